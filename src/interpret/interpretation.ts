@@ -1,0 +1,112 @@
+/** What the findings support, with reasons. For the clinician only; plain data. */
+import type { Amount, Region } from "../visit/visit.js";
+
+export const BANDS = ["strongly supported", "supported", "possible", "unlikely", "not assessable"] as const;
+export type Band = (typeof BANDS)[number];
+
+/** One line of the ledger: a finding, pattern, context rule, published rule or test that moved a disorder. */
+export interface Reason {
+  readonly kind: "finding" | "pattern" | "context" | "rule" | "test";
+  /** Finding id, or the id of the pattern or rule. */
+  readonly id: string;
+  /** In trade words, such as `exclamation mark hairs, several`. */
+  readonly says: string;
+  readonly site?: Region;
+  /** present or absent, for findings. */
+  readonly state?: "present" | "absent";
+  readonly amount?: Amount | null;
+  /** Natural-log weight after amount and damping: positive speaks for, negative against. */
+  readonly weight: number;
+  /** Weight before amount, damping and group share were applied. */
+  readonly rawWeight?: number;
+  /** Pooled frequency in this disorder and its 95 % interval, as fractions. */
+  readonly frequency?: {
+    readonly mean: number;
+    readonly low: number;
+    readonly high: number;
+    readonly basis: string;
+  };
+  /** Source ids joined by "; ". */
+  readonly source: string;
+}
+
+export interface DisorderView {
+  readonly id: string;
+  readonly band: Band;
+  /** Share of draws in which it leads, 0-1. */
+  readonly leads: number;
+  /** Sum of weights on the natural-log scale, prior included. */
+  readonly score: number;
+  readonly for: readonly Reason[];
+  readonly against: readonly Reason[];
+  /** Base weight in the clinic, its own ledger line. */
+  readonly base: number;
+}
+
+export interface ActivityView {
+  readonly disorder: string;
+  readonly state: "active" | "stable" | "long-standing" | "recovering" | "mixed" | "not assessable";
+  readonly stage?: string;
+  /** Finding ids or rule ids. */
+  readonly markers: readonly string[];
+  readonly says: readonly string[];
+  readonly source: string;
+}
+
+export interface MustNotMiss {
+  readonly id: string;
+  /** Caution file it comes from. */
+  readonly caution: string;
+  readonly why: string;
+  readonly answeredByPlan: boolean;
+}
+
+export interface LookNext {
+  /** Finding id, or the words of a test. */
+  readonly lookFor: string;
+  readonly kind: "finding" | "test";
+  readonly says: string;
+  readonly separates: readonly string[];
+  /** Expected information, bits. */
+  readonly bits: number;
+}
+
+export interface Agreement {
+  readonly recorded: readonly string[];
+  readonly verdict: "agrees" | "partly" | "disagrees" | "no-impression";
+  readonly why: string;
+}
+
+/** What one site alone supports. */
+export interface SiteView {
+  readonly site: Region;
+  readonly index: number;
+  readonly leading: readonly { readonly id: string; readonly band: Band }[];
+}
+
+export interface AppliedCaution {
+  readonly id: string;
+  readonly doctor?: string;
+  readonly patient?: string;
+  readonly clinician?: string;
+  readonly source: string;
+}
+
+export interface Interpretation {
+  readonly visit: string;
+  /** Every disorder weighed, best supported first. */
+  readonly disorders: readonly DisorderView[];
+  readonly second?: { readonly id: string; readonly explains: readonly string[]; readonly why: string };
+  readonly sites: readonly SiteView[];
+  readonly activity: readonly ActivityView[];
+  readonly mustNotMiss: readonly MustNotMiss[];
+  readonly lookNext: readonly LookNext[];
+  readonly agreement: Agreement;
+  /** Finding ids that would matter and were never assessed. */
+  readonly notAssessed: readonly string[];
+  /** Share of the findings that could bear on the leading disorders that was assessed, 0-1. */
+  readonly assessedShare: number;
+  readonly cautions: readonly AppliedCaution[];
+  /** Notes such as `typical fungal hairs nearly vanish in inflamed scalps`. */
+  readonly notes: readonly { readonly says: string; readonly source: string }[];
+}

@@ -1,0 +1,203 @@
+/** What no schema can see: unknown ids, missing sources, impossible counts, one spelling for two things. */
+import { foldWord, nearestWords } from "../base/nearest.js";
+import type { Problem, ProblemKind } from "../base/problem.js";
+import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js";
+import type { Condition } from "./condition.js";
+import { type EvidenceRow, type Knowledge, UNSOURCED } from "./schema.js";
+
+export const KNOWLEDGE_PROBLEMS = {
+  "unknown-id": {
+    meaning: "A file names an id that no other file defines.",
+    cure: "Correct the id or add the missing file.",
+  },
+  "unknown-source": {
+    meaning: "A value names a source that sources.yaml does not hold.",
+    cure: "Add the source, or say `common practice` or `from memory`.",
+  },
+  "impossible-count": {
+    meaning: "More patients had the finding than were examined.",
+    cure: "Check both numbers in the source.",
+  },
+  "evidence-shape": {
+    meaning: "A row needs exactly one kind of figure.",
+    cure: "Give positive and of, or percent, or range, or frequency.",
+  },
+  "promoted-memory": {
+    meaning: "A value from memory is tied to a publication as if it had been read.",
+    cure: "Set `how: memory`.",
+  },
+  "same-spelling": { meaning: "One spelling stands for two entries.", cure: "Remove it from one of them." },
+  "unused-source": {
+    meaning: "A source that nothing cites.",
+    cure: "Remove it, or cite it where it is used.",
+  },
+} as const satisfies Record<string, ProblemKind>;
+
+/** Checks ids, sources and counts across all files; `opened` gives the places. */
+export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, YamlSource>>): Problem[] {
+  const problems: Problem[] = [];
+  const cited = new Set<string>();
+  const report = (
+    file: string,
+    path: KeyPath,
+    id: keyof typeof KNOWLEDGE_PROBLEMS,
+    message: string,
+    suggestion?: string,
+  ) => {
+    const source = opened[file];
+    problems.push({
+      severity: id === "unused-source" ? "warning" : "error",
+      id,
+      message,
+      file: source?.file ?? file,
+      path: writePath(path),
+      ...(source?.place(path) ?? {}),
+      ...(suggestion ? { suggestion } : {}),
+    });
+  };
+  const known = (file: string, path: KeyPath, word: string, valid: readonly string[], what: string) => {
+    if (valid.includes(word)) return;
+    const near = nearestWords(word, valid)[0];
+    report(file, path, "unknown-id", `unknown ${what} "${word}"`, near);
+  };
+  const findings = Object.keys(k.findings);
+  const disorders = Object.keys(k.disorders);
+  const families = [...new Set(Object.values(k.disorders).map((d) => `family:${d.family}`))];
+  const cautions = Object.keys(k.cautions);
+
+  const checkSource = (file: string, path: KeyPath, source: string) => {
+    for (const one of source.split(/\s*;\s*/u)) {
+      if ((UNSOURCED as readonly string[]).includes(one)) continue;
+      cited.add(one);
+      if (!k.sources[one])
+        report(
+          file,
+          path,
+          "unknown-source",
+          `unknown source "${one}"`,
+          nearestWords(one, Object.keys(k.sources))[0],
+        );
+    }
+  };
+  /** Every key named `source` anywhere below. */
+  const checkSources = (file: string, value: unknown, path: KeyPath) => {
+    if (Array.isArray(value)) {
+      for (const [i, v] of value.entries()) checkSources(file, v, [...path, i]);
+    } else if (value && typeof value === "object") {
+      for (const [key, v] of Object.entries(value)) {
+        if (key === "source" && typeof v === "string") checkSource(file, [...path, key], v);
+        else checkSources(file, v, [...path, key]);
+      }
+    }
+  };
+  const checkRows = (file: string, path: KeyPath, rows: readonly EvidenceRow[]) => {
+    rows.forEach((row, i) => {
+      const here = [...path, i];
+      if (row.positive !== undefined && row.of !== undefined && row.positive > row.of) {
+        report(file, here, "impossible-count", `${row.positive} of ${row.of}`);
+      }
+      const kinds = [
+        row.positive !== undefined && row.of !== undefined,
+        row.positive === undefined && row.percent !== undefined,
+        row.frequency !== undefined,
+      ].filter(Boolean).length;
+      const rangeAlone = row.range !== undefined && row.percent === undefined && row.positive === undefined;
+      if (kinds + (rangeAlone ? 1 : 0) !== 1)
+        report(
+          file,
+          here,
+          "evidence-shape",
+          "give exactly one of: positive and of; percent; range; frequency",
+        );
+      if (k.sources[row.source]?.access === "memory" && row.how !== "memory") {
+        report(file, here, "promoted-memory", `${row.source} was never seen, so the row is from memory`);
+      }
+    });
+  };
+  const checkCondition = (file: string, path: KeyPath, c: Condition) => {
+    const each = (list: Condition[], key: string) => {
+      list.forEach((x, i) => {
+        checkCondition(file, [...path, key, i], x);
+      });
+    };
+    const ids = (v: string | string[], key: string, valid: readonly string[], what: string) => {
+      for (const word of Array.isArray(v) ? v : [v]) known(file, [...path, key], word, valid, what);
+    };
+    if ("all" in c) each(c.all, "all");
+    else if ("any" in c) each(c.any, "any");
+    else if ("of" in c) each(c.of, "of");
+    else if ("not" in c) checkCondition(file, [...path, "not"], c.not);
+    else if ("at_one_site" in c) checkCondition(file, [...path, "at_one_site"], c.at_one_site);
+    else if ("finding" in c) ids(c.finding, "finding", findings, "finding");
+    else if ("absent" in c) ids(c.absent, "absent", findings, "finding");
+    else if ("not_assessed" in c) ids(c.not_assessed, "not_assessed", findings, "finding");
+    else if ("impression" in c) ids(c.impression, "impression", [...disorders, ...families], "disorder");
+    else if ("band" in c) ids(c.band, "band", [...disorders, ...families], "disorder");
+  };
+
+  for (const d of Object.values(k.disorders)) {
+    const file = `disorders/${d.id}.yaml`;
+    checkSources(file, d, []);
+    for (const [finding, rows] of Object.entries(d.evidence)) {
+      known(file, ["evidence", finding], finding, findings, "finding");
+      checkRows(file, ["evidence", finding], rows);
+    }
+    for (const part of ["patterns", "activity", "stages"] as const) {
+      d[part].forEach((p, i) => {
+        checkCondition(file, [part, i, "when"], p.when);
+      });
+    }
+    d.mimics.forEach((m, i) => {
+      known(file, ["mimics", i, "disorder"], m.disorder, disorders, "disorder");
+    });
+    d.pitfalls.forEach((p, i) => {
+      if (p.finding) known(file, ["pitfalls", i, "finding"], p.finding, findings, "finding");
+    });
+    d.cautions.forEach((c, i) => {
+      known(file, ["cautions", i], c, cautions, "caution");
+    });
+  }
+  for (const f of Object.values(k.findings)) checkSources(`findings/${f.id}.yaml`, f, []);
+  for (const s of Object.values(k.scores)) checkSources(`scores/${s.id}.yaml`, s, []);
+  for (const [name, normals] of Object.entries(k.normals)) checkSources(`normals/${name}.yaml`, normals, []);
+  for (const c of Object.values(k.cautions)) {
+    const file = `cautions/${c.id}.yaml`;
+    checkSources(file, c, []);
+    if (c.when) checkCondition(file, ["when"], c.when);
+    if (c.must_not_miss?.answered_by)
+      checkCondition(file, ["must_not_miss", "answered_by"], c.must_not_miss.answered_by);
+    if (c.contradicted_by) checkCondition(file, ["contradicted_by", "when"], c.contradicted_by.when);
+  }
+  k.context.forEach((rule) => {
+    const file =
+      Object.keys(opened).find(
+        (f) => f.startsWith("context/") && opened[f]?.lines.some((l) => l.includes(rule.id)),
+      ) ?? "context";
+    checkSources(file, rule, []);
+    checkCondition(file, [], rule.when);
+    for (const target of Object.keys(rule.shifts))
+      known(file, [], target, [...disorders, ...families], "disorder or family");
+  });
+  for (const [finding, rows] of Object.entries(k.healthy)) {
+    known("healthy.yaml", [finding], finding, findings, "finding");
+    checkRows("healthy.yaml", [finding], rows);
+    rows.forEach((row, i) => {
+      checkSource("healthy.yaml", [finding, i, "source"], row.source);
+    });
+  }
+  for (const kind of ["findings", "disorders"] as const) {
+    const owner = new Map<string, string>();
+    for (const entry of Object.values(k[kind])) {
+      for (const word of new Set([entry.term, entry.id, ...entry.also].map(foldWord))) {
+        const other = owner.get(word);
+        if (other && other !== entry.id)
+          report(`${kind}/${entry.id}.yaml`, ["also"], "same-spelling", `"${word}" also means ${other}`);
+        owner.set(word, entry.id);
+      }
+    }
+  }
+  for (const id of Object.keys(k.sources)) {
+    if (!cited.has(id)) report("sources.yaml", [id], "unused-source", `nothing cites "${id}"`);
+  }
+  return problems;
+}

@@ -1,0 +1,160 @@
+/** Reads the knowledge folder into one checked value. Uses the compiled copy when it matches the files, for speed. */
+import { createHash } from "node:crypto";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { basename, join } from "node:path";
+import type { z } from "zod";
+import { z as zod } from "zod";
+import { nearestWords } from "../base/nearest.js";
+import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import { inPackage } from "../base/root.js";
+import { openYaml, problemsFromIssues, type YamlSource } from "../base/yaml-source.js";
+import { checkKnowledge } from "./check.js";
+import {
+  cautionSchema,
+  contextRuleSchema,
+  disorderSchema,
+  evidenceRowSchema,
+  findingSchema,
+  glossarySchema,
+  type Knowledge,
+  regionSchema,
+  scoreSchema,
+  sourceSchema,
+} from "./schema.js";
+
+/** The folder shipped with the package. */
+export const knowledgeFolder: string = inPackage("src", "knowledge");
+const compiledFile = inPackage("dist", "knowledge.json");
+
+/** Folders whose files are one entry each, with the schema of an entry. */
+const FOLDERS = {
+  findings: findingSchema,
+  disorders: disorderSchema,
+  cautions: cautionSchema,
+  scores: scoreSchema,
+} as const;
+
+const SINGLE_FILES = {
+  sources: zod.record(zod.string(), sourceSchema),
+  regions: zod.record(zod.string(), regionSchema),
+  glossary: glossarySchema,
+  healthy: zod.record(zod.string(), zod.array(evidenceRowSchema)),
+  "frequency-words": zod.record(zod.string(), zod.tuple([zod.number(), zod.number()])),
+} as const;
+
+let shipped: Knowledge | undefined;
+
+/**
+ * The knowledge shipped with the package, or the one in `folder`. Throws only for the shipped files, where a problem is a
+ * bug of ours; use `readKnowledge` to get problems with places.
+ */
+export function loadKnowledge(folder: string = knowledgeFolder): Knowledge {
+  if (folder === knowledgeFolder && shipped) return shipped;
+  const outcome = readCompiled(folder) ?? readKnowledge(folder);
+  if (!outcome.value || hasError(outcome.problems)) {
+    const first = outcome.problems[0];
+    throw new Error(`knowledge files: ${first?.file}:${first?.line}:${first?.column} ${first?.message}`);
+  }
+  if (folder === knowledgeFolder) shipped = outcome.value;
+  return outcome.value;
+}
+
+/** Reads and checks every file of a knowledge folder; all problems in one go, each with its place. */
+export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowledge> {
+  const problems: Problem[] = [];
+  const opened: Record<string, YamlSource> = {};
+  const read = <T>(file: string, schema: z.ZodType<T>): T | undefined => {
+    const { source, problems: found } = openYaml(
+      readFileSync(join(folder, file), "utf8"),
+      join(folder, file),
+    );
+    problems.push(...found);
+    if (!source) return undefined;
+    opened[file] = source;
+    const parsed = schema.safeParse(source.value ?? {});
+    if (parsed.success) return parsed.data;
+    problems.push(...problemsFromIssues(source, parsed.error.issues));
+    return undefined;
+  };
+  const readFolder = <T extends object>(
+    name: string,
+    schema: z.ZodType<T>,
+  ): Record<string, T & { id: string }> => {
+    const entries: Record<string, T & { id: string }> = {};
+    for (const file of yamlFiles(join(folder, name))) {
+      const entry = read(join(name, file), schema);
+      const id = basename(file, ".yaml");
+      if (entry) entries[id] = { ...entry, id };
+    }
+    return entries;
+  };
+  const readSingle = <T>(name: keyof typeof SINGLE_FILES, schema: z.ZodType<T>): T | undefined =>
+    existsSync(join(folder, `${name}.yaml`)) ? read(`${name}.yaml`, schema) : undefined;
+  const context = yamlFiles(join(folder, "context")).flatMap(
+    (file) => read(join("context", file), zod.array(contextRuleSchema)) ?? [],
+  );
+  const normals: Record<string, unknown> = {};
+  for (const file of yamlFiles(join(folder, "normals"))) {
+    normals[basename(file, ".yaml")] = read(join("normals", file), zod.unknown());
+  }
+  const value: Knowledge = {
+    sources: readSingle("sources", SINGLE_FILES.sources) ?? {},
+    findings: readFolder("findings", FOLDERS.findings),
+    disorders: readFolder("disorders", FOLDERS.disorders),
+    cautions: readFolder("cautions", FOLDERS.cautions),
+    scores: readFolder("scores", FOLDERS.scores),
+    context,
+    regions: readSingle("regions", SINGLE_FILES.regions) ?? {},
+    glossary: readSingle("glossary", SINGLE_FILES.glossary) ?? {},
+    healthy: readSingle("healthy", SINGLE_FILES.healthy) ?? {},
+    frequencyWords: readSingle("frequency-words", SINGLE_FILES["frequency-words"]) ?? {},
+    normals,
+  };
+  problems.push(...checkKnowledge(value, opened));
+  return hasError(problems) ? { problems } : { value, problems };
+}
+
+/** Hash over every YAML file of the folder, by name and content. */
+export function knowledgeHash(folder: string = knowledgeFolder): string {
+  const hash = createHash("sha256");
+  for (const sub of ["", ...Object.keys(FOLDERS), "context", "normals"]) {
+    for (const file of yamlFiles(join(folder, sub))) {
+      hash.update(`${sub}/${file}\n`);
+      hash.update(readFileSync(join(folder, sub, file)));
+    }
+  }
+  return hash.digest("hex");
+}
+
+function readCompiled(folder: string): Outcome<Knowledge> | undefined {
+  if (folder !== knowledgeFolder || !existsSync(compiledFile)) return undefined;
+  try {
+    const compiled: { hash: string; knowledge: Knowledge } = JSON.parse(readFileSync(compiledFile, "utf8"));
+    return compiled.hash === knowledgeHash(folder) ? { value: compiled.knowledge, problems: [] } : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+function yamlFiles(folder: string): string[] {
+  if (!existsSync(folder)) return [];
+  return readdirSync(folder)
+    .filter((f) => f.endsWith(".yaml"))
+    .sort();
+}
+
+/** Words a person may use for a finding or disorder, each with the id it means. */
+export function spellings(
+  entries: Readonly<Record<string, { id: string; term: string; also: readonly string[] }>>,
+): Map<string, string> {
+  const words = new Map<string, string>();
+  for (const entry of Object.values(entries)) {
+    for (const word of [entry.term, entry.id, ...entry.also]) words.set(word, entry.id);
+  }
+  return words;
+}
+
+/** Nearest accepted spellings, for hints. */
+export function nearestSpelling(word: string, words: ReadonlyMap<string, string>): string[] {
+  return nearestWords(word, words.keys());
+}

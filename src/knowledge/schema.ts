@@ -1,0 +1,239 @@
+/** The shape of the knowledge files. Every rule below is written so that a clinician can read and correct the YAML. */
+import { z } from "zod";
+import { conditionSchema } from "./condition.js";
+
+/** How a value was obtained: in full text or table, in an abstract or summary, or not confirmed. */
+export const HOW = ["read", "abstract", "memory"] as const;
+/** Source ids that stand for no publication. */
+export const UNSOURCED = ["common practice", "from memory"] as const;
+
+const text = z.string().trim().min(1);
+const id = z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/u, "an id in small letters, digits and single hyphens");
+/** A source id of sources.yaml, `common practice`, or `from memory`; several are joined by "; ". */
+const source = text;
+const percent = z.number().min(0).max(100);
+
+export const sourceSchema = z.strictObject({
+  citation: text,
+  /** How the publication itself was seen. */
+  access: z.enum(HOW),
+  doi: text.optional(),
+  pmid: text.optional(),
+  note: text.optional(),
+});
+
+/** One study's figure for one finding in one disorder; exactly one of counts, percent, range or frequency word. */
+export const evidenceRowSchema = z.strictObject({
+  positive: z.int().min(0).optional(),
+  of: z.int().min(1).optional(),
+  percent: percent.optional(),
+  /** Lowest and highest percentage over the studies of a review. */
+  range: z.tuple([percent, percent]).optional(),
+  frequency: z
+    .enum(["defining", "characteristic", "common", "occasional", "absent-or-rare", "not-reported"])
+    .optional(),
+  source,
+  how: z.enum(HOW),
+  /** Part of the disorder the row covers; such a row is not added to whole-group rows. */
+  subgroup: text.optional(),
+  /** Where other than the scalp, such as `eyebrow`. */
+  site: text.optional(),
+  /** Present when the percentage is not a share of patients, such as a mean share of hairs; never pooled. */
+  unit: text.optional(),
+  /** True when the count was worked out from the printed percentage. */
+  derived: z.boolean().optional(),
+  /** True for a zero that only follows from a statement, not from a count. */
+  implied: z.boolean().optional(),
+  /** Percent, against the source's own comparison group. */
+  specificity: percent.optional(),
+  note: text.optional(),
+});
+
+export const findingSchema = z.strictObject({
+  term: text,
+  also: z.array(text).default([]),
+  group: z.enum(["hair shaft", "follicular opening", "skin surface", "vessel"]),
+  /** One trade sentence: what the structure is and how it looks. */
+  what: text,
+  /** Where or how to look for it, in a few words. */
+  look: text.optional(),
+  plain: z.strictObject({
+    /** Plain noun phrase for the handout, such as `short hairs that are thin at the root`. */
+    name: text,
+    /** One plain sentence: what it is and what it may mean, calm, no blame. */
+    means: text,
+  }),
+  /** Correlation group: findings born of one mechanism. `alone` when it shares none. */
+  mechanism: id,
+  /** Share of this finding's weight that counts inside its correlation group, 0-1. */
+  share: z.number().min(0).max(1).default(1),
+  /** False where the trade holds that a single one proves little. */
+  one_alone_counts: z.boolean(),
+  /** True when it goes with scarring. */
+  scarring_sign: z.boolean().default(false),
+  /** How often to expect it in a disorder for which no study reports it: a wide interval of our own. */
+  elsewhere: z.strictObject({ percent: z.tuple([percent, percent]), basis: z.enum(UNSOURCED) }),
+  notes: z.array(z.strictObject({ says: text, source })).default([]),
+});
+
+const disorderText = z.strictObject({
+  /** Two or three sentences for the receiving doctor: what the impression means and what it rests on in general. */
+  about: text,
+  /** What must be kept in mind in primary care. */
+  watch: text.optional(),
+});
+
+const patientText = z.strictObject({
+  /** Name as the handout prints it. */
+  name: text,
+  /** How to say it, in plain syllables. */
+  say: text.optional(),
+  /** What it is: short sentences, grade 8 or lower. */
+  is: z.array(text).min(1),
+  /** What it means for the hair and for daily life. */
+  means: z.array(text).min(1),
+  /** What usually happens next (no doses, no promises). */
+  next: z.array(text).min(1),
+  /** Questions the patient may want to bring. */
+  ask: z.array(text).min(1),
+  /** When to get help, beyond the general list. */
+  help: z.array(z.strictObject({ sign: text, how_fast: z.enum(["now", "same day", "soon"]) })).default([]),
+});
+
+const ruleSource = { says: text, source };
+
+export const disorderSchema = z.strictObject({
+  term: text,
+  also: z.array(text).default([]),
+  icd10: z.strictObject({ code: text, title: text, how: z.enum(HOW), note: text.optional() }),
+  family: z.enum([
+    "non-scarring",
+    "scarring",
+    "infection",
+    "infestation",
+    "hair shaft",
+    "scalp inflammation",
+  ]),
+  /** How often it is met in a hair clinic, in natural-log units against a middling disorder (0). */
+  base: z.strictObject({ weight: z.number().min(-4).max(3), basis: z.enum(UNSOURCED) }),
+  evidence: z.record(id, z.array(evidenceRowSchema).min(1)).default({}),
+  /** Named pictures that say more than their parts; weight in natural-log units. */
+  patterns: z
+    .array(z.strictObject({ id, when: conditionSchema, weight: z.number().min(-6).max(6), ...ruleSource }))
+    .default([]),
+  activity: z
+    .array(
+      z.strictObject({
+        state: z.enum(["active", "stable", "long-standing", "recovering"]),
+        when: conditionSchema,
+        ...ruleSource,
+      }),
+    )
+    .default([]),
+  stages: z.array(z.strictObject({ stage: text, when: conditionSchema, ...ruleSource })).default([]),
+  /** What else to check. */
+  next: z
+    .array(
+      z.strictObject({
+        step: text,
+        kind: z.enum(["test", "examination", "history", "referral"]),
+        why: text,
+        source,
+      }),
+    )
+    .default([]),
+  /** Disorders it is taken for, and how to tell. */
+  mimics: z.array(z.strictObject({ disorder: id, tell: text, source })).default([]),
+  /** Pitfalls of reading. */
+  pitfalls: z.array(z.strictObject({ finding: id.optional(), ...ruleSource })).default([]),
+  /** Caution ids that apply whenever it is the recorded impression (not excluded). */
+  cautions: z.array(id).default([]),
+  letter: disorderText,
+  patient: patientText,
+});
+
+export const cautionSchema = z.strictObject({
+  term: text,
+  /** True when it stands in every document for its readers. */
+  always: z.boolean().default(false),
+  when: conditionSchema.optional(),
+  /** Raised in the interpretation under this id, with what would answer it. */
+  must_not_miss: z
+    .strictObject({
+      id,
+      why: text,
+      /** True for a recorded test, plan line or finding that answers it. */
+      answered_by: conditionSchema.optional(),
+    })
+    .optional(),
+  /** Plan lines that go against the caution. */
+  contradicted_by: z.strictObject({ when: conditionSchema, says: text }).optional(),
+  doctor: text.optional(),
+  patient: text.optional(),
+  clinician: text.optional(),
+  source,
+});
+
+export const contextRuleSchema = z.strictObject({
+  id,
+  when: conditionSchema,
+  /** Natural-log weights by disorder id or `family:` name. */
+  shifts: z.record(z.string(), z.number().min(-9).max(9)),
+  ...ruleSource,
+});
+
+export const scoreSchema = z.looseObject({
+  term: text,
+  about: text,
+  /** What the visit's `scores:` block may hold for it. */
+  inputs: z
+    .record(
+      z.string().regex(/^[a-z0-9_]+$/u),
+      z.strictObject({
+        min: z.number(),
+        max: z.number(),
+        whole: z.boolean().default(true),
+        says: text,
+      }),
+    )
+    .default({}),
+  source,
+  how: z.enum(HOW),
+});
+
+export const regionSchema = z.strictObject({
+  /** Plain words for the handout, such as `the crown of your head`. */
+  plain: text,
+  also: z.array(text).default([]),
+});
+
+export const glossarySchema = z.record(text, text);
+
+export type Source = z.infer<typeof sourceSchema>;
+export type EvidenceRow = z.infer<typeof evidenceRowSchema>;
+type WithId<T> = Readonly<T> & { readonly id: string };
+export type Finding = WithId<z.infer<typeof findingSchema>>;
+export type Disorder = WithId<z.infer<typeof disorderSchema>>;
+export type Caution = WithId<z.infer<typeof cautionSchema>>;
+export type ContextRule = z.infer<typeof contextRuleSchema>;
+export type Score = WithId<z.infer<typeof scoreSchema>>;
+export type RegionWords = z.infer<typeof regionSchema>;
+
+/** All clinical knowledge, read once. Maps are plain objects keyed by id, in sorted order. */
+export interface Knowledge {
+  readonly sources: Readonly<Record<string, Source>>;
+  readonly findings: Readonly<Record<string, Finding>>;
+  readonly disorders: Readonly<Record<string, Disorder>>;
+  readonly cautions: Readonly<Record<string, Caution>>;
+  readonly context: readonly ContextRule[];
+  readonly scores: Readonly<Record<string, Score>>;
+  readonly regions: Readonly<Record<string, RegionWords>>;
+  /** Medical word -> plain explanation. */
+  readonly glossary: Readonly<Record<string, string>>;
+  /** Frequencies in healthy scalps, used as the backdrop. */
+  readonly healthy: Readonly<Record<string, readonly EvidenceRow[]>>;
+  /** Word -> percent interval of our own for rows that give only a word. */
+  readonly frequencyWords: Readonly<Record<string, readonly [number, number]>>;
+  /** Published reference values; see normals-schema. */
+  readonly normals: Readonly<Record<string, unknown>>;
+}
