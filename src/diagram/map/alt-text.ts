@@ -1,0 +1,81 @@
+/** Says in sentences what the map shows, for a reader who cannot see it. */
+import type { Extent, Region, Site } from "../../visit/visit.js";
+import { HOME } from "../head/head.js";
+import type { View } from "../head/head-view.js";
+import { fill, type MapWords } from "./words.js";
+
+type Place = keyof MapWords["places"];
+/** What left, right, up and down on the page mean on the patient. */
+const MEANS: Readonly<Record<View, readonly [left: Place, right: Place, up: Place, down: Place]>> = {
+  front: ["right", "left", "upper", "lower"],
+  left: ["front", "back", "upper", "lower"],
+  above: ["left", "right", "front", "back"],
+  right: ["back", "front", "upper", "lower"],
+  behind: ["left", "right", "upper", "lower"],
+};
+
+function placeWords(region: Region, at: { x: number; y: number }, words: MapWords): string {
+  const [left, right, up, down] = MEANS[HOME[region]];
+  const found: Place[] = [];
+  if (at.y < 1 / 3) found.push(up);
+  else if (at.y > 2 / 3) found.push(down);
+  if (at.x < 1 / 3) found.push(left);
+  else if (at.x > 2 / 3) found.push(right);
+  const places = found.length === 0 ? (["centre"] as const) : found;
+  return places.map((place) => words.places[place]).join(words.alt.and);
+}
+
+/** Length and width as printed: whole millimetres where they are whole. */
+export function millimetres(value: number): string {
+  return String(Math.round(value * 10) / 10);
+}
+
+/** Every numbered site, every patch and every estimated area, in `words`. */
+export function altText(
+  sites: readonly Site[],
+  extent: Extent | undefined,
+  words: MapWords,
+  child: boolean,
+): string {
+  const { alt } = words;
+  const sentences = [
+    sites.length === 0
+      ? alt.openingNone
+      : sites.length === 1
+        ? alt.openingOne
+        : fill(alt.opening, { count: sites.length }),
+  ];
+  sites.forEach((site, i) => {
+    const region = words.regions[site.site];
+    const details = [
+      site.at === undefined || site.site === "whole scalp"
+        ? region
+        : fill(alt.place, { region, place: placeWords(site.site, site.at, words) }),
+    ];
+    if (site.patch !== undefined) {
+      const { lengthMm, widthMm, margin } = site.patch;
+      const patch = fill(alt.patch, { length: millimetres(lengthMm), width: millimetres(widthMm) });
+      details.push(
+        margin === undefined ? patch : `${patch} ${fill(alt.margin, { margin: words.margins[margin] })}`,
+      );
+    }
+    sentences.push(fill(alt.site, { number: i + 1, details: details.join(", ") }));
+  });
+  if (extent !== undefined && Object.keys(extent).length > 0) {
+    const areas = (["top", "left", "right", "back"] as const).map((area) => areaWords(area, extent, words));
+    sentences.push(fill(alt.extent, { title: words.legendTitle, areas: areas.join("; ") }));
+  }
+  if (sites.some((site) => site.patch !== undefined)) {
+    sentences.push(alt.closing);
+    if (child) sentences.push(words.childNote);
+  }
+  return sentences.join(" ");
+}
+
+/** One area of the legend: its percent lost, or that it was not estimated. */
+export function areaWords(area: keyof MapWords["areas"], extent: Extent, words: MapWords): string {
+  const percent = extent[area];
+  return percent === undefined
+    ? fill(words.notEstimated, { area: words.areas[area] })
+    : fill(words.lost, { area: words.areas[area], percent: Math.round(percent * 10) / 10 });
+}

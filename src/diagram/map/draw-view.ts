@@ -1,0 +1,154 @@
+/** Draws one view of the head with its shading, patches and numbers. */
+import type { Extent, Region, Site } from "../../visit/visit.js";
+import { type Curve, flatten, mapCurve, type Point } from "../curve.js";
+import { HEAD, HOME } from "../head/head.js";
+import type { View } from "../head/head-view.js";
+import { curvePath, element } from "../svg.js";
+import { label } from "../text.js";
+import { drawPatch, halfAxes } from "./patch.js";
+import { disc, leader } from "./pin.js";
+import { type Anchor, discRadius, placePins, pointIn, spread } from "./place.js";
+import { AREA_OF, shaded, shadeOf } from "./shading.js";
+import type { MapWords } from "./words.js";
+
+export interface ViewLook {
+  /** Points to the millimetre. */
+  readonly scale: number;
+  readonly pinRadius: number;
+  readonly textSize: number;
+  /** Fewer lines: only the borders of regions that carry a number. */
+  readonly plain: boolean;
+}
+
+/** The whole-scalp number stands outside the head, towards the back on the right. */
+const OUTSIDE: Point = [63, 181];
+
+/** One view with the top left corner of its frame at `corner` (points); `sites` are all sites of the visit. */
+export function drawView(
+  view: View,
+  corner: Point,
+  sites: readonly Site[],
+  extent: Extent | undefined,
+  words: MapWords,
+  look: ViewLook,
+): string {
+  const head = HEAD[view];
+  const { scale } = look;
+  const [left, top, width, height] = head.frame;
+  const onPaper = ([x, y]: Point): Point => [corner[0] + (x - left) * scale, corner[1] + (y - top) * scale];
+  const moved = (curve: Curve) => mapCurve(curve, onPaper);
+  const here = sites
+    .map((site, i) => ({ site, number: i + 1 }))
+    .filter(({ site }) => HOME[site.site] === view);
+  const numbered = new Set<Region>(here.map(({ site }) => site.site));
+  const shapes = head.regions.map((shape) => {
+    const outline = moved(shape.outline);
+    return { ...shape, outline, polygon: flatten(outline) };
+  });
+  const lines = (curves: readonly Curve[], stroke: string, weight: number, fill = "none", closed = false) =>
+    curves
+      .map((curve) =>
+        element("path", {
+          d: curvePath(moved(curve), closed),
+          fill,
+          stroke,
+          "stroke-width": weight,
+          "stroke-linecap": "round",
+          "stroke-linejoin": "round",
+        }),
+      )
+      .join("");
+
+  const ground = shapes.map(({ region, polygon, outline }) => {
+    const area = AREA_OF[region];
+    const percent = area === undefined ? undefined : extent?.[area];
+    if (percent !== undefined && percent > 0) return shaded(polygon, shadeOf(percent));
+    const brow = area === undefined;
+    const fill = brow ? "#c4c4c4" : numbered.has(region) ? "#ececec" : look.plain ? "#f7f7f7" : "#ffffff";
+    return element("path", { d: curvePath(outline, true), fill });
+  });
+  const borders = shapes
+    .filter(({ region }) => !look.plain || numbered.has(region))
+    .map(({ outline, region }) =>
+      element("path", {
+        d: curvePath(outline, true),
+        fill: "none",
+        stroke: numbered.has(region) ? "#6b6b6b" : "#9a9a9a",
+        "stroke-width": numbered.has(region) ? 0.55 : 0.35,
+        "stroke-linejoin": "round",
+      }),
+    );
+
+  const anchors = here.map(({ site, number }): Anchor & { readonly site: Site } => {
+    const shape = head.regions.find(({ region }) => region === site.site);
+    const same = here.filter((other) => other.site.site === site.site && other.site.at === undefined);
+    const index = same.findIndex((other) => other.number === number);
+    const at: Point =
+      shape === undefined
+        ? OUTSIDE
+        : pointIn(
+            shape,
+            site.at === undefined ? spread(index, same.length, shape.read) : [site.at.x, site.at.y],
+          );
+    const axes = site.patch === undefined || shape === undefined ? undefined : halfAxes(site.patch, scale);
+    return {
+      site,
+      number,
+      region: site.site,
+      at: onPaper(at),
+      ...(axes === undefined ? {} : { patch: axes }),
+    };
+  });
+  const polygons = shapes.map(({ polygon }) => polygon);
+  const patches = anchors.map(({ at, patch, site }) =>
+    patch === undefined ? "" : drawPatch(at, patch, site.patch?.margin, polygons),
+  );
+  const room = {
+    left: corner[0],
+    top: corner[1],
+    right: corner[0] + width * scale,
+    bottom: corner[1] + height * scale,
+  };
+  const radius = discRadius(look.pinRadius, anchors.length, room);
+  const pins = placePins(anchors, radius, room);
+
+  const sides: readonly [string, string] | undefined =
+    view === "above" || view === "behind"
+      ? [words.left, words.right]
+      : view === "front"
+        ? [words.right, words.left]
+        : undefined;
+  const sideLook = { size: look.textSize * 0.92, fill: "#555555" };
+  const sideWords =
+    sides === undefined
+      ? ""
+      : label(sides[0], room.left, room.top + look.textSize, sideLook) +
+        label(sides[1], room.right, room.top + look.textSize, { ...sideLook, anchor: "end" });
+
+  return [
+    ...ground,
+    ...borders,
+    ...patches,
+    lines(head.hairline, "#5a5a5a", 0.6),
+    lines(head.outline, "#1a1a1a", 1.1),
+    lines(head.over, "#1a1a1a", 0.9, "#ffffff", true),
+    lines(head.features, "#7a7a7a", 0.6),
+    numbered.has("whole scalp") ? wholeScalp(onPaper) : "",
+    sideWords,
+    ...pins.map((pin) => leader(pin.at, pin.disc, radius)),
+    ...pins.map((pin) => disc(pin.number, pin.disc, radius)),
+  ].join("");
+}
+
+/** A broken line round the head from above, for findings with no single place. */
+function wholeScalp(onPaper: (p: Point) => Point): string {
+  const outline = HEAD.above.outline[0] ?? [];
+  const round = mapCurve(outline, ([x, y]) => onPaper([x * 1.09, 98 + (y - 98) * 1.06]));
+  return element("path", {
+    d: curvePath(round),
+    fill: "none",
+    stroke: "#333333",
+    "stroke-width": 0.8,
+    "stroke-dasharray": "3 2.4",
+  });
+}

@@ -1,0 +1,160 @@
+/** The words beside the map: what each number is, how dark means how much, and the scale. */
+import type { Extent, Site } from "../../visit/visit.js";
+import type { Point } from "../curve.js";
+import { element } from "../svg.js";
+import { label, wrap } from "../text.js";
+import { areaWords, millimetres } from "./alt-text.js";
+import { drawPatch } from "./patch.js";
+import { disc } from "./pin.js";
+import { shaded, shadeOf } from "./shading.js";
+import { fill, type MapWords } from "./words.js";
+
+/** Something with a height that can be drawn at a place; blocks are never split. */
+export interface Block {
+  readonly height: number;
+  draw(x: number, y: number): string;
+}
+
+export interface LegendLook {
+  readonly textSize: number;
+  readonly pinRadius: number;
+  readonly scale: number;
+  readonly child: boolean;
+  readonly key: boolean;
+}
+
+/** The legend as blocks at most `width` wide (points), in reading order. */
+export function legend(
+  sites: readonly Site[],
+  extent: Extent | undefined,
+  words: MapWords,
+  width: number,
+  look: LegendLook,
+): Block[] {
+  const { textSize: size } = look;
+  const blocks: Block[] = [];
+  if (look.key) blocks.push(...sites.map((site, i) => keyLine(site, i + 1, words, width, look)));
+  if (extent !== undefined && Object.keys(extent).length > 0) blocks.push(shades(extent, words, width, size));
+  if (sites.some((site) => site.patch !== undefined)) blocks.push(scaleBar(words, width, look));
+  return blocks;
+}
+
+function keyLine(site: Site, number: number, words: MapWords, width: number, look: LegendLook): Block {
+  const { textSize: size, pinRadius } = look;
+  const region = words.regions[site.site];
+  const { patch } = site;
+  let text = region;
+  if (patch !== undefined) {
+    text = fill(words.keyPatch, {
+      region,
+      length: millimetres(patch.lengthMm),
+      width: millimetres(patch.widthMm),
+    });
+    if (patch.margin !== undefined) text += `, ${words.margins[patch.margin]}`;
+  }
+  const indent = 2 * pinRadius + 4;
+  const lines = wrap(text, size, width - indent);
+  const step = size * 1.25;
+  const first = Math.max(2 * pinRadius, step);
+  return {
+    height: first + (lines.length - 1) * step + 3,
+    draw: (x, y) =>
+      disc(number, [x + pinRadius, y + first / 2], pinRadius) +
+      lines
+        .map((line, k) => label(line, x + indent, y + first / 2 + size * 0.36 + k * step, { size }))
+        .join(""),
+  };
+}
+
+function shades(extent: Extent, words: MapWords, width: number, size: number): Block {
+  const step = size * 1.55;
+  const [w, h] = [size * 2.3, size * 1.15];
+  const title = wrap(words.legendTitle, size, width);
+  const rows = (["top", "left", "right", "back"] as const).map((area) => ({
+    percent: extent[area],
+    lines: wrap(areaWords(area, extent, words), size, width - w - 5),
+  }));
+  const head = title.length * size * 1.25 + 3;
+  const height = head + rows.reduce((sum, { lines }) => sum + step + (lines.length - 1) * size * 1.25, 0) + 3;
+  return {
+    height,
+    draw(x, y) {
+      let at = y + head;
+      const parts = title.map((line, k) =>
+        label(line, x, y + size * (0.95 + 1.25 * k), { size, bold: true }),
+      );
+      for (const { percent, lines } of rows) {
+        const box: Point[] = [
+          [x, at],
+          [x + w, at],
+          [x + w, at + h],
+          [x, at + h],
+        ];
+        parts.push(percent === undefined ? "" : shaded(box, shadeOf(percent)));
+        parts.push(
+          element("rect", {
+            x,
+            y: at,
+            width: w,
+            height: h,
+            fill: "none",
+            stroke: "#555555",
+            "stroke-width": 0.5,
+            "stroke-dasharray": percent === undefined ? "1.5 1.5" : undefined,
+          }),
+        );
+        lines.forEach((line, k) => {
+          parts.push(label(line, x + w + 5, at + h / 2 + size * 0.36 + k * size * 1.25, { size }));
+        });
+        at += step + (lines.length - 1) * size * 1.25;
+      }
+      return parts.join("");
+    },
+  };
+}
+
+/** A measured line and what a patch looks like; the bar is drawn at the map's own scale. */
+function scaleBar(words: MapWords, width: number, look: LegendLook): Block {
+  const { textSize: size, scale } = look;
+  const mm = [50, 20, 10].find((length) => length * scale <= width * 0.45) ?? 10;
+  const long = mm * scale;
+  const notes = [words.scaleNote, ...(look.child ? [words.childNote] : [])].flatMap((note) =>
+    wrap(note, size * 0.92, width),
+  );
+  const h = size * 1.3;
+  return {
+    height: h + 5 + notes.length * size * 1.2 + 3,
+    draw(x, y) {
+      const mid = y + h / 2;
+      const box: Point[] = [
+        [x, y],
+        [x + 2.3 * size, y],
+        [x + 2.3 * size, y + h],
+        [x, y + h],
+      ];
+      const sample = drawPatch([x + 1.15 * size, mid], [1.1 * size, 0.55 * size], undefined, [box]);
+      const after = x + 2.3 * size + 5;
+      const bar = Math.min(x + width - long, after + size * 4.2);
+      const parts = [
+        sample,
+        label(words.patchKey, after, mid + size * 0.36, { size }),
+        element("path", {
+          d: `M${bar} ${mid - 2.4}v4.8M${bar} ${mid}h${long}M${bar + long} ${mid - 2.4}v4.8`,
+          fill: "none",
+          stroke: "#1a1a1a",
+          "stroke-width": 0.9,
+        }),
+        label(fill(words.scaleBar, { mm }), bar + long / 2, mid - 3.2, {
+          size: size * 0.92,
+          anchor: "middle",
+        }),
+      ];
+      notes.forEach((note, k) => {
+        parts.push(
+          label(note, x, y + h + 5 + size * (0.9 + 1.2 * k), { size: size * 0.92, fill: "#444444" }),
+        );
+      });
+      return parts.join("");
+    },
+  };
+}

@@ -1,0 +1,75 @@
+/** Shades hair loss so that six steps stay apart on any printer: a deeper grey and another hatch at every step. */
+import type { Region } from "../../visit/visit.js";
+import type { Polygon } from "../polygon.js";
+import { dotGrid, hatchLines } from "../polygon.js";
+import { element, linePath, num } from "../svg.js";
+import type { Area } from "./words.js";
+
+export interface Shade {
+  /** Percent lost from which this shade applies. */
+  readonly from: number;
+  readonly grey: string;
+  readonly hatch: readonly { readonly gap: number; readonly degrees: number; readonly stroke: number }[];
+  readonly dots?: { readonly gap: number; readonly radius: number };
+}
+
+/** Steps follow the quarters of the S0-S5 classes (Olsen 2004, read in later papers that cite it); for drawing only. */
+export const SHADES: readonly Shade[] = [
+  { from: 0, grey: "#ffffff", hatch: [] },
+  { from: Number.MIN_VALUE, grey: "#f3f3f3", hatch: [], dots: { gap: 4.2, radius: 0.42 } },
+  { from: 25, grey: "#e4e4e4", hatch: [{ gap: 4, degrees: 45, stroke: 0.45 }] },
+  { from: 50, grey: "#d0d0d0", hatch: [{ gap: 2.6, degrees: -45, stroke: 0.55 }] },
+  {
+    from: 75,
+    grey: "#b8b8b8",
+    hatch: [
+      { gap: 3, degrees: 45, stroke: 0.55 },
+      { gap: 3, degrees: -45, stroke: 0.55 },
+    ],
+  },
+  { from: 100, grey: "#8f8f8f", hatch: [{ gap: 1.9, degrees: 0, stroke: 0.75 }] },
+];
+
+/** The shade of `percent` lost; out-of-range values take the nearest step. */
+export function shadeOf(percent: number): Shade {
+  return SHADES.findLast((shade) => percent >= shade.from) ?? SHADES[0]!;
+}
+
+/** The area each region counts towards; eyebrows count towards none (mapping from memory). */
+export const AREA_OF: Readonly<Partial<Record<Region, Area>>> = {
+  "frontal hairline": "top",
+  frontal: "top",
+  "mid-scalp": "top",
+  vertex: "top",
+  "left temporal": "left",
+  "left parietal": "left",
+  "right temporal": "right",
+  "right parietal": "right",
+  occipital: "back",
+  nape: "back",
+};
+
+/** Ground and hatch of one outline in points. */
+export function shaded(polygon: Polygon, shade: Shade): string {
+  const strokes = shade.hatch.map(({ gap, degrees, stroke }) =>
+    element("path", {
+      d: hatchLines(polygon, gap, degrees)
+        .map((line) => linePath(line))
+        .join(""),
+      fill: "none",
+      stroke: "#4a4a4a",
+      "stroke-width": stroke,
+    }),
+  );
+  const { dots } = shade;
+  const points = dots === undefined ? [] : dotGrid(polygon, dots.gap, 1);
+  const dotted = points.map(([x, y]) => {
+    const r = num(dots?.radius ?? 0);
+    return `M${num(x - (dots?.radius ?? 0))} ${num(y)}a${r} ${r} 0 1 0 ${num(2 * (dots?.radius ?? 0))} 0a${r} ${r} 0 1 0 ${num(-2 * (dots?.radius ?? 0))} 0Z`;
+  });
+  return [
+    element("path", { d: linePath(polygon, true), fill: shade.grey }),
+    ...strokes,
+    ...(dotted.length > 0 ? [element("path", { d: dotted.join(""), fill: "#4a4a4a" })] : []),
+  ].join("");
+}

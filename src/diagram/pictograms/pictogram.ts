@@ -1,0 +1,37 @@
+/** Gives each finding its small drawing. */
+import { element } from "../svg.js";
+import { BROKEN } from "./broken.js";
+import { GROUNDS, INKS, type Mark, type Sign } from "./ink.js";
+
+const SIGNS: Readonly<Record<string, Sign>> = { ...BROKEN };
+
+function ink([name, d, width]: Mark): string {
+  const look = INKS[name];
+  return element("path", {
+    d,
+    ...look,
+    ...(width === undefined ? {} : { "stroke-width": width }),
+    ...("stroke" in look ? { "stroke-linecap": "round", "stroke-linejoin": "round" } : {}),
+  });
+}
+
+/** Ids that have a drawing of their own, in order. */
+export const PICTOGRAM_IDS: readonly string[] = Object.keys(SIGNS);
+
+/**
+ * The drawing of a finding as a whole SVG of 48 by 48 points, or undefined when there is none. With `alt` it is
+ * announced by that text; without, it is decoration.
+ */
+export function pictogram(findingId: string, alt?: string): string | undefined {
+  const sign = Object.hasOwn(SIGNS, findingId) ? SIGNS[findingId] : undefined;
+  if (sign === undefined) return undefined;
+  const spoken = alt === undefined ? { "aria-hidden": "true" } : { role: "img", "aria-label": alt };
+  const skin = { cx: 24, cy: 24, r: 22.5 };
+  return element(
+    "svg",
+    { xmlns: "http://www.w3.org/2000/svg", width: 48, height: 48, viewBox: "0 0 48 48", ...spoken },
+    element("circle", { ...skin, fill: GROUNDS[sign.ground ?? "pale"] }) +
+      sign.marks.map(ink).join("") +
+      element("circle", { ...skin, fill: "none", stroke: "#4a423c", "stroke-width": 1 }),
+  );
+}

@@ -1,0 +1,166 @@
+/**
+ * Turns the sites and the estimated hair loss of a visit into a line drawing of the head: regions as hairlines,
+ * patches to scale, loss as shading, sites as numbers that match the findings table.
+ */
+import type { Extent, Region, Site } from "../visit/visit.js";
+import { HEAD } from "./head/head.js";
+import { VIEWS, type View } from "./head/head-view.js";
+import { altText } from "./map/alt-text.js";
+import { chooseViews } from "./map/choose-views.js";
+import { drawView } from "./map/draw-view.js";
+import { type Block, legend } from "./map/legend.js";
+import type { MapWords } from "./map/words.js";
+import { drawing } from "./svg.js";
+import { label, textWidth } from "./text.js";
+
+export interface ScalpMapInput {
+  /** Numbered 1, 2, 3 in this order. */
+  readonly sites: readonly Site[];
+  readonly extent?: Extent;
+  readonly words: MapWords;
+  /** Views to show; left out, those that the sites and the extent need. A needed view is added when missing. */
+  readonly views?: readonly View[];
+  /** `plain`: fewer lines, bigger numbers and type, for the handout. Default `clinical`. */
+  readonly style?: "clinical" | "plain";
+  /** Width in points; default 482, the text width of A4 with 20 mm margins. */
+  readonly width?: number;
+  /** Type size in points; default 7.5, or 12 in plain style. */
+  readonly textSize?: number;
+  /** Whether the drawing itself says what each number is; default true. */
+  readonly key?: boolean;
+  /** Adds that a child's head is smaller than the one drawn. */
+  readonly child?: boolean;
+}
+
+export interface ScalpMap {
+  readonly svg: string;
+  readonly alt: string;
+  readonly pins: readonly { readonly number: number; readonly site: Region }[];
+  /** In points. */
+  readonly width: number;
+  readonly height: number;
+}
+
+const LARGEST_SCALE = 0.66;
+
+/** Draws the map; any number of sites, with or without patches, places and extent. Never throws. */
+export function scalpMap(input: ScalpMapInput): ScalpMap {
+  const { sites, extent, words } = input;
+  const plain = input.style === "plain";
+  const textSize = input.textSize ?? (plain ? 12 : 7.5);
+  const width = Math.max(input.width ?? 482, 240);
+  const child = input.child === true;
+  const alt = altText(sites, extent, words, child);
+
+  const needed = chooseViews(
+    sites.map(({ site }) => site),
+    extent,
+  );
+  const asked = input.views ?? [];
+  const views = VIEWS.filter((view) => asked.includes(view) || needed.includes(view));
+  const rows = toRows(views);
+  const between = plain ? 16 : 12;
+  const widest = Math.max(...rows.map(frameWidth));
+  const most = Math.max(...rows.map((row) => row.length));
+  const scale = Math.min(LARGEST_SCALE, (width - (most - 1) * between - 4) / widest);
+  const pinRadius = plain ? Math.max(8, textSize * 0.7) : Math.max(5.6, textSize * 0.75);
+  const look = { scale, pinRadius, textSize, plain, child, key: input.key ?? true };
+
+  const parts: string[] = [];
+  const last = rows[rows.length - 1]!;
+  const lastWidth = frameWidth(last) * scale + (last.length - 1) * between;
+  const asideWidth = width - 4 - lastWidth - 2 * between;
+  const aside = asideWidth >= Math.max(130, textSize * 14);
+  let y = 2;
+  let rowTop = y;
+  for (const row of rows) {
+    const tall = Math.max(...row.map((view) => HEAD[view].frame[3])) * scale;
+    const rowWidth = frameWidth(row) * scale + (row.length - 1) * between;
+    let x = aside && row === last ? 2 : (width - rowWidth) / 2;
+    rowTop = y;
+    for (const view of row) {
+      const [, , w, h] = HEAD[view].frame;
+      // The view from above is shorter than the others: it stands in the middle of its row.
+      parts.push(drawView(view, [x, y + (tall - h * scale) / 2], sites, extent, words, look));
+      const caption = words.views[view];
+      const size = Math.min(textSize, (textSize * w * scale) / Math.max(1, textWidth(caption, textSize)));
+      parts.push(
+        label(caption, x + (w * scale) / 2, y + tall + textSize * 1.25, {
+          size,
+          anchor: "middle",
+          fill: "#333333",
+        }),
+      );
+      x += w * scale + between;
+    }
+    y += tall + textSize * 1.25 + (plain ? 12 : 8);
+  }
+
+  if (aside) {
+    const blocks = legend(sites, extent, words, asideWidth, look);
+    parts.push(stack(blocks, width - 2 - asideWidth, rowTop + 6));
+    y = Math.max(y, rowTop + 6 + heightOf(blocks));
+  } else {
+    const columns = Math.max(1, Math.floor(width / Math.max(150, textSize * 19)));
+    const columnWidth = (width - 4 - (columns - 1) * 14) / columns;
+    const filled = toColumns(legend(sites, extent, words, columnWidth, look), columns);
+    filled.forEach((blocks, i) => {
+      parts.push(stack(blocks, 2 + i * (columnWidth + 14), y));
+    });
+    y += Math.max(0, ...filled.map(heightOf));
+  }
+  const height = Math.ceil(y + 2);
+  return {
+    svg: drawing(width, height, alt, parts.join("")),
+    alt,
+    pins: sites.map(({ site }, i) => ({ number: i + 1, site })),
+    width,
+    height,
+  };
+}
+
+/** Up to four views stand in one row; five are set as both sides and the top, then face and back. */
+function toRows(views: readonly View[]): View[][] {
+  if (views.length < 5) return [[...views]];
+  return [
+    ["left", "above", "right"],
+    ["front", "behind"],
+  ];
+}
+
+function frameWidth(row: readonly View[]): number {
+  return row.reduce((sum, view) => sum + HEAD[view].frame[2], 0);
+}
+
+const GAP = 4;
+
+function heightOf(blocks: readonly Block[]): number {
+  return blocks.reduce((sum, block) => sum + block.height + GAP, 0);
+}
+
+function stack(blocks: readonly Block[], x: number, top: number): string {
+  let y = top;
+  return blocks
+    .map((block) => {
+      const drawn = block.draw(x, y);
+      y += block.height + GAP;
+      return drawn;
+    })
+    .join("");
+}
+
+/** Fills columns from the left so that none is much taller than the rest. */
+function toColumns(blocks: readonly Block[], columns: number): Block[][] {
+  const filled: Block[][] = [[]];
+  const fair = Math.max(heightOf(blocks) / columns, ...blocks.map((block) => block.height + GAP));
+  for (const block of blocks) {
+    const column = filled[filled.length - 1]!;
+    if (column.length > 0 && filled.length < columns && heightOf(column) + block.height > fair * 1.05)
+      filled.push([block]);
+    else column.push(block);
+  }
+  return filled;
+}
+
+export type { View } from "./head/head-view.js";
+export { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, type MapWords } from "./map/words.js";
