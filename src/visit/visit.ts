@@ -176,6 +176,8 @@ export interface Impression {
   readonly disorder: string;
   readonly certainty: Certainty;
   readonly note?: string;
+  /** False when the clinician keeps this name out of the handout (`in_handout: no`), to be talked over in person. */
+  readonly inHandout?: boolean;
 }
 
 export interface PlanLine {

@@ -1,0 +1,135 @@
+/** What the handout adds: drawings with plain sentences, the impression in plain words, when to get help, words explained. */
+import type { Impression } from "../visit/visit.js";
+import type { FactsInput } from "./facts.js";
+import type { SiteRow } from "./findings-table.js";
+import { capital, fill } from "./words.js";
+
+/** A reader takes in no more than this many drawings. Common practice, no source. */
+const MOST_PICTURED = 6;
+const MOST_WORDS = 8;
+const MOST_QUESTIONS = 5;
+
+export interface ToldFacts {
+  readonly name: string;
+  readonly says: string;
+  readonly say: string;
+  readonly is: readonly string[];
+  readonly means: readonly string[];
+  readonly next: readonly string[];
+}
+
+export interface HandoutFacts {
+  readonly sitesPlain: readonly string[];
+  readonly pictured: readonly {
+    readonly id: string;
+    readonly drawing: string;
+    readonly name: string;
+    readonly means: string;
+  }[];
+  readonly told: readonly ToldFacts[];
+  readonly help: readonly { readonly fast: string; readonly signs: readonly string[] }[];
+  readonly questions: readonly string[];
+  readonly glossary: readonly { readonly word: string; readonly means: string }[];
+}
+
+export function handoutFacts(input: FactsInput, sites: readonly SiteRow[]): HandoutFacts {
+  const told = toldFacts(input);
+  const pictured = picturedFindings(input);
+  const disorders = toldImpressions(input).flatMap((i) => input.knowledge.disorders[i.disorder] ?? []);
+  const text = [
+    ...told.flatMap((t) => [...t.is, ...t.means, ...t.next]),
+    ...pictured.flatMap((p) => [p.name, p.means]),
+    ...input.visit.plan.map((l) => l.action),
+    ...input.interpretation.cautions.flatMap((c) => c.patient ?? []),
+  ].join(" \n ");
+  return {
+    sitesPlain: [...new Set(sites.map((s) => s.plain))],
+    pictured,
+    told,
+    help: helpFacts(input),
+    questions: [...new Set(disorders.flatMap((d) => d.patient.ask))].slice(0, MOST_QUESTIONS),
+    glossary: wordsUsed(text, input.knowledge.glossary).slice(0, MOST_WORDS),
+  };
+}
+
+/** Impressions the handout may name: the clinician may keep one back with `in_handout: no`. */
+function toldImpressions(input: FactsInput): Impression[] {
+  return input.visit.impression
+    .filter((i) => i.certainty !== "excluded" && i.inHandout !== false)
+    .slice(0, 2);
+}
+
+function toldFacts(input: FactsInput): ToldFacts[] {
+  return toldImpressions(input).flatMap((impression, index) => {
+    const disorder = input.knowledge.disorders[impression.disorder];
+    if (!disorder) return [];
+    const sentences = index === 0 ? input.words.certainty_patient : input.words.certainty_patient_also;
+    const p = disorder.patient;
+    return [
+      {
+        name: p.name,
+        says: fill(sentences[impression.certainty] ?? "", { name: p.name }),
+        say: p.say ?? "",
+        is: p.is,
+        means: p.means,
+        next: p.next,
+      },
+    ];
+  });
+}
+
+/** Present findings, those that bear most on the recorded impression first. */
+function picturedFindings(input: FactsInput): HandoutFacts["pictured"] {
+  const weight = new Map<string, number>();
+  for (const i of input.visit.impression) {
+    const view = input.interpretation.disorders.find((d) => d.id === i.disorder);
+    for (const r of view?.for ?? []) {
+      if (r.kind === "finding" && r.state === "present")
+        weight.set(r.id, Math.max(weight.get(r.id) ?? 0, r.weight));
+    }
+  }
+  const seen = new Set(
+    input.visit.sites.flatMap((s) =>
+      s.findings.filter((f) => f.seen.state === "present").map((f) => f.finding),
+    ),
+  );
+  return [...seen]
+    .sort((a, b) => (weight.get(b) ?? 0) - (weight.get(a) ?? 0) || (a < b ? -1 : 1))
+    .flatMap((id) => {
+      const finding = input.knowledge.findings[id];
+      return finding
+        ? [{ id, drawing: `pictogram:${id}`, name: finding.plain.name, means: finding.plain.means }]
+        : [];
+    })
+    .slice(0, MOST_PICTURED);
+}
+
+function helpFacts(input: FactsInput): HandoutFacts["help"] {
+  const { words, knowledge } = input;
+  const own = toldImpressions(input).flatMap((i) => knowledge.disorders[i.disorder]?.patient.help ?? []);
+  return (["now", "same day", "soon"] as const).flatMap((fast) => {
+    const signs = [
+      ...new Set([...own.filter((h) => h.how_fast === fast).map((h) => h.sign), ...(words.help[fast] ?? [])]),
+    ];
+    return signs.length > 0 ? [{ fast: words.how_fast[fast] ?? fast, signs: signs.map(capital) }] : [];
+  });
+}
+
+/** Glossary entries whose word stands in the text, in the order of the alphabet; longer words first claim their place. */
+export function wordsUsed(
+  text: string,
+  glossary: Readonly<Record<string, string>>,
+): { word: string; means: string }[] {
+  let rest = text;
+  const used: { word: string; means: string }[] = [];
+  for (const [word, means] of Object.entries(glossary).sort((a, b) => b[0].length - a[0].length)) {
+    const pattern = new RegExp(
+      `(?<![\\p{L}])${word.replace(/[.*+?^${}()|[\]\\]/gu, "\\$&")}s?(?![\\p{L}])`,
+      "giu",
+    );
+    if (!pattern.test(rest)) continue;
+    rest = rest.replace(pattern, " ");
+    used.push({ word, means });
+  }
+  return used.sort((a, b) => a.word.localeCompare(b.word, "en"));
+}

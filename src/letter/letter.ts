@@ -1,0 +1,208 @@
+/** Visit and all that was worked out from it -> a finished letter, by way of a template. */
+import Handlebars from "handlebars";
+import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import { pictogram } from "../diagram/pictograms/pictogram.js";
+import { scalpMap } from "../diagram/scalp-map.js";
+import type { Interpretation } from "../interpret/interpretation.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Measures } from "../measure/measures.js";
+import type { Clinic } from "../visit/clinic.js";
+import type { Recipient, Visit } from "../visit/visit.js";
+import type { AddressWindow, Letter, Paper } from "./document.js";
+import { type ChangeFacts, type FactsInput, identifierLine, type LetterFacts, letterFacts } from "./facts.js";
+import { loadPack, type Pack, type TemplateSource } from "./pack.js";
+import {
+  asSentence,
+  capital,
+  fill,
+  list,
+  type Words,
+  writeDate,
+  writeDuration,
+  writeNumber,
+} from "./words.js";
+
+export interface ComposeInput {
+  readonly visit: Visit;
+  readonly clinic: Clinic;
+  readonly measures: Measures;
+  readonly interpretation: Interpretation;
+  readonly knowledge: Knowledge;
+  /** Addressee of this copy, for documents that carry an address. */
+  readonly recipient?: Recipient;
+  readonly change?: ChangeFacts;
+  readonly logo?: string;
+  readonly photos?: Readonly<Record<string, Uint8Array>>;
+  /** Overrides of the clinic's and the patient's own choices. */
+  readonly paper?: Paper;
+  readonly language?: string;
+  readonly largePrint?: boolean;
+  readonly templates?: string;
+}
+
+/** Names of the documents a language pack offers, such as `referral-letter`. */
+export function documentKinds(pack: Pack): string[] {
+  return Object.keys(pack.documents).sort();
+}
+
+/** The pack a visit's document is written in: a letter follows the clinic, a handout follows the patient. */
+export function packFor(kind: string, input: ComposeInput): { pack?: Pack; problems: Problem[] } {
+  const own = input.templates ?? input.clinic.templates;
+  const patient = input.language ?? input.visit.patient.language;
+  const forPatient = loadPack(patient, own);
+  if (forPatient.pack?.documents[kind]?.head.reader === "patient" || !forPatient.pack) return forPatient;
+  return loadPack(input.language ?? input.clinic.language, own);
+}
+
+/**
+ * Composes one document for one reader. Problems: unknown document, missing language pack, template errors (with file and
+ * line), a letter without an addressee.
+ */
+export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter> {
+  const { pack, problems } = packFor(kind, input);
+  if (!pack || hasError(problems)) return { problems };
+  const template = pack.documents[kind];
+  if (!template) {
+    const message = `unknown document "${kind}"`;
+    return {
+      problems: [
+        { severity: "error", id: "unknown-document", message, expected: documentKinds(pack).join(", ") },
+      ],
+    };
+  }
+  const { words } = pack;
+  const { visit, clinic } = input;
+  const recipient = template.head.addressed
+    ? (input.recipient ?? visit.sendTo.find((r) => !r.copy) ?? null)
+    : null;
+  if (template.head.addressed && !recipient) {
+    return {
+      problems: [
+        {
+          severity: "error",
+          id: "no-recipient",
+          message: "nobody to send the letter to",
+          path: "send_to",
+          expected: "at least one recipient",
+        },
+      ],
+    };
+  }
+  const mapInput = { sites: visit.sites, ...(visit.extent ? { extent: visit.extent } : {}) };
+  const map = scalpMap({ ...mapInput, words: words.map });
+  const plainMap = scalpMap({ ...mapInput, words: words.map, style: "plain" });
+  const drawings: Record<string, string> = {
+    map: map.svg,
+    plainMap: plainMap.svg,
+    ...(input.logo ? { logo: input.logo } : {}),
+  };
+  const factsInput: FactsInput = {
+    visit,
+    clinic,
+    measures: input.measures,
+    interpretation: input.interpretation,
+    knowledge: input.knowledge,
+    words,
+    recipient,
+    change: input.change ?? null,
+    numberOf: (index) => index + 1,
+    hasLogo: input.logo !== undefined,
+  };
+  const facts = letterFacts(factsInput);
+  for (const p of facts.pictured) drawings[p.drawing] = pictogram(p.id, p.name) ?? "";
+  const filled = fillTemplate(pack, template, facts, drawings);
+  if (filled.html === undefined) return { problems: filled.problems };
+  const large = (input.largePrint ?? visit.patient.largePrint) && template.head.reader === "patient";
+  const value: Letter = {
+    kind,
+    title: `${template.head.title} ${visit.id}`,
+    language: words.language,
+    paper: input.paper ?? clinic.paper ?? words.paper,
+    typeSize: large ? "large" : template.head.type,
+    addressWindow: template.head.addressed ? (clinic.addressWindow as AddressWindow) : "none",
+    foldMarks: clinic.foldMarks && template.head.addressed,
+    draftMark: visit.status === "draft" ? words.draft : null,
+    identifiers: identifierLine(words, visit, (iso) => writeDate(words, iso)),
+    confidentiality: fill(clinic.confidentiality ?? words.confidential, {
+      clinic: clinic.name,
+      phone: clinic.phone,
+    }),
+    pageWords: words.page,
+    date: visit.date,
+    html: filled.html,
+    photos: input.photos ?? {},
+  };
+  return { value, problems };
+}
+
+function fillTemplate(
+  pack: Pack,
+  template: TemplateSource,
+  facts: LetterFacts,
+  drawings: Readonly<Record<string, string>>,
+): { html?: string; problems: Problem[] } {
+  const engine = Handlebars.create();
+  engine.unregisterHelper("log");
+  engine.unregisterHelper("lookup");
+  const helpers = letterHelpers(pack.words, drawings);
+  engine.registerHelper(helpers);
+  for (const part of Object.values(pack.parts)) engine.registerPartial(part.name, part.body);
+  try {
+    const run = engine.compile(template.body, {
+      strict: true,
+      knownHelpersOnly: true,
+      knownHelpers: {
+        ...Object.fromEntries(Object.keys(helpers).map((n) => [n, true])),
+        log: false,
+        lookup: false,
+      },
+      preventIndent: true,
+    });
+    const plain: unknown = JSON.parse(JSON.stringify(facts));
+    return {
+      html: run(plain, { allowProtoMethodsByDefault: false, allowProtoPropertiesByDefault: false }),
+      problems: [],
+    };
+  } catch (error) {
+    return { problems: [templateProblem(template, error)] };
+  }
+}
+
+/** Handlebars says `... - 12:4` or `Parse error on line 12`; both count from the body's first line. */
+function templateProblem(template: TemplateSource, error: unknown): Problem {
+  const text = error instanceof Error ? error.message : String(error);
+  const place = /(\d+):(\d+)\s*$/u.exec(text) ?? /on line (\d+)/u.exec(text);
+  const missing = /^"([^"]+)" not defined/u.exec(text)?.[1];
+  const message = missing
+    ? `the template prints "${missing}", which no document has`
+    : (text.split("\n")[0] ?? "template error");
+  return {
+    severity: "error",
+    id: "template-error",
+    message,
+    file: template.file,
+    line: Number(place?.[1] ?? 1) + template.skippedLines,
+    column: Number(place?.[2] ?? 0) + 1,
+  };
+}
+
+/** The helpers a template may call; the list a clinic reads stands in templates/README.md. */
+function letterHelpers(
+  words: Words,
+  drawings: Readonly<Record<string, string>>,
+): Record<string, Handlebars.HelperDelegate> {
+  const text = (v: unknown) => (v === null || v === undefined ? "" : String(v));
+  return {
+    cap: (v: unknown) => capital(text(v)),
+    sentence: (v: unknown) => asSentence(text(v)),
+    list: (v: unknown) => (Array.isArray(v) ? list(words, v.map(text)) : text(v)),
+    date: (v: unknown) => writeDate(words, text(v)),
+    duration: (v: unknown) => writeDuration(words, Number(v)),
+    num: (v: unknown, places: unknown) =>
+      writeNumber(words, Number(v), typeof places === "number" ? places : 0),
+    eq: (a: unknown, b: unknown) => a === b,
+    // Our own drawings only, looked up by name: nothing a person typed reaches the page unescaped.
+    drawing: (name: unknown) =>
+      new Handlebars.SafeString(Object.hasOwn(drawings, text(name)) ? (drawings[text(name)] ?? "") : ""),
+  };
+}

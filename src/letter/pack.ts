@@ -1,0 +1,164 @@
+/** A language pack: words and templates of one language, read from the shipped folder and from a clinic's own. The only reader of templates. */
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { parse } from "yaml";
+import type { Problem } from "../base/problem.js";
+import { inPackage } from "../base/root.js";
+import { openYaml, problemsFromIssues } from "../base/yaml-source.js";
+import { type Words, wordsSchema } from "./words.js";
+
+/** What a template's front matter says of the document. */
+export interface DocumentHead {
+  readonly title: string;
+  readonly reader: "doctor" | "patient" | "clinician";
+  readonly type: "compact" | "reading";
+  /** True when one copy is made for each addressee, with the address in the window. */
+  readonly addressed: boolean;
+}
+
+export interface TemplateSource {
+  readonly name: string;
+  readonly file: string;
+  readonly head: DocumentHead;
+  readonly body: string;
+  /** Lines before the body, so that errors name the line of the file. */
+  readonly skippedLines: number;
+}
+
+export interface Pack {
+  readonly language: string;
+  readonly words: Words;
+  readonly documents: Readonly<Record<string, TemplateSource>>;
+  readonly parts: Readonly<Record<string, TemplateSource>>;
+}
+
+export const templatesFolder: string = inPackage("templates");
+
+const packs = new Map<string, { pack?: Pack; problems: Problem[] }>();
+
+/** `en-GB` -> `en`, `en-GB`: the folders to read, general first. */
+export function languageChain(language: string): string[] {
+  const parts = language.split("-");
+  return parts.map((_, i) => parts.slice(0, i + 1).join("-"));
+}
+
+/** Languages with a folder of words, such as `en`. */
+export function packLanguages(folder: string = templatesFolder): string[] {
+  return readdirSync(folder)
+    .filter((name) => existsSync(join(folder, name, "words.yaml")))
+    .sort();
+}
+
+/**
+ * Reads the pack for a language; `own` is a clinic's template folder, laid out like the shipped one, whose single files take
+ * the place of ours. Problems name the file and line.
+ */
+export function loadPack(language: string, own?: string): { pack?: Pack; problems: Problem[] } {
+  const key = `${language}\n${own ?? ""}`;
+  const known = packs.get(key);
+  if (known) return known;
+  const result = readPack(language, own);
+  packs.set(key, result);
+  return result;
+}
+
+function readPack(language: string, own?: string): { pack?: Pack; problems: Problem[] } {
+  const problems: Problem[] = [];
+  let words: Record<string, unknown> = {};
+  const documents: Record<string, TemplateSource> = {};
+  const parts: Record<string, TemplateSource> = {};
+  let found = false;
+  let wordsFile = "";
+  for (const root of [templatesFolder, ...(own ? [own] : [])]) {
+    for (const code of languageChain(language)) {
+      const folder = join(root, code);
+      if (!existsSync(folder)) continue;
+      found = true;
+      for (const file of readdirSync(folder).sort()) {
+        const path = join(folder, file);
+        if (file === "words.yaml") {
+          const { source, problems: p } = openYaml(readFileSync(path, "utf8"), path);
+          problems.push(...p);
+          wordsFile = path;
+          if (isRecord(source?.value)) words = merge(words, source.value);
+        } else if (file.endsWith(".part.hbs")) {
+          const name = file.slice(0, -".part.hbs".length);
+          parts[name] = { ...readTemplate(path, problems), name };
+        } else if (file.endsWith(".hbs")) {
+          const name = file.slice(0, -".hbs".length);
+          documents[name] = { ...readTemplate(path, problems), name };
+        }
+      }
+    }
+  }
+  if (!found) {
+    problems.push({
+      severity: "error",
+      id: "no-language-pack",
+      message: `no words for language "${language}"`,
+      expected: packLanguages().join(", "),
+    });
+    return { problems };
+  }
+  const checked = wordsSchema.safeParse(words);
+  if (!checked.success) {
+    const { source } = openYaml("", wordsFile);
+    if (source)
+      problems.push(
+        ...problemsFromIssues(source, checked.error.issues).map((p) => ({ ...p, id: "missing-phrase" })),
+      );
+    return { problems };
+  }
+  return { pack: { language, words: checked.data, documents, parts }, problems };
+}
+
+const NO_HEAD: DocumentHead = { title: "", reader: "doctor", type: "compact", addressed: false };
+
+function readTemplate(file: string, problems: Problem[]): TemplateSource {
+  const text = readFileSync(file, "utf8").replace(/\r\n/gu, "\n");
+  const match = /^---\n([\s\S]*?\n)---\n/u.exec(text);
+  if (!match?.[1]) return { name: "", file, head: NO_HEAD, body: text, skippedLines: 0 };
+  const raw: unknown = parse(match[1]);
+  const skippedLines = match[0].split("\n").length - 1;
+  const body = text.slice(match[0].length);
+  if (
+    !isRecord(raw) ||
+    typeof raw.title !== "string" ||
+    !["doctor", "patient", "clinician"].includes(String(raw.reader))
+  ) {
+    problems.push({
+      severity: "error",
+      id: "template-head",
+      message: "the lines between --- must give title and reader (doctor, patient or clinician)",
+      file,
+      line: 1,
+      column: 1,
+    });
+    return { name: "", file, head: NO_HEAD, body, skippedLines };
+  }
+  return {
+    name: "",
+    file,
+    body,
+    skippedLines,
+    head: {
+      title: raw.title,
+      reader: raw.reader === "patient" ? "patient" : raw.reader === "clinician" ? "clinician" : "doctor",
+      type: raw.type === "reading" ? "reading" : "compact",
+      addressed: raw.addressed === true,
+    },
+  };
+}
+
+function merge(base: Record<string, unknown>, over: Record<string, unknown>): Record<string, unknown> {
+  const out: Record<string, unknown> = { ...base };
+  for (const [key, value] of Object.entries(over)) {
+    const before = out[key];
+    out[key] = isRecord(before) && isRecord(value) ? merge(before, value) : value;
+  }
+  return out;
+}
+
+function isRecord(value: unknown): value is Record<string, unknown> {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
+}

@@ -1,0 +1,128 @@
+/** The words of a language: their shape, and the few rules by which numbers, dates and lists are written. */
+import { z } from "zod";
+
+const phrase = z.string().min(1);
+const table = z.record(z.string(), phrase);
+const counted = z.strictObject({ one: phrase, other: phrase });
+
+export const wordsSchema = z.strictObject({
+  language: phrase,
+  /** Set on packs that need a native clinician's review before use; printed by `check`. */
+  review: phrase.optional(),
+  paper: z.enum(["A4", "Letter"]),
+  date: phrase,
+  months: z.array(phrase).length(12),
+  decimal: z.enum([".", ","]),
+  list: z.strictObject({ comma: z.string(), last: z.string(), none: phrase }),
+  titles: z.array(phrase),
+  page: phrase,
+  draft: phrase,
+  confidential: phrase,
+  identifiers: phrase,
+  salutation: phrase,
+  parent_salutation: phrase,
+  duration: z.strictObject({ days: counted, weeks: counted, months: counted, years: counted }),
+  age: z.strictObject({ years: counted, months: counted }),
+  sex: table,
+  amounts: table,
+  count: counted,
+  certainty: table,
+  certainty_patient: table,
+  certainty_patient_also: table,
+  who: table,
+  who_patient: table,
+  onset: table,
+  course: table,
+  shedding: table,
+  symptoms: table,
+  pregnancy: table,
+  margin: table,
+  light: table,
+  contact: table,
+  extent: table,
+  regions: table,
+  examination: table,
+  how_fast: table,
+  /** General list of when to get help, by how fast. */
+  help: z.record(z.string(), z.array(phrase)),
+  bands: table,
+  states: table,
+  history: table,
+  phrases: table,
+  map: z.record(z.string(), z.unknown()).default({}),
+  /** Measure id -> printed name, where the pack translates it. */
+  measures: table,
+  /** Spelling changes applied to our own texts, never to names or to what a clinician wrote. */
+  spelling: table.optional(),
+});
+
+export type Words = Readonly<z.infer<typeof wordsSchema>>;
+
+/** Fills `{name}` gaps; an unknown gap stays as it is, so that a test can find it. */
+export function fill(text: string, values: Readonly<Record<string, string | number>>): string {
+  return text.replace(/\{(\w+)\}/gu, (whole, key: string) => (key in values ? String(values[key]) : whole));
+}
+
+/** `a, b and c` in the habit of the language; empty text for an empty list. */
+export function list(words: Words, items: readonly string[]): string {
+  if (items.length <= 1) return items[0] ?? "";
+  return `${items.slice(0, -1).join(words.list.comma)}${words.list.last}${items[items.length - 1]}`;
+}
+
+/** ISO date in words; text that is no ISO date is returned as it is. */
+export function writeDate(words: Words, iso: string): string {
+  const match = /^(\d{4})-(\d{2})-(\d{2})/u.exec(iso);
+  const month = words.months[Number(match?.[2]) - 1];
+  if (!match || !month) return iso;
+  return fill(words.date, { d: Number(match[3]), m: month, y: Number(match[1]) });
+}
+
+/** A number with `places` decimals and the decimal sign of the language; a real minus sign. */
+export function writeNumber(words: Words, value: number, places = 0): string {
+  const text = value.toFixed(places);
+  const zero = Number(text) === 0 ? text.replace("-", "") : text;
+  return zero.replace(".", words.decimal).replace("-", "\u2212");
+}
+
+function countOf(pair: { one: string; other: string }, n: number): string {
+  return fill(n === 1 ? pair.one : pair.other, { n });
+}
+
+/** Weeks in the unit a person would say: days under one week, weeks to 16, months to two years, then years. */
+export function writeDuration(words: Words, weeks: number): string {
+  if (weeks < 1) return countOf(words.duration.days, Math.max(1, Math.round(weeks * 7)));
+  if (weeks <= 16) return countOf(words.duration.weeks, Math.round(weeks));
+  if (weeks < 104) return countOf(words.duration.months, Math.round(weeks / 4.345));
+  return countOf(words.duration.years, Math.round(weeks / 52.18));
+}
+
+/** Completed years between two ISO dates. */
+export function yearsBetween(from: string, to: string): number {
+  const years = Number(to.slice(0, 4)) - Number(from.slice(0, 4));
+  return to.slice(5) < from.slice(5) ? years - 1 : years;
+}
+
+/** Age in words; months under two years. */
+export function writeAge(words: Words, born: string, on: string): string {
+  const years = yearsBetween(born, on);
+  if (years >= 2) return countOf(words.age.years, years);
+  const months =
+    (Number(on.slice(0, 4)) - Number(born.slice(0, 4))) * 12 +
+    Number(on.slice(5, 7)) -
+    Number(born.slice(5, 7)) -
+    (on.slice(8) < born.slice(8) ? 1 : 0);
+  return countOf(words.age.months, Math.max(0, months));
+}
+
+/** First letter in capitals. */
+export function capital(text: string): string {
+  const first = [...text][0];
+  return first ? first.toUpperCase() + text.slice(first.length) : text;
+}
+
+/** Free words as a sentence: capital first, a full stop at the end unless one stands there. */
+export function asSentence(text: string): string {
+  const trimmed = text.trim();
+  if (trimmed === "") return "";
+  return /[.!?…:]["')\]]?$/u.test(trimmed) ? capital(trimmed) : `${capital(trimmed)}.`;
+}
