@@ -1,8 +1,7 @@
 /** Visit and all that was worked out from it -> a finished letter, by way of a template. */
 import Handlebars from "handlebars";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
-import { pictogram } from "../diagram/pictograms/pictogram.js";
-import { scalpMap } from "../diagram/scalp-map.js";
+import { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, pictogram, scalpMap } from "../diagram/diagram.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/measures.js";
@@ -21,6 +20,9 @@ import {
   writeDuration,
   writeNumber,
 } from "./words.js";
+
+/** Under this age a head is clearly smaller than the one drawn. Common practice, no source. */
+const SMALL_HEAD_UNDER = 10;
 
 export interface ComposeInput {
   readonly visit: Visit;
@@ -88,9 +90,17 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
       ],
     };
   }
-  const mapInput = { sites: visit.sites, ...(visit.extent ? { extent: visit.extent } : {}) };
-  const map = scalpMap({ ...mapInput, words: words.map });
-  const plainMap = scalpMap({ ...mapInput, words: words.map, style: "plain" });
+  const mapInput = {
+    sites: visit.sites,
+    ...(visit.extent ? { extent: visit.extent } : {}),
+    child: yearsBetween(visit.patient.born, visit.date) < SMALL_HEAD_UNDER,
+  };
+  const map = scalpMap({ ...mapInput, words: words.map ?? ENGLISH_MAP_WORDS });
+  const plainMap = scalpMap({
+    ...mapInput,
+    words: words.plain_map ?? ENGLISH_PLAIN_MAP_WORDS,
+    style: "plain",
+  });
   const drawings: Record<string, string> = {
     map: map.svg,
     plainMap: plainMap.svg,

@@ -1,9 +1,12 @@
 /** The words of a language: their shape, and the few rules by which numbers, dates and lists are written. */
 import { z } from "zod";
+import type { MapWords } from "../diagram/diagram.js";
 
 const phrase = z.string().min(1);
 const table = z.record(z.string(), phrase);
 const counted = z.strictObject({ one: phrase, other: phrase });
+
+const isRecord = (value: unknown) => typeof value === "object" && value !== null;
 
 export const wordsSchema = z.strictObject({
   language: phrase,
@@ -49,7 +52,9 @@ export const wordsSchema = z.strictObject({
   states: table,
   history: table,
   phrases: table,
-  map: z.record(z.string(), z.unknown()).default({}),
+  /** Words of the scalp map, for the letter and for the handout; left out in English, where the drawing room has them. */
+  map: z.custom<MapWords>(isRecord).optional(),
+  plain_map: z.custom<MapWords>(isRecord).optional(),
   /** Measure id -> printed name, where the pack translates it. */
   measures: table,
   /** Spelling changes applied to our own texts, never to names or to what a clinician wrote. */
