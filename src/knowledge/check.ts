@@ -185,6 +185,9 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
       checkSource("healthy.yaml", [finding, i, "source"], row.source);
     });
   }
+  k.weighing.subgroups.forEach((s, i) => {
+    checkCondition("weighing.yaml", ["subgroups", i, "when"], s.when);
+  });
   for (const kind of ["findings", "disorders"] as const) {
     const owner = new Map<string, string>();
     for (const entry of Object.values(k[kind])) {

@@ -57,7 +57,7 @@ export type Condition =
   /** Symptom 0-10 at or above. */
   | { symptom: "itch" | "pain" | "burning"; at_least: number }
   | { symptom: "itch" | "pain" | "burning"; at_most: number }
-  /** Any word as a whole word or word beginning (`metast*`), case folded, in any of the places (all when left out); a word denied just before (`no`, `not`, `denies`, `without`) does not count. */
+  /** Any word as a whole word or word beginning (`metast*`), case folded, in any of the places (when left out, all but plan, impression_notes and test_results); a word denied just before (`no`, `not`, `denies`, `without`) does not count. */
   | { mentions: string[]; in?: MentionPlace[] }
   | { pull_test: "positive" | "negative" }
   /** A recorded test whose name has one of the words and whose result has one of the words (any result when left out). */
@@ -69,6 +69,8 @@ export type Condition =
   /** A measure of that id (at any site) above or below a value. */
   | { measure: string; above: number }
   | { measure: string; below: number }
+  /** A published rule of that id (in any place) worked through and met, or not met. */
+  | { rule: string; met: boolean }
   /** Recorded by the clinician, not excluded; disorder ids or `family:scarring`. */
   | { impression: string | string[] }
   /** The engine's band for any of the disorders is at least this; only in cautions and activity. */
@@ -112,6 +114,7 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
     z.strictObject({ sites_from: z.number() }),
     z.strictObject({ measure: z.string(), above: z.number() }),
     z.strictObject({ measure: z.string(), below: z.number() }),
+    z.strictObject({ rule: z.string(), met: z.boolean() }),
     z.strictObject({ impression: oneOrMore }),
     z.strictObject({ band: oneOrMore, at_least: z.enum(["possible", "supported", "strongly supported"]) }),
     z.strictObject({ plan_mentions: words }),

@@ -21,6 +21,7 @@ import {
   scoreSchema,
   sourceSchema,
 } from "./schema.js";
+import { type Weighing, weighingSchema } from "./weighing-schema.js";
 
 /** The folder shipped with the package. */
 export const knowledgeFolder: string = inPackage("src", "knowledge");
@@ -40,6 +41,7 @@ const SINGLE_FILES = {
   glossary: glossarySchema,
   healthy: zod.record(zod.string(), zod.array(evidenceRowSchema)),
   "frequency-words": zod.record(zod.string(), zod.tuple([zod.number(), zod.number()])),
+  weighing: weighingSchema,
 } as const;
 
 let shipped: Knowledge | undefined;
@@ -97,6 +99,8 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
   for (const file of yamlFiles(join(folder, "normals"))) {
     normals[basename(file, ".yaml")] = read(join("normals", file), zod.unknown());
   }
+  const weighing = readSingle("weighing", weighingSchema) ?? shippedWeighing(folder);
+  if (!weighing) return { problems };
   const value: Knowledge = {
     sources: readSingle("sources", SINGLE_FILES.sources) ?? {},
     findings: readFolder("findings", FOLDERS.findings),
@@ -108,10 +112,18 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
     glossary: readSingle("glossary", SINGLE_FILES.glossary) ?? {},
     healthy: readSingle("healthy", SINGLE_FILES.healthy) ?? {},
     frequencyWords: readSingle("frequency-words", SINGLE_FILES["frequency-words"]) ?? {},
+    weighing,
     normals,
   };
   problems.push(...checkKnowledge(value, opened));
   return hasError(problems) ? { problems } : { value, problems };
+}
+
+/** A knowledge folder without factors of its own takes the shipped ones. */
+function shippedWeighing(folder: string): Weighing | undefined {
+  if (folder === knowledgeFolder) return undefined;
+  const { source } = openYaml(readFileSync(join(knowledgeFolder, "weighing.yaml"), "utf8"), "weighing.yaml");
+  return weighingSchema.parse(source?.value);
 }
 
 /** Hash over every YAML file of the folder, by name and content. */

@@ -1,6 +1,7 @@
 /** The shape of the knowledge files. Every rule below is written so that a clinician can read and correct the YAML. */
 import { z } from "zod";
 import { conditionSchema } from "./condition.js";
+import type { Weighing } from "./weighing-schema.js";
 
 /** How a value was obtained: in full text or table, in an abstract or summary, or not confirmed. */
 export const HOW = ["read", "abstract", "memory"] as const;
@@ -234,6 +235,8 @@ export interface Knowledge {
   readonly healthy: Readonly<Record<string, readonly EvidenceRow[]>>;
   /** Word -> percent interval of our own for rows that give only a word. */
   readonly frequencyWords: Readonly<Record<string, readonly [number, number]>>;
+  /** Factors and limits with which evidence is turned into weight. */
+  readonly weighing: Weighing;
   /** Published reference values; see normals-schema. */
   readonly normals: Readonly<Record<string, unknown>>;
 }

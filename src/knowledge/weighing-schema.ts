@@ -1,0 +1,64 @@
+/** The shape of weighing.yaml: every factor and limit with which evidence is turned into weight. */
+import { z } from "zod";
+import { conditionSchema } from "./condition.js";
+
+const text = z.string().trim().min(1);
+const factor = z.number().min(0).max(2);
+const share = z.number().min(0).max(1);
+
+export const weighingSchema = z.strictObject({
+  amounts: z.strictObject({
+    single: factor,
+    single_proves_little: factor,
+    few: factor,
+    several: factor,
+    many: factor,
+    throughout: factor,
+    not_graded: factor,
+  }),
+  absence: share,
+  frequency_limits: z.tuple([share, share]),
+  pull_patients: z.number().min(0),
+  context_limit: z.number().positive(),
+  healthy_share: share,
+  rows: z.strictObject({
+    percent_patients: z.number().positive(),
+    review_patients: z.number().positive(),
+    word_patients: z.number().positive(),
+    most_patients: z.number().positive(),
+    memory: share,
+    implied: share,
+    mismatch: share,
+    spread: share,
+    spread_floor: share,
+    default_patients: z.number().positive(),
+  }),
+  subgroups: z.array(
+    z.strictObject({ word: text, axis: text, reads: z.literal("absence").optional(), when: conditionSchema }),
+  ),
+  places: z.array(z.strictObject({ site: text, regions: z.array(text).min(1) })),
+  pairs: z.strictObject({
+    cost: z.number().min(0),
+    known: z.array(
+      z.strictObject({ of: z.tuple([text, text]), cost: z.number().min(0), says: text, source: text }),
+    ),
+  }),
+  bands: z.strictObject({
+    strongly: z.strictObject({
+      odds: z.number().positive(),
+      leads: share,
+      carrier_weight: z.number().positive(),
+    }),
+    supported: z.strictObject({ odds: z.number().positive(), leads: share }),
+    possible: z.strictObject({ share, behind: z.number().positive() }),
+    second: z.number().positive(),
+    explains: z.number().positive(),
+  }),
+  denial: z.strictObject({
+    words: z.array(text).min(1),
+    reach: z.int().min(1),
+    breaks: z.array(text),
+  }),
+});
+
+export type Weighing = z.infer<typeof weighingSchema>;
