@@ -19,6 +19,7 @@ import {
   writeDate,
   writeDuration,
   writeNumber,
+  yearsBetween,
 } from "./words.js";
 
 /** Under this age a head is clearly smaller than the one drawn. Common practice, no source. */
