@@ -3,15 +3,13 @@
  * patches to scale, loss as shading, sites as numbers that match the findings table.
  */
 import type { Extent, Region, Site } from "../visit/visit.js";
-import { HEAD } from "./head/head.js";
 import { VIEWS, type View } from "./head/head-view.js";
 import { altText } from "./map/alt-text.js";
 import { chooseViews } from "./map/choose-views.js";
-import { drawView } from "./map/draw-view.js";
+import { drawRow, frameWidth, rowHeight } from "./map/draw-row.js";
 import { type Block, legend } from "./map/legend.js";
 import type { MapWords } from "./map/words.js";
 import { drawing } from "./svg.js";
-import { label, textWidth } from "./text.js";
 
 export interface ScalpMapInput {
   /** Numbered 1, 2, 3 in this order. */
@@ -58,7 +56,7 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
   );
   const asked = input.views ?? [];
   const views = VIEWS.filter((view) => asked.includes(view) || needed.includes(view));
-  const rows = toRows(views);
+  const rows = toRows(views, Math.floor(width / (textSize * 8.5)));
   const between = plain ? 16 : 12;
   const widest = Math.max(...rows.map(frameWidth));
   const most = Math.max(...rows.map((row) => row.length));
@@ -66,48 +64,36 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
   const pinRadius = plain ? Math.max(8, textSize * 0.7) : Math.max(5.6, textSize * 0.75);
   const look = { scale, pinRadius, textSize, plain, child, key: input.key ?? true };
 
-  const parts: string[] = [];
   const last = rows[rows.length - 1]!;
   const lastWidth = frameWidth(last) * scale + (last.length - 1) * between;
   const asideWidth = width - 4 - lastWidth - 2 * between;
-  const aside = asideWidth >= Math.max(130, textSize * 14);
-  let y = 2;
-  let rowTop = y;
-  for (const row of rows) {
-    const tall = Math.max(...row.map((view) => HEAD[view].frame[3])) * scale;
-    const rowWidth = frameWidth(row) * scale + (row.length - 1) * between;
-    let x = aside && row === last ? 2 : (width - rowWidth) / 2;
-    rowTop = y;
-    for (const view of row) {
-      const [, , w, h] = HEAD[view].frame;
-      // The view from above is shorter than the others: it stands in the middle of its row.
-      parts.push(drawView(view, [x, y + (tall - h * scale) / 2], sites, extent, words, look));
-      const caption = words.views[view];
-      const size = Math.min(textSize, (textSize * w * scale) / Math.max(1, textWidth(caption, textSize)));
-      parts.push(
-        label(caption, x + (w * scale) / 2, y + tall + textSize * 1.25, {
-          size,
-          anchor: "middle",
-          fill: "#333333",
-        }),
-      );
-      x += w * scale + between;
-    }
-    y += tall + textSize * 1.25 + (plain ? 12 : 8);
-  }
+  const columns = Math.max(1, Math.floor(width / Math.max(150, textSize * 19)));
+  const columnWidth = (width - 4 - (columns - 1) * 14) / columns;
+  const below = toColumns(legend(sites, extent, words, columnWidth, look), columns);
+  const beside = legend(sites, extent, words, asideWidth, look);
+  const rowHeights = rows.map((row) => rowHeight(row, words, look));
+  const lastHeight = rowHeights[rowHeights.length - 1]!;
+  const belowHeight = Math.max(0, ...below.map(heightOf));
+  // Beside the heads when there is room for a readable column, and when that makes the drawing no taller.
+  const aside =
+    asideWidth >= Math.max(130, textSize * 14) && heightOf(beside) + 6 <= lastHeight + belowHeight;
 
-  if (aside) {
-    const blocks = legend(sites, extent, words, asideWidth, look);
-    parts.push(stack(blocks, width - 2 - asideWidth, rowTop + 6));
-    y = Math.max(y, rowTop + 6 + heightOf(blocks));
-  } else {
-    const columns = Math.max(1, Math.floor(width / Math.max(150, textSize * 19)));
-    const columnWidth = (width - 4 - (columns - 1) * 14) / columns;
-    const filled = toColumns(legend(sites, extent, words, columnWidth, look), columns);
-    filled.forEach((blocks, i) => {
+  const parts: string[] = [];
+  let y = 2;
+  rows.forEach((row, i) => {
+    const rowWidth = frameWidth(row) * scale + (row.length - 1) * between;
+    const x = aside && row === last ? 2 : (width - rowWidth) / 2;
+    parts.push(drawRow(row, [x, y], between, sites, extent, words, look));
+    if (aside && row === last) {
+      parts.push(stack(beside, width - 2 - asideWidth, y + 6));
+      y = Math.max(y + rowHeights[i]!, y + 6 + heightOf(beside));
+    } else y += rowHeights[i]!;
+  });
+  if (!aside) {
+    below.forEach((blocks, i) => {
       parts.push(stack(blocks, 2 + i * (columnWidth + 14), y));
     });
-    y += Math.max(0, ...filled.map(heightOf));
+    y += belowHeight;
   }
   const height = Math.ceil(y + 2);
   return {
@@ -119,17 +105,15 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
   };
 }
 
-/** Up to four views stand in one row; five are set as both sides and the top, then face and back. */
-function toRows(views: readonly View[]): View[][] {
-  if (views.length < 5) return [[...views]];
+/** One row when they fit; otherwise two: with all five, both sides and the top stand first. */
+function toRows(views: readonly View[], most: number): View[][] {
+  if (views.length <= most) return [[...views]];
+  if (views.length < 5)
+    return [views.slice(0, Math.ceil(views.length / 2)), views.slice(Math.ceil(views.length / 2))];
   return [
     ["left", "above", "right"],
     ["front", "behind"],
   ];
-}
-
-function frameWidth(row: readonly View[]): number {
-  return row.reduce((sum, view) => sum + HEAD[view].frame[2], 0);
 }
 
 const GAP = 4;

@@ -100,6 +100,7 @@ export const behindView: HeadView = {
       [-21, 209.5],
     ]),
   ]),
+  whorl: [],
   hairline: [hair.whole],
   regions: [
     middle("vertex", "rows", [...part(skull.half, 0, 3), ...SAGITTAL, ...reversed(vertexEdge.half)]),

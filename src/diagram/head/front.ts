@@ -132,6 +132,7 @@ export const frontView: HeadView = {
       [9, 196.5],
     ]),
   ],
+  whorl: [],
   hairline: [hair.whole, ...twice([TEMPLE_HAIR])],
   regions: [
     middle("frontal hairline", "columns", [...hair.half, ...part(SAGITTAL, 0, 1), ...reversed(strip.half)]),

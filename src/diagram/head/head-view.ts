@@ -24,6 +24,8 @@ export interface HeadView {
   readonly over: readonly Curve[];
   /** Quiet lines: eyes, lips, nose. */
   readonly features: readonly Curve[];
+  /** The turn of the hair at the crown; left out where a number stands there. */
+  readonly whorl: readonly Curve[];
   /** Soft lines where hair begins. */
   readonly hairline: readonly Curve[];
   readonly regions: readonly RegionShape[];

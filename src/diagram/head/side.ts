@@ -274,6 +274,7 @@ const LEFT: HeadView = {
   outline: [skull, FACE],
   over: [EAR],
   features: FEATURES,
+  whorl: [],
   hairline: [HAIR_FRONT, HAIR_EAR],
   regions: REGIONS,
 };
@@ -290,6 +291,7 @@ export const rightView: HeadView = {
   outline: LEFT.outline.map(flip),
   over: LEFT.over.map(flip),
   features: LEFT.features.map(flip),
+  whorl: [],
   hairline: LEFT.hairline.map(flip),
   regions: LEFT.regions.map((shape) => ({
     ...shape,

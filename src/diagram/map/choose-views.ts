@@ -10,7 +10,7 @@ export function chooseViews(regions: readonly Region[], extent: Extent | undefin
   const needed = new Set<View>(regions.map((region) => HOME[region]));
   if (extent !== undefined) {
     for (const area of ["top", "left", "right", "back"] as const) {
-      if (extent[area] !== undefined) needed.add(AREA_VIEW[area]);
+      if ((extent[area] ?? 0) > 0) needed.add(AREA_VIEW[area]);
     }
   }
   // From above one sees front, back and both sides at once: it always comes along.

@@ -4,18 +4,15 @@ import { type Curve, flatten, mapCurve, type Point } from "../curve.js";
 import { HEAD, HOME } from "../head/head.js";
 import type { View } from "../head/head-view.js";
 import { curvePath, element } from "../svg.js";
-import { label } from "../text.js";
 import { drawPatch, halfAxes } from "./patch.js";
 import { disc, leader } from "./pin.js";
 import { type Anchor, discRadius, placePins, pointIn, spread } from "./place.js";
 import { AREA_OF, shaded, shadeOf } from "./shading.js";
-import type { MapWords } from "./words.js";
 
 export interface ViewLook {
   /** Points to the millimetre. */
   readonly scale: number;
   readonly pinRadius: number;
-  readonly textSize: number;
   /** Fewer lines: only the borders of regions that carry a number. */
   readonly plain: boolean;
 }
@@ -29,7 +26,6 @@ export function drawView(
   corner: Point,
   sites: readonly Site[],
   extent: Extent | undefined,
-  words: MapWords,
   look: ViewLook,
 ): string {
   const head = HEAD[view];
@@ -79,29 +75,38 @@ export function drawView(
       }),
     );
 
-  const anchors = here.map(({ site, number }): Anchor & { readonly site: Site } => {
-    const shape = head.regions.find(({ region }) => region === site.site);
-    const same = here.filter((other) => other.site.site === site.site && other.site.at === undefined);
-    const index = same.findIndex((other) => other.number === number);
-    const at: Point =
-      shape === undefined
-        ? OUTSIDE
-        : pointIn(
-            shape,
-            site.at === undefined ? spread(index, same.length, shape.read) : [site.at.x, site.at.y],
-          );
-    const axes = site.patch === undefined || shape === undefined ? undefined : halfAxes(site.patch, scale);
-    return {
-      site,
-      number,
-      region: site.site,
-      at: onPaper(at),
-      ...(axes === undefined ? {} : { patch: axes }),
-    };
-  });
+  const anchors = here.map(
+    ({ site, number }): Anchor & { readonly site: Site; readonly drawn: Point | undefined } => {
+      const shape = head.regions.find(({ region }) => region === site.site);
+      const same = here.filter((other) => other.site.site === site.site && other.site.at === undefined);
+      const index = same.findIndex((other) => other.number === number);
+      const at: Point =
+        shape === undefined
+          ? OUTSIDE
+          : pointIn(
+              shape,
+              site.at === undefined ? spread(index, same.length, shape.read) : [site.at.x, site.at.y],
+            );
+      const drawn = site.patch === undefined || shape === undefined ? undefined : halfAxes(site.patch, scale);
+      // A number must not hide the eyebrow it speaks of, patch or none.
+      const axes =
+        drawn ??
+        (AREA_OF[site.site] === undefined && shape !== undefined
+          ? ([20 * scale, 4 * scale] as const)
+          : undefined);
+      return {
+        site,
+        number,
+        region: site.site,
+        at: onPaper(at),
+        drawn,
+        ...(axes === undefined ? {} : { patch: axes }),
+      };
+    },
+  );
   const polygons = shapes.map(({ polygon }) => polygon);
-  const patches = anchors.map(({ at, patch, site }) =>
-    patch === undefined ? "" : drawPatch(at, patch, site.patch?.margin, polygons),
+  const patches = anchors.map(({ at, drawn, site }) =>
+    drawn === undefined ? "" : drawPatch(at, drawn, site.patch?.margin, polygons),
   );
   const room = {
     left: corner[0],
@@ -112,19 +117,6 @@ export function drawView(
   const radius = discRadius(look.pinRadius, anchors.length, room);
   const pins = placePins(anchors, radius, room);
 
-  const sides: readonly [string, string] | undefined =
-    view === "above" || view === "behind"
-      ? [words.left, words.right]
-      : view === "front"
-        ? [words.right, words.left]
-        : undefined;
-  const sideLook = { size: look.textSize * 0.92, fill: "#555555" };
-  const sideWords =
-    sides === undefined
-      ? ""
-      : label(sides[0], room.left, room.top + look.textSize, sideLook) +
-        label(sides[1], room.right, room.top + look.textSize, { ...sideLook, anchor: "end" });
-
   return [
     ...ground,
     ...borders,
@@ -133,8 +125,8 @@ export function drawView(
     lines(head.outline, "#1a1a1a", 1.1),
     lines(head.over, "#1a1a1a", 0.9, "#ffffff", true),
     lines(head.features, "#7a7a7a", 0.6),
+    numbered.has("vertex") ? "" : lines(head.whorl, "#7a7a7a", 0.6),
     numbered.has("whole scalp") ? wholeScalp(onPaper) : "",
-    sideWords,
     ...pins.map((pin) => leader(pin.at, pin.disc, radius)),
     ...pins.map((pin) => disc(pin.number, pin.disc, radius)),
   ].join("");

@@ -57,7 +57,7 @@ function keyLine(site: Site, number: number, words: MapWords, width: number, loo
   const step = size * 1.25;
   const first = Math.max(2 * pinRadius, step);
   return {
-    height: first + (lines.length - 1) * step + 3,
+    height: first + (lines.length - 1) * step,
     draw: (x, y) =>
       disc(number, [x + pinRadius, y + first / 2], pinRadius) +
       lines
@@ -74,14 +74,14 @@ function shades(extent: Extent, words: MapWords, width: number, size: number): B
     percent: extent[area],
     lines: wrap(areaWords(area, extent, words), size, width - w - 5),
   }));
-  const head = title.length * size * 1.25 + 3;
+  const head = title.length * size * 1.25 + 6;
   const height = head + rows.reduce((sum, { lines }) => sum + step + (lines.length - 1) * size * 1.25, 0) + 3;
   return {
     height,
     draw(x, y) {
       let at = y + head;
       const parts = title.map((line, k) =>
-        label(line, x, y + size * (0.95 + 1.25 * k), { size, bold: true }),
+        label(line, x, y + 3 + size * (0.95 + 1.25 * k), { size, bold: true }),
       );
       for (const { percent, lines } of rows) {
         const box: Point[] = [
@@ -123,8 +123,9 @@ function scaleBar(words: MapWords, width: number, look: LegendLook): Block {
   );
   const h = size * 1.3;
   return {
-    height: h + 5 + notes.length * size * 1.2 + 3,
-    draw(x, y) {
+    height: h + 11 + notes.length * size * 1.2 + 3,
+    draw(x, above) {
+      const y = above + 6;
       const mid = y + h / 2;
       const box: Point[] = [
         [x, y],

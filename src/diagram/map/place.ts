@@ -33,7 +33,8 @@ export function pointIn(shape: Pick<RegionShape, "outline" | "read">, at: Point)
 /** Where each site of a region lies when the file says nothing: spread evenly along its length. */
 export function spread(index: number, count: number, read: RegionShape["read"]): Point {
   const t = (index + 1) / (count + 1);
-  return read === "columns" ? [t, 0.5] : count === 1 ? [0.5, 0.5] : [t, 0.5];
+  // A little above the middle: ears and margins lie low in the side regions.
+  return [t, read === "columns" ? 0.5 : 0.42];
 }
 
 export interface Anchor {
