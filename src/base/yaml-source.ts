@@ -1,5 +1,18 @@
 /** YAML text with positions: parsed within limits, so that any later check can point at the line it speaks of. */
-import { isMap, isNode, isScalar, LineCounter, type Pair, parseDocument, visit as walk } from "yaml";
+import {
+  type Document,
+  isAlias,
+  isMap,
+  isNode,
+  isScalar,
+  Lexer,
+  LineCounter,
+  type Node,
+  type Pair,
+  parseDocument,
+  type ScalarTag,
+  visit as walk,
+} from "yaml";
 import type { z } from "zod";
 import type { Problem } from "./problem.js";
 
@@ -24,6 +37,11 @@ export interface YamlSource {
   place(path: KeyPath, key?: string): SourcePlace;
 }
 
+export interface YamlOptions {
+  /** Every scalar stays the text it was written as (`0141`, `no`, `3.0`), save for nothing, `~` and `null`, which are null. */
+  readonly asWritten?: boolean;
+}
+
 /** `sites[0].findings.yellow dots` */
 export function writePath(path: KeyPath): string {
   return path.map((p, i) => (typeof p === "number" ? `[${p}]` : i === 0 ? p : `.${p}`)).join("");
@@ -31,90 +49,234 @@ export function writePath(path: KeyPath): string {
 
 /**
  * Parses one YAML document. Syntax errors, duplicate keys, several documents, deep nesting and alias bombs come back as
- * problems, never as a throw.
+ * problems, never as a throw. With duplicate keys alone the source comes too, the last of each key standing.
  */
-export function openYaml(text: string, file: string): { source?: YamlSource; problems: Problem[] } {
+export function openYaml(
+  text: string,
+  file: string,
+  options: YamlOptions = {},
+): { source?: YamlSource; problems: Problem[] } {
   const counter = new LineCounter();
   const lines = text.split(/\r\n|\r|\n/u);
-  const problems: Problem[] = [];
-  const at = (offset: number, end = offset + 1): SourcePlace => {
+  const at = placesIn(lines, counter);
+  const error = (id: string, message: string, place: SourcePlace): Problem => ({
+    severity: "error",
+    id,
+    message,
+    file,
+    ...place,
+  });
+  const deep = firstTooDeep(text);
+  if (deep !== undefined) {
+    for (let i = text.indexOf("\n"); i !== -1 && i < deep; i = text.indexOf("\n", i + 1))
+      counter.addNewLine(i + 1);
+    counter.lineStarts.unshift(0);
+    return {
+      problems: [error("too-deep", `nested more than ${MAX_DEPTH} levels deep`, at(deep))],
+    };
+  }
+  const doc = parseDocument(text, {
+    lineCounter: counter,
+    prettyErrors: false,
+    uniqueKeys: false,
+    version: "1.2",
+    stringKeys: true,
+    merge: false,
+    logLevel: "error",
+    ...(options.asWritten ? { schema: "failsafe", customTags: (tags) => [...tags, nothing] } : {}),
+  });
+  const broken = new Map<number, Problem>();
+  for (const e of doc.errors) {
+    const place = at(e.pos[0], e.pos[1]);
+    const id = e.code === "MULTIPLE_DOCS" ? "several-documents" : "yaml-syntax";
+    if (!broken.has(place.line)) broken.set(place.line, error(id, plainWords(e.code, e.message), place));
+  }
+  if (broken.size > 0) return { problems: [...broken.values()] };
+  const excess = excessAlias(doc);
+  if (excess) return { problems: [error("too-many-aliases", excess.message, at(...excess.range))] };
+  const problems = duplicateKeys(doc.contents, at, error);
+  let value: unknown;
+  try {
+    value = doc.toJS({ maxAliasCount: MAX_ALIASES });
+  } catch (e) {
+    const unresolved = firstAlias(doc);
+    const place = at(...unresolved);
+    const message = e instanceof Error ? e.message : "";
+    return {
+      problems: [
+        /unresolved/iu.test(message)
+          ? error("yaml-syntax", "a value that begins with * repeats an anchor (&) that is not there", place)
+          : error("too-many-aliases", "repeats itself by alias (*) too often", place),
+      ],
+    };
+  }
+  return { source: { file, value: value ?? undefined, lines, place: finder(doc, at) }, problems };
+}
+
+/** Nothing at all, `~` or `null`, unquoted. */
+const nothing: ScalarTag = {
+  tag: "tag:yaml.org,2002:null",
+  default: true,
+  identify: (value) => value === null,
+  test: /^(?:~|null)?$/u,
+  resolve: () => null,
+  stringify: () => "null",
+};
+
+type At = (offset: number, end?: number) => SourcePlace;
+
+function placesIn(lines: readonly string[], counter: LineCounter): At {
+  return (offset, end = offset + 1) => {
     const pos = counter.linePos(offset);
     const line = Math.max(1, pos.line);
     const column = Math.max(1, pos.col);
     const rest = (lines[line - 1]?.length ?? 0) - column + 1;
     return { line, column, length: Math.max(1, Math.min(end - offset, rest)) };
   };
-  const doc = parseDocument(text, {
-    lineCounter: counter,
-    prettyErrors: false,
-    uniqueKeys: true,
-    version: "1.2",
-    stringKeys: true,
-    logLevel: "silent",
-  });
-  for (const e of doc.errors) {
-    const place = at(e.pos[0], e.pos[1]);
-    problems.push({ severity: "error", id: yamlProblemId(e.code), message: e.message, file, ...place });
+}
+
+/** Tokens by which the lexer marks a document, a broken flow and a scalar; they stand for no text. */
+const MARKS: ReadonlySet<string> = new Set(["\u0002", "\u0018", "\u001f"]);
+
+/**
+ * Where nesting passes the limit, found on the token stream: the parser itself recurses, and a deep enough file would
+ * end the process rather than throw.
+ */
+function firstTooDeep(text: string): number | undefined {
+  const blocks: number[] = [];
+  let flows = 0;
+  let offset = 0;
+  let lineStart = 0;
+  let fresh = true;
+  for (const token of new Lexer().lex(text)) {
+    const column = offset - lineStart;
+    if (token === "[" || token === "{") flows++;
+    else if (token === "]" || token === "}") flows = Math.max(0, flows - 1);
+    if (flows === 0 && !MARKS.has(token) && token.trim() !== "") {
+      if (fresh) while (blocks.length > 0 && (blocks.at(-1) ?? 0) >= column) blocks.pop();
+      if (fresh || token === "-" || token === "?") blocks.push(column);
+      fresh = false;
+    }
+    if (flows + blocks.length > MAX_DEPTH) return offset;
+    if (!MARKS.has(token)) offset += token.length;
+    const newline = token.lastIndexOf("\n");
+    if (newline !== -1) {
+      lineStart = offset - (token.length - newline - 1);
+      fresh = true;
+    }
   }
-  if (problems.length > 0) return { problems };
-  let tooDeep: number | undefined;
-  walk(doc, {
-    Node(_key, node, path) {
-      if (path.length > MAX_DEPTH * 2 && tooDeep === undefined) {
-        tooDeep = node.range?.[0] ?? 0;
-        return walk.BREAK;
+  return undefined;
+}
+
+function duplicateKeys(
+  contents: Document.Parsed["contents"],
+  at: At,
+  error: (id: string, message: string, place: SourcePlace) => Problem,
+): Problem[] {
+  const problems: Problem[] = [];
+  walk(contents as Node, {
+    Map(_key, map) {
+      const seen = new Map<string, SourcePlace>();
+      for (const { key } of map.items) {
+        if (!isScalar(key) || !key.range) continue;
+        const word = String(key.value);
+        const place = at(key.range[0], key.range[1]);
+        const first = seen.get(word);
+        if (first) {
+          problems.push({
+            ...error("duplicate-key", `"${word}" is written twice here`, place),
+            found: word,
+            expected: "each key once",
+            related: [{ message: "first written here", line: first.line, column: first.column }],
+          });
+        } else seen.set(word, place);
       }
-      return undefined;
     },
   });
-  if (tooDeep !== undefined) {
-    const place = at(tooDeep);
-    return {
-      problems: [
-        { severity: "error", id: "too-deep", message: "nested deeper than a visit can be", file, ...place },
-      ],
-    };
-  }
-  let value: unknown;
-  try {
-    value = doc.toJS({ maxAliasCount: MAX_ALIASES });
-  } catch {
-    return {
-      problems: [
-        {
-          severity: "error",
-          id: "too-many-aliases",
-          message: "repeats itself by alias too often",
-          file,
-          line: 1,
-          column: 1,
-        },
-      ],
-    };
-  }
-  const place = (path: KeyPath, key?: string): SourcePlace => {
+  return problems;
+}
+
+const isInside = (node: unknown, path: readonly unknown[]): boolean =>
+  node !== undefined && path.includes(node);
+
+/** The first alias past the limit, or the first that stands inside what it repeats. */
+function excessAlias(doc: Document.Parsed): { message: string; range: [number, number] } | undefined {
+  let found: { message: string; range: [number, number] } | undefined;
+  let count = 0;
+  walk(doc, {
+    Alias(_key, alias, path) {
+      const range: [number, number] = [alias.range?.[0] ?? 0, alias.range?.[1] ?? 1];
+      // Looking up an alias walks the file, so the limit comes first.
+      if (++count > MAX_ALIASES) found = { message: `more than ${MAX_ALIASES} aliases (*)`, range };
+      else if (isInside(alias.resolve(doc), path))
+        found = { message: "an alias (*) inside what it repeats", range };
+      return found ? walk.BREAK : undefined;
+    },
+  });
+  return found;
+}
+
+function firstAlias(doc: Document.Parsed): [number, number] {
+  let range: [number, number] = [0, 1];
+  walk(doc, {
+    Alias(_key, alias) {
+      if (!alias.range || alias.resolve(doc)) return undefined;
+      range = [alias.range[0], alias.range[1]];
+      return walk.BREAK;
+    },
+  });
+  return range;
+}
+
+function finder(doc: Document.Parsed, at: At): YamlSource["place"] {
+  const nodeAt = (path: KeyPath): unknown => {
+    let node: unknown = doc.contents;
+    for (const step of path) {
+      if (isAlias(node)) node = node.resolve(doc);
+      node = doc.contents && isNode(node) && "get" in node ? node.get(step, true) : undefined;
+    }
+    return node;
+  };
+  return (path, key) => {
     const here = [...path];
     for (;;) {
-      const node = here.length === 0 ? doc.contents : doc.getIn(here, true);
-      if (key !== undefined && here.length === path.length && isMap(node)) {
-        const pair = node.items.find((p: Pair) => isScalar(p.key) && String(p.key.value) === key);
-        const keyNode = pair?.key;
-        if (isNode(keyNode) && keyNode.range) return at(keyNode.range[0], keyNode.range[1]);
+      const node = nodeAt(here);
+      if (key !== undefined && here.length === path.length) {
+        const map = isAlias(node) ? node.resolve(doc) : node;
+        const pair = isMap(map)
+          ? map.items.findLast((p: Pair) => isScalar(p.key) && String(p.key.value) === key)
+          : undefined;
+        if (isNode(pair?.key) && pair.key.range) return at(pair.key.range[0], pair.key.range[1]);
       }
       if (isNode(node) && node.range) return at(node.range[0], node.range[1]);
       if (here.length === 0) return { line: 1, column: 1, length: 1 };
       here.pop();
     }
   };
-  return { source: { file, value: value ?? undefined, lines, place }, problems };
 }
 
-function yamlProblemId(code: string): string {
-  return code === "DUPLICATE_KEY"
-    ? "duplicate-key"
-    : code === "MULTIPLE_DOCS"
-      ? "several-documents"
-      : "yaml-syntax";
+const PLAIN_WORDS: Readonly<Record<string, string>> = {
+  TAB_AS_INDENT: "a tab is used to indent; use spaces",
+  MULTILINE_IMPLICIT_KEY: "this line is neither a key nor a value; a key needs a colon and a space after it",
+  BLOCK_AS_IMPLICIT_KEY: "a second colon in one line, or a line indented too far",
+  BAD_INDENT: "the indentation does not match the lines above, or a bracket is not closed",
+  BAD_SCALAR_START: "a value cannot begin with this character; put it in quotes",
+  NON_STRING_KEY: "a key must be plain words",
+  MULTIPLE_DOCS: "a second document begins here (---); one file holds one visit",
+  BAD_DQ_ESCAPE: 'a backslash inside "..." has a meaning of its own; use single quotes',
+  BLOCK_IN_FLOW: "a list or block cannot stand inside brackets like this",
+  UNEXPECTED_TOKEN:
+    "something here does not belong; often a quote, comma or bracket too many, or a list mixed with keys",
+  KEY_OVER_1024_CHARS: "this key is far too long; a colon or line break may be missing",
+};
+
+function plainWords(code: string, message: string): string {
+  if (code === "MISSING_CHAR") {
+    const closing = message.match(/^Missing closing (.)/u)?.[1];
+    if (closing) return `a quote (${closing}) is opened and never closed`;
+    return "a key without its colon, or a bracket without its partner";
+  }
+  return PLAIN_WORDS[code] ?? `not readable as YAML: ${message}`;
 }
 
 /** Plain placed problems from zod issues: the general form, used for knowledge files. */
