@@ -10,6 +10,7 @@ import { type HandoutFacts, handoutFacts } from "./handout-facts.js";
 import { type HistoryFacts, historyFacts, scopeText, testTexts } from "./history-facts.js";
 import { type MeasurementRow, measurementRow, SourceList } from "./measurements.js";
 import { fullName, recipientSalutation, shortName } from "./people.js";
+import { type ReasoningFacts, reasoningFacts } from "./reasoning-facts.js";
 import { fill, type Words, writeAge, writeNumber, yearsBetween } from "./words.js";
 
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
@@ -33,6 +34,8 @@ export interface FactsInput {
   readonly change: ChangeFacts | null;
   /** Site index -> number on the scalp map. */
   readonly numberOf: (siteIndex: number) => number;
+  /** True for documents whose reader is the clinician. */
+  readonly forClinician: boolean;
   /** True when a clinic logo is drawn. */
   readonly hasLogo: boolean;
 }
@@ -106,6 +109,8 @@ export interface LetterFacts extends HandoutFacts {
     readonly clinician: readonly string[];
   };
   readonly change: ChangeFacts | null;
+  /** Only in documents for the clinician; null elsewhere, so that no template can leak it. */
+  readonly reasoning: ReasoningFacts | null;
   readonly sources: readonly { readonly number: number; readonly citation: string }[];
 }
 
@@ -183,6 +188,9 @@ export function letterFacts(input: FactsInput): LetterFacts {
       clinician: cautionsFor("clinician"),
     },
     change: input.change,
+    reasoning: input.forClinician
+      ? reasoningFacts(words, knowledge, visit, input.measures, interpretation, sources)
+      : null,
     sources: sources.list(),
   };
 }

@@ -117,6 +117,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     recipient,
     change: input.change ?? null,
     numberOf: (index) => index + 1,
+    forClinician: template.head.reader === "clinician",
     hasLogo: input.logo !== undefined,
   };
   const facts = letterFacts(factsInput);

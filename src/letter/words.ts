@@ -50,6 +50,7 @@ export const wordsSchema = z.strictObject({
   help: z.record(z.string(), z.array(phrase)),
   bands: table,
   states: table,
+  verdicts: table,
   history: table,
   phrases: table,
   /** Words of the scalp map, for the letter and for the handout; left out in English, where the drawing room has them. */

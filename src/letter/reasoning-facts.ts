@@ -1,0 +1,186 @@
+/** The interpretation in words, for the reasoning sheet and for `whorl explain`. For the clinician only. */
+import type { Agreement, Interpretation, Reason } from "../interpret/interpretation.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Measures } from "../measure/measures.js";
+import type { Visit } from "../visit/visit.js";
+import type { SourceList } from "./measurements.js";
+import { fill, type Words, writeNumber } from "./words.js";
+
+export interface ReasonFacts {
+  readonly says: string;
+  readonly site: string;
+  /** Signed, natural-log units. */
+  readonly weight: string;
+  /** The same as a plain factor, such as `×6.7` or `÷3.0`. */
+  readonly factor: string;
+  /** Pooled frequency with interval and basis; empty for rules and context. */
+  readonly frequency: string;
+  readonly source: string;
+}
+
+export interface DisorderFacts {
+  readonly id: string;
+  readonly term: string;
+  readonly band: string;
+  readonly leads: string;
+  readonly base: string;
+  readonly for: readonly ReasonFacts[];
+  readonly against: readonly ReasonFacts[];
+}
+
+export interface ReasoningFacts {
+  readonly leading: readonly DisorderFacts[];
+  readonly unlikely: readonly string[];
+  readonly notAssessable: readonly string[];
+  readonly second: {
+    readonly term: string;
+    readonly explains: readonly string[];
+    readonly why: string;
+  } | null;
+  readonly bySite: readonly { readonly site: string; readonly leading: readonly string[] }[];
+  readonly activity: readonly {
+    readonly term: string;
+    readonly state: string;
+    readonly stage: string;
+    readonly says: readonly string[];
+  }[];
+  readonly mustNotMiss: readonly {
+    readonly name: string;
+    readonly why: string;
+    readonly answered: boolean;
+  }[];
+  readonly lookNext: readonly {
+    readonly says: string;
+    readonly separates: readonly string[];
+    readonly bits: string;
+  }[];
+  readonly agreement: { readonly verdict: Agreement["verdict"]; readonly word: string; readonly why: string };
+  readonly notAssessed: readonly string[];
+  readonly assessedShare: string;
+  readonly rules: readonly {
+    readonly term: string;
+    readonly result: string;
+    readonly criteria: readonly { readonly says: string; readonly result: string; readonly worked: string }[];
+    readonly says: string;
+    readonly limits: string;
+    readonly source: string;
+  }[];
+  readonly notes: readonly string[];
+  readonly accepted: readonly { readonly id: string; readonly reason: string }[];
+}
+
+/** How many disorders a reader takes in on one sheet, and how many reasons for each. */
+const MOST_DISORDERS = 5;
+const MOST_REASONS = 6;
+
+/** `most` reasons per disorder; give Infinity for the whole ledger. */
+export function disorderFacts(
+  words: Words,
+  knowledge: Knowledge,
+  view: Interpretation["disorders"][number],
+  sources: SourceList,
+  most: number = MOST_REASONS,
+): DisorderFacts {
+  return {
+    id: view.id,
+    term: knowledge.disorders[view.id]?.term ?? view.id,
+    band: words.bands[view.band] ?? view.band,
+    leads: `${writeNumber(words, view.leads * 100)}\u00a0%`,
+    base: signed(words, view.base),
+    for: view.for.slice(0, most).map((r) => reasonFacts(words, r, sources)),
+    against: view.against.slice(0, most).map((r) => reasonFacts(words, r, sources)),
+  };
+}
+
+export function reasoningFacts(
+  words: Words,
+  knowledge: Knowledge,
+  visit: Visit,
+  measures: Measures,
+  interpretation: Interpretation,
+  sources: SourceList,
+): ReasoningFacts {
+  const term = (id: string) => knowledge.disorders[id]?.term ?? id;
+  const finding = (id: string) => knowledge.findings[id]?.term ?? id;
+  const withBand = (band: string) =>
+    interpretation.disorders.filter((d) => d.band === band).map((d) => term(d.id));
+  const result = (met: boolean | null) =>
+    words.phrases[met === null ? "not_assessable" : met ? "met" : "not_met"] ?? "";
+  return {
+    leading: interpretation.disorders
+      .filter((d) => d.band !== "unlikely" && d.band !== "not assessable")
+      .slice(0, MOST_DISORDERS)
+      .map((d) => disorderFacts(words, knowledge, d, sources)),
+    unlikely: withBand("unlikely"),
+    notAssessable: withBand("not assessable"),
+    second: interpretation.second
+      ? {
+          term: term(interpretation.second.id),
+          explains: interpretation.second.explains.map(finding),
+          why: interpretation.second.why,
+        }
+      : null,
+    bySite: interpretation.sites.map((s) => ({
+      site: words.regions[s.site] ?? s.site,
+      leading: s.leading.map((l) => `${term(l.id)} (${words.bands[l.band] ?? l.band})`),
+    })),
+    activity: interpretation.activity.map((a) => ({
+      term: term(a.disorder),
+      state: words.states[a.state] ?? a.state,
+      stage: a.stage ?? "",
+      says: a.says,
+    })),
+    mustNotMiss: interpretation.mustNotMiss.map((m) => ({
+      name: knowledge.cautions[m.caution]?.term ?? m.id,
+      why: m.why,
+      answered: m.answeredByPlan,
+    })),
+    lookNext: interpretation.lookNext.map((l) => ({
+      says: l.says,
+      separates: l.separates.map(term),
+      bits: writeNumber(words, l.bits, 2),
+    })),
+    agreement: {
+      verdict: interpretation.agreement.verdict,
+      word: words.verdicts[interpretation.agreement.verdict] ?? interpretation.agreement.verdict,
+      why: interpretation.agreement.why,
+    },
+    notAssessed: interpretation.notAssessed.map(finding),
+    assessedShare: `${writeNumber(words, interpretation.assessedShare * 100)}\u00a0%`,
+    rules: measures.rules.map((r) => ({
+      term: r.term,
+      result: result(r.met),
+      criteria: r.criteria.map((c) => ({ says: c.says, result: result(c.met), worked: c.worked })),
+      says: r.says,
+      limits: r.limits ?? "",
+      source: `${sources.cite(r.source)}${r.fromMemory ? `, ${words.phrases.memory_mark}` : ""}`,
+    })),
+    notes: interpretation.notes.map((n) => `${n.says} [${sources.cite(n.source)}]`),
+    accepted: visit.accept.map((a) => ({ id: a.id, reason: a.reason })),
+  };
+}
+
+function reasonFacts(words: Words, r: Reason, sources: SourceList): ReasonFacts {
+  const factor = Math.exp(Math.abs(r.weight));
+  const percent = (x: number) => writeNumber(words, x * 100);
+  const f = r.frequency;
+  return {
+    says: r.says,
+    site: r.site ? (words.regions[r.site] ?? r.site) : "",
+    weight: signed(words, r.weight),
+    factor: `${r.weight >= 0 ? "×" : "÷"}${writeNumber(words, factor, factor < 10 ? 1 : 0)}`,
+    frequency: f
+      ? fill(words.phrases.frequency ?? "", {
+          mean: percent(f.mean),
+          low: percent(f.low),
+          high: percent(f.high),
+          basis: f.basis,
+        })
+      : "",
+    source: sources.cite(r.source),
+  };
+}
+
+function signed(words: Words, value: number): string {
+  return `${value > 0 ? "+" : ""}${writeNumber(words, value, 1)}`;
+}
