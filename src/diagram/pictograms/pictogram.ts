@@ -1,9 +1,23 @@
 /** Gives each finding its small drawing. */
 import { element } from "../svg.js";
 import { BROKEN } from "./broken.js";
+import { GROWTH } from "./growth.js";
+import { INFECTED } from "./infected.js";
 import { GROUNDS, INKS, type Mark, type Sign } from "./ink.js";
+import { OPENINGS } from "./openings.js";
+import { SHAFTS } from "./shafts.js";
+import { SKIN } from "./skin.js";
+import { VESSELS } from "./vessels.js";
 
-const SIGNS: Readonly<Record<string, Sign>> = { ...BROKEN };
+const SIGNS: Readonly<Record<string, Sign>> = {
+  ...BROKEN,
+  ...GROWTH,
+  ...INFECTED,
+  ...OPENINGS,
+  ...SKIN,
+  ...VESSELS,
+  ...SHAFTS,
+};
 
 function ink([name, d, width]: Mark): string {
   const look = INKS[name];
