@@ -1,0 +1,69 @@
+/** Small knowledge folders to break: the shipped findings and sources, plus files planted by a test. */
+import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { basename, dirname, join } from "node:path";
+import type { Problem } from "../../src/base/problem.js";
+import { knowledgeFolder, readKnowledge } from "../../src/knowledge/load.js";
+
+/** Marks the line on which a problem is expected. */
+export const HERE = "# here";
+
+/** Runs `use` on a fresh folder that holds the shipped findings and sources and the given files. */
+export function withFolder<T>(files: Readonly<Record<string, string>>, use: (folder: string) => T): T {
+  const folder = mkdtempSync(join(tmpdir(), "whorl-knowledge-"));
+  try {
+    cpSync(join(knowledgeFolder, "findings"), join(folder, "findings"), { recursive: true });
+    cpSync(join(knowledgeFolder, "sources.yaml"), join(folder, "sources.yaml"));
+    for (const [name, text] of Object.entries(files)) {
+      mkdirSync(dirname(join(folder, name)), { recursive: true });
+      writeFileSync(join(folder, name), text);
+    }
+    return use(folder);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** The problems found in one planted file. */
+export function problemsIn(file: string, text: string): readonly Problem[] {
+  return withFolder({ [file]: text }, (folder) =>
+    readKnowledge(folder).problems.filter((p) => basename(p.file ?? "") === basename(file)),
+  );
+}
+
+/** Line of the marker, counted from 1. */
+export function markedLine(text: string): number {
+  return text.split("\n").findIndex((l) => l.endsWith(HERE)) + 1;
+}
+
+/** A finding that is right in every way. `more` is added at the end. */
+export function findingText(more = ""): string {
+  return `term: lantern hairs
+also: [lantern hair]
+group: hair shaft
+what: An invented structure for a test.
+plain:
+  name: hairs shaped like a lantern
+  means: It is here to try the loader.
+mechanism: alone
+share: 1
+one_alone_counts: true
+elsewhere: { percent: [0, 5], basis: common practice }
+${more}`;
+}
+
+/** A disorder that is right in every way. `more` is added at the end. */
+export function disorderText(more = ""): string {
+  return `term: lantern alopecia
+icd10: { code: L65.9, title: Nonscarring hair loss, how: memory }
+family: non-scarring
+base: { weight: 0, basis: common practice }
+letter: { about: An invented disorder for a test. }
+patient:
+  name: lantern hair loss
+  is: [It is here to try the loader.]
+  means: [Nothing.]
+  next: [Nothing.]
+  ask: [What is it?]
+${more}`;
+}
