@@ -96,6 +96,7 @@ export interface Interpretation {
   readonly visit: string;
   /** Every disorder weighed, best supported first. */
   readonly disorders: readonly DisorderView[];
+  /** A disorder beside the leading one; `explains` holds finding, pattern, rule or test ids. */
   readonly second?: { readonly id: string; readonly explains: readonly string[]; readonly why: string };
   readonly sites: readonly SiteView[];
   readonly activity: readonly ActivityView[];

@@ -1,0 +1,138 @@
+/** Sets the recorded impression beside the evidence: a verdict with its reason, and problems for `check` and `letter`. */
+import type { Problem, ProblemKind } from "../base/problem.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Measures } from "../measure/measures.js";
+import type { Impression, Visit } from "../visit/visit.js";
+import { contradicted } from "./cautions.js";
+import { factsOf, withBands } from "./facts.js";
+import {
+  type Agreement,
+  BANDS,
+  type Band,
+  type DisorderView,
+  type Interpretation,
+} from "./interpretation.js";
+
+export const AGREEMENT_PROBLEMS = {
+  "impression-disagrees": {
+    meaning: "The recorded impression and the findings part ways.",
+    cure: "Look again, or accept the message with a reason.",
+  },
+  "must-not-miss-open": {
+    meaning: "Something that must not be missed is not excluded, and no plan line or test answers it.",
+    cure: "Add the test or referral to the plan, or accept the message with a reason.",
+  },
+  "plan-contradicts-caution": {
+    meaning: "A plan line goes against a caution that applies.",
+    cure: "Change the plan, or accept the message with a reason.",
+  },
+  "thin-evidence": {
+    meaning: "A definite impression rests on little that was recorded.",
+    cure: "Record what was looked for, seen or not seen, or lower the certainty.",
+  },
+} as const satisfies Record<string, ProblemKind>;
+
+/** Below this share of what could bear on the candidates, a definite impression is called thinly recorded. */
+const THIN = 0.12;
+
+/** Compares what was recorded with the bands; `disorders` stands best supported first. */
+export function agreementOf(
+  visit: Visit,
+  disorders: readonly DisorderView[],
+  second: string | undefined,
+  knowledge: Knowledge,
+): Agreement {
+  const held = visit.impression.filter((i) => i.certainty !== "excluded");
+  const recorded = held.map((i) => i.disorder);
+  const term = (id: string) => knowledge.disorders[id]?.term ?? id;
+  const bandOf = (id: string): Band => disorders.find((d) => d.id === id)?.band ?? "not assessable";
+  const leader = disorders.find((d) => d.band !== "not assessable");
+  const leading = leader && leader.band !== "unlikely" ? leader : undefined;
+  const leadWords = leading
+    ? `the findings favour ${term(leading.id)} (${leading.band})${chiefly(leading)}`
+    : "";
+  const denied = visit.impression.find((i) => i.certainty === "excluded" && i.disorder === leading?.id);
+  if (denied && leading && atLeast(leading.band, "supported")) {
+    return { recorded, verdict: "disagrees", why: sentence(`${leadWords}, which was recorded as excluded`) };
+  }
+  if (held.length === 0) {
+    return {
+      recorded,
+      verdict: "no-impression",
+      why: sentence(leadWords ? `no impression is recorded; ${leadWords}` : "no impression is recorded"),
+    };
+  }
+  const fits = (i: Impression) => {
+    const band = bandOf(i.disorder);
+    const stands = i.disorder === leading?.id || i.disorder === second || atLeast(band, "supported");
+    return stands || (i.certainty === "possible" && band === "possible");
+  };
+  const words = held.map((i) => `${term(i.disorder)} is ${bandOf(i.disorder)}`).join("; ");
+  const fitting = held.filter(fits);
+  const missesLead =
+    leading !== undefined && atLeast(leading.band, "supported") && !recorded.includes(leading.id);
+  if (fitting.length === held.length && !missesLead) {
+    return { recorded, verdict: "agrees", why: sentence(words) };
+  }
+  const silent = recorded.every((id) => bandOf(id) === "not assessable");
+  const against =
+    fitting.length === 0 && (missesLead || recorded.every((id) => bandOf(id) === "unlikely")) && !silent;
+  const lead = leadWords && !recorded.includes(leading?.id ?? "") ? `; ${leadWords}` : "";
+  return { recorded, verdict: against ? "disagrees" : "partly", why: sentence(`${words}${lead}`) };
+}
+
+/**
+ * What `check` and `letter` must say before anything is printed. A problem whose id (or `id:detail`, such as
+ * `must-not-miss-open:scarring`) stands in `accept` comes back as a note that carries the reason given.
+ */
+export function agreementProblems(
+  visit: Visit,
+  measures: Measures,
+  interpretation: Interpretation,
+  knowledge: Knowledge,
+): Problem[] {
+  const problems: { id: keyof typeof AGREEMENT_PROBLEMS; detail?: string; path: string; message: string }[] =
+    [];
+  const { agreement } = interpretation;
+  if (agreement.verdict === "disagrees") {
+    const message = `impression and findings part ways: ${agreement.why}`;
+    problems.push({ id: "impression-disagrees", path: "impression", message });
+  }
+  for (const m of interpretation.mustNotMiss.filter((x) => !x.answeredByPlan)) {
+    const message = `must not be missed, and no plan line or test answers it: ${m.why}`;
+    problems.push({ id: "must-not-miss-open", detail: m.id, path: "plan", message });
+  }
+  const bands = Object.fromEntries(interpretation.disorders.map((d) => [d.id, d.band]));
+  const facts = withBands(factsOf(visit, measures, knowledge), bands);
+  for (const { caution, says } of contradicted(facts)) {
+    problems.push({ id: "plan-contradicts-caution", detail: caution.id, path: "plan", message: says });
+  }
+  const definite = visit.impression.filter((i) => i.certainty === "definite");
+  const silent = definite.filter((i) => (bands[i.disorder] ?? "not assessable") === "not assessable");
+  if (definite.length > 0 && (silent.length > 0 || interpretation.assessedShare < THIN)) {
+    const names = (silent.length > 0 ? silent : definite)
+      .map((i) => knowledge.disorders[i.disorder]?.term ?? i.disorder)
+      .join(", ");
+    const message = `${names}: recorded as definite, but little that bears on it was recorded`;
+    problems.push({ id: "thin-evidence", path: "impression", message });
+  }
+  return problems.map(({ id, detail, path, message }) => {
+    const accepted = visit.accept.find((a) => a.id === id || (detail && a.id === `${id}:${detail}`));
+    return accepted
+      ? { severity: "note", id, path, message: `${message} (accepted: ${accepted.reason})` }
+      : { severity: "warning", id, path, message };
+  });
+}
+
+function chiefly(view: DisorderView): string {
+  const top = view.for.filter((r) => r.kind !== "context").slice(0, 2);
+  return top.length > 0 ? `, chiefly by ${top.map((r) => r.says).join(" and ")}` : "";
+}
+
+function atLeast(band: Band, least: Band): boolean {
+  return BANDS.indexOf(band) <= BANDS.indexOf(least);
+}
+
+function sentence(words: string): string {
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}.`.replace(/\.\.$/u, ".");
+}

@@ -1,0 +1,98 @@
+/** Scores and draws -> bands in words. A band is never a diagnosis and never a bare percentage. */
+import type { Knowledge } from "../knowledge/schema.js";
+import { BANDS, type Band, type Reason } from "./interpretation.js";
+import type { Entry } from "./picture.js";
+import type { Standing } from "./sampling.js";
+import type { SecondDisorder } from "./second.js";
+import type { Weighed } from "./weigh.js";
+
+/** How many scarring disorders stay at least possible while a scarring sign stands. */
+const SCARRING_KEPT = 2;
+
+/** One band per disorder, in the order of the cells. */
+export function bandsOf(
+  weighed: Weighed,
+  drawn: Standing,
+  reasons: readonly (readonly Reason[])[],
+  leading: number,
+  second: SecondDisorder | undefined,
+  knowledge: Knowledge,
+): Band[] {
+  const { disorders } = weighed.cells;
+  const limits = knowledge.weighing.bands;
+  const secondAt = second ? disorders.indexOf(second.id) : -1;
+  const best = Math.max(...weighed.scores);
+  const bands = disorders.map((_, d): Band => {
+    if (!bears(weighed, d)) return "not assessable";
+    const share = drawn.share[d] ?? 0;
+    // The first and the second disorder stand together and do not count against each other.
+    const beside = d === leading && secondAt >= 0 ? (drawn.share[secondAt] ?? 0) : 0;
+    const odds = share / Math.max(1e-9, 1 - share - beside);
+    const leads = (drawn.leads[d] ?? 0) + (beside > 0 ? (drawn.leads[secondAt] ?? 0) : 0);
+    const grounds = (reasons[d] ?? []).filter((r) => r.weight > 0 && r.kind !== "context");
+    if (
+      odds >= limits.strongly.odds &&
+      leads >= limits.strongly.leads &&
+      grounds.some((r) => r.weight >= limits.strongly.carrier_weight) &&
+      (grounds.length >= 2 || grounds.some((r) => r.kind === "test"))
+    ) {
+      return "strongly supported";
+    }
+    if (odds >= limits.supported.odds && leads >= limits.supported.leads) return "supported";
+    const near = best - (weighed.scores[d] ?? 0) <= limits.possible.behind;
+    return share >= limits.possible.share || near ? "possible" : "unlikely";
+  });
+  if (secondAt >= 0 && second) {
+    const clearly = second.gain >= 2 * limits.second + 1;
+    bands[secondAt] = betterOf(bands[secondAt] ?? "unlikely", clearly ? "supported" : "possible");
+  }
+  keepScarring(bands, weighed, knowledge);
+  return bands;
+}
+
+/** True when a scarring sign stands: present, and more than one where one alone proves little. */
+export function scarringSign(picture: readonly Entry[], knowledge: Knowledge): boolean {
+  return picture.some((e) => {
+    const finding = knowledge.findings[e.finding];
+    return (
+      e.state === "present" &&
+      finding?.scarring_sign === true &&
+      (finding.one_alone_counts || e.amount !== "single")
+    );
+  });
+}
+
+/** While a scarring sign stands, the best scarring disorders are never called unlikely. */
+function keepScarring(bands: Band[], weighed: Weighed, knowledge: Knowledge): void {
+  if (
+    !scarringSign(
+      weighed.entries.map((e) => e.entry),
+      knowledge,
+    )
+  ) {
+    return;
+  }
+  const scarring = weighed.cells.disorders
+    .map((id, d) => ({ d, family: knowledge.disorders[id]?.family, score: weighed.scores[d] ?? 0 }))
+    .filter((x) => x.family === "scarring")
+    .sort((x, y) => y.score - x.score);
+  const top = scarring[0]?.score ?? 0;
+  scarring.forEach(({ d, score }, i) => {
+    if (i < SCARRING_KEPT || top - score <= knowledge.weighing.bands.possible.behind) {
+      bands[d] = betterOf(bands[d] ?? "unlikely", "possible");
+    }
+  });
+}
+
+/** Something that bears on the disorder was assessed: a finding some study reports in it, a pattern, a rule or a test. */
+function bears(weighed: Weighed, d: number): boolean {
+  const id = weighed.cells.disorders[d];
+  return (
+    weighed.entries.some((e) => e.factor > 0 && e.row.cells[d]?.byDefault === false) ||
+    weighed.lines.some((l) => l.disorder === id && l.kind !== "context")
+  );
+}
+
+function betterOf(x: Band, y: Band): Band {
+  return BANDS.indexOf(x) <= BANDS.indexOf(y) ? x : y;
+}

@@ -1,0 +1,151 @@
+/** Judges the conditions of the knowledge files on a visit. Three kinds of silence stay apart: absent, not assessed, not known. */
+import { type Condition, MENTION_PLACES, type MentionPlace } from "../knowledge/condition.js";
+import { AMOUNTS, type Seen } from "../visit/visit.js";
+import { amountRank, type Facts, inRegion } from "./facts.js";
+import { BANDS } from "./interpretation.js";
+import { clauses, mentions } from "./words.js";
+
+/** Text that says what is to be done or thought, not what was found: searched only when named. */
+const NOT_UNLESS_NAMED: readonly MentionPlace[] = ["plan", "impression_notes", "test_results"];
+const FOUND_PLACES = MENTION_PLACES.filter((p) => !NOT_UNLESS_NAMED.includes(p));
+
+/** True when the condition holds; with `site`, findings and measures are read at that site only. */
+export function holds(c: Condition, facts: Facts, site?: number): boolean {
+  const { visit } = facts;
+  if ("all" in c) return c.all.every((x) => holds(x, facts, site));
+  if ("any" in c) return c.any.some((x) => holds(x, facts, site));
+  if ("not" in c) return !holds(c.not, facts, site);
+  if ("of" in c) return c.of.filter((x) => holds(x, facts, site)).length >= c.at_least;
+  if ("at_one_site" in c) return visit.sites.some((_, i) => holds(c.at_one_site, facts, i));
+  if ("finding" in c) return findingHolds(c, facts, site);
+  if ("absent" in c) return list(c.absent).every((id) => stateOf(id, facts, site) === "absent");
+  if ("not_assessed" in c)
+    return list(c.not_assessed).every((id) => stateOf(id, facts, site) === "not assessed");
+  if ("age_under" in c) return facts.age < c.age_under;
+  if ("age_from" in c) return facts.age >= c.age_from;
+  if ("sex" in c) return list(c.sex).includes(visit.patient.sex);
+  if ("phototype" in c)
+    return visit.patient.phototype !== undefined && c.phototype.includes(visit.patient.phototype);
+  if ("pregnancy" in c)
+    return visit.patient.pregnancy !== undefined && c.pregnancy.includes(visit.patient.pregnancy);
+  if ("onset" in c) return visit.history.onset !== undefined && list(c.onset).includes(visit.history.onset);
+  if ("course" in c)
+    return visit.history.course !== undefined && list(c.course).includes(visit.history.course);
+  if ("shedding" in c)
+    return visit.history.shedding !== undefined && list(c.shedding).includes(visit.history.shedding);
+  if ("duration_weeks_under" in c)
+    return visit.history.durationWeeks !== undefined && visit.history.durationWeeks < c.duration_weeks_under;
+  if ("duration_weeks_from" in c)
+    return visit.history.durationWeeks !== undefined && visit.history.durationWeeks >= c.duration_weeks_from;
+  if ("symptom" in c) {
+    const level = visit.history.symptoms[c.symptom];
+    if (level === undefined) return false;
+    return "at_least" in c ? level >= c.at_least : level <= c.at_most;
+  }
+  if ("mentions" in c) return anyMention(c.mentions, c.in ?? FOUND_PLACES, facts);
+  if ("plan_mentions" in c) return anyMention(c.plan_mentions, ["plan"], facts);
+  if ("pull_test" in c) return pullTest(facts) === c.pull_test;
+  if ("test" in c) return testHolds(c, facts);
+  if ("examined" in c)
+    return visit.sites.some((s, i) => (site ?? i) === i && c.examined.some((r) => inRegion(s.site, r)));
+  if ("patch_recorded" in c)
+    return visit.sites.some((s, i) => (site ?? i) === i && s.patch !== undefined) === c.patch_recorded;
+  if ("sites_from" in c) return visit.sites.length >= c.sites_from;
+  if ("measure" in c) {
+    return facts.measures.measured.some(
+      (m) =>
+        m.id === c.measure &&
+        (site === undefined || m.site === visit.sites[site]?.site) &&
+        ("above" in c ? m.value > c.above : m.value < c.below),
+    );
+  }
+  if ("rule" in c) return facts.measures.rules.some((r) => r.id === c.rule && r.met === c.met);
+  if ("impression" in c) {
+    const held = visit.impression.filter((i) => i.certainty !== "excluded").map((i) => i.disorder);
+    return disorders(c.impression, facts).some((id) => held.includes(id));
+  }
+  const least = BANDS.indexOf(c.at_least);
+  return disorders(c.band, facts).some((id) => {
+    const band = facts.bands?.[id];
+    return band !== undefined && BANDS.indexOf(band) <= least;
+  });
+}
+
+/** Present anywhere, else absent when looked for, else not assessed. */
+export function stateOf(finding: string, facts: Facts, site?: number): "present" | "absent" | "not assessed" {
+  const found = facts.seen.flatMap((s, i) => ((site ?? i) === i && s.has(finding) ? [s.get(finding)] : []));
+  if (found.some((s) => s?.state === "present")) return "present";
+  return found.length > 0 ? "absent" : "not assessed";
+}
+
+/** The finding ids a condition asks to be present, for naming markers. */
+export function findingsNamed(c: Condition): string[] {
+  if ("all" in c) return c.all.flatMap(findingsNamed);
+  if ("any" in c) return c.any.flatMap(findingsNamed);
+  if ("of" in c) return c.of.flatMap(findingsNamed);
+  if ("at_one_site" in c) return findingsNamed(c.at_one_site);
+  return "finding" in c ? list(c.finding) : [];
+}
+
+/** True when any part of the condition passes `test`. */
+export function anyPart(c: Condition, test: (part: Condition) => boolean): boolean {
+  if (test(c)) return true;
+  if ("all" in c) return c.all.some((x) => anyPart(x, test));
+  if ("any" in c) return c.any.some((x) => anyPart(x, test));
+  if ("of" in c) return c.of.some((x) => anyPart(x, test));
+  if ("not" in c) return anyPart(c.not, test);
+  return "at_one_site" in c && anyPart(c.at_one_site, test);
+}
+
+function findingHolds(c: Extract<Condition, { finding: unknown }>, facts: Facts, site?: number): boolean {
+  return facts.visit.sites.some((s, i) => {
+    if ((site ?? i) !== i || (c.in && !c.in.some((r) => inRegion(s.site, r)))) return false;
+    return list(c.finding).some((id) => amountFits(facts.seen[i]?.get(id), c));
+  });
+}
+
+function amountFits(seen: Seen | undefined, c: Extract<Condition, { finding: unknown }>): boolean {
+  if (seen?.state !== "present") return false;
+  const rank = amountRank(seen.amount);
+  if (c.at_least && rank < AMOUNTS.indexOf(c.at_least) + 1) return false;
+  return !(c.at_most && seen.amount !== null && rank > AMOUNTS.indexOf(c.at_most) + 1);
+}
+
+function testHolds(c: Extract<Condition, { test: string[] }>, facts: Facts): boolean {
+  const { denial } = facts.knowledge.weighing;
+  return facts.visit.tests.some((t) => {
+    const name = clauses(t.name, denial);
+    if (!c.test.some((w) => name.some((clause) => mentions(clause, w, denial)))) return false;
+    if (!c.result) return true;
+    const result = clauses([t.result ?? "", t.value ?? "", t.unit ?? ""].join(" "), denial);
+    return c.result.some((w) => result.some((clause) => mentions(clause, w, denial)));
+  });
+}
+
+function anyMention(words: readonly string[], places: readonly MentionPlace[], facts: Facts): boolean {
+  const { denial } = facts.knowledge.weighing;
+  return places.some((place) =>
+    facts.text(place).some((clause) => words.some((w) => mentions(clause, w, denial))),
+  );
+}
+
+/** As the measure room judged it; undefined when not done. */
+function pullTest(facts: Facts): "positive" | "negative" | undefined {
+  const rules = facts.measures.rules.filter((r) => r.id.includes("pull") && r.met !== null);
+  if (rules.length === 0) return undefined;
+  return rules.some((r) => r.met) ? "positive" : "negative";
+}
+
+function disorders(words: string | string[], facts: Facts): string[] {
+  return list(words).flatMap((w) =>
+    w.startsWith("family:")
+      ? Object.values(facts.knowledge.disorders)
+          .filter((d) => `family:${d.family}` === w)
+          .map((d) => d.id)
+      : [w],
+  );
+}
+
+function list<T>(value: T | T[]): T[] {
+  return Array.isArray(value) ? value : [value];
+}

@@ -1,0 +1,113 @@
+/** A visit made ready for questions: findings by site, free text by place, age and duration. */
+import { foldWord } from "../base/nearest.js";
+import type { MentionPlace } from "../knowledge/condition.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Measures } from "../measure/measures.js";
+import { AMOUNTS, type Amount, type Seen, type Visit } from "../visit/visit.js";
+import type { Band } from "./interpretation.js";
+import { type Clause, clauses } from "./words.js";
+
+export interface Facts {
+  readonly visit: Visit;
+  readonly measures: Measures;
+  readonly knowledge: Knowledge;
+  /** Bands of the disorders, once they are known. */
+  readonly bands?: Readonly<Record<string, Band>>;
+  /** Per site, what was recorded of each finding. */
+  readonly seen: readonly ReadonlyMap<string, Seen>[];
+  /** Whole years at the visit; NaN when the birth date cannot be read. */
+  readonly age: number;
+  text(place: MentionPlace): readonly Clause[];
+}
+
+/** Prepares a visit for the condition judge; free text is split on first use. */
+export function factsOf(visit: Visit, measures: Measures, knowledge: Knowledge): Facts {
+  const cache = new Map<MentionPlace, readonly Clause[]>();
+  return {
+    visit,
+    measures,
+    knowledge,
+    seen: visit.sites.map((site) => new Map(site.findings.map((f) => [f.finding, f.seen]))),
+    age: yearsBetween(visit.patient.born, visit.date),
+    text(place) {
+      let found = cache.get(place);
+      if (!found) {
+        found = written(visit, place).flatMap((t) => clauses(t, knowledge.weighing.denial));
+        cache.set(place, found);
+      }
+      return found;
+    },
+  };
+}
+
+/** The same facts with bands, for cautions and activity. */
+export function withBands(facts: Facts, bands: Readonly<Record<string, Band>>): Facts {
+  return { ...facts, bands };
+}
+
+/** Rank of an amount from 1 (single) to 5 (throughout); a present finding without an amount ranks as `few`. */
+export function amountRank(amount: Amount | null): number {
+  return amount === null ? AMOUNTS.indexOf("few") + 1 : AMOUNTS.indexOf(amount) + 1;
+}
+
+/** True when a recorded region is the named one; `temporal` also stands for the left and the right one. */
+export function inRegion(region: string, named: string): boolean {
+  const folded = foldWord(named);
+  const here = foldWord(region);
+  return here === folded || here === `left ${folded}` || here === `right ${folded}`;
+}
+
+function yearsBetween(born: string, date: string): number {
+  const [by = Number.NaN, bm = 1, bd = 1] = born.split("-").map(Number);
+  const [y = Number.NaN, m = 1, d = 1] = date.split("-").map(Number);
+  return y - by - (m < bm || (m === bm && d < bd) ? 1 : 0);
+}
+
+function written(visit: Visit, place: MentionPlace): readonly string[] {
+  const { history: h, examination: e } = visit;
+  const one = (text: string | undefined) => (text ? [text] : []);
+  switch (place) {
+    case "reason":
+      return one(visit.reason);
+    case "notes":
+      return one(h.notes);
+    case "family":
+      return h.family;
+    case "past":
+      return h.past;
+    case "medicines":
+      return h.medicines;
+    case "triggers":
+      return h.triggers;
+    case "hair_care":
+      return h.hairCare;
+    case "contacts":
+      return h.contacts;
+    case "ancestry":
+      return one(visit.patient.ancestry);
+    case "scalp":
+      return one(e.scalp);
+    case "eyebrows":
+      return one(e.eyebrows);
+    case "eyelashes":
+      return one(e.eyelashes);
+    case "nails":
+      return one(e.nails);
+    case "skin":
+      return one(e.skin);
+    case "mouth":
+      return one(e.mouth);
+    case "lymph_nodes":
+      return one(e.lymphNodes);
+    case "body_hair":
+      return one(e.bodyHair);
+    case "site_notes":
+      return visit.sites.flatMap((s) => one(s.notes));
+    case "test_results":
+      return visit.tests.flatMap((t) => one(t.result));
+    case "plan":
+      return visit.plan.map((p) => p.action);
+    case "impression_notes":
+      return visit.impression.flatMap((i) => one(i.note));
+  }
+}

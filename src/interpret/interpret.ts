@@ -1,0 +1,168 @@
+/**
+ * Visit and measures -> what the findings support, with reasons. For the clinician only: it helps to think and never diagnoses.
+ * Pure and deterministic; the seed of the draws is the visit's id.
+ */
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Measures } from "../measure/measures.js";
+import type { Visit } from "../visit/visit.js";
+import { activityOf } from "./activity.js";
+import { agreementOf } from "./agreement.js";
+import { coverage } from "./assessed.js";
+import { bandsOf } from "./bands.js";
+import { cautionsOf, mustNotMiss } from "./cautions.js";
+import { stateOf } from "./conditions.js";
+import { type Facts, factsOf, withBands } from "./facts.js";
+import type { Band, DisorderView, Interpretation, SiteView } from "./interpretation.js";
+import { type Candidate, lookNext } from "./look-next.js";
+import { pictureOf } from "./picture.js";
+import { reasonsFor, round } from "./reasons.js";
+import { shares, standing } from "./sampling.js";
+import { secondDisorder } from "./second.js";
+import { type Ablation, type Weighed, weigh } from "./weigh.js";
+
+export { AGREEMENT_PROBLEMS, agreementProblems } from "./agreement.js";
+export { explainJson } from "./explain-json.js";
+export { reasonBasis, reasonWords } from "./reasons.js";
+export type { Ablation } from "./weigh.js";
+
+export interface InterpretOptions {
+  /** An earlier visit of the same patient, for the way things go. */
+  readonly previous?: Visit;
+  readonly ablate?: Ablation;
+}
+
+const NO_MEASURES: Measures = { measured: [], notMeasured: [], rules: [] };
+const MOST_CANDIDATES = 5;
+const CANDIDATE_SHARE = 0.02;
+const MOST_NOTES = 6;
+/** Sites are read without draws; a disorder leads one when it is this far ahead there, natural-log units. */
+const SITE_AHEAD = 2;
+
+/** Weighs every disorder of the knowledge on one visit. */
+export function interpret(
+  visit: Visit,
+  measures: Measures,
+  knowledge: Knowledge,
+  options: InterpretOptions = {},
+): Interpretation {
+  const facts = factsOf(visit, measures, knowledge);
+  const picture = pictureOf(facts, visit.sites);
+  const weighed = weigh(facts, picture, options.ablate);
+  const drawn = standing(weighed, knowledge, visit.id);
+  const order = inOrder(weighed);
+  const leading = order[0] ?? -1;
+  const reasons = weighed.cells.disorders.map((_, d) => reasonsFor(weighed, d, knowledge));
+  const second = leading >= 0 && picture.length > 0 ? secondDisorder(weighed, leading, knowledge) : undefined;
+  const bands = bandsOf(weighed, drawn, reasons, leading, second, knowledge);
+  const disorders = order
+    .map(
+      (d): DisorderView => ({
+        id: weighed.cells.disorders[d] ?? "",
+        band: bands[d] ?? "not assessable",
+        leads: round(drawn.leads[d] ?? 0),
+        score: round(weighed.scores[d] ?? 0),
+        for: (reasons[d] ?? []).filter((r) => r.weight > 0),
+        against: (reasons[d] ?? []).filter((r) => r.weight < 0),
+        base: weighed.base[d] ?? 0,
+      }),
+    )
+    // What was not assessed at all stands last, whatever its history-only score.
+    .sort((x, y) => Number(x.band === "not assessable") - Number(y.band === "not assessable"));
+  const bandById = Object.fromEntries(disorders.map((d) => [d.id, d.band]));
+  const banded = withBands(facts, bandById);
+  const candidates = candidatesOf(weighed, drawn.share);
+  const covered = coverage(weighed, candidates.slice(0, 4), knowledge);
+  const before = options.previous ? factsOf(options.previous, NO_MEASURES, knowledge) : undefined;
+  const spoken = spokenOf(visit, disorders, second?.id);
+  return {
+    visit: visit.id,
+    disorders,
+    ...(second ? { second: secondView(second, disorders[0], knowledge) } : {}),
+    sites: siteViews(visit, measures, knowledge, options.ablate),
+    activity: spoken.flatMap((id) => {
+      const disorder = knowledge.disorders[id];
+      return disorder ? [activityOf(disorder, banded, before)] : [];
+    }),
+    mustNotMiss: mustNotMiss(banded),
+    lookNext: lookNext(facts, weighed, candidates),
+    agreement: agreementOf(visit, disorders, second?.id, knowledge),
+    notAssessed: covered.notAssessed,
+    assessedShare: covered.assessedShare,
+    cautions: cautionsOf(banded),
+    notes: notesOf(spoken, banded),
+  };
+}
+
+/** Disorder numbers, best score first; equal scores in order of id. */
+function inOrder(weighed: Weighed): number[] {
+  return weighed.cells.disorders
+    .map((_, d) => d)
+    .sort((x, y) => (weighed.scores[y] ?? 0) - (weighed.scores[x] ?? 0) || x - y);
+}
+
+function candidatesOf(weighed: Weighed, share: readonly number[]): Candidate[] {
+  const chosen = inOrder(weighed)
+    .filter((d, i) => i < 2 || (share[d] ?? 0) >= CANDIDATE_SHARE)
+    .slice(0, MOST_CANDIDATES);
+  const total = chosen.reduce((sum, d) => sum + (share[d] ?? 0), 0);
+  return chosen.map((d) => ({
+    d,
+    id: weighed.cells.disorders[d] ?? "",
+    share: total > 0 ? (share[d] ?? 0) / total : 1 / chosen.length,
+  }));
+}
+
+/** Leading, second and recorded disorders, each once: those of which activity and pitfalls are said. */
+function spokenOf(visit: Visit, disorders: readonly DisorderView[], second: string | undefined): string[] {
+  const first = disorders[0];
+  const leading = first && first.band !== "unlikely" && first.band !== "not assessable" ? [first.id] : [];
+  const recorded = visit.impression.filter((i) => i.certainty !== "excluded").map((i) => i.disorder);
+  return [...new Set([...leading, ...(second ? [second] : []), ...recorded])];
+}
+
+function secondView(
+  second: { readonly id: string; readonly explains: readonly string[] },
+  first: DisorderView | undefined,
+  knowledge: Knowledge,
+): NonNullable<Interpretation["second"]> {
+  const term = (id: string) => knowledge.disorders[id]?.term ?? id;
+  const words = second.explains.map((id) => knowledge.findings[id]?.term ?? id.replaceAll("-", " "));
+  const why = `${term(second.id)} beside ${term(first?.id ?? "")} would explain ${words.join(", ")}.`;
+  return { id: second.id, explains: second.explains, why };
+}
+
+/** Each site read alone, without draws: its best disorders with a band no stronger than supported. */
+function siteViews(visit: Visit, measures: Measures, knowledge: Knowledge, ablate?: Ablation): SiteView[] {
+  return visit.sites.map((site, index) => {
+    const alone: Visit = { ...visit, sites: [site] };
+    const facts = factsOf(alone, measuresAt(measures, site.site), knowledge);
+    const picture = pictureOf(facts, alone.sites);
+    if (!picture.some((e) => e.state === "present")) return { site: site.site, index, leading: [] };
+    const weighed = weigh(facts, picture, ablate);
+    const share = shares(weighed.scores);
+    const [best = 0, ...others] = inOrder(weighed);
+    const ahead = (weighed.scores[best] ?? 0) - (weighed.scores[others[0] ?? best] ?? 0);
+    const close = [best, ...others].filter((d) => (share[d] ?? 0) >= 0.15).slice(0, 3);
+    return {
+      site: site.site,
+      index,
+      leading: close.map((d): { id: string; band: Band } => ({
+        id: weighed.cells.disorders[d] ?? "",
+        band: d === best && ahead >= SITE_AHEAD ? "supported" : "possible",
+      })),
+    };
+  });
+}
+
+function measuresAt(measures: Measures, site: string): Measures {
+  return { ...measures, measured: measures.measured.filter((m) => m.site === undefined || m.site === site) };
+}
+
+/** Pitfalls of the disorders spoken of that concern a finding recorded here. */
+function notesOf(spoken: readonly string[], facts: Facts): Interpretation["notes"] {
+  return spoken
+    .flatMap((id) => facts.knowledge.disorders[id]?.pitfalls ?? [])
+    .filter((p) => p.finding !== undefined && stateOf(p.finding, facts) !== "not assessed")
+    .map(({ says, source }) => ({ says, source }))
+    .slice(0, MOST_NOTES);
+}

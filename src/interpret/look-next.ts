@@ -1,0 +1,142 @@
+/** What was not assessed and would best tell the leading candidates apart, by expected information (bits). */
+import type { Condition } from "../knowledge/condition.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import { expected } from "./cells.js";
+import { anyPart, holds } from "./conditions.js";
+import type { Facts } from "./facts.js";
+import type { LookNext } from "./interpretation.js";
+import { round } from "./reasons.js";
+import { shiftsOf } from "./rules.js";
+import type { Weighed } from "./weigh.js";
+
+export interface Candidate {
+  /** Number in the order of the cells. */
+  readonly d: number;
+  readonly id: string;
+  /** Share of the total among the candidates. */
+  readonly share: number;
+}
+
+const MOST = 5;
+const LEAST_BITS = 0.02;
+/** How often a test shows the disorder it is meant for, where no rule for its negative result says more. Common practice. */
+const TEST_SENSITIVITY = 0.8;
+
+/** At most five findings or tests, most informative first. */
+export function lookNext(facts: Facts, weighed: Weighed, candidates: readonly Candidate[]): LookNext[] {
+  if (candidates.length < 2) return [];
+  return [...findingsToSee(facts, weighed, candidates), ...testsToDo(facts, candidates)]
+    .filter((l) => l.bits >= LEAST_BITS)
+    .sort((x, y) => y.bits - x.bits || (x.lookFor < y.lookFor ? -1 : 1))
+    .slice(0, MOST);
+}
+
+/** Mutual information in bits between the candidates and an outcome; `chances[o][c]` is the chance of outcome o in candidate c. */
+export function information(shares: readonly number[], chances: readonly (readonly number[])[]): number {
+  let bits = 0;
+  for (const chance of chances) {
+    const total = chance.reduce((sum, p, c) => sum + p * (shares[c] ?? 0), 0);
+    chance.forEach((p, c) => {
+      if (p > 0 && total > 0) bits += (shares[c] ?? 0) * p * Math.log2(p / total);
+    });
+  }
+  return Math.max(0, bits);
+}
+
+function findingsToSee(facts: Facts, weighed: Weighed, candidates: readonly Candidate[]): LookNext[] {
+  const { knowledge } = facts;
+  const assessed = new Set(weighed.entries.map((e) => e.entry.finding));
+  return Object.values(knowledge.findings).flatMap((finding): LookNext[] => {
+    if (assessed.has(finding.id)) return [];
+    const row = weighed.cells.row(finding.id, "present", undefined);
+    if (candidates.every((c) => row.cells[c.d]?.byDefault !== false)) return [];
+    const chance = candidates.map((c) => {
+      const cell = row.cells[c.d];
+      const p = cell ? expected(cell.a, cell.b, row.average, knowledge) : row.average;
+      return row.average + finding.share * (p - row.average);
+    });
+    const bits = information(
+      candidates.map((c) => c.share),
+      [chance, chance.map((p) => 1 - p)],
+    );
+    const separates = mostApart(candidates, chance);
+    const says = `${finding.term} would separate ${termsOf(separates, knowledge)}`;
+    return [{ lookFor: finding.id, kind: "finding", says, separates, bits: round(bits) }];
+  });
+}
+
+interface TestGroup {
+  readonly words: readonly string[];
+  /** Per outcome that speaks for something: shift by disorder. */
+  readonly outcomes: Map<string, number>[];
+  /** Per disorder, the shift of a result that speaks against it. */
+  readonly against: Map<string, number>;
+}
+
+function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
+  const { knowledge } = facts;
+  const groups = new Map<string, TestGroup>();
+  for (const rule of knowledge.context) {
+    const words = testWords(rule.when);
+    const name = words?.[0];
+    if (!words || name === undefined || holds({ test: [...words] }, facts)) continue;
+    const group = groups.get(name) ?? { words, outcomes: [], against: new Map<string, number>() };
+    const shifts = shiftsOf(rule, knowledge);
+    if ([...shifts.values()].some((w) => w > 0)) group.outcomes.push(shifts);
+    else for (const [id, w] of shifts) group.against.set(id, Math.min(w, group.against.get(id) ?? 0));
+    groups.set(name, group);
+  }
+  return [...groups].flatMap(([name, group]): LookNext[] => {
+    const chances = group.outcomes.map((shifts) => {
+      const strongest = Math.max(...shifts.values());
+      return candidates.map((c) => {
+        const shift = shifts.get(c.id) ?? 0;
+        const against = group.against.get(c.id);
+        const sensitivity = against === undefined ? TEST_SENSITIVITY : 1 - Math.exp(against);
+        return shift > 0 ? sensitivity : TEST_SENSITIVITY * Math.exp(-strongest);
+      });
+    });
+    if (chances.length === 0 || chances.every((row) => row.every((p) => p < 0.1))) return [];
+    const sums = candidates.map((_, c) => chances.reduce((sum, row) => sum + (row[c] ?? 0), 0));
+    const fair = chances.map((row) => row.map((p, c) => p / Math.max(1, sums[c] ?? 1)));
+    const rest = candidates.map((_, c) => Math.max(0, 1 - (sums[c] ?? 0)));
+    const bits = information(
+      candidates.map((c) => c.share),
+      [...fair, rest],
+    );
+    const telling = fair.reduce((x, y) => (spreadOf(y) > spreadOf(x) ? y : x), fair[0] ?? []);
+    const separates = mostApart(candidates, telling);
+    const says = `${name} would separate ${termsOf(separates, knowledge)}`;
+    return [{ lookFor: name, kind: "test", says, separates, bits: round(bits) }];
+  });
+}
+
+function testWords(when: Condition): readonly string[] | undefined {
+  let words: readonly string[] | undefined;
+  anyPart(when, (c) => {
+    if ("test" in c) words ??= c.test;
+    return words !== undefined;
+  });
+  return words;
+}
+
+function spreadOf(row: readonly number[]): number {
+  return Math.max(...row) - Math.min(...row);
+}
+
+/** The two candidates that the outcome tells apart best, weighed by how likely both are; the one that shows it first. */
+function mostApart(candidates: readonly Candidate[], chance: readonly number[]): string[] {
+  let best = { gain: -1, pair: [] as string[] };
+  candidates.forEach((x, i) => {
+    candidates.slice(i + 1).forEach((y, j) => {
+      const [px, py] = [chance[i] ?? 0, chance[i + 1 + j] ?? 0];
+      const gain = x.share * y.share * (px - py) ** 2;
+      if (gain > best.gain) best = { gain, pair: px >= py ? [x.id, y.id] : [y.id, x.id] };
+    });
+  });
+  return best.pair;
+}
+
+function termsOf(ids: readonly string[], knowledge: Knowledge): string {
+  return ids.map((id) => knowledge.disorders[id]?.term ?? id).join(" from ");
+}

@@ -1,0 +1,47 @@
+/** Findings of some sites -> one entry per finding and place: present anywhere at its largest amount, absent only if nowhere present. */
+import type { Amount, Region, Site } from "../visit/visit.js";
+import type { Facts } from "./facts.js";
+import { amountRank, inRegion } from "./facts.js";
+
+export interface Entry {
+  readonly finding: string;
+  readonly state: "present" | "absent";
+  readonly amount: Amount | null;
+  /** Where it was seen most, or the first place where it was looked for. */
+  readonly site: Region;
+  /** Site word of the evidence rows that speak here, such as `eyebrow`; undefined on the scalp. */
+  readonly place?: string;
+}
+
+/** Entries in order of finding id, so that the order in the file means nothing. Unknown finding ids are left out. */
+export function pictureOf(facts: Facts, sites: readonly Site[]): Entry[] {
+  const { knowledge } = facts;
+  const found = new Map<string, Entry>();
+  for (const site of [...sites].sort((x, y) => (x.site < y.site ? -1 : x.site > y.site ? 1 : 0))) {
+    const place = knowledge.weighing.places.find((p) => p.regions.some((r) => inRegion(site.site, r)))?.site;
+    for (const { finding, seen } of site.findings) {
+      if (!knowledge.findings[finding]) continue;
+      const entry: Entry = {
+        finding,
+        state: seen.state,
+        amount: seen.state === "present" ? seen.amount : null,
+        site: site.site,
+        ...(place ? { place } : {}),
+      };
+      const key = `${finding}/${place ?? ""}`;
+      const before = found.get(key);
+      if (!before || outranks(entry, before)) found.set(key, entry);
+    }
+  }
+  return [...found.entries()].sort(([x], [y]) => (x < y ? -1 : 1)).map(([, entry]) => entry);
+}
+
+function outranks(entry: Entry, before: Entry): boolean {
+  return rank(entry) > rank(before);
+}
+
+/** A present finding without an amount ranks just above `few`, so that a graded one of several wins and a single one does not. */
+function rank(entry: Entry): number {
+  if (entry.state === "absent") return 0;
+  return amountRank(entry.amount) + (entry.amount === null ? 0.5 : 0);
+}

@@ -1,0 +1,77 @@
+/** Weighed entries and rule lines -> the ledger of one disorder, strongest first, in trade words. */
+import type { Knowledge } from "../knowledge/schema.js";
+import { interval } from "./cells.js";
+import type { Reason } from "./interpretation.js";
+import type { Entry } from "./picture.js";
+import { entryWeight, frequencyIn, logRatio, type Weighed, type WeighedEntry } from "./weigh.js";
+
+/** Lines weaker than this are left out of the ledger; they still count in the score. */
+const WORTH_SAYING = 0.03;
+
+/** All reasons for and against disorder number `d`, by size of weight, then id. */
+export function reasonsFor(weighed: Weighed, d: number, knowledge: Knowledge): Reason[] {
+  const id = weighed.cells.disorders[d] ?? "";
+  const findings = weighed.entries.flatMap((e) => findingReason(e, d, knowledge));
+  const rules = weighed.lines
+    .filter((line) => line.disorder === id)
+    .map(
+      ({ kind, id: rule, says, weight, rawWeight, source }): Reason => ({
+        kind,
+        id: rule,
+        says,
+        weight: round(weight),
+        rawWeight: round(rawWeight),
+        source,
+      }),
+    );
+  return [...findings, ...rules]
+    .filter((r) => Math.abs(r.weight) >= WORTH_SAYING)
+    .sort((x, y) => Math.abs(y.weight) - Math.abs(x.weight) || (x.id < y.id ? -1 : 1));
+}
+
+/** `exclamation mark hairs, several` or `comma hairs looked for and not seen`. */
+export function entryWords(entry: Entry, knowledge: Knowledge): string {
+  const term = knowledge.findings[entry.finding]?.term ?? entry.finding;
+  if (entry.state === "absent") return `${term} looked for and not seen`;
+  return entry.amount === null ? term : `${term}, ${entry.amount}`;
+}
+
+/** A reason as one trade phrase with its place: `yellow dots, many (vertex)`. */
+export function reasonWords(reason: Reason): string {
+  return reason.site ? `${reason.says} (${reason.site})` : reason.says;
+}
+
+/** Where a reason's number comes from, in one phrase: frequency with interval and basis, or the source of the rule. */
+export function reasonBasis(reason: Reason): string {
+  const f = reason.frequency;
+  if (!f) return reason.source;
+  const percent = (v: number) => `${Math.round(v * 100)}`;
+  return `${percent(f.mean)} % (${percent(f.low)} to ${percent(f.high)}); ${f.basis}; ${reason.source}`;
+}
+
+function findingReason(e: WeighedEntry, d: number, knowledge: Knowledge): Reason[] {
+  const cell = e.row.cells[d];
+  if (!cell) return [];
+  const p = frequencyIn(e, d, knowledge);
+  const weight = entryWeight(e, p, knowledge);
+  if (Math.abs(weight) < WORTH_SAYING) return [];
+  const { low, high } = interval(cell);
+  return [
+    {
+      kind: "finding",
+      id: e.entry.finding,
+      says: entryWords(e.entry, knowledge),
+      site: e.entry.site,
+      state: e.entry.state,
+      ...(e.entry.state === "present" ? { amount: e.entry.amount } : {}),
+      weight: round(weight),
+      rawWeight: round(logRatio(e, p, knowledge)),
+      frequency: { mean: round(cell.mean), low: round(low), high: round(high), basis: cell.basis },
+      source: cell.source,
+    },
+  ];
+}
+
+export function round(value: number): number {
+  return Math.round(value * 1000) / 1000;
+}

@@ -1,0 +1,130 @@
+/** Evidence rows of one cell -> study shares to pool: which rows speak for this patient, and for how many patients each counts. */
+import type { EvidenceRow, Knowledge } from "../knowledge/schema.js";
+import type { Weighing } from "../knowledge/weighing-schema.js";
+import type { StudyShare } from "./pooling.js";
+
+/** Which subgroup words fit the visit, by axis; an axis that is unknown has none. */
+export interface Profile {
+  readonly fits: ReadonlySet<string>;
+  readonly knownAxes: ReadonlySet<string>;
+  readonly key: string;
+}
+
+export interface ChosenRows {
+  readonly studies: readonly StudyShare[];
+  readonly sources: readonly string[];
+  /** Printed count of patients behind the rows; 0 when no row prints one. */
+  readonly patients: number;
+}
+
+type Fit = "whole" | "fits" | "unknown" | "other";
+
+/**
+ * Chooses and weighs rows. `place` is the site word of the rows wanted, undefined for the scalp; `reading` is how the finding
+ * was recorded, since some subgroup rows speak of absence only. Returns undefined when no row can be used.
+ */
+export function chooseRows(
+  rows: readonly EvidenceRow[],
+  profile: Profile,
+  reading: "present" | "absent",
+  place: string | undefined,
+  knowledge: Knowledge,
+): ChosenRows | undefined {
+  const { weighing } = knowledge;
+  const placed = weighing.places.map((p) => p.site);
+  const usable = rows
+    // A mean share of hairs is not a share of patients.
+    .filter((r) => r.unit === undefined)
+    .filter((r) => (place ? r.site === place : r.site === undefined || !placed.includes(r.site)))
+    .map((row) => ({ row, fit: fitOf(row, profile, reading, weighing) }));
+  const fitting = usable.filter((u) => u.fit !== "other");
+  const speaking = fitting.length > 0 ? fitting : usable;
+  const onlyAbsence = speaking.filter((u) => u.fit === "fits" && readsAbsence(u.row, weighing));
+  const pool = onlyAbsence.length > 0 ? onlyAbsence : speaking;
+  const bySource = new Map<string, typeof pool>();
+  for (const u of pool) bySource.set(u.row.source, [...(bySource.get(u.row.source) ?? []), u]);
+  const studies: StudyShare[] = [];
+  const sources: string[] = [];
+  let patients = 0;
+  for (const [source, all] of bySource) {
+    const chosen = oneGroup(all);
+    const factor = chosen.every((u) => u.fit === "other") ? weighing.rows.mismatch : 1;
+    const parts = chosen.map((u) => studiesOf(u.row, factor, knowledge));
+    patients += Math.max(0, ...chosen.map((u) => u.row.of ?? 0));
+    studies.push(...(parts.length === 1 ? (parts[0] ?? []) : [merged(parts.flat())]));
+    sources.push(source);
+  }
+  return studies.length > 0 ? { studies, sources: sources.sort(), patients } : undefined;
+}
+
+/** Rows of one source that may stand together: a fitting part, else the whole group, else parts that nothing tells apart. */
+function oneGroup<T extends { fit: Fit }>(all: readonly T[]): readonly T[] {
+  for (const fit of ["fits", "whole", "unknown"] as const) {
+    const some = all.filter((u) => u.fit === fit);
+    if (some.length > 0) return some;
+  }
+  return all;
+}
+
+/** Parts of one source may be the same patients at another time: their mean, for as many patients as the largest part. */
+function merged(parts: readonly StudyShare[]): StudyShare {
+  const patients = parts.reduce((n, p) => n + p.patients, 0);
+  return {
+    share: parts.reduce((sum, p) => sum + p.share * p.patients, 0) / patients,
+    patients: Math.max(...parts.map((p) => p.patients)),
+  };
+}
+
+function fitOf(row: EvidenceRow, profile: Profile, reading: "present" | "absent", weighing: Weighing): Fit {
+  if (row.subgroup === undefined) return "whole";
+  let fit: Fit = "unknown";
+  for (const tag of tagsOf(row.subgroup, weighing)) {
+    if (tag.reads === "absence" && reading === "present") return "other";
+    if (!profile.knownAxes.has(tag.axis)) continue;
+    if (!profile.fits.has(tag.word)) return "other";
+    fit = "fits";
+  }
+  return fit;
+}
+
+function readsAbsence(row: EvidenceRow, weighing: Weighing): boolean {
+  return row.subgroup !== undefined && tagsOf(row.subgroup, weighing).some((t) => t.reads === "absence");
+}
+
+/** Subgroup words that stand in the row's wording, longest first so that `non-inflammatory` is not read as `inflammatory`. */
+function tagsOf(subgroup: string, weighing: Weighing): Weighing["subgroups"] {
+  let rest = ` ${subgroup.toLowerCase()} `;
+  return [...weighing.subgroups]
+    .sort((x, y) => y.word.length - x.word.length)
+    .filter((tag) => {
+      const at = new RegExp(`[^\\p{L}-]${tag.word}[^\\p{L}-]`, "u");
+      if (!at.test(rest)) return false;
+      rest = rest.replace(at, " ");
+      return true;
+    });
+}
+
+/**
+ * One row as one study, or as two half studies a standard deviation either side of its mean where the row says how far studies
+ * or observers differ. A range over studies is taken as four standard deviations (Hozo, BMC Med Res Methodol 2005;5:13).
+ */
+function studiesOf(row: EvidenceRow, factor: number, knowledge: Knowledge): StudyShare[] {
+  const { rows } = knowledge.weighing;
+  const standing = factor * (row.how === "memory" ? rows.memory : 1) * (row.implied ? rows.implied : 1);
+  const counting = (patients: number) => Math.max(1, Math.min(patients, rows.most_patients) * standing);
+  if (row.positive !== undefined && row.of !== undefined) {
+    return [{ share: row.positive / row.of, patients: counting(row.of) }];
+  }
+  const word = row.frequency ? knowledge.frequencyWords[row.frequency] : undefined;
+  const range = row.range ?? word;
+  if (!range) {
+    return row.percent === undefined
+      ? []
+      : [{ share: row.percent / 100, patients: counting(rows.percent_patients) }];
+  }
+  const [low, high] = [range[0] / 100, range[1] / 100];
+  const middle = row.percent === undefined ? (low + high) / 2 : row.percent / 100;
+  const sd = Math.min((high - low) / 4, middle, 1 - middle);
+  const patients = counting(word && !row.range ? rows.word_patients : rows.review_patients) / 2;
+  return [middle - sd, middle + sd].map((share) => ({ share, patients: Math.max(1, patients) }));
+}

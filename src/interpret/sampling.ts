@@ -1,0 +1,95 @@
+/** Seeded draws over the uncertain frequencies -> how often each disorder leads, and its mean share against the others. */
+import { type Draws, seededDraws } from "../base/draws.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import { entryWeight, type Weighed } from "./weigh.js";
+
+export interface Standing {
+  /** Share of draws in which the disorder has the highest score. */
+  readonly leads: readonly number[];
+  /** Mean over draws of its share of the total likelihood, 0-1. */
+  readonly share: readonly number[];
+}
+
+export const DRAWS = 500;
+
+/** Equal seeds give equal results on every machine. */
+export function standing(weighed: Weighed, knowledge: Knowledge, seed: string, draws = DRAWS): Standing {
+  const source = seededDraws(seed);
+  const normal = normalDraws(source);
+  const { disorders } = weighed.cells;
+  const [low, high] = knowledge.weighing.frequency_limits;
+  const pull = knowledge.weighing.pull_patients;
+  const leads = disorders.map(() => 0);
+  const share = disorders.map(() => 0);
+  const entries = weighed.entries.filter((e) => e.factor > 0);
+  for (let draw = 0; draw < draws; draw++) {
+    const scores = disorders.map((_, d) => (weighed.base[d] ?? 0) + (weighed.ruled[d] ?? 0));
+    for (const e of entries) {
+      for (let d = 0; d < scores.length; d++) {
+        const cell = e.row.cells[d];
+        if (!cell) continue;
+        const strength = cell.a + cell.b;
+        const drawn = betaDraw(cell.a, cell.b, source, normal);
+        const p = Math.min(
+          high,
+          Math.max(low, (drawn * strength + pull * e.row.average) / (strength + pull)),
+        );
+        scores[d] = (scores[d] ?? 0) + entryWeight(e, p, knowledge);
+      }
+    }
+    const top = Math.max(...scores);
+    const leader = scores.indexOf(top);
+    leads[leader] = (leads[leader] ?? 0) + 1 / draws;
+    const parts = shares(scores);
+    for (let d = 0; d < parts.length; d++) share[d] = (share[d] ?? 0) + (parts[d] ?? 0) / draws;
+  }
+  return { leads, share };
+}
+
+/** Scores as shares of the whole: exp(score) over the sum of all. */
+export function shares(scores: readonly number[]): number[] {
+  const top = Math.max(...scores);
+  const parts = scores.map((s) => Math.exp(s - top));
+  const total = parts.reduce((sum, p) => sum + p, 0);
+  return parts.map((p) => p / total);
+}
+
+/** One draw from Beta(a, b), as a ratio of two gamma draws. */
+export function betaDraw(a: number, b: number, source: Draws, normal: () => number): number {
+  const x = gammaDraw(a, source, normal);
+  const y = gammaDraw(b, source, normal);
+  return x + y > 0 ? x / (x + y) : a / (a + b);
+}
+
+/** Standard normal draws in pairs (Box and Muller, Ann Math Stat 1958;29:610-611). */
+export function normalDraws(source: Draws): () => number {
+  let spare: number | undefined;
+  return () => {
+    if (spare !== undefined) {
+      const ready = spare;
+      spare = undefined;
+      return ready;
+    }
+    const radius = Math.sqrt(-2 * Math.log(1 - source.uniform()));
+    const angle = 2 * Math.PI * source.uniform();
+    spare = radius * Math.sin(angle);
+    return radius * Math.cos(angle);
+  };
+}
+
+/** Gamma draw of unit scale (Marsaglia and Tsang, ACM Trans Math Softw 2000;26:363-372). */
+function gammaDraw(shape: number, source: Draws, normal: () => number): number {
+  if (shape < 1) {
+    const u = 1 - source.uniform();
+    return gammaDraw(shape + 1, source, normal) * u ** (1 / shape);
+  }
+  const d = shape - 1 / 3;
+  const c = 1 / Math.sqrt(9 * d);
+  for (;;) {
+    const x = normal();
+    const v = (1 + c * x) ** 3;
+    if (v <= 0) continue;
+    const u = 1 - source.uniform();
+    if (Math.log(u) < 0.5 * x * x + d - d * v + d * Math.log(v)) return d * v;
+  }
+}

@@ -1,0 +1,62 @@
+/** Does a second disorder beside the leading one explain the picture clearly better? */
+import type { Knowledge } from "../knowledge/schema.js";
+import { frequencyIn, type Weighed, type WeighedEntry } from "./weigh.js";
+
+export interface SecondDisorder {
+  readonly id: string;
+  /** How much likelier the picture is with both than with the first alone, after the cost of supposing two; natural-log units. */
+  readonly gain: number;
+  /** Finding, pattern, rule and test ids that it explains and the first does not. */
+  readonly explains: readonly string[];
+}
+
+/** Lines of the second disorder's own that are worth naming. */
+const OWN_LINE = 0.6;
+
+/**
+ * The best second disorder, or undefined when none is clearly worth its cost. A finding is present when either disorder shows it
+ * (noisy or: 1 - (1 - p1)(1 - p2)) and absent when neither does.
+ */
+export function secondDisorder(
+  weighed: Weighed,
+  leading: number,
+  knowledge: Knowledge,
+): SecondDisorder | undefined {
+  const { disorders } = weighed.cells;
+  const { bands } = knowledge.weighing;
+  let best: SecondDisorder | undefined;
+  disorders.forEach((id, d) => {
+    if (d === leading) return;
+    const gains = weighed.entries.map((e) => ({ e, gain: pairGain(e, leading, d, knowledge) }));
+    const gain =
+      (weighed.base[d] ?? 0) +
+      (weighed.ruled[d] ?? 0) +
+      gains.reduce((sum, g) => sum + g.gain, 0) -
+      pairCost(disorders[leading] ?? "", id, knowledge);
+    if (gain < bands.second || (best && gain <= best.gain)) return;
+    const explains = [
+      ...gains
+        .filter((g) => g.e.entry.state === "present" && g.gain >= bands.explains)
+        .sort((x, y) => y.gain - x.gain)
+        .map((g) => g.e.entry.finding),
+      ...weighed.lines
+        .filter((l) => l.disorder === id && l.weight >= OWN_LINE && l.kind !== "context")
+        .map((l) => l.id),
+    ];
+    if (explains.length > 0) best = { id, gain, explains: [...new Set(explains)] };
+  });
+  return best;
+}
+
+/** What supposing the second disorder too does for one finding. */
+function pairGain(e: WeighedEntry, first: number, second: number, knowledge: Knowledge): number {
+  const p1 = frequencyIn(e, first, knowledge);
+  const p2 = frequencyIn(e, second, knowledge);
+  return e.factor * (e.entry.state === "present" ? Math.log(1 + (p2 * (1 - p1)) / p1) : Math.log(1 - p2));
+}
+
+function pairCost(first: string, second: string, knowledge: Knowledge): number {
+  const { pairs } = knowledge.weighing;
+  const known = pairs.known.find((k) => k.of.includes(first) && k.of.includes(second));
+  return known?.cost ?? pairs.cost;
+}

@@ -1,0 +1,93 @@
+/**
+ * A picture and the rules that hold -> a score per disorder, as a sum of ledger lines.
+ *
+ * A finding that is present weighs amount x share x ln(p / average); one looked for and absent weighs
+ * absence x share x ln((1 - p) / (1 - average)); one not assessed weighs nothing. The average is the same for every disorder and
+ * the share is fixed per finding, so that more evidence for a disorder can never lower it against the others.
+ */
+import type { Finding, Knowledge } from "../knowledge/schema.js";
+import { type CellRow, type Cells, cellsFor, expected } from "./cells.js";
+import type { Facts } from "./facts.js";
+import type { Entry } from "./picture.js";
+import { type RuleLine, ruleLines } from "./rules.js";
+
+/** Parts that can be switched off, to see what each is worth. Left out means on. */
+export interface Ablation {
+  readonly damping?: boolean;
+  readonly absence?: boolean;
+  readonly amounts?: boolean;
+  readonly context?: boolean;
+  readonly patterns?: boolean;
+}
+
+export interface WeighedEntry {
+  readonly entry: Entry;
+  readonly row: CellRow;
+  /** Amount (or absence) times share. */
+  readonly factor: number;
+}
+
+export interface Weighed {
+  readonly cells: Cells;
+  readonly base: readonly number[];
+  readonly entries: readonly WeighedEntry[];
+  readonly lines: readonly RuleLine[];
+  /** Sum of the rule lines of each disorder. */
+  readonly ruled: readonly number[];
+  /** Base, findings and rules together, natural-log units. */
+  readonly scores: readonly number[];
+}
+
+/** Weighs every disorder of the knowledge on the picture. Pure; all values finite. */
+export function weigh(facts: Facts, picture: readonly Entry[], ablate: Ablation = {}): Weighed {
+  const { knowledge } = facts;
+  const cells = cellsFor(facts);
+  const entries = picture.map((entry): WeighedEntry => {
+    const finding = knowledge.findings[entry.finding];
+    return {
+      entry,
+      row: cells.row(entry.finding, entry.state, entry.place),
+      factor: finding ? factorOf(entry, finding, knowledge, ablate) : 0,
+    };
+  });
+  const lines = ruleLines(facts, ablate);
+  const base = cells.disorders.map((id) => knowledge.disorders[id]?.base.weight ?? 0);
+  const ruled = cells.disorders.map((id) =>
+    lines.reduce((sum, line) => (line.disorder === id ? sum + line.weight : sum), 0),
+  );
+  const scores = cells.disorders.map((_, d) =>
+    entries.reduce(
+      (sum, e) => sum + entryWeight(e, frequencyIn(e, d, knowledge), knowledge),
+      (base[d] ?? 0) + (ruled[d] ?? 0),
+    ),
+  );
+  return { cells, base, entries, lines, ruled, scores };
+}
+
+/** Frequency of the entry's finding in disorder `d`, drawn towards the average. */
+export function frequencyIn(e: WeighedEntry, d: number, knowledge: Knowledge): number {
+  const cell = e.row.cells[d];
+  return cell ? expected(cell.a, cell.b, e.row.average, knowledge) : e.row.average;
+}
+
+/** Weight of an entry for a disorder in which the finding has frequency `p`. */
+export function entryWeight(e: WeighedEntry, p: number, knowledge: Knowledge): number {
+  return e.factor * logRatio(e, p, knowledge);
+}
+
+/** The same before amount, absence and share. */
+export function logRatio(e: WeighedEntry, p: number, knowledge: Knowledge): number {
+  const [low, high] = knowledge.weighing.frequency_limits;
+  const average = Math.min(high, Math.max(low, e.row.average));
+  return e.entry.state === "present" ? Math.log(p / average) : Math.log((1 - p) / (1 - average));
+}
+
+function factorOf(entry: Entry, finding: Finding, knowledge: Knowledge, ablate: Ablation): number {
+  const { amounts, absence } = knowledge.weighing;
+  const share = ablate.damping === false ? 1 : finding.share;
+  if (entry.state === "absent") return ablate.absence === false ? 0 : absence * share;
+  if (ablate.amounts === false) return share;
+  if (entry.amount === null) return amounts.not_graded * share;
+  if (entry.amount === "single" && !finding.one_alone_counts) return amounts.single_proves_little * share;
+  return amounts[entry.amount] * share;
+}
