@@ -77,6 +77,8 @@ export interface LetterFacts extends HandoutFacts {
     readonly role: string;
     readonly lines: readonly string[];
     readonly salutation: string;
+    /** Whom the letter was written to, when this is a copy for someone else. */
+    readonly copyOf: string;
   };
   readonly copies: readonly { readonly name: string; readonly role: string }[];
   readonly patient: {
@@ -117,6 +119,8 @@ export interface LetterFacts extends HandoutFacts {
 /** Works out the facts of one visit for one addressee. */
 export function letterFacts(input: FactsInput): LetterFacts {
   const { visit, clinic, knowledge, words, recipient, interpretation } = input;
+  // A copy keeps the words of the letter; only the address in the window is the copy's own.
+  const writtenTo = recipient?.copy ? (visit.sendTo.find((r) => !r.copy) ?? recipient) : recipient;
   const isChild = yearsBetween(visit.patient.born, visit.date) < CHILD_UNDER;
   const person = clinic.people[visit.seenBy];
   const sources = new SourceList(knowledge.sources);
@@ -148,7 +152,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
       name: recipient?.name ?? "",
       role: recipient?.role ?? "",
       lines: recipient ? [recipient.name, ...recipient.address] : [],
-      salutation: recipient ? recipientSalutation(words, recipient) : "",
+      salutation: writtenTo ? recipientSalutation(words, writtenTo) : "",
+      copyOf: writtenTo && writtenTo !== recipient ? writtenTo.name : "",
     },
     copies: visit.sendTo.filter((r) => r !== recipient).map((r) => ({ name: r.name, role: r.role })),
     patient: {
@@ -163,7 +168,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
     },
     impressions: impressionFacts(input, (c) => c !== "excluded"),
     considered: impressionFacts(input, (c) => c === "excluded"),
-    actions: actionFacts(words, visit, recipient),
+    actions: actionFacts(words, visit, writtenTo),
     followUp: visit.followUp ?? null,
     history: historyFacts(words, visit),
     examination: Object.entries(visit.examination).flatMap(([key, text]) =>

@@ -1,0 +1,57 @@
+/** One visit file -> everything worked out from it: the visit, its measures, the interpretation and all problems. */
+import { resolve } from "node:path";
+import { hasError, type Problem } from "../base/problem.js";
+import { agreementProblems, interpret } from "../interpret/interpret.js";
+import type { Interpretation } from "../interpret/interpretation.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import { measure } from "../measure/measure.js";
+import type { Measures } from "../measure/measures.js";
+import { plausibility } from "../measure/plausible.js";
+import type { Clinic } from "../visit/clinic.js";
+import { checkAgainstClinic } from "../visit/clinic.js";
+import { readVisit } from "../visit/read.js";
+import type { Visit } from "../visit/visit.js";
+
+export interface Examined {
+  readonly file: string;
+  readonly visit: Visit;
+  readonly measures: Measures;
+  readonly interpretation: Interpretation;
+}
+
+export interface ExamineOptions {
+  readonly knowledge: Knowledge;
+  readonly clinic?: Clinic;
+  /** Earlier visits of the same patient, oldest first. */
+  readonly earlier?: readonly Visit[];
+  /** ISO date that "in the future" is judged against. */
+  readonly today?: string;
+}
+
+/** Reads, checks and weighs one visit. With an error there is no value; nothing is written here. */
+export function examineVisit(
+  file: string,
+  options: ExamineOptions,
+): { value?: Examined; problems: Problem[] } {
+  const read = readVisit(file, options.knowledge, options.today ? { today: options.today } : {});
+  const problems: Problem[] = [...read.problems];
+  const visit = read.value;
+  if (!visit) return { problems };
+  if (options.clinic) problems.push(...withFile(checkAgainstClinic(visit, options.clinic), file));
+  const examined = weighVisit(visit, options);
+  problems.push(...withFile(plausibility(visit, examined.measures), file));
+  problems.push(...withFile(agreementProblems(visit, examined.interpretation, options.knowledge), file));
+  return hasError(problems) ? { problems } : { value: { ...examined, file: resolve(file) }, problems };
+}
+
+/** Measures and weighs a visit that has been read. */
+export function weighVisit(visit: Visit, options: ExamineOptions): Omit<Examined, "file"> {
+  const measures = measure(visit, options.knowledge);
+  const previous = options.earlier?.filter((v) => v.date < visit.date).at(-1);
+  const interpretation = interpret(visit, measures, options.knowledge, previous ? { previous } : {});
+  return { visit, measures, interpretation };
+}
+
+function withFile(problems: readonly Problem[], file: string): Problem[] {
+  return problems.map((p) => ({ file, ...p }));
+}

@@ -1,0 +1,103 @@
+/** An examined visit -> finished documents as bytes, each with a file name that carries no patient name. */
+import { createHash } from "node:crypto";
+import { hasError, type Problem } from "../base/problem.js";
+import { safeName } from "../files/write.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Letter } from "../letter/document.js";
+import { type ComposeInput, composeLetter, packFor } from "../letter/letter.js";
+import { renderHtml } from "../page/html.js";
+import { renderPdf } from "../page/pdf.js";
+import { renderText } from "../page/text.js";
+import type { Clinic } from "../visit/clinic.js";
+import type { Recipient } from "../visit/visit.js";
+import type { Examined } from "./examine.js";
+
+export const FORMATS = ["pdf", "html", "text"] as const;
+export type Format = (typeof FORMATS)[number];
+const SUFFIX: Record<Format, string> = { pdf: "pdf", html: "html", text: "txt" };
+
+export interface MakeOptions {
+  readonly knowledge: Knowledge;
+  readonly clinic: Clinic;
+  /** Document kinds, such as `referral-letter`. */
+  readonly documents: readonly string[];
+  readonly format: Format;
+  readonly overrides?: Pick<
+    ComposeInput,
+    "paper" | "language" | "largePrint" | "templates" | "change" | "logo" | "photos"
+  >;
+}
+
+export interface MadeDocument {
+  readonly kind: string;
+  readonly visit: string;
+  readonly patient: string;
+  /** Null for documents that carry no address. */
+  readonly recipient: Recipient | null;
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  /** 0 for text and HTML. */
+  readonly pages: number;
+  readonly sha256: string;
+  readonly letter: Letter;
+}
+
+/**
+ * Makes every asked document of one visit: an addressed one once for each addressee. Either all are made, or the problems
+ * say why and nothing is returned.
+ */
+export async function makeDocuments(
+  examined: Examined,
+  options: MakeOptions,
+): Promise<{ made: MadeDocument[]; problems: Problem[] }> {
+  const made: MadeDocument[] = [];
+  const problems: Problem[] = [];
+  for (const kind of options.documents) {
+    const input: ComposeInput = {
+      visit: examined.visit,
+      measures: examined.measures,
+      interpretation: examined.interpretation,
+      clinic: options.clinic,
+      knowledge: options.knowledge,
+      ...options.overrides,
+    };
+    const addressed = packFor(kind, input).pack?.documents[kind]?.head.addressed === true;
+    const recipients: (Recipient | null)[] = addressed ? addressees(examined.visit.sendTo) : [null];
+    for (const [index, recipient] of recipients.entries()) {
+      const composed = composeLetter(kind, recipient ? { ...input, recipient } : input);
+      problems.push(...composed.problems.map((p) => ({ file: examined.file, ...p })));
+      if (!composed.value) continue;
+      const rendered = await render(composed.value, options.format);
+      problems.push(...rendered.problems.map((p) => ({ file: examined.file, ...p })));
+      if (!rendered.bytes) continue;
+      const number = recipients.length > 1 ? [String(index + 1)] : [];
+      made.push({
+        kind,
+        visit: examined.visit.id,
+        patient: examined.visit.patient.id,
+        recipient,
+        name: `${safeName(examined.visit.id, kind, ...number)}.${SUFFIX[options.format]}`,
+        bytes: rendered.bytes,
+        pages: rendered.pages,
+        sha256: createHash("sha256").update(rendered.bytes).digest("hex"),
+        letter: composed.value,
+      });
+    }
+  }
+  return hasError(problems) ? { made: [], problems } : { made, problems };
+}
+
+/** Those written to first, then those who get a copy. */
+function addressees(sendTo: readonly Recipient[]): Recipient[] {
+  return [...sendTo.filter((r) => !r.copy), ...sendTo.filter((r) => r.copy)];
+}
+
+async function render(
+  letter: Letter,
+  format: Format,
+): Promise<{ bytes?: Uint8Array; pages: number; problems: readonly Problem[] }> {
+  if (format === "text") return { bytes: Buffer.from(renderText(letter), "utf8"), pages: 0, problems: [] };
+  if (format === "html") return { bytes: Buffer.from(renderHtml(letter), "utf8"), pages: 0, problems: [] };
+  const { value, problems } = await renderPdf(letter);
+  return value ? { bytes: value.bytes, pages: value.pages, problems } : { pages: 0, problems };
+}

@@ -1,0 +1,75 @@
+/** `whorl check`: every problem of every visit file, nothing written. */
+import type { Command } from "commander";
+import type { Problem } from "../base/problem.js";
+import { examineVisit } from "../batch/examine.js";
+import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
+import { visitFiles } from "./inputs.js";
+import { countProblems, showProblems } from "./show-problems.js";
+
+interface CheckOptions {
+  readonly clinic?: string;
+  readonly json?: boolean;
+  readonly strict?: boolean;
+}
+
+export function checkCommand(program: Command, done: (code: number) => void): void {
+  program
+    .command("check")
+    .summary("say what is wrong with visit files, before anything is printed")
+    .description(
+      "Reads each visit file (or every visit file below a folder) and reports all problems with line and column: spelling,\ncontradictions, slips in numbers, and where evidence and impression part ways. Writes nothing.",
+    )
+    .argument("<visit...>", "visit files or folders")
+    .option("--clinic <file>", "clinic file (default: clinic.yaml beside the visit or above it)")
+    .option("--strict", "count warnings that are not accepted as failures")
+    .option("--json", "print the result as JSON")
+    .addHelpText(
+      "after",
+      "\nExamples:\n  whorl check visit.yaml\n  whorl check patients/ --strict\n  whorl check visit.yaml --json",
+    )
+    .action((paths: string[], options: CheckOptions) => {
+      const knowledge = loadKnowledge();
+      const files = visitFiles(paths).map((file) => {
+        const { clinic, problems } = clinicFor(file, options.clinic);
+        // A visit can be checked without a clinic file; only a broken one is reported.
+        const broken = problems.filter((p) => p.id !== "no-clinic-file");
+        const result = examineVisit(file, { knowledge, today: today(), ...(clinic ? { clinic } : {}) });
+        return { file, problems: [...broken, ...result.problems] };
+      });
+      if (files.length === 0) {
+        process.stderr.write("No visit files found.\n");
+        done(EXIT.input);
+        return;
+      }
+      const all = files.flatMap((f) => f.problems);
+      if (options.json) process.stdout.write(`${JSON.stringify(checkJson(files), null, 2)}\n`);
+      else {
+        const shown = showProblems(all);
+        if (shown) process.stdout.write(`${shown}\n\n`);
+        const count = countProblems(all) || "no problems";
+        process.stdout.write(`${files.length} visit file${files.length === 1 ? "" : "s"}: ${count}\n`);
+      }
+      const bad = all.some((p) => p.severity === "error" || (options.strict && p.severity === "warning"));
+      done(bad ? EXIT.input : EXIT.fine);
+    });
+}
+
+function checkJson(files: readonly { file: string; problems: readonly Problem[] }[]): object {
+  return {
+    files: files.map((f) => ({
+      file: f.file,
+      ok: !f.problems.some((p) => p.severity === "error"),
+      problems: f.problems.map((p) => ({
+        severity: p.severity,
+        id: p.id,
+        line: p.line ?? null,
+        column: p.column ?? null,
+        path: p.path ?? null,
+        message: p.message,
+        found: p.found ?? null,
+        expected: p.expected ?? null,
+        suggestion: p.suggestion ?? null,
+      })),
+    })),
+  };
+}

@@ -1,0 +1,160 @@
+/** `whorl explain`: what the findings support and why, on one screen. */
+import { type Command, Option } from "commander";
+import pc from "picocolors";
+import { foldWord } from "../base/nearest.js";
+import { examineVisit } from "../batch/examine.js";
+import { explainJson } from "../interpret/interpret.js";
+import { nearestSpelling, spellings } from "../knowledge/load.js";
+import { SourceList } from "../letter/measurements.js";
+import { loadPack } from "../letter/pack.js";
+import { disorderFacts, type ReasonFacts, reasoningFacts } from "../letter/reasoning-facts.js";
+import { clinicFor, EXIT, earlierVisits, loadKnowledge, today } from "./context.js";
+import { countProblems, showProblems } from "./show-problems.js";
+import { wrap } from "./wrap.js";
+
+interface ExplainOptions {
+  readonly clinic?: string;
+  readonly why?: string;
+  readonly json?: boolean;
+}
+
+const BAND_PAINT: Record<string, (t: string) => string> = {
+  "strongly supported": (t) => pc.bold(pc.green(t)),
+  supported: pc.green,
+  possible: pc.yellow,
+};
+
+export function explainCommand(program: Command, done: (code: number) => void): void {
+  program
+    .command("explain")
+    .summary("show what the findings support, with reasons; for the clinician")
+    .description(
+      "Weighs the recorded findings against published series and says what supports what, and what to look at next.",
+    )
+    .argument("<visit>", "visit file")
+    .option("--clinic <file>", "clinic file")
+    .option("--why <disorder>", "the whole ledger of one disorder, with numbers and sources")
+    .addOption(new Option("--json", "print the result as JSON"))
+    .addHelpText(
+      "after",
+      '\nExamples:\n  whorl explain visit.yaml\n  whorl explain visit.yaml --why "tinea capitis"\n  whorl explain visit.yaml --json',
+    )
+    .action((file: string, options: ExplainOptions) => {
+      const knowledge = loadKnowledge();
+      const { clinic } = clinicFor(file, options.clinic);
+      const given = { knowledge, today: today(), ...(clinic ? { clinic } : {}) };
+      const first = examineVisit(file, given);
+      if (!first.value) {
+        process.stderr.write(`${showProblems(first.problems)}\n\n${countProblems(first.problems)}\n`);
+        done(EXIT.input);
+        return;
+      }
+      const earlier = earlierVisits(file, first.value.visit, knowledge);
+      const examined =
+        earlier.length > 0 ? (examineVisit(file, { ...given, earlier }).value ?? first.value) : first.value;
+      const { visit, measures, interpretation } = examined;
+      if (options.json) {
+        process.stdout.write(
+          `${JSON.stringify(explainJson(interpretation, measures, knowledge), null, 2)}\n`,
+        );
+        return;
+      }
+      const words = loadPack("en").pack?.words;
+      if (!words) throw new Error("English words are missing");
+      const sources = new SourceList(knowledge.sources);
+      if (options.why !== undefined) {
+        const names = spellings(knowledge.disorders);
+        const wanted = [...names].find(([word]) => foldWord(word) === foldWord(options.why ?? ""))?.[1];
+        const view = interpretation.disorders.find((d) => d.id === wanted);
+        if (!view) {
+          const near = nearestSpelling(options.why, names)[0];
+          process.stderr.write(
+            `Unknown disorder "${options.why}".${near ? ` Did you mean "${near}"?` : ""}\n`,
+          );
+          done(EXIT.usage);
+          return;
+        }
+        const facts = disorderFacts(words, knowledge, view, sources, Number.POSITIVE_INFINITY);
+        const out = [
+          pc.bold(`${facts.term}: ${facts.band}`),
+          wrap(
+            `Leads in ${facts.leads} of draws. Starting weight ${facts.base}. Weights are natural logarithms; the factor multiplies or divides the odds.`,
+          ),
+          "",
+          pc.bold("For"),
+          ...reasonLines(facts.for, true),
+          "",
+          pc.bold("Against"),
+          ...reasonLines(facts.against, true),
+          "",
+          pc.bold("Sources"),
+          ...sources.list().map((s) => wrap(`[${s.number}] ${s.citation}`, 4)),
+        ];
+        process.stdout.write(`${out.join("\n")}\n`);
+        return;
+      }
+      const f = reasoningFacts(words, knowledge, visit, measures, interpretation, sources);
+      const out: string[] = [
+        pc.bold(`Visit ${visit.id} of ${visit.date}`) +
+          pc.dim("   for the clinician only; supports judgement, does not diagnose"),
+        "",
+        `${pc.bold("Your impression")}  the evidence ${f.agreement.word}`,
+        wrap(f.agreement.why, 2),
+        "",
+      ];
+      if (f.mustNotMiss.length > 0) {
+        out.push(pc.bold("Must not miss"));
+        for (const m of f.mustNotMiss) {
+          out.push(wrap(`${m.answered ? "[answered]" : pc.red("[open]")} ${m.name}: ${m.why}`, 2));
+        }
+        out.push("");
+      }
+      out.push(pc.bold("Supported by what was recorded"));
+      for (const d of f.leading) {
+        const paint = BAND_PAINT[d.band] ?? ((t: string) => t);
+        out.push(`  ${pc.bold(d.term)}  ${paint(d.band)}${pc.dim(`  leads in ${d.leads} of draws`)}`);
+        out.push(
+          ...reasonLines(d.for.slice(0, 4), false, "+"),
+          ...reasonLines(d.against.slice(0, 2), false, "−"),
+        );
+      }
+      if (f.leading.length === 0) out.push("  Nothing stands out from what was recorded.");
+      if (f.second) out.push(wrap(`Second disorder: ${f.second.term}. ${f.second.why}`, 2));
+      if (f.unlikely.length > 0) out.push(pc.dim(wrap(`Unlikely: ${f.unlikely.join(", ")}.`, 2)));
+      out.push("");
+      if (f.activity.length > 0) {
+        out.push(pc.bold("Activity and stage"));
+        for (const a of f.activity)
+          out.push(wrap(`${a.term}: ${a.state}${a.stage ? `, ${a.stage}` : ""}. ${a.says.join(" ")}`, 2));
+        out.push("");
+      }
+      if (f.lookNext.length > 0) {
+        out.push(pc.bold("Look at next"));
+        f.lookNext.forEach((l, i) => {
+          out.push(wrap(`${i + 1}. ${l.says} ${pc.dim(`(${l.bits} bits)`)}`, 2));
+        });
+        out.push("");
+      }
+      if (f.notAssessed.length > 0)
+        out.push(wrap(`${pc.bold("Not assessed:")} ${f.notAssessed.join(", ")}.`, 0));
+      out.push(
+        pc.dim(
+          `Assessed: ${f.assessedShare} of the findings that bear on the leading disorders. --why DISORDER shows the whole ledger.`,
+        ),
+      );
+      process.stdout.write(`${out.join("\n")}\n`);
+      const shown = showProblems(first.problems);
+      if (shown) process.stderr.write(`\n${shown}\n`);
+    });
+}
+
+function reasonLines(reasons: readonly ReasonFacts[], full: boolean, sign = " "): string[] {
+  if (reasons.length === 0) return ["    none"];
+  return reasons.flatMap((r) => {
+    const place = r.site ? `, ${r.site}` : "";
+    const head = wrap(`${sign} ${r.says}${place}  ${pc.dim(`${r.weight} (${r.factor})`)}`, 4);
+    return full
+      ? [head, pc.dim(wrap(`${r.frequency ? `${r.frequency}. ` : ""}Source: [${r.source}]`, 8))]
+      : [head];
+  });
+}

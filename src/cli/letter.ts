@@ -1,0 +1,136 @@
+/** `whorl letter`: one visit or many -> documents on disk, each whole or not at all. */
+import { join, relative } from "node:path";
+import { type Command, Option } from "commander";
+import type { Problem } from "../base/problem.js";
+import { examineVisit } from "../batch/examine.js";
+import { FORMATS, type Format, makeDocuments } from "../batch/make.js";
+import { writeWhole } from "../files/write.js";
+import type { Paper } from "../letter/document.js";
+import { clinicFor, EXIT, earlierVisits, loadKnowledge, today } from "./context.js";
+import { visitFiles } from "./inputs.js";
+import { countProblems, showProblems } from "./show-problems.js";
+
+interface LetterOptions {
+  readonly out: string;
+  readonly clinic?: string;
+  readonly document: string[];
+  readonly format: Format;
+  readonly paper?: Paper;
+  readonly language?: string;
+  readonly largePrint?: boolean;
+  readonly templates?: string;
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+export function letterCommand(program: Command, done: (code: number) => void): void {
+  program
+    .command("letter")
+    .summary("make the referral letter and the patient handout of a visit")
+    .description(
+      "Makes the documents of each visit file (or of every visit file below a folder). A visit with an error makes nothing;\nan existing document is replaced only by a complete one.",
+    )
+    .argument("<visit...>", "visit files or folders")
+    .option("-o, --out <folder>", "where to write", ".")
+    .option("--clinic <file>", "clinic file (default: clinic.yaml beside the visit or above it)")
+    .option(
+      "-d, --document <name...>",
+      "referral-letter, handout, reasoning-sheet, progress-sheet or one of your own",
+      ["referral-letter", "handout"],
+    )
+    .addOption(new Option("-f, --format <format>", "file format").choices([...FORMATS]).default("pdf"))
+    .addOption(
+      new Option("--paper <size>", "paper size (default: as the clinic file says)").choices(["A4", "Letter"]),
+    )
+    .option(
+      "--language <tag>",
+      "language of the documents (default: the clinic's for letters, the patient's for handouts)",
+    )
+    .option("--large-print", "set the handout in 18 pt")
+    .option("--templates <folder>", "your own templates, over ours")
+    .option("--json", "print what was made as JSON")
+    .option("-q, --quiet", "print problems only")
+    .addHelpText(
+      "after",
+      "\nExamples:\n  whorl letter visit.yaml\n  whorl letter visit.yaml --out today --large-print\n  whorl letter visit.yaml --document reasoning-sheet\n  whorl letter visit.yaml --format text --document handout",
+    )
+    .action(async (paths: string[], options: LetterOptions) => {
+      const knowledge = loadKnowledge();
+      const made: { file: string; document: string; visit: string; pages: number; sha256: string }[] = [];
+      const problems: Problem[] = [];
+      const files = visitFiles(paths);
+      let failed = 0;
+      for (const file of files) {
+        const found = clinicFor(file, options.clinic);
+        if (!found.clinic) {
+          problems.push(...found.problems);
+          failed++;
+          continue;
+        }
+        const first = examineVisit(file, { knowledge, clinic: found.clinic, today: today() });
+        if (!first.value) {
+          problems.push(...first.problems);
+          failed++;
+          continue;
+        }
+        const earlier = earlierVisits(file, first.value.visit, knowledge);
+        const examined =
+          earlier.length > 0
+            ? examineVisit(file, { knowledge, clinic: found.clinic, today: today(), earlier })
+            : first;
+        problems.push(...found.problems, ...examined.problems);
+        if (!examined.value) continue;
+        const result = await makeDocuments(examined.value, {
+          knowledge,
+          clinic: found.clinic,
+          documents: options.document,
+          format: options.format,
+          overrides: {
+            ...(options.paper ? { paper: options.paper } : {}),
+            ...(options.language ? { language: options.language } : {}),
+            ...(options.largePrint ? { largePrint: true } : {}),
+            ...(options.templates ? { templates: options.templates } : {}),
+          },
+        });
+        problems.push(...result.problems);
+        if (result.made.length === 0) failed++;
+        for (const document of result.made) {
+          const path = join(options.out, document.name);
+          writeWhole(path, document.bytes);
+          made.push({
+            file: path,
+            document: document.kind,
+            visit: document.visit,
+            pages: document.pages,
+            sha256: document.sha256,
+          });
+          if (!options.json && !options.quiet) {
+            const pages =
+              document.pages > 0 ? `  ${document.pages} page${document.pages === 1 ? "" : "s"}` : "";
+            process.stdout.write(`${relative(process.cwd(), path) || path}${pages}\n`);
+          }
+        }
+      }
+      const unique = dropRepeats(problems);
+      if (unique.length > 0) process.stderr.write(`\n${showProblems(unique)}\n\n`);
+      if (options.json) process.stdout.write(`${JSON.stringify({ made, failed }, null, 2)}\n`);
+      else if (!options.quiet) {
+        const count = countProblems(unique);
+        process.stderr.write(
+          `${made.length} document${made.length === 1 ? "" : "s"} in ${options.out}${failed > 0 ? `; ${failed} visit${failed === 1 ? "" : "s"} made nothing` : ""}${count ? `; ${count}` : ""}\n`,
+        );
+      }
+      if (files.length === 0) process.stderr.write("No visit files found.\n");
+      done(failed > 0 || files.length === 0 ? EXIT.input : EXIT.fine);
+    });
+}
+
+function dropRepeats(problems: readonly Problem[]): Problem[] {
+  const seen = new Set<string>();
+  return problems.filter((p) => {
+    const key = `${p.file}:${p.line}:${p.column}:${p.id}:${p.message}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}
