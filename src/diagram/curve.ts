@@ -12,16 +12,25 @@ function unit(from: Point, to: Point): Point {
   return [dx / length, dy / length];
 }
 
+/** The direction at `b` of the circle through three points: the nearer neighbour has the greater say. */
+function turn(a: Point, b: Point, c: Point): Point {
+  const before = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+  const after = Math.hypot(c[0] - b[0], c[1] - b[1]) || 1;
+  const x = ((b[0] - a[0]) / before) * after + ((c[0] - b[0]) / after) * before;
+  const y = ((b[1] - a[1]) / before) * after + ((c[1] - b[1]) / after) * before;
+  return unit([0, 0], [x, y]);
+}
+
 /** A curve through `points` that turns evenly; handles are a third of each span, so uneven spacing makes no loops. */
 export function smooth(points: readonly Point[], closed = false): Curve {
   const n = points.length;
   const at = (i: number): Point => points[closed ? (i + n) % n : Math.min(Math.max(i, 0), n - 1)]!;
   const tangent = (i: number): Point => {
-    if (closed || (i > 0 && i < n - 1)) return unit(at(i - 1), at(i + 1));
+    if (closed || (i > 0 && i < n - 1)) return turn(at(i - 1), at(i), at(i + 1));
     // At an open end the tangent mirrors the neighbour's across the span, as on an arc.
     const near = i === 0 ? 1 : n - 2;
     const chord = i === 0 ? unit(at(0), at(1)) : unit(at(n - 2), at(n - 1));
-    const inner = n > 2 ? unit(at(near - 1), at(near + 1)) : chord;
+    const inner = n > 2 ? turn(at(near - 1), at(near), at(near + 1)) : chord;
     const along = 2 * (chord[0] * inner[0] + chord[1] * inner[1]);
     return [along * chord[0] - inner[0], along * chord[1] - inner[1]];
   };

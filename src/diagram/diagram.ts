@@ -1,4 +1,5 @@
 /** The diagram room's front door. */
+export type { SignGroup } from "./pictograms/generic.js";
 export { PICTOGRAM_IDS, pictogram } from "./pictograms/pictogram.js";
 export {
   ENGLISH_MAP_WORDS,

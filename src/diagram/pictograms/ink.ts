@@ -125,3 +125,26 @@ export function spiral(cx: number, cy: number, r0: number, r1: number, turns: nu
     }),
   );
 }
+
+/** Flakes standing round a centre like a collar, each from `inner` to `outer`. */
+export function petals(cx: number, cy: number, inner: number, outer: number, count: number): string {
+  return Array.from({ length: count }, (_, i) => {
+    const at = (degrees: number, r: number): Point => {
+      const t = (((360 * i) / count + degrees) * Math.PI) / 180;
+      return [cx + r * Math.cos(t), cy + r * Math.sin(t)];
+    };
+    const half = 140 / count;
+    // Flakes are ragged: every other one is longer, and none is quite square.
+    const reach = i % 2 === 0 ? outer : outer * 0.86;
+    return linePath(
+      [
+        at(-half * 0.7, inner),
+        at(-half, reach),
+        at(half * 0.3, reach * 1.06),
+        at(half, reach * 0.92),
+        at(half * 0.7, inner),
+      ],
+      true,
+    );
+  }).join("");
+}

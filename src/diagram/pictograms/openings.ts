@@ -1,5 +1,5 @@
 /** What fills, rings or replaces the openings of the follicles. */
-import { blob, dots, line, rays, ribbon, ringOf, type Sign } from "./ink.js";
+import { blob, dots, line, petals, rays, ribbon, ringOf, type Sign } from "./ink.js";
 
 export const OPENINGS: Readonly<Record<string, Sign>> = {
   "yellow-dots": {
@@ -140,15 +140,12 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
     ],
   },
   "perifollicular-scale": {
+    ground: "deep",
     marks: [
-      ["hair", line([17, 27], [18, 17], [22, 3.5]) + line([33, 38], [33.8, 28], [37.2, 10.5])],
-      ["scale", "M9.6 31.4L13 25.6L14.6 20.4L19.6 19.8L21 25L24.6 30.6L19.4 31.2L17 34.2L14.4 31.2Z"],
-      ["scale", "M26.6 40.8L29.2 36L30.8 31.4L35.4 31L36.8 35.4L39.8 39.6L35.4 40.2L33.2 43L30.8 40.6Z"],
-      [
-        "shadow",
-        "M13.4 29.4L15.6 23.6M20.4 29L18.8 23.4M17 30.6L17 25M29.8 39L31.8 34.2M36 38.8L34.8 34.2M33.2 40L33.2 35.4",
-        0.7,
-      ],
+      ["scale", petals(16, 24, 3.4, 8.6, 9)],
+      ["scale", petals(34, 34, 3, 7.4, 8)],
+      ["opening", dots([16, 24, 2.4], [34, 34, 2.2])],
+      ["hair", line([16, 24], [17, 14], [20.4, 2.8]) + line([34, 34], [34.8, 25], [37.8, 12])],
     ],
   },
   "perifollicular-erythema": {

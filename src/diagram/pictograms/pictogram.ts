@@ -1,6 +1,7 @@
 /** Gives each finding its small drawing. */
 import { element } from "../svg.js";
 import { BROKEN } from "./broken.js";
+import { GENERIC, type SignGroup } from "./generic.js";
 import { GROWTH } from "./growth.js";
 import { INFECTED } from "./infected.js";
 import { GROUNDS, INKS, type Mark, type Sign } from "./ink.js";
@@ -33,11 +34,12 @@ function ink([name, d, width]: Mark): string {
 export const PICTOGRAM_IDS: readonly string[] = Object.keys(SIGNS);
 
 /**
- * The drawing of a finding as a whole SVG of 48 by 48 points, or undefined when there is none. With `alt` it is
- * announced by that text; without, it is decoration.
+ * The drawing of a finding as a whole SVG of 48 by 48 points. One without a drawing of its own gets that of its
+ * `group`; undefined when the group is not told. With `alt` it is announced by that text; without, it is decoration.
  */
-export function pictogram(findingId: string, alt?: string): string | undefined {
-  const sign = Object.hasOwn(SIGNS, findingId) ? SIGNS[findingId] : undefined;
+export function pictogram(findingId: string, alt?: string, group?: SignGroup): string | undefined {
+  const own = Object.hasOwn(SIGNS, findingId) ? SIGNS[findingId] : undefined;
+  const sign = own ?? (group === undefined ? undefined : GENERIC[group]);
   if (sign === undefined) return undefined;
   const spoken = alt === undefined ? { "aria-hidden": "true" } : { role: "img", "aria-label": alt };
   const skin = { cx: 24, cy: 24, r: 22.5 };
