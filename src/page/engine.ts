@@ -1,0 +1,140 @@
+/** Loads the PDF engine when first needed, with its internals typed as far as we lean on them. Contract tests pin what is typed here. */
+import { createRequire } from "node:module";
+import type { Flow, LaidPage, Leaf, PdfNode } from "./page-content.js";
+import type { Tag } from "./structure.js";
+
+export interface Inline {
+  text: string;
+  inlineTag?: Tag;
+  link?: string;
+}
+
+export interface Line {
+  inlines: Inline[];
+  leaf?: Leaf;
+  serial?: number;
+  getHeight(): number;
+  getAscenderHeight(): number;
+  getWidth(): number;
+  clone(): Line;
+}
+
+export interface Ref {
+  data: Record<string, unknown>;
+  end(): void;
+}
+
+export interface NumberTree {
+  add(key: number, value: unknown): void;
+  get(key: number): unknown;
+}
+
+export interface EngineFont {
+  layoutCache?: Record<string, unknown>;
+}
+
+export interface EngineDocument {
+  page: { dictionary: Ref; annotations: Ref[]; structParentTreeKey: number };
+  info: Record<string, unknown>;
+  fonts: Record<string, Record<string, string>>;
+  fontCache: Record<string, Record<string, EngineFont>>;
+  _fontFamilies: Record<string, EngineFont>;
+  _fontCount: number;
+  _convertRect(x: number, y: number, w: number, h: number): number[];
+  font(path: string): { _font: EngineFont };
+  getFontType(bold: boolean, italics: boolean): string;
+  getFontFile(family: string, bold: boolean, italics: boolean): string | null;
+  provideFont(family: string, bold: boolean, italics: boolean): EngineFont;
+  link(x: number, y: number, w: number, h: number, url: string): unknown;
+  markContent(tag: string, options?: object): unknown;
+  endMarkedContent(): unknown;
+  addContent(operators: string): unknown;
+  ref(data: object): Ref;
+  getStructTreeRoot(): Ref;
+  getStructParentTree(): NumberTree;
+  createStructParentTreeNextKey(): number;
+  _addInfo(): void;
+  on(event: "data", listener: (chunk: Uint8Array) => void): unknown;
+  on(event: "end" | "error", listener: (error?: Error) => void): unknown;
+  end(): void;
+}
+
+export interface EngineRenderer {
+  pdfDocument: EngineDocument;
+  renderPages(pages: readonly LaidPage[]): void;
+  renderLine(line: Line, x: number, y: number): void;
+  renderSVG(svg: { leaf?: Leaf }): void;
+  renderImage(image: { leaf?: Leaf }): void;
+  renderVector(vector: object): void;
+}
+
+export interface EngineContext {
+  y: number;
+  page: number;
+  snapshots: unknown[];
+  moveDown(distance: number): void;
+}
+
+export interface EngineLayout {
+  writer: { context(): EngineContext; moveToNextPage(): void; transactionLevel: number };
+  linearNodeList: { resetXY(): void }[];
+  layoutDocument(content: PdfNode & { flow?: Flow }, ...rest: unknown[]): LaidPage[];
+  buildNextLine(node: PdfNode): Line | null;
+  processNode(node: PdfNode, ...rest: unknown[]): void;
+}
+
+export interface EngineTable {
+  tableNode: PdfNode;
+  dontBreakRows: boolean;
+  rowsWithoutPageBreak: number;
+  beginRow(index: number, writer: EngineLayout["writer"]): void;
+}
+
+export interface EngineMeasure {
+  textInlines: { buildInlines(text: object, styles: unknown): { items: Inline[] } };
+  buildOrderedMarker(item: PdfNode, ...rest: unknown[]): { _inlines?: Inline[] };
+  buildUnorderedMarker(item: PdfNode, styles: unknown, gap: { width: number }, ...rest: unknown[]): object;
+}
+
+interface Printer {
+  createPdfKitDocument(definition: object, options: object): Promise<EngineDocument>;
+}
+
+export interface Engine {
+  readonly Printer: new (
+    fonts: object,
+    files: null,
+    urls: object,
+    policy: (path: string) => boolean,
+  ) => Printer;
+  readonly PDFDocument: { prototype: EngineDocument };
+  readonly LayoutBuilder: { prototype: EngineLayout };
+  readonly Renderer: { prototype: EngineRenderer };
+  readonly TableProcessor: { prototype: EngineTable };
+  readonly DocMeasure: { prototype: EngineMeasure };
+}
+
+const MODULES = [
+  "Printer",
+  "PDFDocument",
+  "LayoutBuilder",
+  "Renderer",
+  "TableProcessor",
+  "DocMeasure",
+] as const;
+
+let loaded: Engine | undefined;
+
+/** The engine, with `amend` applied to its classes the first time. Loading takes about 0.15 s, so text and HTML never do. */
+export function loadEngine(amend: (engine: Engine) => void): Engine {
+  if (!loaded) {
+    const require = createRequire(import.meta.url);
+    const parts = MODULES.map((name) => [
+      name,
+      (require(`pdfmake/js/${name}.js`) as { default: unknown }).default,
+    ]);
+    loaded = Object.fromEntries(parts) as Engine;
+    amend(loaded);
+  }
+  return loaded;
+}

@@ -1,0 +1,54 @@
+/** Lets every document share parsed fonts and shaped words; the engine alone parses each font file for each letter. Bytes do not change. */
+import type { Engine, EngineDocument, EngineFont } from "./engine.js";
+import { openFont } from "./fonts.js";
+
+type FontClass = new (document: EngineDocument, font: unknown, id: string) => EngineFont;
+
+/** Shaped words kept for each font file before starting afresh; a word takes about a kilobyte. */
+const WORDS_KEPT = 8000;
+
+const shapedWords = new Map<string, Record<string, unknown>>();
+let FontClass: FontClass | undefined;
+
+function wordsOf(path: string): Record<string, unknown> {
+  let words = shapedWords.get(path);
+  if (!words || Object.keys(words).length > WORDS_KEPT) {
+    words = Object.create(null) as Record<string, unknown>;
+    shapedWords.set(path, words);
+  }
+  return words;
+}
+
+/** The class of the font that `make` makes, leaving the document as it was, so that first and later letters are alike. */
+function classOf(pdf: EngineDocument, make: () => EngineFont): FontClass {
+  const { _fontCount, _fontFamilies } = pdf;
+  pdf._fontFamilies = {};
+  const made = make().constructor as FontClass;
+  pdf._fontFamilies = _fontFamilies;
+  pdf._fontCount = _fontCount;
+  return made;
+}
+
+/** Makes the engine take fonts from the cache. */
+export function amendForFonts({ PDFDocument }: Engine): void {
+  const { provideFont } = PDFDocument.prototype;
+  PDFDocument.prototype.provideFont = function (family, bold, italics) {
+    const path = this.getFontFile(family, bold, italics);
+    if (path === null) return provideFont.call(this, family, bold, italics);
+    this.fontCache[family] ??= {};
+    const cuts = this.fontCache[family];
+    const cut = this.getFontType(bold, italics);
+    let font = cuts[cut];
+    if (!font) {
+      // The class is private to the engine, so it is taken from the first font the engine makes itself.
+      FontClass ??= classOf(this, () => provideFont.call(this, family, bold, italics));
+      this._fontCount += 1;
+      font = new FontClass(this, openFont(path), `F${this._fontCount}`);
+      font.layoutCache = wordsOf(path);
+      cuts[cut] = font;
+      // Drawings ask for fonts by path.
+      this._fontFamilies[path] = font;
+    }
+    return font;
+  };
+}

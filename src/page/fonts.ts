@@ -1,0 +1,125 @@
+/** The typefaces, read from disk once: which one has a character, and how wide words are. */
+import { existsSync } from "node:fs";
+import { createRequire } from "node:module";
+import { dirname, join } from "node:path";
+import type { Font } from "fontkit";
+
+export type Cut = "normal" | "bold" | "italics" | "bolditalics";
+
+const require = createRequire(import.meta.url);
+
+function packageFolder(name: string): string {
+  for (let folder = dirname(require.resolve(name)); ; folder = dirname(folder)) {
+    if (existsSync(join(folder, "package.json"))) return folder;
+  }
+}
+
+const NOTO = join(packageFolder("@embedpdf/fonts-latin"), "fonts");
+const DEJAVU = join(dirname(require.resolve("dejavu-fonts-ttf/package.json")), "ttf");
+
+/**
+ * Typefaces in the order they are tried. The names are also what drawings may ask for in font-family.
+ * Noto Sans (OFL 1.1) has Latin, Greek, Cyrillic and Vietnamese; DejaVu Sans (Bitstream Vera licence) adds signs, arrows,
+ * Armenian, Georgian and Hebrew.
+ */
+export const TYPEFACES: Readonly<Record<string, Readonly<Record<Cut, string>>>> = {
+  "Noto Sans": {
+    normal: join(NOTO, "NotoSans-Regular.ttf"),
+    bold: join(NOTO, "NotoSans-SemiBold.ttf"),
+    italics: join(NOTO, "NotoSans-Italic.ttf"),
+    bolditalics: join(NOTO, "NotoSans-SemiBoldItalic.ttf"),
+  },
+  "DejaVu Sans": {
+    normal: join(DEJAVU, "DejaVuSans.ttf"),
+    bold: join(DEJAVU, "DejaVuSans-Bold.ttf"),
+    italics: join(DEJAVU, "DejaVuSans-Oblique.ttf"),
+    bolditalics: join(DEJAVU, "DejaVuSans-BoldOblique.ttf"),
+  },
+};
+
+export const BODY_FACE = "Noto Sans";
+
+const FACE_NAMES = Object.keys(TYPEFACES);
+
+const opened = new Map<string, Font>();
+
+/** The parsed font file, kept for the life of the process. */
+export function openFont(path: string): Font {
+  let font = opened.get(path);
+  if (!font) {
+    // The engine requires the CommonJS build; asking for the same one loads it once.
+    const fontkit = require("fontkit") as typeof import("fontkit");
+    const made = fontkit.openSync(path);
+    if (!("layout" in made)) throw new Error(`${path} is a collection of fonts, not one font`);
+    font = made;
+    opened.set(path, font);
+  }
+  return font;
+}
+
+const held = new Map<string, boolean>();
+
+function hasCharacter(face: string, cut: Cut, codePoint: number): boolean {
+  const key = `${face}/${cut}/${codePoint}`;
+  let found = held.get(key);
+  if (found === undefined) {
+    const path = TYPEFACES[face]?.[cut];
+    found = path !== undefined && openFont(path).hasGlyphForCodePoint(codePoint);
+    held.set(key, found);
+  }
+  return found;
+}
+
+/** Joiners and variation selectors shape their neighbours and need no sign of their own. */
+function needsSign(codePoint: number): boolean {
+  return !(codePoint === 0x200c || codePoint === 0x200d || (codePoint >= 0xfe00 && codePoint <= 0xfe0f));
+}
+
+/** The first typeface that has every character of `text` in this cut, or undefined. */
+export function faceFor(text: string, cut: Cut): string | undefined {
+  return FACE_NAMES.find((face) => {
+    for (const character of text) {
+      const codePoint = character.codePointAt(0) ?? 0;
+      if (codePoint > 0x1f && needsSign(codePoint) && !hasCharacter(face, cut, codePoint)) return false;
+    }
+    return true;
+  });
+}
+
+const widths = new Map<string, number>();
+
+/** Width of `text` in points on one line, without kerning. */
+export function textWidth(text: string, size: number, cut: Cut = "normal"): number {
+  let total = 0;
+  for (const character of text) {
+    const key = `${cut}${character}`;
+    let width = widths.get(key);
+    if (width === undefined) {
+      const face = faceFor(character, cut) ?? BODY_FACE;
+      const font = openFont(TYPEFACES[face]?.[cut] ?? "");
+      width = font.glyphForCodePoint(character.codePointAt(0) ?? 0).advanceWidth / font.unitsPerEm;
+      widths.set(key, width);
+    }
+    total += width;
+  }
+  return total * size;
+}
+
+/** Number of lines `text` takes in a column of `width` points when broken at spaces; explicit line ends count. */
+export function countLines(text: string, width: number, size: number, cut: Cut = "normal"): number {
+  let lines = 0;
+  for (const paragraph of text.split("\n")) {
+    let used = 0;
+    lines += 1;
+    for (const word of paragraph.split(/ +/)) {
+      const long = textWidth(`${word} `, size, cut);
+      if (used > 0 && used + long > width) {
+        lines += 1;
+        used = 0;
+      }
+      lines += Math.max(0, Math.ceil(long / width) - 1);
+      used += long;
+    }
+  }
+  return lines;
+}

@@ -1,0 +1,154 @@
+/** A finished letter -> PDF bytes: tagged, the same for the same letter, and never with anything left out. */
+import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import type { Letter } from "../letter/document.js";
+import { cleanText } from "./characters.js";
+import { type EngineDocument, loadEngine } from "./engine.js";
+import { amendForFonts } from "./font-cache.js";
+import { BODY_FACE, TYPEFACES } from "./fonts.js";
+import { setBackdrop, setFoot } from "./foot.js";
+import { amendForFlow, ContentLost } from "./layout-hooks.js";
+import { setHead, splitHead } from "./letter-head.js";
+import { type Element, readMarkup } from "./markup.js";
+import { PageBreaks } from "./page-breaks.js";
+import type { Block, PdfNode } from "./page-content.js";
+import { MARGIN_MM, mm, SHEETS } from "./paper.js";
+import { pageError } from "./problems.js";
+import { SCALES, type Scale, tightened } from "./scale.js";
+import { setBlocks } from "./set-blocks.js";
+import { type Setting, typeOf, withSpaceAbove } from "./setting.js";
+import { addTag, type Tag } from "./structure.js";
+import { amendForTags, writeStructure } from "./tagging.js";
+
+export interface RenderedPdf {
+  readonly bytes: Uint8Array;
+  readonly pages: number;
+}
+
+interface Composed {
+  readonly definition: object;
+  readonly root: Tag;
+  readonly flow: PageBreaks;
+  readonly count: { pages: number };
+}
+
+function compose(letter: Letter, markup: Element, scale: Scale, problems: Problem[]): Composed {
+  const sheet = SHEETS[letter.paper];
+  const foot = setFoot(letter, scale, problems);
+  const top = mm(MARGIN_MM.top);
+  const pageHeight = mm(sheet.heightMm) - top - foot.height;
+  const root = addTag(null, "Document");
+  const blocks: Block[] = [];
+  const setting: Setting = {
+    letter,
+    scale,
+    problems,
+    blocks,
+    width: mm(sheet.widthMm - MARGIN_MM.left - MARGIN_MM.right),
+    pageHeight,
+    tag: root,
+    block: null,
+    free: true,
+    style: scale.body,
+  };
+  const { head, body } = splitHead(markup);
+  const headNodes = setHead(setting, head);
+  const bodyNodes = setBlocks(setting, body);
+  const first = bodyNodes[0];
+  if (first && headNodes.length > 0) withSpaceAbove(first, scale.gap * 2);
+  const flow = new PageBreaks(blocks, top, pageHeight);
+  const content: PdfNode = { stack: [...headNodes, ...bodyNodes], flow };
+  const count = { pages: 0 };
+  const definition = {
+    content,
+    pageSize: { width: mm(sheet.widthMm), height: mm(sheet.heightMm) },
+    pageMargins: [mm(MARGIN_MM.left), top, mm(MARGIN_MM.right), foot.height],
+    defaultStyle: { font: BODY_FACE, ...typeOf(scale.body) },
+    version: "1.7",
+    tagged: true,
+    language: letter.language,
+    displayTitle: true,
+    info: {
+      title: cleanText(letter.title),
+      creator: "Whorl",
+      producer: "Whorl",
+      creationDate: new Date(`${letter.date}T00:00:00Z`),
+    },
+    background: (page: number) => setBackdrop(letter, page),
+    footer: (page: number, pages: number) => {
+      count.pages = pages;
+      return foot.node(page, pages);
+    },
+  };
+  return { definition, root, flow, count };
+}
+
+function collect(document: EngineDocument): Promise<Uint8Array> {
+  return new Promise((resolve, reject) => {
+    const chunks: Uint8Array[] = [];
+    document.on("data", (chunk) => chunks.push(chunk));
+    document.on("end", () => resolve(new Uint8Array(Buffer.concat(chunks))));
+    document.on("error", reject);
+    document.end();
+  });
+}
+
+const refuseUrls = { resolve: () => undefined, resolved: () => Promise.resolve() };
+
+/** Copies, since the engine writes into the font table it is given. */
+function fontTable(): object {
+  return Object.fromEntries(Object.entries(TYPEFACES).map(([name, cuts]) => [name, { ...cuts }]));
+}
+
+interface Drawn extends Composed {
+  readonly document: EngineDocument;
+}
+
+async function draw(composed: Composed): Promise<Drawn> {
+  const { Printer } = loadEngine((engine) => {
+    amendForFonts(engine);
+    amendForFlow(engine);
+    amendForTags(engine);
+  });
+  const printer = new Printer(fontTable(), null, refuseUrls, () => true);
+  return { ...composed, document: await printer.createPdfKitDocument(composed.definition, {}) };
+}
+
+/** A last page filled less than this is worth a try at setting the letter closer. */
+const SPARSE_PAGE = 0.2;
+
+/**
+ * Sets a letter as PDF. Equal letters give equal bytes. Problems: anything outside the HTML vocabulary, characters no typeface
+ * has, photos that are missing, content that would not appear. Messages never hold the letter's words.
+ */
+export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
+  const markup = readMarkup(letter.html);
+  if (!markup.value) return { problems: markup.problems };
+  const problems = [...markup.problems];
+  const scale = SCALES[letter.typeSize];
+  const composed = compose(letter, markup.value, scale, problems);
+  if (hasError(problems)) return { problems };
+  try {
+    let drawn = await draw(composed);
+    if (drawn.count.pages > 1 && drawn.flow.lastPageFilled < SPARSE_PAGE) {
+      const closer = await draw(compose(letter, markup.value, tightened(scale), []));
+      if (closer.count.pages < drawn.count.pages) drawn = closer;
+    }
+    writeStructure(drawn.document, drawn.root);
+    return { value: { bytes: await collect(drawn.document), pages: drawn.count.pages }, problems };
+  } catch (error) {
+    return { problems: [...problems, asProblem(error)] };
+  }
+}
+
+/** The engine's messages can hold cell text, so only the kind of error is passed on. */
+function asProblem(error: unknown): Problem {
+  if (error instanceof ContentLost) {
+    return pageError("content-lost", `not everything in ${error.where} could be placed on a page`, {
+      found: error.where,
+    });
+  }
+  return pageError(
+    "page-failed",
+    `the page could not be made (${error instanceof Error ? error.name : "unknown error"})`,
+  );
+}

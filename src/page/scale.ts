@@ -1,0 +1,100 @@
+/** Type sizes and leading, in points, for each of the three settings of a letter. */
+import type { TypeSize } from "../letter/document.js";
+
+export interface Style {
+  readonly size: number;
+  readonly leading: number;
+  readonly bold?: boolean;
+}
+
+export interface Scale {
+  readonly body: Style;
+  readonly h1: Style;
+  readonly h2: Style;
+  readonly h3: Style;
+  readonly subject: Style;
+  readonly table: Style;
+  readonly small: Style;
+  readonly foot: Style;
+  readonly address: Style;
+  readonly clinic: Style;
+  /** Contact lines of the letterhead, date and references. */
+  readonly letterhead: Style;
+  /** Space between paragraphs; other spaces are multiples of it. */
+  readonly gap: number;
+  /** Longest line of running text, in ems of the body size; about two characters an em. */
+  readonly measureEms: number;
+  /** How much drawings grow against the size they were drawn for. */
+  readonly drawings: number;
+  /** Tables are set as one block a row. */
+  readonly stackTables: boolean;
+}
+
+export const SCALES: Readonly<Record<TypeSize, Scale>> = {
+  compact: {
+    body: { size: 10, leading: 14 },
+    h1: { size: 15, leading: 20, bold: true },
+    h2: { size: 11.5, leading: 15, bold: true },
+    h3: { size: 10, leading: 14, bold: true },
+    subject: { size: 10.5, leading: 14.5, bold: true },
+    table: { size: 9, leading: 12.5 },
+    small: { size: 8.5, leading: 11.5 },
+    foot: { size: 8, leading: 10.5 },
+    address: { size: 10, leading: 13 },
+    clinic: { size: 13, leading: 17, bold: true },
+    letterhead: { size: 8.5, leading: 11.5 },
+    gap: 6,
+    measureEms: 37.5,
+    drawings: 1,
+    stackTables: false,
+  },
+  reading: {
+    body: { size: 12.5, leading: 18.5 },
+    h1: { size: 21, leading: 27, bold: true },
+    h2: { size: 15, leading: 20, bold: true },
+    h3: { size: 12.5, leading: 18.5, bold: true },
+    subject: { size: 12.5, leading: 17, bold: true },
+    table: { size: 11.5, leading: 16 },
+    small: { size: 10.5, leading: 14.5 },
+    foot: { size: 9, leading: 12 },
+    address: { size: 11, leading: 14 },
+    clinic: { size: 14, leading: 18, bold: true },
+    letterhead: { size: 9.5, leading: 13 },
+    gap: 8,
+    measureEms: 36,
+    drawings: 1.1,
+    stackTables: false,
+  },
+  large: {
+    body: { size: 18, leading: 26 },
+    h1: { size: 27, leading: 34, bold: true },
+    h2: { size: 22, leading: 29, bold: true },
+    h3: { size: 18, leading: 26, bold: true },
+    subject: { size: 18, leading: 25, bold: true },
+    table: { size: 18, leading: 25 },
+    small: { size: 16, leading: 22 },
+    foot: { size: 14, leading: 18 },
+    address: { size: 11, leading: 14 },
+    clinic: { size: 19, leading: 25, bold: true },
+    letterhead: { size: 13, leading: 17 },
+    gap: 12,
+    measureEms: 36,
+    drawings: 1.5,
+    stackTables: true,
+  },
+};
+
+/** The same type set a little closer: for a letter whose last page would hold no more than a few lines. */
+export function tightened(scale: Scale): Scale {
+  const closer = (style: Style): Style => ({ ...style, leading: style.leading * 0.965 });
+  return {
+    ...scale,
+    body: closer(scale.body),
+    h1: closer(scale.h1),
+    h2: closer(scale.h2),
+    h3: closer(scale.h3),
+    table: closer(scale.table),
+    gap: scale.gap * 0.72,
+    drawings: scale.drawings * 0.92,
+  };
+}

@@ -1,0 +1,112 @@
+/** Drawings and photos, scaled to fit their column, with their text alternative. */
+import { childElements, type Element } from "./markup.js";
+import type { PdfNode } from "./page-content.js";
+import { PALETTE } from "./palette.js";
+import { pageError } from "./problems.js";
+import { addBlock, type Setting, setParagraph, withSpaceAbove } from "./setting.js";
+import { addTag } from "./structure.js";
+
+/** Natural size of a drawing in points, from width and height or the viewBox. */
+function sizeOfDrawing(source: string): { width: number; height: number } | undefined {
+  const head = /^<svg[^>]*>/.exec(source)?.[0] ?? "";
+  const read = (name: string) =>
+    Number.parseFloat(new RegExp(`\\s${name}\\s*=\\s*["']([\\d.]+)`).exec(head)?.[1] ?? "");
+  const box = /\sviewBox\s*=\s*["']\s*[-\d.]+[\s,]+[-\d.]+[\s,]+([\d.]+)[\s,]+([\d.]+)/.exec(head);
+  const width = read("width") || Number.parseFloat(box?.[1] ?? "");
+  const height = read("height") || Number.parseFloat(box?.[2] ?? "");
+  return width > 0 && height > 0 ? { width, height } : undefined;
+}
+
+export interface Room {
+  readonly width: number;
+  readonly height: number;
+  /** How much the drawing may grow. */
+  readonly grow: number;
+}
+
+function base64(bytes: Uint8Array): string {
+  return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).toString("base64");
+}
+
+/** A drawing or photo as the engine's node, its own block and Figure; undefined when it has been reported as a problem. */
+export function setDrawing(setting: Setting, element: Element, room: Room): PdfNode | undefined {
+  const { problems, letter } = setting;
+  const { attributes } = element;
+  const isOrnament =
+    attributes["aria-hidden"] === "true" || (element.name === "img" && attributes.alt === "");
+  const alt = attributes["aria-label"] ?? attributes.alt ?? "";
+  const tag = isOrnament ? null : addTag(setting.tag, "Figure", { alt });
+  const block = addBlock(setting, "whole", element);
+  const leaf = { block, tag };
+  let node: PdfNode;
+  if (element.name === "svg") {
+    const source = element.drawing ?? "";
+    const size = sizeOfDrawing(source);
+    if (!size) {
+      problems.push(
+        pageError(
+          "drawing-not-set",
+          `a drawing has neither width and height nor a viewBox (line ${element.line} of the letter's HTML)`,
+          {
+            line: element.line,
+          },
+        ),
+      );
+      return undefined;
+    }
+    const factor = Math.min(room.grow, room.width / size.width, room.height / size.height);
+    node = { svg: source, fit: [size.width * factor, size.height * factor], leaf };
+  } else {
+    const name = (attributes.src ?? "").replace(/^photo:/, "");
+    const bytes = Object.hasOwn(letter.photos, name) ? letter.photos[name] : undefined;
+    if (!bytes) {
+      problems.push(
+        pageError(
+          "photo-missing",
+          `the photo "${name}" was not given to the letter (line ${element.line} of the letter's HTML)`,
+          {
+            line: element.line,
+            found: name,
+          },
+        ),
+      );
+      return undefined;
+    }
+    const kind = bytes[0] === 0x89 ? "png" : "jpeg";
+    node = { image: `data:image/${kind};base64,${base64(bytes)}`, fit: [room.width, room.height], leaf };
+  }
+  node.margin = [0, 0, 0, 0];
+  block.node = node;
+  return node;
+}
+
+/** `figure`: the drawing with its caption below, kept together. */
+export function setFigure(setting: Setting, element: Element): PdfNode {
+  const isSmall = element.classes.includes("small");
+  const { scale } = setting;
+  const block = addBlock(setting, "whole", element);
+  const room: Room = isSmall
+    ? {
+        width: Math.min(setting.width, scale.body.size * 6),
+        height: scale.body.size * 6,
+        grow: scale.drawings,
+      }
+    : { width: setting.width, height: setting.pageHeight * 0.62, grow: scale.drawings };
+  const inner: Setting = { ...setting, block };
+  const stack: PdfNode[] = [];
+  for (const child of childElements(element)) {
+    if (child.name === "figcaption") {
+      const caption = setParagraph(inner, child, child.children, {
+        style: scale.small,
+        color: PALETTE.quiet,
+        type: "Caption",
+      });
+      if (caption) stack.push(withSpaceAbove(caption, scale.gap * 0.6));
+    } else {
+      const drawing = setDrawing(inner, child, room);
+      if (drawing) stack.push(drawing);
+    }
+  }
+  block.node = { stack, margin: [0, 0, 0, 0] };
+  return block.node;
+}

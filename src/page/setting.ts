@@ -1,0 +1,110 @@
+/** What setting a block needs to know about its surroundings, and the small acts every block shares. */
+import type { Problem } from "../base/problem.js";
+import type { Letter } from "../letter/document.js";
+import { type Element, type Node, nameOf } from "./markup.js";
+import type { Block, FlowRule, Leaf, PdfNode } from "./page-content.js";
+import { PALETTE } from "./palette.js";
+import type { Scale, Style } from "./scale.js";
+import { setWords } from "./set-words.js";
+import { addTag, type Tag } from "./structure.js";
+
+/** Height of a line of Noto Sans in ems at the engine's line height 1: ascent 1.069 plus descent 0.293. */
+const NATURAL_LINE = 1.362;
+
+export interface Setting {
+  readonly letter: Letter;
+  readonly scale: Scale;
+  readonly problems: Problem[];
+  /** All blocks so far, in reading order. */
+  readonly blocks: Block[];
+  /** Width of the column in points. */
+  readonly width: number;
+  /** Height of the text area of a page in points. */
+  readonly pageHeight: number;
+  readonly tag: Tag;
+  readonly block: Block | null;
+  /** False in cells, columns and boxes. */
+  readonly free: boolean;
+  /** Type of running text here. */
+  readonly style: Style;
+}
+
+/** The engine's properties for a style. */
+export function typeOf(style: Style): Pick<PdfNode, "fontSize" | "lineHeight" | "bold"> {
+  return {
+    fontSize: style.size,
+    lineHeight: style.leading / (style.size * NATURAL_LINE),
+    ...(style.bold ? { bold: true } : {}),
+  };
+}
+
+/** A new block inside the current one. */
+export function addBlock(
+  setting: Setting,
+  rule: FlowRule,
+  element: Element,
+  more: Partial<Block> = {},
+): Block {
+  const block: Block = {
+    rule,
+    where: `<${nameOf(element)}>`,
+    parent: setting.block,
+    free: setting.free,
+    ...more,
+  };
+  setting.blocks.push(block);
+  return block;
+}
+
+export interface WordsNodeOptions {
+  readonly style?: Style;
+  readonly color?: string;
+  readonly rule?: FlowRule;
+  /** Structure type, or null when the words belong to the surrounding element. */
+  readonly type?: string | null;
+  readonly alignment?: string;
+  readonly isDetached?: boolean;
+}
+
+/** One paragraph of words from inline nodes; undefined when there are none. */
+export function setParagraph(
+  setting: Setting,
+  element: Element,
+  nodes: readonly Node[],
+  options: WordsNodeOptions = {},
+): PdfNode | undefined {
+  const style = options.style ?? setting.style;
+  const { type = "P" } = options;
+  const lang = type === null ? undefined : element.attributes.lang;
+  const tag = type === null ? setting.tag : addTag(setting.tag, type, lang ? { lang } : {});
+  const text = setWords(element, nodes, {
+    bold: style.bold === true,
+    smallSize: setting.scale.small.size,
+    tag,
+    problems: setting.problems,
+  });
+  if (text.length === 0) return undefined;
+  const block = addBlock(
+    setting,
+    options.rule ?? "text",
+    element,
+    options.isDetached ? { detached: true } : {},
+  );
+  const leaf: Leaf = { block, tag };
+  const node: PdfNode = {
+    text,
+    ...typeOf(style),
+    color: options.color ?? PALETTE.ink,
+    margin: [0, 0, 0, 0],
+    leaf,
+    ...(options.alignment ? { alignment: options.alignment } : {}),
+  };
+  block.node = node;
+  return node;
+}
+
+/** Puts `space` above `node`. */
+export function withSpaceAbove(node: PdfNode, space: number): PdfNode {
+  node.margin = [node.margin?.[0] ?? 0, space, node.margin?.[2] ?? 0, 0];
+  return node;
+}
