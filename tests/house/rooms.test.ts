@@ -1,0 +1,110 @@
+import { describe, expect, it } from "vitest";
+import { roomOf, sourceFiles } from "./source-files.js";
+
+/** One way through the house: a file imports only from its own room and from rooms to the left. Type imports count. */
+const ORDER = [
+  "base",
+  "knowledge",
+  "visit",
+  "measure",
+  "interpret",
+  "diagram",
+  "letter",
+  "page",
+  "files",
+  "batch",
+];
+/** The faces of the house: each may use every room, neither uses the other. */
+const FACES = ["cli", "desk"];
+
+/** May touch disk, clock, environment or chance, and why. */
+const MAY_TOUCH: Record<string, string> = {
+  "src/base/root.ts": "finds the package folder",
+  "src/knowledge/load.ts": "reads the knowledge folder",
+  "src/knowledge/compile.ts": "writes the compiled knowledge at build time",
+  "src/visit/read.ts": "reads the visit file",
+  "src/visit/clinic.ts": "reads the clinic file",
+  "src/letter/pack.ts": "reads templates and words",
+  "src/page/fonts.ts": "reads font files",
+  "src/page/engine.ts": "loads the PDF engine",
+};
+const TOUCHING_ROOMS = ["files", "batch", "cli", "desk"];
+const TOUCH =
+  /"node:(?:fs|fs\/promises|os|child_process|worker_threads)"|Date\.now|new Date\(\)|Math\.random|process\.(?!stdout\.columns)/u;
+
+/** Tables of drawings, long because there are many of them. */
+const TABLES = /^src\/diagram\/(?:pictograms|head)\//u;
+
+const files = sourceFiles();
+
+function allowed(room: string): string[] {
+  if (room === "") return [...ORDER, ...FACES, ""];
+  if (FACES.includes(room)) return [...ORDER, room];
+  return ORDER.slice(0, ORDER.indexOf(room) + 1);
+}
+
+describe("rooms", () => {
+  it("are all known", () => {
+    expect(
+      [...new Set(files.map((f) => f.room))].filter(
+        (r) => r !== "" && !ORDER.includes(r) && !FACES.includes(r),
+      ),
+    ).toEqual([]);
+  });
+
+  it("import one way only", () => {
+    const wrong = files.flatMap((f) =>
+      f.imports.flatMap((imported) => {
+        const room = roomOf(f, imported);
+        return room === undefined || allowed(f.room).includes(room)
+          ? []
+          : [`${f.path} imports ${imported}: ${f.room} may use ${allowed(f.room).join(", ")}`];
+      }),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it("touch disk, clock, environment and chance only at the edges", () => {
+    const wrong = files
+      .filter((f) => !TOUCHING_ROOMS.includes(f.room) && !MAY_TOUCH[f.path] && TOUCH.test(f.text))
+      .map((f) => `${f.path}: ${TOUCH.exec(f.text)?.[0]}`);
+    expect(wrong).toEqual([]);
+  });
+
+  it("write only in files, and at build time", () => {
+    const writers = /\b(?:writeFileSync|writeFile|openSync|renameSync|createWriteStream|appendFileSync)\b/u;
+    const wrong = files
+      .filter(
+        (f) =>
+          f.room !== "files" &&
+          f.path !== "src/knowledge/compile.ts" &&
+          /from "node:fs/u.test(f.text) &&
+          writers.test(f.text),
+      )
+      .map((f) => f.path);
+    expect(wrong).toEqual([]);
+  });
+});
+
+describe("files", () => {
+  it("keep to a readable size: median under 120 lines, none over 400", () => {
+    const sizes = files
+      .filter((f) => !TABLES.test(f.path))
+      .map((f) => ({ path: f.path, lines: f.text.split("\n").length }))
+      .sort((a, b) => b.lines - a.lines);
+    const largest = sizes.slice(0, 5).map((s) => `${s.lines} ${s.path}`);
+    expect(sizes[0]?.lines, largest.join("\n")).toBeLessThanOrEqual(400);
+    expect(sizes[Math.floor(sizes.length / 2)]?.lines, largest.join("\n")).toBeLessThan(120);
+  });
+
+  it("hold no unfinished marks and no loosened types", () => {
+    const marks = /\b(?:TODO|FIXME|XXX)\b|@ts-ignore|@ts-expect-error|\bas any\b|<any>/u;
+    expect(
+      files.filter((f) => marks.test(f.text)).map((f) => `${f.path}: ${marks.exec(f.text)?.[0]}`),
+    ).toEqual([]);
+  });
+
+  it("open by saying what they are for", () => {
+    expect(files.filter((f) => !/^(?:#!.*\n)?\/\*\*/u.test(f.text)).map((f) => f.path)).toEqual([]);
+  });
+});
