@@ -85,7 +85,7 @@ function keepScarring(bands: Band[], weighed: Weighed, knowledge: Knowledge): vo
 }
 
 /** Something that bears on the disorder was assessed: a finding some study reports in it, a pattern, a rule or a test. */
-function bears(weighed: Weighed, d: number): boolean {
+export function bears(weighed: Weighed, d: number): boolean {
   const id = weighed.cells.disorders[d];
   return (
     weighed.entries.some((e) => e.factor > 0 && e.row.cells[d]?.byDefault === false) ||

@@ -8,7 +8,7 @@ import type { Visit } from "../visit/visit.js";
 import { activityOf } from "./activity.js";
 import { agreementOf } from "./agreement.js";
 import { coverage } from "./assessed.js";
-import { bandsOf } from "./bands.js";
+import { bandsOf, bears } from "./bands.js";
 import { cautionsOf, mustNotMiss } from "./cautions.js";
 import { stateOf } from "./conditions.js";
 import { type Facts, factsOf, withBands } from "./facts.js";
@@ -50,7 +50,7 @@ export function interpret(
   const weighed = weigh(facts, picture, options.ablate);
   const drawn = standing(weighed, knowledge, visit.id);
   const order = inOrder(weighed);
-  const leading = order[0] ?? -1;
+  const leading = order.find((d) => bears(weighed, d)) ?? -1;
   const reasons = weighed.cells.disorders.map((_, d) => reasonsFor(weighed, d, knowledge));
   const second = leading >= 0 && picture.length > 0 ? secondDisorder(weighed, leading, knowledge) : undefined;
   const bands = bandsOf(weighed, drawn, reasons, leading, second, knowledge);

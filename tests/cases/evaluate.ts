@@ -1,0 +1,58 @@
+/** `npm run evaluate`: the engine on the published cases, whole and with each part switched off. */
+import { join } from "node:path";
+import type { Ablation } from "../../src/interpret/interpret.js";
+import { loadKnowledge } from "../../src/knowledge/load.js";
+import { readCases } from "./read-cases.js";
+import { type CaseResult, runCase, type Totals, totalsOf } from "./run-cases.js";
+
+const PARTS: readonly (readonly [string, Ablation])[] = [
+  ["whole engine", {}],
+  ["no damping", { damping: false }],
+  ["no absence", { absence: false }],
+  ["no amounts", { amounts: false }],
+  ["no context", { context: false }],
+  ["no patterns", { patterns: false }],
+];
+
+const folder = join(process.cwd(), "tests", "cases");
+const only = process.argv[2];
+const knowledge = loadKnowledge(join(process.cwd(), "src", "knowledge"));
+const cases = readCases(folder).filter((c) => !only || c.file === only || c.id === only);
+const lines: string[] = [];
+
+lines.push(`${"case".padEnd(34)} ${"leading".padEnd(40)} ${"band".padEnd(19)} leads rank  must not miss`);
+const results = cases.map((c) => runCase(c, knowledge));
+for (const r of results) lines.push(caseLine(r));
+lines.push("");
+for (const [name, ablate] of PARTS) {
+  const totals = totalsOf(
+    name === "whole engine" ? results : cases.map((c) => runCase(c, knowledge, ablate)),
+    knowledge,
+  );
+  lines.push(totalsLine(name, totals));
+}
+lines.push("", "When the leading band is ... it is right:");
+for (const [band, { cases: n, right }] of Object.entries(totalsOf(results, knowledge).calibration)) {
+  lines.push(`  ${band.padEnd(20)} ${right} of ${n}`);
+}
+process.stdout.write(`${lines.join("\n")}\n`);
+
+function caseLine(r: CaseResult): string {
+  const mark = r.rank === 1 ? " " : r.rank <= 3 ? "~" : "!";
+  const missed = r.wanted && !r.mustNotMiss.includes(r.wanted) ? ` MISSING ${r.wanted}` : "";
+  const second = r.second ? ` + ${r.second}` : "";
+  const confirmed = r.rank === 1 ? "" : ` [${r.confirmed.join(", ")}: ${r.confirmedBand}]`;
+  return `${mark}${r.id.padEnd(33)} ${(r.leading + second).padEnd(40)} ${r.band.padEnd(19)} ${r.leads.toFixed(2)}  ${String(r.rank).padStart(3)}  ${r.mustNotMiss.join(", ")}${missed}${confirmed}`;
+}
+
+function totalsLine(name: string, t: Totals): string {
+  const percent = (n: number, of: number) =>
+    of === 0 ? "-" : `${n}/${of} (${Math.round((100 * n) / of)} %)`;
+  return [
+    name.padEnd(14),
+    `top-1 ${percent(t.top1, t.cases)}`,
+    `top-3 ${percent(t.top3, t.cases)}`,
+    `scarring called unlikely ${t.scarringUnlikely}/${t.scarring}`,
+    `must-not-miss ${t.raised}/${t.wanted}`,
+  ].join("   ");
+}
