@@ -234,10 +234,15 @@ class Reader {
 
 /** Reads letter HTML; all problems at once, in order. The value is absent when any of them is an error. */
 export function readMarkup(html: string): Outcome<Element> {
+  const { root, problems } = readLeniently(html);
+  return hasError(problems) ? { problems } : { value: root, problems };
+}
+
+/** The tree as far as it can be read, for text and HTML, which can leave out what they do not know. */
+export function readLeniently(html: string): { root: Element; problems: Problem[] } {
   const reader = new Reader(html);
   reader.read();
-  const problems = reader.problems;
-  return hasError(problems) ? { problems } : { value: reader.root, problems };
+  return { root: reader.root, problems: reader.problems };
 }
 
 /** The words of a node and all below it, without marks. */

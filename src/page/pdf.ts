@@ -49,6 +49,7 @@ function compose(letter: Letter, markup: Element, scale: Scale, problems: Proble
     block: null,
     free: true,
     style: scale.body,
+    measureEms: scale.measureEms,
   };
   const { head, body } = splitHead(markup);
   const headNodes = setHead(setting, head);

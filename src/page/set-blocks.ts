@@ -84,7 +84,7 @@ function setText(
 
 /** Keeps lines of running text to a readable length. */
 function withinMeasure(node: PdfNode, setting: Setting): PdfNode {
-  const longest = (node.fontSize ?? setting.style.size) * setting.scale.measureEms;
+  const longest = (node.fontSize ?? setting.style.size) * setting.measureEms;
   const spare = Math.max(0, setting.width - longest);
   node.margin = [node.margin?.[0] ?? 0, node.margin?.[1] ?? 0, spare, 0];
   return node;

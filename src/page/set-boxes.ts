@@ -43,6 +43,7 @@ export function setBox(setting: Setting, element: Element): PdfNode {
     free: false,
     tag: addTag(setting.tag, "Sect"),
     width: setting.width - 2 * pad - frame.left - frame.right,
+    measureEms: setting.measureEms * 1.2,
   };
   const stack = setBlocks(inner, element, { tightness: 0.7 });
   const style = (): LineStyle => (frame.dashed ? { dash: { length: 3, space: 2.4 } } : null);

@@ -15,7 +15,7 @@ export function setList(setting: Setting, element: Element): PdfNode {
   const block = addBlock(setting, "open", element);
   const list = addTag(setting.tag, "L");
   const indent = setting.style.size * 1.4;
-  const spare = Math.max(0, setting.width - setting.style.size * scale.measureEms);
+  const spare = Math.max(0, setting.width - setting.style.size * setting.measureEms);
   const width = setting.width - indent - spare;
   const items = childElements(element).map((item, index): PdfNode => {
     const tag = addTag(list, "LI");
@@ -99,7 +99,7 @@ export function setDefinitions(setting: Setting, element: Element): PdfNode {
       type: null,
     });
     const tag = addTag(item, "LBody");
-    const width = Math.min(setting.width - labelWidth - gutter, setting.style.size * scale.measureEms);
+    const width = Math.min(setting.width - labelWidth - gutter, setting.style.size * setting.measureEms);
     const stack = values.flatMap((value) => setBlocks({ ...inner, tag, width }, value, { wordsType: null }));
     return [words ?? { text: "" }, { stack, margin: [0, 0, 0, 0] }];
   });

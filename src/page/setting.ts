@@ -27,6 +27,8 @@ export interface Setting {
   readonly free: boolean;
   /** Type of running text here. */
   readonly style: Style;
+  /** Longest line of running text in ems; boxes may be set wider. */
+  readonly measureEms: number;
 }
 
 /** The engine's properties for a style. */
