@@ -2,7 +2,7 @@
 import jstat from "jstat";
 import type { Interval } from "./counting.js";
 
-const { studentt } = jstat.jStat;
+const { chisquare, studentt } = jstat.jStat;
 
 export interface Summary {
   readonly n: number;
@@ -25,6 +25,16 @@ export function meanLimits({ n, mean, sd }: Summary): Interval | undefined {
   if (n < 2) return undefined;
   const half = (studentt.inv(0.975, n - 1) * sd) / Math.sqrt(n);
   return { low: mean - half, high: mean + half };
+}
+
+/** 95 percent limits of a standard deviation by the chi-square distribution; undefined for fewer than two values. */
+export function sdLimits({ n, sd }: Summary): Interval | undefined {
+  if (n < 2) return undefined;
+  const df = n - 1;
+  return {
+    low: sd * Math.sqrt(df / chisquare.inv(0.975, df)),
+    high: sd * Math.sqrt(df / chisquare.inv(0.025, df)),
+  };
 }
 
 export interface Welch extends Interval {

@@ -8,7 +8,18 @@ export interface NormalRange {
   /** In words, such as `healthy women, frontal`. */
   readonly group: string;
   readonly source: string;
+  /** Where the value stands: outside is a flag, never abnormal in itself. */
+  readonly standing: "below" | "within" | "above";
+  /** What a reader must know of this range. */
+  readonly note?: string;
 }
+
+/** What was counted or measured behind a value, from which two visits are compared. */
+export type Counted =
+  /** `count` things over `exposure` (cm² of scalp, or fields of view). */
+  | { readonly kind: "rate"; readonly count: number; readonly exposure: number; readonly fields: number }
+  | { readonly kind: "share"; readonly part: number; readonly of: number }
+  | { readonly kind: "mean"; readonly n: number; readonly mean: number; readonly sd: number };
 
 export interface Measured {
   /** Measure id, such as `hair-density`. */
@@ -16,6 +27,8 @@ export interface Measured {
   /** Printed name, such as `Hair density`. */
   readonly term: string;
   readonly site?: Region;
+  /** Place of the site in the visit's list, since one region may be recorded twice. */
+  readonly siteIndex?: number;
   readonly value: number;
   /** Unit as printed (`/cm²`, `%`, `µm`); empty for a plain number. */
   readonly unit: string;
@@ -26,6 +39,7 @@ export interface Measured {
   readonly high?: number;
   /** How many things were counted or measured. */
   readonly n?: number;
+  readonly counted?: Counted;
   /** Decimal places to print. */
   readonly places: number;
   /** How the interval was made, such as `exact Poisson limits`. */
@@ -46,6 +60,7 @@ export interface NotMeasured {
   readonly id: string;
   readonly term: string;
   readonly site?: Region;
+  readonly siteIndex?: number;
   /** What is missing, such as `field diameter`. */
   readonly missing: string;
 }
@@ -64,6 +79,8 @@ export interface RuleResult {
   /** Rule id, such as `faga-trichoscopy-criteria`. */
   readonly id: string;
   readonly term: string;
+  readonly site?: Region;
+  readonly siteIndex?: number;
   /** null: not assessable. */
   readonly met: boolean | null;
   readonly criteria: readonly CriterionResult[];

@@ -67,3 +67,9 @@ export function shareRatio(
   const spread = Math.exp(Z95 * Math.sqrt(1 / part1 - 1 / of1 + 1 / part2 - 1 / of2));
   return { value, low: value / spread, high: value * spread };
 }
+
+/** Limits of the odds `part` to the rest, from Wilson limits of the share; no upper limit when nothing is left over. */
+export function oddsLimits(part: number, of: number): { readonly low: number; readonly high?: number } {
+  const { low, high } = wilson(part, of);
+  return { low: low / (1 - low), ...(high < 1 ? { high: high / (1 - high) } : {}) };
+}

@@ -1,0 +1,53 @@
+/** Sums over the counted fields of a site, over just those fields where everything needed was counted. */
+import type { CountedField, Region, Site, Visit } from "../visit/visit.js";
+
+export type FieldCount = "hairs" | "thin" | "vellus" | "yellowDots" | "discolouredOpenings";
+
+export interface FieldSums {
+  readonly fields: number;
+  readonly sums: Readonly<Record<FieldCount, number>>;
+}
+
+/** Sums of the named counts over the fields that hold all of them; undefined when no field does. */
+export function sumFields(
+  fields: readonly CountedField[],
+  keys: readonly FieldCount[],
+): FieldSums | undefined {
+  const full = fields.filter((f) => keys.every((k) => f[k] !== undefined));
+  if (full.length === 0) return undefined;
+  const sums = { hairs: 0, thin: 0, vellus: 0, yellowDots: 0, discolouredOpenings: 0 };
+  for (const field of full) for (const key of keys) sums[key] += field[key] ?? 0;
+  return { fields: full.length, sums };
+}
+
+/** Follicular units by hairs in each, summed: `{ 1: 21, 2: 24 }`; undefined when none was counted. */
+export function sumUnits(fields: readonly CountedField[]): ReadonlyMap<number, number> | undefined {
+  const units = new Map<number, number>();
+  for (const field of fields) {
+    for (const [hairs, count] of Object.entries(field.units ?? {})) {
+      units.set(Number(hairs), (units.get(Number(hairs)) ?? 0) + count);
+    }
+  }
+  const total = [...units.values()].reduce((a, b) => a + b, 0);
+  return total > 0 ? new Map([...units].sort(([a], [b]) => a - b)) : undefined;
+}
+
+export interface PlacedSite {
+  readonly site: Region;
+  readonly siteIndex: number;
+  readonly record: Site;
+}
+
+/** Sites with their place in the list. */
+export function placedSites(visit: Visit): readonly PlacedSite[] {
+  return visit.sites.map((record, siteIndex) => ({ site: record.site, siteIndex, record }));
+}
+
+/** All fields and diameters recorded in one region, however many sites it was recorded as. */
+export function pooledRegion(
+  visit: Visit,
+  region: Region,
+): { readonly fields: readonly CountedField[]; readonly diametersUm: readonly number[] } {
+  const sites = visit.sites.filter((s) => s.site === region);
+  return { fields: sites.flatMap((s) => s.fields), diametersUm: sites.flatMap((s) => s.diametersUm) };
+}

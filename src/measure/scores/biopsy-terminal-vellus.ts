@@ -1,0 +1,51 @@
+/** Terminal to vellus hairs on a horizontally cut scalp biopsy, as the pathologist counted them. */
+import { z } from "zod";
+import { oddsLimits } from "../proportions.js";
+import { type ScoreModule, takeRecorded } from "../score.js";
+
+const table = z.object({
+  below: z.object({ ratio: z.number(), says: z.string() }),
+  at_least: z.object({ ratio: z.number(), says: z.string() }),
+});
+
+export const biopsyTerminalVellus = {
+  id: "biopsy-terminal-vellus",
+  table,
+  take: (visit) => takeRecorded(visit, "biopsy-terminal-vellus", ["terminal", "vellus"]),
+  work({ terminal, vellus }, { below, at_least }) {
+    if (vellus === 0) return { missing: [{ missing: "any vellus hair (over zero the ratio has no value)" }] };
+    const value = terminal / vellus;
+    const band = value < below.ratio ? below.says : value >= at_least.ratio ? at_least.says : undefined;
+    return {
+      measured: [
+        {
+          value,
+          unit: "to 1",
+          ucum: "1",
+          ...oddsLimits(terminal, terminal + vellus),
+          n: terminal + vellus,
+          places: 1,
+          method: "Wilson limits of the share, as odds",
+          // Only the upper limit is from memory.
+          fromMemory: value >= at_least.ratio,
+          ...(band ? { band } : {}),
+        },
+      ],
+    };
+  },
+  examples: [
+    {
+      inputs: { terminal: 21, vellus: 7 },
+      gives: {
+        "biopsy-terminal-vellus": "3.0",
+        "biopsy-terminal-vellus.band": "supports female pattern hair loss",
+      },
+      from: "arithmetic",
+    },
+    {
+      inputs: { terminal: 28, vellus: 7 },
+      gives: { "biopsy-terminal-vellus": "4.0", "biopsy-terminal-vellus.band": null },
+      from: "arithmetic; exactly on the limit is not below it",
+    },
+  ],
+} satisfies ScoreModule<{ terminal: number; vellus: number }, z.infer<typeof table>>;

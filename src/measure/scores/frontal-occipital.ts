@@ -1,0 +1,127 @@
+/** Ratios of frontal to occipital: density, vellus hairs, discoloured openings (counts), thin hairs and single units (shares), thickness. */
+import { z } from "zod";
+import { type RegionCounts, regionCounts } from "../front-and-back.js";
+import { shareRatio } from "../proportions.js";
+import type { MeasuredDraft, ScoreModule } from "../score.js";
+import { rateRatio } from "../two-counts.js";
+
+const table = z.object({
+  zero: z.string(),
+  share_limits: z.strictObject({ method: z.string(), source: z.string(), how: z.literal("memory") }),
+});
+interface Inputs {
+  readonly frontal: RegionCounts;
+  readonly occipital: RegionCounts;
+}
+type Missing = { readonly id: string; readonly term: string; readonly missing: string };
+
+const COUNTS = [
+  ["hairs", "Hairs per field"],
+  ["vellus", "Vellus hairs per field"],
+  ["discoloured", "Discoloured openings per field"],
+] as const;
+const SHARES = [
+  ["thin", "Thin hairs"],
+  ["singleUnits", "Single-hair units"],
+] as const;
+const IDS = {
+  hairs: "ratio-density",
+  vellus: "ratio-vellus",
+  discoloured: "ratio-discoloured",
+  thin: "ratio-thin",
+  singleUnits: "ratio-single-units",
+} as const;
+
+export const frontalOccipital = {
+  id: "frontal-occipital",
+  table,
+  take(visit) {
+    const frontal = regionCounts(visit, "frontal");
+    const occipital = regionCounts(visit, "occipital");
+    const any = (r: RegionCounts) => Object.values(r).some((v) => v !== undefined);
+    if (!any(frontal)) return [];
+    if (!any(occipital)) return [{ missing: "counts or diameters at the occipital site" }];
+    return [{ inputs: { frontal, occipital } }];
+  },
+  work({ frontal, occipital }, { zero, share_limits }) {
+    const measured: MeasuredDraft[] = [];
+    const missing: Missing[] = [];
+    const common = { unit: "to 1", ucum: "1", places: 2 };
+    for (const [key, what] of COUNTS) {
+      const [a, b] = [frontal[key], occipital[key]];
+      if (!a || !b) continue;
+      const id = IDS[key];
+      const term = `${what}, frontal to occipital`;
+      const r = rateRatio(a.count, a.fields, b.count, b.fields);
+      if (!r || b.count === 0) {
+        missing.push({ id, term, missing: zero });
+        continue;
+      }
+      measured.push({
+        id,
+        term,
+        value: r.ratio,
+        ...common,
+        low: r.low,
+        high: r.high,
+        n: a.count + b.count,
+        method: "exact limits of two Poisson counts",
+      });
+    }
+    for (const [key, what] of SHARES) {
+      const [a, b] = [frontal[key], occipital[key]];
+      if (!a || !b) continue;
+      const id = IDS[key];
+      const term = `${what}, frontal to occipital`;
+      if (b.part === 0) {
+        missing.push({ id, term, missing: zero });
+        continue;
+      }
+      const r = shareRatio(a.part, a.of, b.part, b.of);
+      measured.push({
+        id,
+        term,
+        value: r?.value ?? 0,
+        ...common,
+        ...(r
+          ? {
+              low: r.low,
+              high: r.high,
+              method: share_limits.method,
+              source: share_limits.source,
+              fromMemory: true,
+            }
+          : {}),
+        n: a.of + b.of,
+      });
+    }
+    if (frontal.diameters && occipital.diameters) {
+      measured.push({
+        id: "ratio-thickness",
+        term: "Mean shaft diameter, frontal to occipital",
+        value: frontal.diameters.mean / occipital.diameters.mean,
+        ...common,
+        n: frontal.diameters.n + occipital.diameters.n,
+      });
+    }
+    return { measured, missing };
+  },
+  examples: [
+    {
+      inputs: {
+        frontal: { hairs: { count: 60, fields: 2 } },
+        occipital: { hairs: { count: 80, fields: 2 } },
+      },
+      gives: { "ratio-density": "0.75", "ratio-density.low": "0.5275", "ratio-density.high": "1.0614" },
+      from: "arithmetic",
+    },
+    {
+      inputs: {
+        frontal: { vellus: { count: 3, fields: 2 } },
+        occipital: { vellus: { count: 0, fields: 2 } },
+      },
+      gives: { "missing:ratio-vellus": true },
+      from: "a ratio over zero has no value",
+    },
+  ],
+} satisfies ScoreModule<Inputs, z.infer<typeof table>>;

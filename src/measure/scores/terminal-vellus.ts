@@ -1,0 +1,51 @@
+/** Counted hairs other than thin ones to vellus hairs at a site. A dermoscopic ratio: biopsy limits do not apply to it. */
+import { z } from "zod";
+import { placedSites, sumFields } from "../fields.js";
+import { oddsLimits } from "../proportions.js";
+import type { ScoreModule, Taken } from "../score.js";
+
+interface Inputs {
+  readonly terminal: number;
+  readonly vellus: number;
+}
+
+export const terminalVellus = {
+  id: "terminal-vellus",
+  table: z.object({ caveat: z.string() }),
+  take(visit) {
+    const places: Taken<Inputs>[] = [];
+    for (const { site, siteIndex, record } of placedSites(visit)) {
+      const counted =
+        sumFields(record.fields, ["hairs", "thin", "vellus"]) ??
+        sumFields(record.fields, ["hairs", "vellus"]);
+      if (!counted) continue;
+      const { hairs, thin, vellus } = counted.sums;
+      // Thin hairs take in the vellus ones; where only vellus hairs were counted, all others stand as terminal.
+      const terminal = hairs - Math.max(thin, vellus);
+      if (terminal < 0) continue;
+      places.push({ site, siteIndex, inputs: { terminal, vellus } });
+    }
+    return places;
+  },
+  work({ terminal, vellus }, { caveat }) {
+    if (vellus === 0) return { missing: [{ missing: "any vellus hair (over zero the ratio has no value)" }] };
+    return {
+      measured: [
+        {
+          value: terminal / vellus,
+          unit: "to 1",
+          ucum: "1",
+          ...oddsLimits(terminal, terminal + vellus),
+          n: terminal + vellus,
+          places: 1,
+          method: "Wilson limits of the share, as odds",
+          caveat,
+        },
+      ],
+    };
+  },
+  examples: [
+    { inputs: { terminal: 75, vellus: 4 }, gives: { "terminal-vellus": "18.8" }, from: "arithmetic" },
+    { inputs: { terminal: 40, vellus: 0 }, gives: { "missing:terminal-vellus": true }, from: "arithmetic" },
+  ],
+} satisfies ScoreModule<Inputs, { caveat: string }>;

@@ -1,0 +1,19 @@
+/** Share of thin hairs among the hairs of the counted fields of a site. */
+import { z } from "zod";
+import { shareDraft } from "../drafts.js";
+import type { ScoreModule } from "../score.js";
+import { takeShareOfHairs } from "../share-of-hairs.js";
+
+export const thinShare = {
+  id: "thin-share",
+  table: z.object({}),
+  take: (visit) => takeShareOfHairs(visit, "thin"),
+  work: ({ part, of }) => ({ measured: [shareDraft(part, of)] }),
+  examples: [
+    {
+      inputs: { part: 5, of: 50 },
+      gives: { "thin-share": "10.0", "thin-share.low": "4.35", "thin-share.high": "21.36" },
+      from: "arithmetic",
+    },
+  ],
+} satisfies ScoreModule<{ part: number; of: number }>;

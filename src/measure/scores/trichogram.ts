@@ -1,0 +1,52 @@
+/** Share of plucked hairs in each growth phase. */
+import { z } from "zod";
+import { shareDraft } from "../drafts.js";
+import { type ScoreModule, takeRecorded } from "../score.js";
+
+const PHASES = ["anagen", "catagen", "telogen", "dystrophic"] as const;
+const table = z.object({
+  raised_above: z.number(),
+  effluvium_above: z.number(),
+  hairs: z.tuple([z.number(), z.number()]),
+  caveat: z.string(),
+});
+
+export const trichogram = {
+  id: "trichogram",
+  table,
+  take: (visit) => takeRecorded(visit, "trichogram", PHASES),
+  work(counts, { raised_above, effluvium_above, hairs, caveat }) {
+    const total = PHASES.reduce((sum, p) => sum + counts[p], 0);
+    if (total === 0) return { missing: [{ missing: "plucked hairs" }] };
+    const percent = (100 * counts.telogen) / total;
+    const few =
+      total < hairs[0] ? ` Only ${total} hairs were plucked; ${hairs[0]} to ${hairs[1]} are usual.` : "";
+    const band =
+      percent > effluvium_above
+        ? "raised, presumptive telogen effluvium (this limit from memory)"
+        : percent > raised_above
+          ? "raised"
+          : "not raised";
+    return {
+      measured: PHASES.map((phase) => ({
+        id: `trichogram-${phase}`,
+        term: `${phase.charAt(0).toUpperCase()}${phase.slice(1)} hairs on plucking`,
+        ...shareDraft(counts[phase], total),
+        caveat: `${caveat}${few}`,
+        ...(phase === "telogen" ? { band, fromMemory: percent > effluvium_above } : {}),
+      })),
+    };
+  },
+  examples: [
+    {
+      inputs: { anagen: 78, catagen: 2, telogen: 20, dystrophic: 0 },
+      gives: { "trichogram-telogen": "20.0", "trichogram-telogen.band": "not raised" },
+      from: "arithmetic; exactly on the limit is not above it",
+    },
+    {
+      inputs: { anagen: 70, catagen: 2, telogen: 24, dystrophic: 4 },
+      gives: { "trichogram-telogen": "24.0", "trichogram-telogen.band": "raised" },
+      from: "arithmetic",
+    },
+  ],
+} satisfies ScoreModule<Readonly<Record<(typeof PHASES)[number], number>>, z.infer<typeof table>>;

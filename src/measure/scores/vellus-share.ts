@@ -1,0 +1,19 @@
+/** Share of vellus hairs among the hairs of the counted fields of a site. */
+import { z } from "zod";
+import { shareDraft } from "../drafts.js";
+import type { ScoreModule } from "../score.js";
+import { takeShareOfHairs } from "../share-of-hairs.js";
+
+export const vellusShare = {
+  id: "vellus-share",
+  table: z.object({}),
+  take: (visit) => takeShareOfHairs(visit, "vellus"),
+  work: ({ part, of }) => ({ measured: [shareDraft(part, of)] }),
+  examples: [
+    {
+      inputs: { part: 5, of: 50 },
+      gives: { "vellus-share": "10.0", "vellus-share.low": "4.35", "vellus-share.high": "21.36" },
+      from: "arithmetic",
+    },
+  ],
+} satisfies ScoreModule<{ part: number; of: number }>;
