@@ -1,4 +1,17 @@
 /** The diagram room's front door. */
+export {
+  type BarPairInput,
+  barPair,
+  type ChartWords,
+  ENGLISH_CHART_WORDS,
+  type Measured,
+  type NormalRange,
+  type RangeBarInput,
+  rangeBar,
+  type TrendInput,
+  type TrendPoint,
+  trendChart,
+} from "./chart.js";
 export type { SignGroup } from "./pictograms/generic.js";
 export { PICTOGRAM_IDS, pictogram } from "./pictograms/pictogram.js";
 export {

@@ -4,12 +4,14 @@ import { type Curve, mirrored, type Point, reversed, smooth } from "../curve.js"
 import type { RegionShape } from "./head-view.js";
 
 /**
- * A curve given by its left half, from the midline outwards. The middle comes out level; `half` runs from the
+ * A curve given by its left half, from the midline outwards, and closed when the half ends on the midline again. The
+ * middle comes out level; `half` runs from the
  * midline out to the left, knot for knot as given.
  */
 export function bothSides(points: readonly Point[]): { whole: Curve; half: Curve } {
   const right = points.slice(1).map(([x, y]): Point => [-x, y]);
-  const whole = smooth([...[...right].reverse(), ...points]);
+  const closed = points[points.length - 1]?.[0] === 0;
+  const whole = smooth([...[...right].reverse(), ...(closed ? points.slice(0, -1) : points)], closed);
   return { whole, half: whole.slice(points.length - 1) };
 }
 

@@ -1,0 +1,11 @@
+/** Small print charts for tables and the progress sheet; all readable without colour. */
+export type { NormalRange } from "./chart/normal.js";
+export {
+  type BarPairInput,
+  barPair,
+  type Measured,
+  type RangeBarInput,
+  rangeBar,
+} from "./chart/range-bar.js";
+export { type TrendInput, type TrendPoint, trendChart } from "./chart/trend.js";
+export { type ChartWords, ENGLISH_CHART_WORDS } from "./chart/words.js";
