@@ -31,6 +31,8 @@ export interface Cells {
   row(finding: string, reading: "present" | "absent", place: string | undefined): CellRow;
 }
 
+const UNKNOWN_FINDING = { percent: [1, 30] as const, basis: "common practice" as const };
+
 const byKnowledge = new WeakMap<Knowledge, Map<string, Cells>>();
 
 /** The table of cells that speaks for this patient. */
@@ -116,25 +118,27 @@ function makeCell(
   knowledge: Knowledge,
 ): Cell {
   const { rows } = knowledge.weighing;
+  const elsewhere = knowledge.findings[finding]?.elsewhere ?? UNKNOWN_FINDING;
+  const [low, high] = elsewhere.percent;
+  const { a, b } = betaFromInterval(low / 100, high / 100, rows.default_patients);
   const chosen =
     chooseRows(evidence, profile, reading, place, knowledge) ??
     (place ? chooseRows(evidence, profile, reading, undefined, knowledge) : undefined);
   if (chosen) {
-    const { a, b, spread } = pool(chosen.studies, { usual: rows.spread, floor: rows.spread_floor });
+    const pooled = pool(chosen.studies, {
+      before: a / (a + b),
+      usual: rows.spread,
+      floor: rows.spread_floor,
+    });
     const n = chosen.sources.length;
     const basis = [
       `${n} ${n === 1 ? "source" : "sources"}`,
       ...(chosen.patients > 0 ? [`${chosen.patients} patients`] : []),
-      `spread between studies ${spread.toFixed(2)}`,
+      `spread between studies ${pooled.spread.toFixed(2)}`,
     ].join(", ");
-    return { a, b, mean: a / (a + b), byDefault: false, basis, source: chosen.sources.join("; ") };
+    const source = chosen.sources.join("; ");
+    return { a: pooled.a, b: pooled.b, mean: pooled.mean, byDefault: false, basis, source };
   }
-  const elsewhere = knowledge.findings[finding]?.elsewhere ?? {
-    percent: [1, 30] as [number, number],
-    basis: "common practice" as const,
-  };
-  const [low, high] = elsewhere.percent;
-  const { a, b } = betaFromInterval(low / 100, high / 100, rows.default_patients);
   return {
     a,
     b,

@@ -58,8 +58,9 @@ export function inRegion(region: string, named: string): boolean {
 }
 
 function yearsBetween(born: string, date: string): number {
-  const [by = Number.NaN, bm = 1, bd = 1] = born.split("-").map(Number);
-  const [y = Number.NaN, m = 1, d = 1] = date.split("-").map(Number);
+  const parts = (iso: string) => iso.split("-").map((part) => Number.parseInt(part, 10));
+  const [by = Number.NaN, bm = 1, bd = 1] = parts(born);
+  const [y = Number.NaN, m = 1, d = 1] = parts(date);
   return y - by - (m < bm || (m === bm && d < bd) ? 1 : 0);
 }
 

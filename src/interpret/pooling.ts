@@ -23,14 +23,16 @@ export interface Pooled extends BetaShape {
   readonly spread: number;
 }
 
-export interface SpreadPrior {
-  /** Taken as it stands for fewer than three studies, which cannot show how much studies differ. */
+export interface PoolPrior {
+  /** Share expected before any study. */
+  readonly before: number;
+  /** Spread taken as it stands for fewer than three studies, which cannot show how much studies differ. */
   readonly usual: number;
   readonly floor: number;
 }
 
-/** Shares are kept this far from 0 and 1 by half a patient, added to the pool as a whole. */
-const HALF_A_PATIENT = 0.5;
+/** What was expected before any study counts for this many patients, which also keeps the mean off 0 and 1. */
+const BEFORE_PATIENTS = 1;
 
 /**
  * Weighted moments of Kleinman (J Am Stat Assoc 1973;68:46-54): weights n / (1 + spread (n - 1)), found by iteration from
@@ -64,12 +66,12 @@ export function betaBinomialMoments(studies: readonly StudyShare[]): { mean: num
  * Beta for the share in a further clinic: the pooled mean, with the spread between studies plus the uncertainty of the mean
  * itself. Needs at least one study; patient numbers may be fractions (weakened rows).
  */
-export function pool(studies: readonly StudyShare[], prior: SpreadPrior): Pooled {
+export function pool(studies: readonly StudyShare[], prior: PoolPrior): Pooled {
   const found = betaBinomialMoments(studies);
   const shown = studies.length >= 3 ? found.spread : Math.max(found.spread, prior.usual);
   const spread = Math.max(shown, prior.floor);
   const weight = sum(studies.map((s) => s.patients / (1 + spread * Math.max(0, s.patients - 1))));
-  const mean = (found.mean * weight + HALF_A_PATIENT) / (weight + 2 * HALF_A_PATIENT);
+  const mean = (found.mean * weight + prior.before * BEFORE_PATIENTS) / (weight + BEFORE_PATIENTS);
   // Variance over clinics, and of the mean, both in units of mean (1 - mean).
   const relative = Math.min(0.9, spread + (1 - spread) / (weight + 1));
   const strength = 1 / relative - 1;

@@ -1,5 +1,7 @@
 /** Does a second disorder beside the leading one explain the picture clearly better? */
 import type { Knowledge } from "../knowledge/schema.js";
+import { findingsNamed } from "./conditions.js";
+import type { RuleLine } from "./rules.js";
 import { frequencyIn, type Weighed, type WeighedEntry } from "./weigh.js";
 
 export interface SecondDisorder {
@@ -28,24 +30,30 @@ export function secondDisorder(
   disorders.forEach((id, d) => {
     if (d === leading) return;
     const gains = weighed.entries.map((e) => ({ e, gain: pairGain(e, leading, d, knowledge) }));
+    const left = gains
+      .filter((g) => g.e.entry.state === "present" && g.gain >= bands.explains)
+      .sort((x, y) => y.gain - x.gain)
+      .map((g) => g.e.entry.finding);
+    const lines = weighed.lines.filter((l) => l.disorder === id && !alreadyExplained(l, left, knowledge));
     const gain =
       (weighed.base[d] ?? 0) +
-      (weighed.ruled[d] ?? 0) +
+      lines.reduce((sum, l) => sum + l.weight, 0) +
       gains.reduce((sum, g) => sum + g.gain, 0) -
       pairCost(disorders[leading] ?? "", id, knowledge);
     if (gain < bands.second || (best && gain <= best.gain)) return;
-    const explains = [
-      ...gains
-        .filter((g) => g.e.entry.state === "present" && g.gain >= bands.explains)
-        .sort((x, y) => y.gain - x.gain)
-        .map((g) => g.e.entry.finding),
-      ...weighed.lines
-        .filter((l) => l.disorder === id && l.weight >= OWN_LINE && l.kind !== "context")
-        .map((l) => l.id),
-    ];
-    if (explains.length > 0) best = { id, gain, explains: [...new Set(explains)] };
+    const own = lines.filter((l) => l.weight >= OWN_LINE && l.kind !== "context").map((l) => l.id);
+    const explains = [...new Set([...left, ...own])];
+    if (explains.length > 0) best = { id, gain, explains };
   });
   return best;
+}
+
+/** A pattern of findings that the first disorder explains as well says nothing for a second one. */
+function alreadyExplained(line: RuleLine, left: readonly string[], knowledge: Knowledge): boolean {
+  if (line.weight <= 0) return false;
+  const pattern = knowledge.disorders[line.disorder]?.patterns.find((p) => p.id === line.id);
+  const named = pattern ? findingsNamed(pattern.when) : [];
+  return named.length > 0 && !named.some((id) => left.includes(id));
 }
 
 /** What supposing the second disorder too does for one finding. */
