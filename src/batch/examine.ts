@@ -40,7 +40,7 @@ export function examineVisit(
   if (options.clinic) problems.push(...withFile(checkAgainstClinic(visit, options.clinic), file));
   const examined = weighVisit(visit, options);
   problems.push(...withFile(plausibility(visit, examined.measures), file));
-  problems.push(...withFile(agreementProblems(visit, examined.interpretation, options.knowledge), file));
+  problems.push(...withFile(agreementProblems(visit, examined.measures, examined.interpretation, options.knowledge), file));
   return hasError(problems) ? { problems } : { value: { ...examined, file: resolve(file) }, problems };
 }
 

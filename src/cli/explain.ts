@@ -55,7 +55,7 @@ export function explainCommand(program: Command, done: (code: number) => void): 
       const { visit, measures, interpretation } = examined;
       if (options.json) {
         process.stdout.write(
-          `${JSON.stringify(explainJson(interpretation, measures, knowledge), null, 2)}\n`,
+          `${JSON.stringify(explainJson(interpretation, measures), null, 2)}\n`,
         );
         return;
       }
