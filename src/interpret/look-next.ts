@@ -19,8 +19,13 @@ export interface Candidate {
 
 const MOST = 5;
 const LEAST_BITS = 0.02;
-/** How often a test shows the disorder it is meant for, where no rule for its negative result says more. Common practice. */
+/**
+ * How often a deciding test shows the disorder it is meant for, where no rule for its negative result says more. Common practice.
+ * A result of weight w does so in this share times 1 - exp(-w): what moves little is no test worth waiting for.
+ */
 const TEST_SENSITIVITY = 0.8;
+/** Results of less weight than this do not make a test worth offering. */
+const DECIDES = 1.2;
 
 /** At most five findings or tests, most informative first. */
 export function lookNext(facts: Facts, weighed: Weighed, candidates: readonly Candidate[]): LookNext[] {
@@ -82,18 +87,20 @@ function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
     if (!words || name === undefined || holds({ test: [...words] }, facts)) continue;
     const group = groups.get(name) ?? { words, outcomes: [], against: new Map<string, number>() };
     const shifts = shiftsOf(rule, knowledge);
-    if ([...shifts.values()].some((w) => w > 0)) group.outcomes.push(shifts);
-    else for (const [id, w] of shifts) group.against.set(id, Math.min(w, group.against.get(id) ?? 0));
+    if ([...shifts.values()].some((w) => w >= DECIDES)) group.outcomes.push(shifts);
+    else if ([...shifts.values()].every((w) => w < 0))
+      for (const [id, w] of shifts) group.against.set(id, Math.min(w, group.against.get(id) ?? 0));
     groups.set(name, group);
   }
-  return [...groups].flatMap(([name, group]): LookNext[] => {
+  return [...groups.values()].flatMap((group): LookNext[] => {
     const chances = group.outcomes.map((shifts) => {
       const strongest = Math.max(...shifts.values());
       return candidates.map((c) => {
         const shift = shifts.get(c.id) ?? 0;
         const against = group.against.get(c.id);
-        const sensitivity = against === undefined ? TEST_SENSITIVITY : 1 - Math.exp(against);
-        return shift > 0 ? sensitivity : TEST_SENSITIVITY * Math.exp(-strongest);
+        const shown =
+          against === undefined ? TEST_SENSITIVITY * (1 - Math.exp(-strongest)) : 1 - Math.exp(against);
+        return shift > 0 ? shown : shown * Math.exp(-strongest);
       });
     });
     if (chances.length === 0 || chances.every((row) => row.every((p) => p < 0.1))) return [];
@@ -106,9 +113,14 @@ function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
     );
     const telling = fair.reduce((x, y) => (spreadOf(y) > spreadOf(x) ? y : x), fair[0] ?? []);
     const separates = mostApart(candidates, telling);
-    const says = `${name} would separate ${termsOf(separates, knowledge)}`;
-    return [{ lookFor: name, kind: "test", says, separates, bits: round(bits) }];
+    const says = `${plainName(group.words)} would separate ${termsOf(separates, knowledge)}`;
+    return [{ lookFor: plainName(group.words), kind: "test", says, separates, bits: round(bits) }];
   });
+}
+
+/** The first full word of a test's names: `biopsy` and not `biops*`. */
+function plainName(words: readonly string[]): string {
+  return words.find((w) => !w.includes("*")) ?? (words[0] ?? "").replaceAll("*", "");
 }
 
 function testWords(when: Condition): readonly string[] | undefined {

@@ -31,8 +31,8 @@ export interface PoolPrior {
   readonly floor: number;
 }
 
-/** What was expected before any study counts for this many patients, which also keeps the mean off 0 and 1. */
-const BEFORE_PATIENTS = 1;
+/** What was expected before any study counts for half a patient, which also keeps the mean off 0 and 1. */
+const BEFORE_PATIENTS = 0.5;
 
 /**
  * Weighted moments of Kleinman (J Am Stat Assoc 1973;68:46-54): weights n / (1 + spread (n - 1)), found by iteration from

@@ -105,8 +105,7 @@ function tagsOf(subgroup: string, weighing: Weighing): Weighing["subgroups"] {
 }
 
 /**
- * One row as one study, or as two half studies a standard deviation either side of its mean where the row says how far studies
- * or observers differ. A range over studies is taken as four standard deviations (Hozo, BMC Med Res Methodol 2005;5:13).
+ * One row as one study, or as two half studies either side of its mean where the row says how far studies or observers differ. A range over studies is taken as four standard deviations (Hozo, BMC Med Res Methodol 2005;5:13).
  */
 function studiesOf(row: EvidenceRow, factor: number, knowledge: Knowledge): StudyShare[] {
   const { rows } = knowledge.weighing;
@@ -124,7 +123,8 @@ function studiesOf(row: EvidenceRow, factor: number, knowledge: Knowledge): Stud
   }
   const [low, high] = [range[0] / 100, range[1] / 100];
   const middle = row.percent === undefined ? (low + high) / 2 : row.percent / 100;
-  const sd = Math.min((high - low) / 4, middle, 1 - middle);
+  // Two points either side by sd / sqrt(2) have that sd as their sample standard deviation.
+  const sd = Math.min((high - low) / 4 / Math.SQRT2, middle, 1 - middle);
   const patients = counting(word && !row.range ? rows.word_patients : rows.review_patients) / 2;
   return [middle - sd, middle + sd].map((share) => ({ share, patients: Math.max(1, patients) }));
 }
