@@ -2,6 +2,7 @@
 import type { Problem } from "../base/problem.js";
 import { BODY_FACE, type Cut, faceFor } from "./fonts.js";
 import { pageError } from "./problems.js";
+import { rightToLeftRuns } from "./right-to-left.js";
 
 export interface Run {
   readonly text: string;
@@ -39,17 +40,22 @@ function describe(grapheme: string): string {
   return `"${grapheme}" (${codes.join(" ")})`;
 }
 
-/**
- * Splits cleaned text into runs by typeface; usually one. `where` names the element for the message.
- * A grapheme no typeface has adds a `no-glyph` problem and is left out.
- */
-export function splitByFace(
-  text: string,
-  cut: Cut,
-  where: string,
-  problems: Problem[],
-  line?: number,
-): Run[] {
+export interface SetRun extends Run {
+  /** Not to be broken across lines. */
+  readonly whole: boolean;
+  /** See Piece. */
+  readonly reading?: string;
+}
+
+export interface RunPlace {
+  readonly cut: Cut;
+  /** The element or field, for messages. */
+  readonly where: string;
+  readonly line?: number;
+}
+
+/** Splits text of one direction by grapheme; one that no typeface has adds a problem and is left out. */
+function splitByFace(text: string, { cut, where, line }: RunPlace, problems: Problem[]): Run[] {
   const whole = faceFor(text, cut);
   if (whole === BODY_FACE) return [{ text, face: whole }];
   const runs: Run[] = [];
@@ -62,15 +68,15 @@ export function splitByFace(
     }
     const last = runs[runs.length - 1];
     // A space joins the run before it, so that a name in one script is not cut at its spaces.
-    if (last && (last.face === face || segment === " "))
+    if (last && (last.face === face || segment === " ")) {
       runs[runs.length - 1] = { text: last.text + segment, face: last.face };
-    else runs.push({ text: segment, face });
+    } else runs.push({ text: segment, face });
   }
   for (const grapheme of missing) {
     problems.push(
       pageError(
         "no-glyph",
-        `no typeface at hand has the character ${describe(grapheme)}, found in ${where}`,
+        `no typeface at hand can set the character ${describe(grapheme)}, found in ${where}`,
         {
           found: grapheme,
           ...(line === undefined ? {} : { line }),
@@ -79,4 +85,37 @@ export function splitByFace(
     );
   }
   return runs;
+}
+
+/**
+ * Runs of cleaned text in the order they stand on the line, each with its typeface; usually one. Characters that no typeface
+ * has and right-to-left passages that cannot be set faithfully are added to `problems`.
+ */
+export function setRuns(text: string, place: RunPlace, problems: Problem[]): SetRun[] {
+  if (!hasRightToLeft(text))
+    return splitByFace(text, place, problems).map((run) => ({ ...run, whole: false }));
+  const refuse = () =>
+    problems.push(
+      pageError(
+        "right-to-left",
+        `${place.where} holds a right-to-left passage that cannot be set faithfully`,
+        {
+          ...(place.line === undefined ? {} : { line: place.line }),
+        },
+      ),
+    );
+  const pieces = rightToLeftRuns(text);
+  if (pieces === undefined) {
+    refuse();
+    return [];
+  }
+  return pieces.flatMap((piece) => {
+    const { whole, reading } = piece;
+    const face = whole ? faceFor(piece.text, place.cut) : undefined;
+    const split =
+      face === undefined ? splitByFace(piece.text, place, problems) : [{ text: piece.text, face }];
+    // Shaping a passage in two typefaces would turn each half round by itself.
+    if (whole && split.length > 1) refuse();
+    return split.map((run) => ({ ...run, whole, ...(reading === undefined ? {} : { reading }) }));
+  });
 }

@@ -30,10 +30,15 @@ export interface NumberTree {
 }
 
 export interface EngineFont {
+  layoutRun(text: string, features?: object): unknown;
   layoutCache?: Record<string, unknown>;
 }
 
 export interface EngineDocument {
+  virtualfs: {
+    existsSync(path: string): boolean;
+    readonly sharesFonts?: boolean;
+  } | null;
   page: { dictionary: Ref; annotations: Ref[]; structParentTreeKey: number };
   info: Record<string, unknown>;
   fonts: Record<string, Record<string, string>>;
@@ -76,7 +81,11 @@ export interface EngineContext {
 }
 
 export interface EngineLayout {
-  writer: { context(): EngineContext; moveToNextPage(): void; transactionLevel: number };
+  writer: {
+    context(): EngineContext;
+    moveToNextPage(): void;
+    transactionLevel: number;
+  };
   linearNodeList: { resetXY(): void }[];
   layoutDocument(content: PdfNode & { flow?: Flow }, ...rest: unknown[]): LaidPage[];
   buildNextLine(node: PdfNode): Line | null;
@@ -91,7 +100,9 @@ export interface EngineTable {
 }
 
 export interface EngineMeasure {
-  textInlines: { buildInlines(text: object, styles: unknown): { items: Inline[] } };
+  textInlines: {
+    buildInlines(text: object, styles: unknown): { items: Inline[] };
+  };
   buildOrderedMarker(item: PdfNode, ...rest: unknown[]): { _inlines?: Inline[] };
   buildUnorderedMarker(item: PdfNode, styles: unknown, gap: { width: number }, ...rest: unknown[]): object;
 }
@@ -103,7 +114,7 @@ interface Printer {
 export interface Engine {
   readonly Printer: new (
     fonts: object,
-    files: null,
+    files: EngineDocument["virtualfs"],
     urls: object,
     policy: (path: string) => boolean,
   ) => Printer;

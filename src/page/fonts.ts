@@ -15,12 +15,20 @@ function packageFolder(name: string): string {
 }
 
 const NOTO = join(packageFolder("@embedpdf/fonts-latin"), "fonts");
+const ARABIC = join(packageFolder("@embedpdf/fonts-arabic"), "fonts");
+const HEBREW = join(packageFolder("@embedpdf/fonts-hebrew"), "fonts");
 const DEJAVU = join(dirname(require.resolve("dejavu-fonts-ttf/package.json")), "ttf");
+
+function uprightOnly(folder: string, family: string): Readonly<Record<Cut, string>> {
+  const normal = join(folder, `${family}-Regular.ttf`);
+  const bold = join(folder, `${family}-Bold.ttf`);
+  return { normal, bold, italics: normal, bolditalics: bold };
+}
 
 /**
  * Typefaces in the order they are tried. The names are also what drawings may ask for in font-family.
- * Noto Sans (OFL 1.1) has Latin, Greek, Cyrillic and Vietnamese; DejaVu Sans (Bitstream Vera licence) adds signs, arrows,
- * Armenian, Georgian and Hebrew.
+ * The Noto faces (OFL 1.1) have Latin, Greek, Cyrillic and Vietnamese, Arabic and Hebrew; DejaVu Sans (Bitstream Vera licence)
+ * adds signs, arrows, Armenian and Georgian. Scripts that none of them has are refused.
  */
 export const TYPEFACES: Readonly<Record<string, Readonly<Record<Cut, string>>>> = {
   "Noto Sans": {
@@ -29,6 +37,8 @@ export const TYPEFACES: Readonly<Record<string, Readonly<Record<Cut, string>>>> 
     italics: join(NOTO, "NotoSans-Italic.ttf"),
     bolditalics: join(NOTO, "NotoSans-SemiBoldItalic.ttf"),
   },
+  "Noto Naskh Arabic": uprightOnly(ARABIC, "NotoNaskhArabic"),
+  "Noto Sans Hebrew": uprightOnly(HEBREW, "NotoSansHebrew"),
   "DejaVu Sans": {
     normal: join(DEJAVU, "DejaVuSans.ttf"),
     bold: join(DEJAVU, "DejaVuSans-Bold.ttf"),
@@ -41,21 +51,30 @@ export const BODY_FACE = "Noto Sans";
 
 const FACE_NAMES = Object.keys(TYPEFACES);
 
+/** Parses a font file afresh, for one document alone. */
+export function openOwnFont(path: string): Font {
+  // The engine requires the CommonJS build; asking for the same one loads it once.
+  const fontkit = require("fontkit") as typeof import("fontkit");
+  const font = fontkit.openSync(path);
+  if (!("layout" in font)) throw new Error(`${path} is a collection of fonts, not one font`);
+  return font;
+}
+
 const opened = new Map<string, Font>();
 
 /** The parsed font file, kept for the life of the process. */
 export function openFont(path: string): Font {
   let font = opened.get(path);
   if (!font) {
-    // The engine requires the CommonJS build; asking for the same one loads it once.
-    const fontkit = require("fontkit") as typeof import("fontkit");
-    const made = fontkit.openSync(path);
-    if (!("layout" in made)) throw new Error(`${path} is a collection of fonts, not one font`);
-    font = made;
+    font = openOwnFont(path);
     opened.set(path, font);
   }
   return font;
 }
+
+/** Scripts whose words the engine sets right; others need reordering that would garble the text read back. */
+const SCRIPTS =
+  /[\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{Script=Armenian}\p{Script=Georgian}\p{Script=Arabic}\p{Script=Hebrew}\p{Script=Common}\p{Script=Inherited}]/u;
 
 const held = new Map<string, boolean>();
 
@@ -64,7 +83,10 @@ function hasCharacter(face: string, cut: Cut, codePoint: number): boolean {
   let found = held.get(key);
   if (found === undefined) {
     const path = TYPEFACES[face]?.[cut];
-    found = path !== undefined && openFont(path).hasGlyphForCodePoint(codePoint);
+    found =
+      path !== undefined &&
+      SCRIPTS.test(String.fromCodePoint(codePoint)) &&
+      openFont(path).hasGlyphForCodePoint(codePoint);
     held.set(key, found);
   }
   return found;
@@ -122,4 +144,10 @@ export function countLines(text: string, width: number, size: number, cut: Cut =
     }
   }
   return lines;
+}
+
+/** Height of a line in ems at the engine's line height 1: ascent plus descent, such as 1.362 for Noto Sans. */
+export function naturalLine(face: string): number {
+  const font = openFont(TYPEFACES[face]?.normal ?? "");
+  return (font.ascent - font.descent) / font.unitsPerEm;
 }

@@ -1,8 +1,8 @@
 /** The foot of every page and what lies behind the text: draft mark and fold marks. All of it is artifact. */
 import type { Problem } from "../base/problem.js";
 import type { Letter } from "../letter/document.js";
-import { cleanText, splitByFace } from "./characters.js";
-import { countLines, textWidth } from "./fonts.js";
+import { cleanText, setRuns } from "./characters.js";
+import { BODY_FACE, countLines, naturalLine, textWidth } from "./fonts.js";
 import type { PdfInline, PdfNode } from "./page-content.js";
 import { PALETTE } from "./palette.js";
 import { MARGIN_MM, mm, SHEETS, WINDOWS } from "./paper.js";
@@ -34,10 +34,12 @@ export function setFoot(letter: Letter, scale: Scale, problems: Problem[]): Foot
     (confidentiality === "" ? 0 : countLines(confidentiality, width, size));
   const gap = mm(MARGIN_MM.footGap);
   const inlines = (text: string, cut: "normal" | "bold", where: string, seen: Problem[]): PdfInline[] =>
-    splitByFace(text, cut, where, seen).map((run) => ({
+    setRuns(text, { cut, where }, seen).map((run) => ({
       text: run.text,
       font: run.face,
       ...(cut === "bold" ? { bold: true } : {}),
+      ...(run.face === BODY_FACE ? {} : { lineHeight: leading / (size * naturalLine(run.face)) }),
+      ...(run.whole ? { noWrap: true } : {}),
     }));
   // Each text is checked once here; the foot itself is set anew for every page.
   for (const [text, where] of [
@@ -54,7 +56,15 @@ export function setFoot(letter: Letter, scale: Scale, problems: Problem[]): Foot
       stack: [
         {
           canvas: [
-            { type: "line", x1: 0, y1: 0, x2: width, y2: 0, lineWidth: 0.4, lineColor: PALETTE.hairline },
+            {
+              type: "line",
+              x1: 0,
+              y1: 0,
+              x2: width,
+              y2: 0,
+              lineWidth: 0.4,
+              lineColor: PALETTE.hairline,
+            },
           ],
         },
         {

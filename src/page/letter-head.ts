@@ -150,7 +150,10 @@ export function setHead(setting: Setting, elements: readonly Element[]): PdfNode
       });
       if (!node) continue;
       if (place)
-        detached.push({ stack: [node], absolutePosition: { x: mm(place.leftMm), y: mm(place.topMm) } });
+        detached.push({
+          stack: [node],
+          absolutePosition: { x: mm(place.leftMm), y: mm(place.topMm) },
+        });
       else below.push(withSpaceAbove(node, scale.gap * 2));
     } else {
       const node = setReference({ ...setting, width: rightWidth }, element);

@@ -90,7 +90,11 @@ class Reader {
   private report(id: PageProblemId, found: string, said: string, suggestion?: string): void {
     const line = this.line();
     this.problems.push(
-      pageError(id, `${found} ${said} (line ${line} of the letter's HTML)`, { found, suggestion, line }),
+      pageError(id, `${found} ${said} (line ${line} of the letter's HTML)`, {
+        found,
+        suggestion,
+        line,
+      }),
     );
   }
 
@@ -105,7 +109,14 @@ class Reader {
       return;
     }
     const classes = (attributes.class ?? "").split(/\s+/).filter((word) => word !== "");
-    const element: Element = { kind: "element", name, classes, attributes, children: [], line: this.line() };
+    const element: Element = {
+      kind: "element",
+      name,
+      classes,
+      attributes,
+      children: [],
+      line: this.line(),
+    };
     const kind = Object.hasOwn(ELEMENTS, name) ? ELEMENTS[name] : undefined;
     if (!kind) {
       this.report(
@@ -145,7 +156,11 @@ class Reader {
     }
     const last = parent.children[parent.children.length - 1];
     const joined = collapse((last?.kind === "words" ? last.text : "") + text);
-    if (last?.kind === "words") parent.children[parent.children.length - 1] = { kind: "words", text: joined };
+    if (last?.kind === "words")
+      parent.children[parent.children.length - 1] = {
+        kind: "words",
+        text: joined,
+      };
     else parent.children.push({ kind: "words", text: joined });
   }
 
@@ -239,7 +254,10 @@ export function readMarkup(html: string): Outcome<Element> {
 }
 
 /** The tree as far as it can be read, for text and HTML, which can leave out what they do not know. */
-export function readLeniently(html: string): { root: Element; problems: Problem[] } {
+export function readLeniently(html: string): {
+  root: Element;
+  problems: Problem[];
+} {
   const reader = new Reader(html);
   reader.read();
   return { root: reader.root, problems: reader.problems };

@@ -52,7 +52,11 @@ function spreadBlocks(pages: readonly LaidPage[]): Map<Block, Spread> {
           known.onLast = 1;
         } else if (number === known.lastPage) known.onLast += 1;
         const extent = known.extents.get(number);
-        if (!extent) known.extents.set(number, { top: laid.item.y, bottom: bottomOf(laid) });
+        if (!extent)
+          known.extents.set(number, {
+            top: laid.item.y,
+            bottom: bottomOf(laid),
+          });
         else {
           extent.top = Math.min(extent.top, laid.item.y);
           extent.bottom = Math.max(extent.bottom, bottomOf(laid));

@@ -55,6 +55,7 @@ export interface PdfInline {
   fontSize?: number;
   decoration?: string;
   noWrap?: boolean;
+  lineHeight?: number;
   inlineTag?: Tag;
 }
 

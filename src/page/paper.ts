@@ -14,7 +14,13 @@ export const SHEETS: Readonly<Record<Paper, { readonly widthMm: number; readonly
 };
 
 /** Side margins follow DIN 5008 (text from 25 mm, 20 mm free at the right) on both papers. */
-export const MARGIN_MM = { left: 25, right: 20, top: 15, footGap: 6, bottom: 10 } as const;
+export const MARGIN_MM = {
+  left: 25,
+  right: 20,
+  top: 15,
+  footGap: 6,
+  bottom: 10,
+} as const;
 
 export interface WindowPlace {
   /** Left and top edge of the area in which the address always shows, and its size. */
@@ -34,9 +40,44 @@ export interface WindowPlace {
  * the part that stays in view however the sheet slips in the envelope, calculated for thirds folds.
  */
 export const WINDOWS: Readonly<Record<Exclude<AddressWindow, "none">, WindowPlace>> = {
-  "uk-dl": { leftMm: 25, topMm: 57, widthMm: 75, heightMm: 24, bodyTopMm: 90, foldsMm: [99, 198] },
-  "din-5008-a": { leftMm: 25, topMm: 44.7, widthMm: 80, heightMm: 27.3, bodyTopMm: 84, foldsMm: [87, 192] },
-  "din-5008-b": { leftMm: 25, topMm: 62.7, widthMm: 80, heightMm: 27.3, bodyTopMm: 102, foldsMm: [105, 210] },
-  "us-9": { leftMm: 22, topMm: 57, widthMm: 104, heightMm: 26, bodyTopMm: 92, foldsMm: [95.3, 187.3] },
-  "us-10": { leftMm: 25, topMm: 64, widthMm: 84, heightMm: 16, bodyTopMm: 88, foldsMm: [93.1, 186.2] },
+  "uk-dl": {
+    leftMm: 25,
+    topMm: 57,
+    widthMm: 75,
+    heightMm: 24,
+    bodyTopMm: 90,
+    foldsMm: [99, 198],
+  },
+  "din-5008-a": {
+    leftMm: 25,
+    topMm: 44.7,
+    widthMm: 80,
+    heightMm: 27.3,
+    bodyTopMm: 84,
+    foldsMm: [87, 192],
+  },
+  "din-5008-b": {
+    leftMm: 25,
+    topMm: 62.7,
+    widthMm: 80,
+    heightMm: 27.3,
+    bodyTopMm: 102,
+    foldsMm: [105, 210],
+  },
+  "us-9": {
+    leftMm: 22,
+    topMm: 57,
+    widthMm: 104,
+    heightMm: 26,
+    bodyTopMm: 92,
+    foldsMm: [95.3, 187.3],
+  },
+  "us-10": {
+    leftMm: 25,
+    topMm: 64,
+    widthMm: 84,
+    heightMm: 16,
+    bodyTopMm: 88,
+    foldsMm: [93.1, 186.2],
+  },
 };

@@ -3,7 +3,7 @@ import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import type { Letter } from "../letter/document.js";
 import { cleanText } from "./characters.js";
 import { type EngineDocument, loadEngine } from "./engine.js";
-import { amendForFonts } from "./font-cache.js";
+import { amendForFonts, fontSharing, mayShareFonts } from "./font-cache.js";
 import { BODY_FACE, TYPEFACES } from "./fonts.js";
 import { setBackdrop, setFoot } from "./foot.js";
 import { amendForFlow, ContentLost } from "./layout-hooks.js";
@@ -93,7 +93,10 @@ function collect(document: EngineDocument): Promise<Uint8Array> {
   });
 }
 
-const refuseUrls = { resolve: () => undefined, resolved: () => Promise.resolve() };
+const refuseUrls = {
+  resolve: () => undefined,
+  resolved: () => Promise.resolve(),
+};
 
 /** Copies, since the engine writes into the font table it is given. */
 function fontTable(): object {
@@ -104,14 +107,17 @@ interface Drawn extends Composed {
   readonly document: EngineDocument;
 }
 
-async function draw(composed: Composed): Promise<Drawn> {
+async function draw(composed: Composed, sharesFonts: boolean): Promise<Drawn> {
   const { Printer } = loadEngine((engine) => {
     amendForFonts(engine);
     amendForFlow(engine);
     amendForTags(engine);
   });
-  const printer = new Printer(fontTable(), null, refuseUrls, () => true);
-  return { ...composed, document: await printer.createPdfKitDocument(composed.definition, {}) };
+  const printer = new Printer(fontTable(), fontSharing(sharesFonts), refuseUrls, () => true);
+  return {
+    ...composed,
+    document: await printer.createPdfKitDocument(composed.definition, {}),
+  };
 }
 
 /** A last page filled less than this is worth a try at setting the letter closer. */
@@ -129,13 +135,17 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
   const composed = compose(letter, markup.value, scale, problems);
   if (hasError(problems)) return { problems };
   try {
-    let drawn = await draw(composed);
+    const sharesFonts = mayShareFonts(cleanText(letter.html + letter.identifiers + letter.confidentiality));
+    let drawn = await draw(composed, sharesFonts);
     if (drawn.count.pages > 1 && drawn.flow.lastPageFilled < SPARSE_PAGE) {
-      const closer = await draw(compose(letter, markup.value, tightened(scale), []));
+      const closer = await draw(compose(letter, markup.value, tightened(scale), []), sharesFonts);
       if (closer.count.pages < drawn.count.pages) drawn = closer;
     }
     writeStructure(drawn.document, drawn.root);
-    return { value: { bytes: await collect(drawn.document), pages: drawn.count.pages }, problems };
+    return {
+      value: { bytes: await collect(drawn.document), pages: drawn.count.pages },
+      problems,
+    };
   } catch (error) {
     return { problems: [...problems, asProblem(error)] };
   }

@@ -6,6 +6,8 @@ export interface Piece {
   readonly text: string;
   /** True for a right-to-left passage: it is kept on one line, since the engine breaks lines from left to right. */
   readonly whole: boolean;
+  /** For passages of several pieces, such as words round a number: the passage as it is read. */
+  readonly reading?: string;
 }
 
 /** Longest right-to-left passage that is set: a name or a short phrase. */
@@ -21,12 +23,12 @@ let bidi: Bidi | undefined;
 export function rightToLeftRuns(text: string): Piece[] | undefined {
   bidi ??= (createRequire(import.meta.url)("bidi-js") as () => Bidi)();
   const { levels } = bidi.getEmbeddingLevels(text, "ltr");
-  const pieces: { text: string; level: number }[] = [];
+  const pieces: { text: string; level: number; start: number }[] = [];
   for (let i = 0; i < text.length; i += 1) {
     const level = levels[i] ?? 0;
     const last = pieces[pieces.length - 1];
     if (last && last.level === level) last.text += text[i];
-    else pieces.push({ text: text[i] ?? "", level });
+    else pieces.push({ text: text[i] ?? "", level, start: i });
   }
   // Rule L2: from the highest level down, turn round every run of pieces at that level or above.
   const highest = Math.max(...pieces.map((piece) => piece.level));
@@ -40,7 +42,17 @@ export function rightToLeftRuns(text: string): Piece[] | undefined {
     }
   }
   if (pieces.some((piece) => piece.level > 0 && piece.text.length > LONGEST)) return undefined;
-  return pieces.map(({ text: words, level }) =>
-    level === 0 ? { text: words, whole: false } : { text: words.replaceAll(" ", "\u00a0"), whole: true },
-  );
+  return pieces.map((piece, i) => {
+    if (piece.level === 0) return { text: piece.text, whole: false };
+    let from = i;
+    while ((pieces[from - 1]?.level ?? 0) > 0) from -= 1;
+    let to = i;
+    while ((pieces[to + 1]?.level ?? 0) > 0) to += 1;
+    const passage = pieces.slice(from, to + 1).sort((a, b) => a.start - b.start);
+    return {
+      text: piece.text.replaceAll(" ", "\u00a0"),
+      whole: true,
+      ...(passage.length > 1 ? { reading: passage.map(({ text: words }) => words).join("") } : {}),
+    };
+  });
 }

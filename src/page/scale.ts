@@ -86,7 +86,10 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
 
 /** The same type set a little closer: for a letter whose last page would hold no more than a few lines. */
 export function tightened(scale: Scale): Scale {
-  const closer = (style: Style): Style => ({ ...style, leading: style.leading * 0.965 });
+  const closer = (style: Style): Style => ({
+    ...style,
+    leading: style.leading * 0.965,
+  });
   return {
     ...scale,
     body: closer(scale.body),

@@ -93,7 +93,15 @@ function withinMeasure(node: PdfNode, setting: Setting): PdfNode {
 function setRule(setting: Setting): PdfNode {
   return {
     canvas: [
-      { type: "line", x1: 0, y1: 0, x2: setting.width, y2: 0, lineWidth: 0.5, lineColor: PALETTE.hairline },
+      {
+        type: "line",
+        x1: 0,
+        y1: 0,
+        x2: setting.width,
+        y2: 0,
+        lineWidth: 0.5,
+        lineColor: PALETTE.hairline,
+      },
     ],
     margin: [0, 0, 0, 0],
   };

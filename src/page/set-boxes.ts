@@ -19,8 +19,22 @@ interface Frame {
 
 /** summary: a strong bar at the left on a pale ground. caution: a full frame. clinician-only: a dashed frame. */
 const FRAMES: Readonly<Record<string, Frame>> = {
-  summary: { top: 0, left: 3, right: 0, color: PALETTE.accent, ground: PALETTE.tint, dashed: false },
-  caution: { top: 1, left: 1, right: 1, color: PALETTE.ink, ground: undefined, dashed: false },
+  summary: {
+    top: 0,
+    left: 3,
+    right: 0,
+    color: PALETTE.accent,
+    ground: PALETTE.tint,
+    dashed: false,
+  },
+  caution: {
+    top: 1,
+    left: 1,
+    right: 1,
+    color: PALETTE.ink,
+    ground: undefined,
+    dashed: false,
+  },
   "clinician-only": {
     top: 0.8,
     left: 0.8,
@@ -48,7 +62,10 @@ export function setBox(setting: Setting, element: Element): PdfNode {
   const stack = setBlocks(inner, element, { tightness: 0.7 });
   const style = (): LineStyle => (frame.dashed ? { dash: { length: 3, space: 2.4 } } : null);
   block.node = {
-    table: { body: [[{ stack, ...(frame.ground ? { fillColor: frame.ground } : {}) }]], widths: ["*"] },
+    table: {
+      body: [[{ stack, ...(frame.ground ? { fillColor: frame.ground } : {}) }]],
+      widths: ["*"],
+    },
     layout: {
       hLineWidth: () => frame.top,
       vLineWidth: (i: number) => (i === 0 ? frame.left : frame.right),
@@ -82,8 +99,15 @@ export function setBeside(setting: Setting, element: Element): PdfNode {
   const narrowest = children.every((child) => child.name === "figure") ? NARROWEST.figures : NARROWEST.text;
   const isNarrow = Math.min(...widths) < narrowest * setting.style.size;
   const block = addBlock(setting, isNarrow ? "open" : "whole", element);
-  const inner: Setting = { ...setting, block, free: isNarrow ? setting.free : false };
-  const holder = (child: Element): Element => ({ ...element, children: [child] });
+  const inner: Setting = {
+    ...setting,
+    block,
+    free: isNarrow ? setting.free : false,
+  };
+  const holder = (child: Element): Element => ({
+    ...element,
+    children: [child],
+  });
   if (isNarrow) {
     const stack = children.flatMap((child, i) =>
       setBlocks(inner, holder(child)).map((node) => withSpaceAbove(node, i === 0 ? 0 : scale.gap * 1.4)),
@@ -108,7 +132,9 @@ const SIGNING_LINES = 2.6;
 export function setHeld(setting: Setting, element: Element): PdfNode {
   const isSignature = element.classes.includes("signature");
   const block = addBlock(setting, isSignature ? "signature" : "whole", element);
-  const stack = setBlocks({ ...setting, block }, element, { tightness: isSignature ? 0 : 1 });
+  const stack = setBlocks({ ...setting, block }, element, {
+    tightness: isSignature ? 0 : 1,
+  });
   const second = stack[1];
   if (isSignature && second) withSpaceAbove(second, setting.style.leading * SIGNING_LINES);
   block.node = { stack, margin: [0, 0, 0, 0] };

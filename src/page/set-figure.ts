@@ -1,4 +1,6 @@
 /** Drawings and photos, scaled to fit their column, with their text alternative. */
+import { cleanText, hasRightToLeft, setRuns } from "./characters.js";
+import { BODY_FACE, faceFor } from "./fonts.js";
 import { childElements, type Element } from "./markup.js";
 import type { PdfNode } from "./page-content.js";
 import { PALETTE } from "./palette.js";
@@ -15,6 +17,42 @@ function sizeOfDrawing(source: string): { width: number; height: number } | unde
   const width = read("width") || Number.parseFloat(box?.[1] ?? "");
   const height = read("height") || Number.parseFloat(box?.[2] ?? "");
   return width > 0 && height > 0 ? { width, height } : undefined;
+}
+
+const ENTITIES: Readonly<Record<string, string>> = { amp: "&", lt: "<", gt: ">", quot: '"', apos: "'" };
+
+/** The words drawn inside a drawing, without its title and description. */
+function lettering(source: string): string {
+  return source
+    .replace(/<(title|desc)\b[\s\S]*?<\/\1>/g, "")
+    .replace(/<[^>]*>/g, "")
+    .replace(/&(?:#x([\da-f]+)|#(\d+)|(\w+));/gi, (all, hex, decimal, name) => {
+      if (hex) return String.fromCodePoint(Number.parseInt(hex, 16));
+      return decimal ? String.fromCodePoint(Number(decimal)) : (ENTITIES[name] ?? all);
+    });
+}
+
+/**
+ * The drawing with its lettering in a typeface that has every character of it: the engine letters a drawing in one typeface
+ * and leaves out in silence what that lacks. Undefined when there is none; the problem is then reported.
+ */
+function withLettering(setting: Setting, element: Element, source: string): string | undefined {
+  const words = cleanText(lettering(source).replace(/\s+/g, " "));
+  const face = hasRightToLeft(words) ? undefined : faceFor(words, "bold");
+  if (face === BODY_FACE) return source;
+  if (face !== undefined) {
+    return source
+      .replace(/\sfont-family\s*=\s*("[^"]*"|'[^']*')/g, "")
+      .replace(/^<svg/, `<svg font-family="${face}"`);
+  }
+  const place = { cut: "bold" as const, where: "the lettering of a drawing", line: element.line };
+  const before = setting.problems.length;
+  setRuns(words, place, setting.problems);
+  if (setting.problems.length === before) {
+    const message = `the lettering of a drawing mixes scripts that no one typeface has (line ${element.line} of the letter's HTML)`;
+    setting.problems.push(pageError("drawing-not-set", message, { line: element.line }));
+  }
+  return undefined;
 }
 
 export interface Room {
@@ -54,8 +92,14 @@ export function setDrawing(setting: Setting, element: Element, room: Room): PdfN
       );
       return undefined;
     }
+    const lettered = withLettering(setting, element, source);
+    if (lettered === undefined) return undefined;
     const factor = Math.min(room.grow, room.width / size.width, room.height / size.height);
-    node = { svg: source, fit: [size.width * factor, size.height * factor], leaf };
+    node = {
+      svg: source,
+      fit: [size.width * factor, size.height * factor],
+      leaf,
+    };
   } else {
     const name = (attributes.src ?? "").replace(/^photo:/, "");
     const bytes = Object.hasOwn(letter.photos, name) ? letter.photos[name] : undefined;
@@ -73,7 +117,11 @@ export function setDrawing(setting: Setting, element: Element, room: Room): PdfN
       return undefined;
     }
     const kind = bytes[0] === 0x89 ? "png" : "jpeg";
-    node = { image: `data:image/${kind};base64,${base64(bytes)}`, fit: [room.width, room.height], leaf };
+    node = {
+      image: `data:image/${kind};base64,${base64(bytes)}`,
+      fit: [room.width, room.height],
+      leaf,
+    };
   }
   node.margin = [0, 0, 0, 0];
   block.node = node;
@@ -91,7 +139,11 @@ export function setFigure(setting: Setting, element: Element): PdfNode {
         height: scale.body.size * 6,
         grow: scale.drawings,
       }
-    : { width: setting.width, height: setting.pageHeight * 0.62, grow: scale.drawings };
+    : {
+        width: setting.width,
+        height: setting.pageHeight * 0.62,
+        grow: scale.drawings,
+      };
   const inner: Setting = { ...setting, block };
   const stack: PdfNode[] = [];
   for (const child of childElements(element)) {

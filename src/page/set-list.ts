@@ -20,9 +20,18 @@ export function setList(setting: Setting, element: Element): PdfNode {
   const items = childElements(element).map((item, index): PdfNode => {
     const tag = addTag(list, "LI");
     const labelTag = addTag(tag, "Lbl");
-    const inner: Setting = { ...setting, block, tag: addTag(tag, "LBody"), width };
+    const inner: Setting = {
+      ...setting,
+      block,
+      tag: addTag(tag, "LBody"),
+      width,
+    };
     const stack = setBlocks(inner, item, { wordsType: null, tightness: 0.5 });
-    return { stack, labelTag, margin: [0, index === 0 ? 0 : scale.gap * 0.4, 0, 0] };
+    return {
+      stack,
+      labelTag,
+      margin: [0, index === 0 ? 0 : scale.gap * 0.4, 0, 0],
+    };
   });
   const start = Number(element.attributes.start);
   const node: PdfNode = {
@@ -49,7 +58,10 @@ export function setPictured(setting: Setting, element: Element): PdfNode {
     const inner: Setting = { ...setting, block: row, free: false, tag };
     const drawing = childElements(item).find((child) => child.name === "svg" || child.name === "img");
     const picture = drawing && setDrawing(inner, drawing, { width: side, height: side, grow: 3 });
-    const words: Element = { ...item, children: item.children.filter((child) => child !== drawing) };
+    const words: Element = {
+      ...item,
+      children: item.children.filter((child) => child !== drawing),
+    };
     const width = setting.width - side - gutter;
     const stack = setBlocks({ ...inner, width }, words, { wordsType: "P" });
     // A short sentence stands level with the middle of its drawing.

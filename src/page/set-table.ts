@@ -40,7 +40,12 @@ function readGrid(setting: Setting, element: Element): Grid | undefined {
     );
     return undefined;
   }
-  return { head, rows, columns, caption: parts.find((part) => part.name === "caption") };
+  return {
+    head,
+    rows,
+    columns,
+    caption: parts.find((part) => part.name === "caption"),
+  };
 }
 
 /** Column widths without padding, in points; `*` shares what is left. */
@@ -185,7 +190,10 @@ function setStacked(setting: Setting, element: Element, grid: Grid): PdfNode {
       });
       for (const node of nodes) lines.push(withSpaceAbove(node, lines.length === 0 ? 0 : scale.gap * 0.25));
     });
-    rowBlock.node = { stack: lines, margin: [0, stack.length === 0 ? 0 : scale.gap, 0, 0] };
+    rowBlock.node = {
+      stack: lines,
+      margin: [0, stack.length === 0 ? 0 : scale.gap, 0, 0],
+    };
     stack.push(rowBlock.node);
   }
   block.node = { stack, margin: [0, 0, 0, 0] };
@@ -204,7 +212,10 @@ function labelled(cell: Element, label: string): Element {
   };
   const [first, ...rest] = cell.children;
   if (first?.kind === "element" && first.name === "p") {
-    return { ...cell, children: [{ ...first, children: [strong, ...first.children] }, ...rest] };
+    return {
+      ...cell,
+      children: [{ ...first, children: [strong, ...first.children] }, ...rest],
+    };
   }
   return { ...cell, children: [strong, ...cell.children] };
 }

@@ -1,12 +1,11 @@
 /** Words and inline elements -> the engine's runs, each in a typeface that has its characters. */
 import type { Problem } from "../base/problem.js";
-import { cleanText, hasHidden, hasRightToLeft, splitByFace } from "./characters.js";
-import type { Cut } from "./fonts.js";
+import { cleanText, hasHidden, setRuns } from "./characters.js";
+import { BODY_FACE, type Cut, naturalLine } from "./fonts.js";
 import { type Element, type Node, nameOf } from "./markup.js";
 import type { PdfInline } from "./page-content.js";
 import { PALETTE } from "./palette.js";
-import { pageError } from "./problems.js";
-import { rightToLeftRuns } from "./right-to-left.js";
+import type { Style } from "./scale.js";
 import { inlineTag, type Tag } from "./structure.js";
 
 interface Voice {
@@ -22,8 +21,13 @@ function cutOf({ bold, italics }: Voice): Cut {
   return italics ? "italics" : "normal";
 }
 
+/** Line height that makes a line in another typeface as tall as the leading, so that lines stay evenly spaced. */
+function lineHeightOf(face: string, size: number, leading: number): number {
+  return leading / (size * naturalLine(face));
+}
+
 export interface WordSetting {
-  readonly bold: boolean;
+  readonly style: Style;
   readonly smallSize: number;
   readonly tag: Tag | null;
   readonly problems: Problem[];
@@ -53,19 +57,28 @@ export function setWords(element: Element, nodes: readonly Node[], setting: Word
       ...(voice.link ? { link: voice.link, color: PALETTE.accent, decoration: "underline" } : {}),
       ...(voice.tag ? { inlineTag: voice.tag } : {}),
     };
-    const pieces = hasRightToLeft(text) ? rightToLeftRuns(text) : [{ text, whole: false }];
-    if (pieces === undefined) {
-      problems.push(
-        pageError("right-to-left", `${where} holds a right-to-left passage that cannot be set faithfully`, {
-          line: element.line,
-        }),
-      );
-      return;
-    }
-    for (const piece of pieces) {
-      for (const run of splitByFace(piece.text, cutOf(voice), where, problems, element.line)) {
-        runs.push({ text: run.text, font: run.face, ...style, ...(piece.whole ? { noWrap: true } : {}) });
+    const place = { cut: cutOf(voice), where, line: element.line };
+    let passage: { reading: string; tag: Tag } | undefined;
+    for (const run of setRuns(text, place, problems)) {
+      const parent = voice.tag ?? tag;
+      if (run.reading === undefined || !parent) passage = undefined;
+      else if (passage?.reading !== run.reading) {
+        passage = {
+          reading: run.reading,
+          tag: inlineTag(parent, "Span", { actualText: run.reading.trim() }),
+        };
       }
+      const size = voice.size ?? setting.style.size;
+      runs.push({
+        text: run.text,
+        font: run.face,
+        ...style,
+        ...(run.face === BODY_FACE
+          ? {}
+          : { lineHeight: lineHeightOf(run.face, size, setting.style.leading) }),
+        ...(run.whole ? { noWrap: true } : {}),
+        ...(passage ? { inlineTag: passage.tag } : {}),
+      });
     }
   };
 
@@ -73,7 +86,7 @@ export function setWords(element: Element, nodes: readonly Node[], setting: Word
     if (node.kind === "words") return addText(node.text, voice);
     const { name, attributes } = node;
     if (name === "br") {
-      runs.push({ text: "\n", font: runs[runs.length - 1]?.font ?? "Noto Sans" });
+      runs.push({ text: "\n", font: runs[runs.length - 1]?.font ?? BODY_FACE });
       return;
     }
     let inner = voice;
@@ -82,11 +95,14 @@ export function setWords(element: Element, nodes: readonly Node[], setting: Word
     if (name === "small") inner = { ...voice, size: setting.smallSize };
     if (name === "a" && tag) inner = { ...voice, link: attributes.href, tag: inlineTag(tag, "Link") };
     if (attributes.lang && tag)
-      inner = { ...inner, tag: inlineTag(inner.tag ?? tag, "Span", { lang: attributes.lang }) };
+      inner = {
+        ...inner,
+        tag: inlineTag(inner.tag ?? tag, "Span", { lang: attributes.lang }),
+      };
     for (const child of node.children) walk(child, inner);
   };
 
-  for (const node of nodes) walk(node, { bold: setting.bold, italics: false });
+  for (const node of nodes) walk(node, { bold: setting.style.bold === true, italics: false });
   return trimEnds(runs);
 }
 

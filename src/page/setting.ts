@@ -1,15 +1,13 @@
 /** What setting a block needs to know about its surroundings, and the small acts every block shares. */
 import type { Problem } from "../base/problem.js";
 import type { Letter } from "../letter/document.js";
+import { BODY_FACE, naturalLine } from "./fonts.js";
 import { type Element, type Node, nameOf } from "./markup.js";
 import type { Block, FlowRule, Leaf, PdfNode } from "./page-content.js";
 import { PALETTE } from "./palette.js";
 import type { Scale, Style } from "./scale.js";
 import { setWords } from "./set-words.js";
 import { addTag, type Tag } from "./structure.js";
-
-/** Height of a line of Noto Sans in ems at the engine's line height 1: ascent 1.069 plus descent 0.293. */
-const NATURAL_LINE = 1.362;
 
 export interface Setting {
   readonly letter: Letter;
@@ -35,7 +33,7 @@ export interface Setting {
 export function typeOf(style: Style): Pick<PdfNode, "fontSize" | "lineHeight" | "bold"> {
   return {
     fontSize: style.size,
-    lineHeight: style.leading / (style.size * NATURAL_LINE),
+    lineHeight: style.leading / (style.size * naturalLine(BODY_FACE)),
     ...(style.bold ? { bold: true } : {}),
   };
 }
@@ -80,7 +78,7 @@ export function setParagraph(
   const lang = type === null ? undefined : element.attributes.lang;
   const tag = type === null ? setting.tag : addTag(setting.tag, type, lang ? { lang } : {});
   const text = setWords(element, nodes, {
-    bold: style.bold === true,
+    style,
     smallSize: setting.scale.small.size,
     tag,
     problems: setting.problems,

@@ -18,6 +18,8 @@ export interface AnnotationMark {
 export interface TagAttributes {
   readonly alt?: string;
   readonly lang?: string;
+  /** What a reader should speak instead of the marked words. */
+  readonly actualText?: string;
   readonly scope?: "Row" | "Column";
   readonly colSpan?: number;
 }
@@ -35,7 +37,14 @@ export interface Tag {
 
 /** A block element, last child of `parent` so far. */
 export function addTag(parent: Tag | null, type: string, attributes: TagAttributes = {}): Tag {
-  const tag: Tag = { kind: "tag", type, attributes, kids: [], parent, joined: true };
+  const tag: Tag = {
+    kind: "tag",
+    type,
+    attributes,
+    kids: [],
+    parent,
+    joined: true,
+  };
   parent?.kids.push(tag);
   return tag;
 }

@@ -95,24 +95,38 @@ function drawLink(pdf: EngineDocument, tag: Tag, piece: Line, draw: () => void):
     });
     annotation.end();
     pdf.page.annotations.push(annotation);
-    addMark(tag, { kind: "annotation", page: pdf.page.dictionary, annotation, parentKey });
+    addMark(tag, {
+      kind: "annotation",
+      page: pdf.page.dictionary,
+      annotation,
+      parentKey,
+    });
   };
   draw();
   Reflect.deleteProperty(pdf, "link");
 }
 
 function attributesOf(tag: Tag): Record<string, unknown> {
-  const { alt, lang, scope, colSpan } = tag.attributes;
+  const { alt, lang, actualText, scope, colSpan } = tag.attributes;
   const data: Record<string, unknown> = {};
   if (alt !== undefined) data.Alt = new String(alt);
   if (lang !== undefined) data.Lang = new String(lang);
-  const table = { ...(scope ? { Scope: scope } : {}), ...(colSpan ? { ColSpan: colSpan } : {}) };
+  if (actualText !== undefined) data.ActualText = new String(actualText);
+  const table = {
+    ...(scope ? { Scope: scope } : {}),
+    ...(colSpan ? { ColSpan: colSpan } : {}),
+  };
   if (Object.keys(table).length > 0) data.A = { O: "Table", ...table };
   return data;
 }
 
 function writeTag(pdf: EngineDocument, tag: Tag, parent: Ref): Ref {
-  const data: Record<string, unknown> = { Type: "StructElem", S: tag.type, P: parent, ...attributesOf(tag) };
+  const data: Record<string, unknown> = {
+    Type: "StructElem",
+    S: tag.type,
+    P: parent,
+    ...attributesOf(tag),
+  };
   const ref = pdf.ref(data);
   const kids: unknown[] = [];
   for (const kid of tag.kids) {

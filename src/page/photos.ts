@@ -1,0 +1,157 @@
+/** A photo as it came from a camera -> a small upright JPEG without any metadata: no place, no date, no device, no thumbnail. */
+import { createRequire } from "node:module";
+import type { Outcome } from "../base/problem.js";
+import { type ImageHead, readImageHead } from "./image-size.js";
+import { type PageProblemId, pageError } from "./problems.js";
+
+export interface PreparedPhoto {
+  /** JPEG, quality 85, baseline, without metadata. */
+  readonly bytes: Uint8Array;
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+/** Limits on what is decoded: a file of few bytes can claim enough pixels to fill the memory. */
+export const PHOTO_LIMITS = { bytes: 24 * 1024 * 1024, pixels: 24_000_000 } as const;
+
+/** Longest side kept: 165 mm of text width at 220 dots an inch is 1430 pixels. */
+const LONGEST_PX = 1430;
+
+const JPEG_QUALITY = 85;
+
+interface Pixels {
+  readonly width: number;
+  readonly height: number;
+  /** Red, green, blue, alpha, row by row from the top. */
+  readonly data: Uint8Array;
+}
+
+const require = createRequire(import.meta.url);
+
+function decode(bytes: Uint8Array, kind: ImageHead["kind"]): Pixels {
+  const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  if (kind === "png") {
+    const { PNG } = require("pngjs") as typeof import("pngjs");
+    return PNG.sync.read(buffer);
+  }
+  const jpeg = require("jpeg-js") as typeof import("jpeg-js");
+  return jpeg.decode(buffer, {
+    useTArray: true,
+    formatAsRGBA: true,
+    maxResolutionInMP: PHOTO_LIMITS.pixels / 1e6,
+    maxMemoryUsageInMB: 1500,
+    tolerantDecoding: false,
+  });
+}
+
+/** Where pixel (x, y) of the upright picture comes from, by EXIF orientation. `width` and `height` are those stored. */
+function storedPlace(
+  orientation: number,
+  x: number,
+  y: number,
+  width: number,
+  height: number,
+): [number, number] {
+  switch (orientation) {
+    case 2:
+      return [width - 1 - x, y];
+    case 3:
+      return [width - 1 - x, height - 1 - y];
+    case 4:
+      return [x, height - 1 - y];
+    case 5:
+      return [y, x];
+    case 6:
+      return [y, height - 1 - x];
+    case 7:
+      return [width - 1 - y, height - 1 - x];
+    case 8:
+      return [width - 1 - y, x];
+    default:
+      return [x, y];
+  }
+}
+
+/** Scales down by averaging the pixels under each new one, on white where the picture is transparent. */
+function scaleDown(pixels: Pixels, factor: number): Pixels {
+  const width = Math.max(1, Math.round(pixels.width * factor));
+  const height = Math.max(1, Math.round(pixels.height * factor));
+  const data = new Uint8Array(width * height * 4);
+  for (let y = 0; y < height; y += 1) {
+    const top = Math.floor((y * pixels.height) / height);
+    const bottom = Math.max(top + 1, Math.floor(((y + 1) * pixels.height) / height));
+    for (let x = 0; x < width; x += 1) {
+      const left = Math.floor((x * pixels.width) / width);
+      const right = Math.max(left + 1, Math.floor(((x + 1) * pixels.width) / width));
+      const sums = [0, 0, 0];
+      for (let v = top; v < bottom; v += 1) {
+        for (let u = left; u < right; u += 1) {
+          const at = (v * pixels.width + u) * 4;
+          const alpha = (pixels.data[at + 3] ?? 255) / 255;
+          for (let c = 0; c < 3; c += 1)
+            sums[c] = (sums[c] ?? 0) + (pixels.data[at + c] ?? 0) * alpha + 255 * (1 - alpha);
+        }
+      }
+      const count = (bottom - top) * (right - left);
+      const to = (y * width + x) * 4;
+      for (let c = 0; c < 3; c += 1) data[to + c] = Math.round((sums[c] ?? 0) / count);
+      data[to + 3] = 255;
+    }
+  }
+  return { width, height, data };
+}
+
+function turnUpright(pixels: Pixels, orientation: number): Pixels {
+  if (orientation === 1) return pixels;
+  const isTurned = orientation > 4;
+  const width = isTurned ? pixels.height : pixels.width;
+  const height = isTurned ? pixels.width : pixels.height;
+  const data = new Uint8Array(width * height * 4);
+  for (let y = 0; y < height; y += 1) {
+    for (let x = 0; x < width; x += 1) {
+      const [u, v] = storedPlace(orientation, x, y, pixels.width, pixels.height);
+      const from = (v * pixels.width + u) * 4;
+      data.set(pixels.data.subarray(from, from + 4), (y * width + x) * 4);
+    }
+  }
+  return { width, height, data };
+}
+
+function refuse(id: PageProblemId, message: string): Outcome<PreparedPhoto> {
+  return { problems: [pageError(id, message)] };
+}
+
+/**
+ * Makes a photo fit for a letter: at most 1430 pixels on the longer side, upright by its EXIF orientation, re-encoded as JPEG
+ * from its pixels alone. Refuses files that are neither JPEG nor PNG, are damaged, or are beyond PHOTO_LIMITS.
+ */
+export function preparePhoto(bytes: Uint8Array): Outcome<PreparedPhoto> {
+  if (bytes.byteLength > PHOTO_LIMITS.bytes) {
+    return refuse(
+      "photo-too-large",
+      `the photo has ${bytes.byteLength} bytes; at most ${PHOTO_LIMITS.bytes} can be read`,
+    );
+  }
+  const head = readImageHead(bytes);
+  if (!head) return refuse("photo-broken", "the photo is not a readable JPEG or PNG");
+  if (head.widthPx * head.heightPx > PHOTO_LIMITS.pixels) {
+    return refuse(
+      "photo-too-large",
+      `the photo has ${head.widthPx} by ${head.heightPx} pixels; at most ${PHOTO_LIMITS.pixels} pixels can be read`,
+    );
+  }
+  let pixels: Pixels;
+  try {
+    pixels = decode(bytes, head.kind);
+  } catch {
+    return refuse("photo-broken", `the photo begins as ${head.kind.toUpperCase()} but is damaged further on`);
+  }
+  const factor = Math.min(1, LONGEST_PX / Math.max(pixels.width, pixels.height));
+  const upright = turnUpright(scaleDown(pixels, factor), head.orientation);
+  const jpeg = require("jpeg-js") as typeof import("jpeg-js");
+  const encoded = jpeg.encode({ ...upright, data: Buffer.from(upright.data.buffer) }, JPEG_QUALITY);
+  return {
+    value: { bytes: new Uint8Array(encoded.data), widthPx: upright.width, heightPx: upright.height },
+    problems: [],
+  };
+}
