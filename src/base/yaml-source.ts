@@ -47,6 +47,14 @@ export function writePath(path: KeyPath): string {
   return path.map((p, i) => (typeof p === "number" ? `[${p}]` : i === 0 ? p : `.${p}`)).join("");
 }
 
+/** The path that `writePath` wrote; a key with a dot in it comes back in parts. */
+export function readPath(path: string): (string | number)[] {
+  return path
+    .split(/\.|(?=\[\d+\])/u)
+    .filter((step) => step !== "")
+    .map((step) => (/^\[\d+\]$/u.test(step) ? Number(step.slice(1, -1)) : step));
+}
+
 /**
  * Parses one YAML document. Syntax errors, duplicate keys, several documents, deep nesting and alias bombs come back as
  * problems, never as a throw. With duplicate keys alone the source comes too, the last of each key standing.

@@ -1,0 +1,112 @@
+/** The clinic file as written: letterhead, people, and how the house wants its letters. */
+import { z } from "zod";
+import {
+  addTrouble,
+  Fault,
+  fileSafeId,
+  language,
+  leaf,
+  pathInside,
+  text,
+  textList,
+  word,
+  yesNo,
+} from "./leaves.js";
+import { plainWords } from "./words.js";
+
+const NAME = 120;
+
+export const PAPERS = ["A4", "Letter"] as const;
+export const ADDRESS_WINDOWS = ["uk-dl", "din-5008-a", "din-5008-b", "us-9", "us-10", "none"] as const;
+
+const PAPER = plainWords("a paper size", PAPERS, { Letter: ["US Letter"] });
+const WINDOW = plainWords("an address window", ADDRESS_WINDOWS, {
+  "uk-dl": ["dl"],
+  "din-5008-b": ["din 5008"],
+});
+
+/** Digits as people dial them. */
+const phone = () =>
+  leaf(
+    { kind: "text", most: 40 },
+    { type: ["string", "number"], pattern: "^\\s*[+(]?[0-9][0-9 ().+/x-]*\\s*$" },
+    (written) =>
+      /^[+(]?[0-9][0-9 ().+/x-]*$/u.test(written.trim())
+        ? written.trim()
+        : new Fault("bad-phone", `"${written.slice(0, 40)}" cannot be dialled`, {
+            expected: "figures, spaces, and + ( ) - only",
+          }),
+  );
+
+const country = () =>
+  leaf({ kind: "text", most: 2 }, { type: "string", pattern: "^\\s*[A-Za-z]{2}\\s*$" }, (written) =>
+    /^[a-z]{2}$/iu.test(written.trim())
+      ? written.trim().toUpperCase()
+      : new Fault("bad-country", `"${written.slice(0, 40)}" is not a country code`, {
+          expected: "two letters, such as GB",
+        }),
+  );
+
+const person = z.strictObject({
+  name: text(NAME).describe("Name with title, as under a signature."),
+  role: text(NAME).describe("Role, such as Consultant dermatologist."),
+  qualifications: text(NAME).describe("Letters after the name."),
+  registration: text(60).describe("Registration number with the professional body."),
+  may_sign: yesNo().describe("True for someone who signs letters."),
+});
+
+/** People by the key that a visit's seen_by names. */
+const people = z
+  .record(z.string(), person.nullable())
+  .superRefine((entries, ctx) => {
+    for (const key of Object.keys(entries)) {
+      if (fileSafeId().safeParse(key).success) continue;
+      const message = `"${key}" cannot be the key of a person`;
+      addTrouble(ctx, { problem: "bad-id", message, want: { kind: "id" }, onKey: true }, [key]);
+    }
+  })
+  .nullish();
+
+/** The schema of a clinic file. */
+export const clinicFileSchema = z.strictObject({
+  name: text(NAME).describe("Name of the clinic, as in the letterhead."),
+  lines: textList(NAME, 8).describe("Address lines of the letterhead."),
+  phone: phone().describe("Telephone for patients and colleagues."),
+  email: leaf(
+    { kind: "text", most: 200 },
+    { type: "string", pattern: "^\\s*[^\\s@]+@[^\\s@]+\\s*$" },
+    (written) =>
+      /^[^\s@]+@[^\s@]+$/u.test(written.trim())
+        ? written.trim()
+        : new Fault("bad-email", `"${written.slice(0, 60)}" is not an e-mail address`),
+  ).describe("E-mail address."),
+  web: text(200).describe("Web address."),
+  logo: pathInside().describe("SVG or PNG file beside this one, for the letterhead."),
+  people: people.describe("People of the clinic, each under the key that seen_by names."),
+  paper: word(PAPER).describe("A4 or Letter; A4 when left out."),
+  language: language().describe("Language of letters to colleagues; en-GB when left out."),
+  address_window: word(WINDOW).describe(
+    "Envelope window the address is set for: uk-dl, din-5008-a, din-5008-b, us-9, us-10, or none.",
+  ),
+  fold_marks: yesNo().describe("True for short rules at the edge where the sheet is folded."),
+  emergency: z
+    .array(
+      z
+        .strictObject({
+          label: text(NAME).describe("What the number is for."),
+          number: phone().describe("The number as dialled."),
+          country: country().describe("Two-letter code of the country it is for; everywhere when left out."),
+        })
+        .nullable(),
+    )
+    .max(12)
+    .nullish()
+    .describe("Lines for urgent help, printed in the patient's handout."),
+  copy_to_patient: yesNo().describe("True when patients get a copy of the letter unless they decline."),
+  confidentiality: text(300).describe(
+    "One line at the foot of every page; {clinic} and {phone} are filled in.",
+  ),
+  templates: pathInside().describe("Folder beside this file with the clinic's own templates."),
+});
+
+export type ClinicFile = z.output<typeof clinicFileSchema>;

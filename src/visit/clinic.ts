@@ -1,0 +1,185 @@
+/** Reads a clinic file: YAML text to a checked Clinic, or to every problem in it. */
+import { dirname, join } from "node:path";
+import { nearestWords } from "../base/nearest.js";
+import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import type { ADDRESS_WINDOWS, PAPERS } from "./clinic-schema.js";
+import { type ClinicFile, clinicFileSchema } from "./clinic-schema.js";
+import { oddText } from "./odd-text.js";
+import { openText } from "./open-text.js";
+import { problemKind } from "./problems.js";
+import { inReadingOrder, placeProblems, readText } from "./read.js";
+import { readValues } from "./read-values.js";
+import { reporter } from "./report.js";
+import { withoutUndefined } from "./to-visit.js";
+import type { Visit } from "./visit.js";
+
+export interface ClinicPerson {
+  readonly name: string;
+  readonly role: string;
+  readonly qualifications?: string;
+  readonly registration?: string;
+  /** Signs letters. */
+  readonly maySign: boolean;
+}
+
+/** A line for urgent help; `country` is a two-letter code, absent for everywhere. */
+export interface EmergencyLine {
+  readonly label: string;
+  readonly number: string;
+  readonly country?: string;
+}
+
+/** Letterhead, people and house choices of one clinic. Plain data. */
+export interface Clinic {
+  readonly name: string;
+  /** Address lines. */
+  readonly lines: readonly string[];
+  readonly phone: string;
+  readonly email?: string;
+  readonly web?: string;
+  /** File of the logo; from `readClinic` with the clinic file's folder before it. */
+  readonly logo?: string;
+  /** By the key that `seenBy` of a visit names. */
+  readonly people: Readonly<Record<string, ClinicPerson>>;
+  readonly paper: (typeof PAPERS)[number];
+  /** BCP 47 tag of letters to colleagues. */
+  readonly language: string;
+  readonly addressWindow: (typeof ADDRESS_WINDOWS)[number];
+  readonly foldMarks: boolean;
+  readonly emergency: readonly EmergencyLine[];
+  readonly copyToPatient: boolean;
+  /** Foot line with {clinic} and {phone}. */
+  readonly confidentiality?: string;
+  /** Folder of the clinic's own templates; as for `logo`. */
+  readonly templates?: string;
+}
+
+/** The Clinic in `text`, or the problems that stop it. */
+export function parseClinic(text: string, file: string): Outcome<Clinic> {
+  const { source, problems } = openText(text, file);
+  if (!source) return { problems };
+  const { values, problems: misread } = readValues(source, clinicFileSchema);
+  problems.push(...misread);
+  if (values) {
+    const { report, reported } = reporter(source, problems);
+    missingOf(values, report);
+    problems.push(...reported);
+  }
+  problems.push(...oddText(source, problems));
+  const settled = inReadingOrder(problems);
+  return values && !hasError(settled)
+    ? { value: toClinic(values), problems: settled }
+    : { problems: settled };
+}
+
+/** As `parseClinic`, from a file on disk; logo and templates come with the file's folder before them. */
+export function readClinic(file: string): Outcome<Clinic> {
+  const { value: text, problems } = readText(file);
+  if (text === undefined) return { problems };
+  const outcome = parseClinic(text, file);
+  if (!outcome.value) return outcome;
+  const beside = (name: string | undefined) => (name === undefined ? undefined : join(dirname(file), name));
+  const { logo, templates } = outcome.value;
+  const value = withoutUndefined({ ...outcome.value, logo: beside(logo), templates: beside(templates) });
+  return { value, problems: outcome.problems };
+}
+
+/** Problems of a visit that only its clinic file shows: who saw the patient, and whether they may sign. */
+export function checkAgainstClinic(visit: Visit, clinic: Clinic): Problem[] {
+  const person = Object.hasOwn(clinic.people, visit.seenBy) ? clinic.people[visit.seenBy] : undefined;
+  const path = "visit.seen_by";
+  if (!person) {
+    const keys = Object.keys(clinic.people);
+    const suggestion = nearestWords(visit.seenBy, keys)[0] ?? byName(visit.seenBy, clinic);
+    return placeProblems(visit, [
+      {
+        severity: "error",
+        id: "unknown-person",
+        message: `"${visit.seenBy}" is nobody in the clinic file`,
+        path,
+        found: visit.seenBy,
+        expected: keys.join(", "),
+        ...(suggestion ? { suggestion } : {}),
+      },
+    ]);
+  }
+  if (visit.status !== "signed" || person.maySign) return [];
+  return placeProblems(visit, [
+    {
+      severity: problemKind("may-not-sign").severity,
+      id: "may-not-sign",
+      message: `${person.name} does not sign letters (may_sign in the clinic file)`,
+      path,
+      found: visit.seenBy,
+    },
+  ]);
+}
+
+function byName(written: string, clinic: Clinic): string | undefined {
+  const words = written.toLowerCase().split(/[\s_.-]+/u);
+  const last = words.at(-1);
+  return Object.entries(clinic.people).find(
+    ([, person]) =>
+      last !== undefined && last.length > 2 && person.name.toLowerCase().split(/\s+/u).includes(last),
+  )?.[0];
+}
+
+function missingOf(file: ClinicFile, report: ReturnType<typeof reporter>["report"]): void {
+  const need = (value: unknown, path: (string | number)[], key: string, what: string) => {
+    if (value === undefined || value === null)
+      report("missing-key", path, { message: `${what} is missing`, absent: key });
+  };
+  need(file.name, [], "name", "the clinic's name");
+  need(file.lines, [], "lines", "the clinic's address (lines)");
+  need(file.phone, [], "phone", "the clinic's telephone");
+  need(file.people, [], "people", "the people of the clinic");
+  for (const [key, person] of Object.entries(file.people ?? {})) {
+    need(person?.name, ["people", key], "name", `the name of ${key}`);
+    need(person?.role, ["people", key], "role", `the role of ${key}`);
+    if (person?.may_sign && !person.registration)
+      report("no-registration", ["people", key], {
+        message: `${key} signs letters and has no registration number`,
+      });
+  }
+  if (file.people && !Object.values(file.people).some((person) => person?.may_sign))
+    report("nobody-signs", [], {
+      message: "nobody of the clinic may sign",
+      key: "people",
+      expected: "may_sign: true for one person at least",
+    });
+  for (const [i, line] of (file.emergency ?? []).entries()) {
+    if (!line) continue;
+    need(line.label, ["emergency", i], "label", `the label of line ${i + 1}`);
+    need(line.number, ["emergency", i], "number", `the number of line ${i + 1}`);
+  }
+  if ((file.emergency ?? []).length === 0)
+    report("no-emergency", [], { message: "no line for urgent help, which the handout prints" });
+}
+
+function toClinic(file: ClinicFile): Clinic {
+  const people: Record<string, ClinicPerson> = {};
+  for (const [key, person] of Object.entries(file.people ?? {})) {
+    if (!person) continue;
+    const { name = "", role = "", qualifications, registration, may_sign: maySign = false } = person;
+    people[key] = { name, role, qualifications, registration, maySign };
+  }
+  return withoutUndefined({
+    name: file.name ?? "",
+    lines: file.lines ?? [],
+    phone: file.phone ?? "",
+    email: file.email,
+    web: file.web,
+    logo: file.logo,
+    people,
+    paper: file.paper ?? "A4",
+    language: file.language ?? "en-GB",
+    addressWindow: file.address_window ?? "none",
+    foldMarks: file.fold_marks ?? false,
+    emergency: (file.emergency ?? []).flatMap((line) =>
+      line ? [{ label: line.label ?? "", number: line.number ?? "", country: line.country }] : [],
+    ),
+    copyToPatient: file.copy_to_patient ?? false,
+    confidentiality: file.confidentiality,
+    templates: file.templates,
+  });
+}

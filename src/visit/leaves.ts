@@ -1,0 +1,303 @@
+/** The single values of a file, from the text as written to the value meant. Each says what it wants, also as JSON Schema. */
+import { z } from "zod";
+import { isDay } from "./calendar.js";
+import { badCharacter } from "./safe-text.js";
+import { foundInWords, type Trouble, type Want } from "./want.js";
+import { wordPattern } from "./word-pattern.js";
+import { plainWords, type Vocabulary } from "./words.js";
+
+/** A value of a file: undefined when left out or left empty. */
+export type Leaf<T> = z.ZodOptional<z.ZodType<T | undefined, unknown>>;
+
+type Read<T> = (written: string) => T | Fault;
+/** A fault found by a leaf; the place and the want are added around it. */
+export class Fault {
+  constructor(
+    readonly problem: Trouble["problem"],
+    readonly message: string,
+    readonly more: { readonly expected?: string; readonly suggestion?: string } = {},
+  ) {}
+}
+
+/** Hands a trouble to zod with all that the problem list needs. */
+export function addTrouble(
+  ctx: z.core.$RefinementCtx,
+  trouble: Trouble,
+  path: (string | number)[] = [],
+): void {
+  ctx.addIssue({ code: "custom", message: trouble.message, path, params: { trouble } });
+}
+
+/** Passes on what a schema inside a leaf found, at `path` of the leaf; `keys` are those the inner map takes. */
+export function relayIssues(
+  ctx: z.core.$RefinementCtx,
+  issues: readonly z.core.$ZodIssue[],
+  path: (string | number)[],
+  keys: readonly string[],
+): void {
+  for (const issue of issues) {
+    const here = [...path, ...issue.path.map((p) => (typeof p === "number" ? p : String(p)))];
+    if (issue.code === "unrecognized_keys") {
+      const want: Want = { kind: "word", words: plainWords("a key of this place", keys) };
+      for (const key of issue.keys) {
+        const message = `${foundInWords(key)} is not a key of this place`;
+        addTrouble(ctx, { problem: "unknown-key", message, want, onKey: true }, [...here, key]);
+      }
+    } else if (issue.code === "custom") {
+      ctx.addIssue({ code: "custom", message: issue.message, path: here, params: issue.params });
+    } else {
+      addTrouble(
+        ctx,
+        { problem: "wrong-shape", message: "keys and values belong here", want: { kind: "map" } },
+        here,
+      );
+    }
+  }
+}
+
+/** A value read by `read`; `json` is its JSON Schema, null aside. */
+export function leaf<T>(want: Want, json: Record<string, unknown>, read: Read<T>): Leaf<T> {
+  return z
+    .unknown()
+    .meta(orNull(json))
+    .transform((raw, ctx): T | undefined => readOne(want, read, raw, ctx, []))
+    .optional();
+}
+
+/** Reads one raw value with a leaf's rules, reporting at `path`. */
+export function readOne<T>(
+  want: Want,
+  read: Read<T>,
+  raw: unknown,
+  ctx: z.core.$RefinementCtx,
+  path: (string | number)[],
+): T | undefined {
+  if (raw === null || raw === undefined || raw === "") return undefined;
+  if (typeof raw === "object") {
+    const message = `${foundInWords(raw)} where one value belongs`;
+    addTrouble(ctx, { problem: "wrong-shape", message, want }, path);
+    return undefined;
+  }
+  const value = read(String(raw));
+  if (!(value instanceof Fault)) return value;
+  addTrouble(ctx, { problem: value.problem, message: value.message, want, ...value.more }, path);
+  return undefined;
+}
+
+const orNull = (json: Record<string, unknown>): Record<string, unknown> =>
+  typeof json.type === "string" || Array.isArray(json.type)
+    ? { ...json, type: [json.type, "null"].flat() }
+    : { anyOf: [json, { type: "null" }] };
+
+/** Free text; line breaks stay only with `lines`. */
+export function text(most: number, options: { lines?: boolean } = {}): Leaf<string> {
+  return leaf({ kind: "text", most }, TEXT_JSON(most), readText(most, options.lines ?? false));
+}
+
+const TEXT_JSON = (most: number) => ({ type: ["string", "number", "boolean"], maxLength: most });
+
+function readText(most: number, lines: boolean): Read<string> {
+  return (written) => {
+    const clean = written
+      .normalize("NFC")
+      .replace(/\r\n?/gu, "\n")
+      .replace(/\t/gu, " ")
+      .replace(/[ ]+$/gmu, "")
+      .trim();
+    const bad = badCharacter(clean);
+    if (bad) return new Fault("bad-character", `an invisible character (${bad}) in the text`);
+    if (clean.length > most) return new Fault("text-too-long", `${clean.length} letters are too many`);
+    return lines ? clean : clean.replace(/\s*\n\s*/gu, " ");
+  };
+}
+
+/** A list of short texts; one text alone counts as a list of one, a block of lines as a list of lines. */
+export function textList(most = 200, items = 60): Leaf<string[]> {
+  const want: Want = { kind: "text", most };
+  const read = readText(most, false);
+  const one = TEXT_JSON(most);
+  return z
+    .unknown()
+    .meta({
+      anyOf: [
+        { type: "array", items: orNull(one), maxItems: items },
+        { ...one, maxLength: most * items },
+        { type: "null" },
+      ],
+    })
+    .transform((raw, ctx): string[] | undefined => {
+      if (raw === null || raw === undefined || raw === "") return undefined;
+      const list = Array.isArray(raw)
+        ? raw
+        : typeof raw === "object"
+          ? undefined
+          : String(raw).split(/\r?\n/u);
+      if (!list) {
+        const message = `${foundInWords(raw)} where a list of texts belongs`;
+        addTrouble(ctx, { problem: "wrong-shape", message, want: { kind: "list" } });
+        return undefined;
+      }
+      if (list.length > items) {
+        addTrouble(ctx, { problem: "text-too-long", message: `more than ${items} items`, want });
+        return undefined;
+      }
+      return list.flatMap((item, i) => readOne(want, read, item, ctx, Array.isArray(raw) ? [i] : []) ?? []);
+    })
+    .optional();
+}
+
+const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d{1,2})?$/iu;
+
+/** A number between `least` and `most`, both included. */
+export function number(
+  least: number,
+  most: number,
+  options: { whole?: boolean; unit?: string } = {},
+): Leaf<number> {
+  const whole = options.whole ?? false;
+  const want: Want = { kind: "number", whole, least, most, unit: options.unit ?? "" };
+  const json = {
+    anyOf: [
+      { type: whole ? "integer" : "number", minimum: least, maximum: most },
+      { type: "string", pattern: "^\\s*[+-]?[.]?[0-9][0-9.]*([eE][+-]?[0-9]+)?\\s*$" },
+    ],
+  };
+  return leaf(want, json, (written) => {
+    const trimmed = written.trim();
+    if (!NUMBER.test(trimmed)) return new Fault("not-a-number", `${foundInWords(written)} is not a number`);
+    const value = Number(trimmed) + 0;
+    if (whole && !Number.isInteger(value)) return new Fault("not-whole", `${trimmed} is not a whole number`);
+    if (value < least || value > most)
+      return new Fault("out-of-range", `${trimmed} is outside ${least} to ${most}`);
+    return value;
+  });
+}
+
+/** A whole number of things. */
+export const count = (most: number, unit = ""): Leaf<number> => number(0, most, { whole: true, unit });
+
+/** An ISO date of a day that exists. */
+export function date(): Leaf<string> {
+  const json = { type: "string", pattern: "^\\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\\s*$" };
+  return leaf({ kind: "date" }, json, (written) => {
+    const day = written.trim();
+    if (!/^\d{4}-\d{2}-\d{2}$/u.test(day))
+      return new Fault("not-a-date", `${foundInWords(written)} is not a date`);
+    return isDay(day) ? day : new Fault("no-such-day", `there is no ${day}`);
+  });
+}
+
+/** One of a place's words, in any accepted spelling. */
+export function word<T extends string>(words: Vocabulary<T>): Leaf<T> {
+  return leaf({ kind: "word", words }, wordJson(words), readWord(words));
+}
+
+export function wordJson(words: Vocabulary): Record<string, unknown> {
+  return {
+    anyOf: [{ enum: [...words.terms.values()] }, { type: "string", pattern: wordPattern(words.spellings) }],
+  };
+}
+
+function readWord<T extends string>(words: Vocabulary<T>): Read<T> {
+  return (written) =>
+    words.find(written) ?? new Fault("unknown-word", `${foundInWords(written)} is not ${words.what}`);
+}
+
+/** A list of words; one word alone counts as a list of one. */
+export function wordList<T extends string>(words: Vocabulary<T>): Leaf<T[]> {
+  const want: Want = { kind: "word", words };
+  const one = wordJson(words);
+  return z
+    .unknown()
+    .meta({ anyOf: [{ type: "array", items: orNull(one) }, one, { type: "null" }] })
+    .transform((raw, ctx): T[] | undefined => {
+      if (raw === null || raw === undefined || raw === "") return undefined;
+      const list = Array.isArray(raw) ? raw : [raw];
+      return list.flatMap(
+        (item, i) => readOne(want, readWord(words), item, ctx, Array.isArray(raw) ? [i] : []) ?? [],
+      );
+    })
+    .optional();
+}
+
+const YES_NO: ReadonlyMap<string, boolean> = new Map([
+  ["true", true],
+  ["yes", true],
+  ["on", true],
+  ["false", false],
+  ["no", false],
+  ["off", false],
+]);
+
+/** true or false; yes, no, on and off are understood. */
+export function yesNo(): Leaf<boolean> {
+  const json = {
+    anyOf: [{ type: "boolean" }, { type: "string", pattern: wordPattern([...YES_NO.keys()], "exact") }],
+  };
+  return leaf(
+    { kind: "yes-no" },
+    json,
+    (written) =>
+      YES_NO.get(written.trim().toLowerCase()) ??
+      new Fault("not-yes-or-no", `${foundInWords(written)} is neither true nor false`),
+  );
+}
+
+/** A short name that is safe in a file name; `most` letters. */
+export function fileSafeId(most = 64): Leaf<string> {
+  const pattern = "^\\s*[\\p{L}\\p{N}][\\p{L}\\p{M}\\p{N}._ -]*\\s*$";
+  const json = { type: ["string", "number"], pattern, maxLength: most };
+  return leaf({ kind: "id" }, json, (written) => {
+    const id = written.normalize("NFC").trim();
+    const bad = badCharacter(id);
+    if (bad) return new Fault("bad-id", `an invisible character (${bad}) in the id`);
+    if (!new RegExp(pattern, "u").test(id)) {
+      const odd = [...id].find((ch, i) => !(i === 0 ? /[\p{L}\p{N}]/u : /[\p{L}\p{M}\p{N}._ -]/u).test(ch));
+      return new Fault("bad-id", `"${odd ?? id}" cannot stand in an id, which also names the files`);
+    }
+    if (id.length > most) return new Fault("bad-id", `${id.length} letters are too many for an id`);
+    if (/^(?:con|prn|aux|nul|com\d|lpt\d)(?:\.|$)/iu.test(id) || /\.$/u.test(id) || id.includes(".."))
+      return new Fault("bad-id", `${foundInWords(id)} cannot name a file on every computer`);
+    return id;
+  });
+}
+
+/** A relative path that stays inside the folder of the file. */
+export function pathInside(): Leaf<string> {
+  const json = {
+    type: "string",
+    maxLength: 200,
+    pattern: "^(?![/~])(?!.*\\\\)(?!.*:)(?!(.*/)?\\s*\\.\\.\\s*(/|$)).*$",
+  };
+  return leaf({ kind: "path" }, json, (written) => {
+    const path = written.normalize("NFC").trim();
+    const bad = badCharacter(path);
+    if (bad) return new Fault("bad-path", `an invisible character (${bad}) in the path`);
+    if (path.length > 200) return new Fault("bad-path", `${path.length} letters are too many for a path`);
+    if (/^[a-z]+:\/\//iu.test(path))
+      return new Fault("bad-path", "an address of the web where a file belongs");
+    if (/^[/~]|^[a-z]:/iu.test(path)) return new Fault("bad-path", "a path from the root of the disk");
+    if (path.includes("\\"))
+      return new Fault("bad-path", "a backslash in the path", { suggestion: path.replaceAll("\\", "/") });
+    if (path.includes(":")) return new Fault("bad-path", "a colon in the path");
+    if (path.split("/").some((part) => part.trim() === ".."))
+      return new Fault("bad-path", "the path leads out of the visit's folder");
+    return path;
+  });
+}
+
+/** A language tag (BCP 47) of a language that people write in. */
+export function language(): Leaf<string> {
+  const json = { type: "string", pattern: "^\\s*[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*\\s*$" };
+  return leaf({ kind: "language" }, json, (written) => {
+    const tag = written.trim();
+    const fault = new Fault("bad-language", `${foundInWords(written)} is not a language tag`);
+    if (!/^[a-z]{2,3}(?:[-_][a-z0-9]{2,8})*$/iu.test(tag)) return fault;
+    if (/^(?:und|mul|zxx|mis|root)\b/iu.test(tag)) return fault;
+    try {
+      return Intl.getCanonicalLocales(tag.replaceAll("_", "-"))[0] ?? fault;
+    } catch {
+      return fault;
+    }
+  });
+}

@@ -1,0 +1,44 @@
+/** Gathers what checks report, leaving out what a problem already known explains. */
+import type { Problem } from "../base/problem.js";
+import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js";
+import { problemAt, type Said } from "./issues.js";
+import type { ProblemId } from "./problems.js";
+
+export type Report = (id: ProblemId, path: KeyPath, said: Said & { readonly absent?: string }) => void;
+
+/** A way to report, and the list it fills. `absent` names a key of the map at the path that is left out. */
+export function reporter(
+  source: YamlSource,
+  known: readonly Problem[],
+): { report: Report; reported: Problem[] } {
+  const reported: Problem[] = [];
+  const misread = new Set(known.flatMap((p) => p.path ?? []));
+  const report: Report = (id, path, { absent, ...said }) => {
+    if (absent === undefined) {
+      reported.push(problemAt(source, id, path, said));
+      return;
+    }
+    const missing = writePath([...path, absent]);
+    if (misread.has(missing) || isMisspelt(known, writePath(path), absent)) return;
+    const last = path.at(-1);
+    const parent = typeof last === "string" ? { path: path.slice(0, -1), key: last } : { path };
+    const problem = problemAt(source, id, parent.path, {
+      ...said,
+      ...("key" in parent ? { key: parent.key } : {}),
+    });
+    reported.push({ ...problem, path: missing });
+  };
+  return { report, reported };
+}
+
+/** True when a key nobody knows, in the same map, was probably meant for the missing one. */
+function isMisspelt(known: readonly Problem[], map: string, key: string): boolean {
+  return known.some(
+    (p) =>
+      p.id === "unknown-key" &&
+      parentOf(p.path ?? "", p.found ?? "") === map &&
+      (p.suggestion ?? "").split(" or ").some((word) => word === key),
+  );
+}
+
+const parentOf = (path: string, key: string) => path.slice(0, path.length - key.length).replace(/\.$/u, "");

@@ -1,0 +1,49 @@
+/** `status:signed` alone below a key, a single entry without its dash, a word where keys belong. */
+import { foundInWords, wantInWords } from "../want.js";
+import type { ValueSlip } from "./slip.js";
+
+export const valueForGroup: ValueSlip = {
+  problem: "wrong-shape",
+  examples: [
+    { good: "follow_up: { weeks: 12 }", bad: "follow_up: 12" },
+    { good: "plan:\n  - { who: patient, action: Rest. }", bad: "plan: { who: patient, action: Rest. }" },
+    { good: "follow_up:\n  weeks: 12", bad: "follow_up:\n  weeks:12" },
+  ],
+  notice({ want, written, raw, key, path }) {
+    if (want.kind !== "map" && want.kind !== "list") return undefined;
+    const glued = /^\s*([\p{L}_ ]+):(\S.*)$/u.exec(written ?? "");
+    if (glued) {
+      return {
+        problem: "missing-space",
+        message: `no space after the colon in "${written}"`,
+        expected: "key, colon, space, value",
+        suggestion: `${glued[1]}: ${glued[2]}`,
+      };
+    }
+    const equals = /^\s*([\p{L}_ ]+?)\s*=\s*(\S.*)$/u.exec(written ?? "");
+    if (equals) {
+      return {
+        problem: "equals-sign",
+        message: `an equals sign in "${written}"`,
+        expected: "key, colon, space, value",
+        suggestion: `${equals[1]}: ${equals[2]}`,
+      };
+    }
+    if (want.kind === "list" && raw !== null && typeof raw === "object") {
+      return {
+        problem: "wrong-shape",
+        message: `${key} is a list, and its entry has no dash`,
+        expected: wantInWords(want),
+        suggestion: "a dash and a space before the first key",
+      };
+    }
+    const last = path.at(-1);
+    const name =
+      last === undefined ? "the file" : typeof last === "number" ? `entry ${last + 1} of ${key}` : key;
+    return {
+      problem: "wrong-shape",
+      message: `${foundInWords(raw)} where ${name} needs ${want.kind === "list" ? "a list" : "keys"}`,
+      expected: wantInWords(want),
+    };
+  },
+};

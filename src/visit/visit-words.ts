@@ -1,0 +1,39 @@
+/** The words of a visit file that come from the knowledge files. */
+import type { Knowledge } from "../knowledge/schema.js";
+import { REGIONS, type Region } from "./visit.js";
+import { type Vocabulary, vocabulary } from "./words.js";
+
+export interface VisitWords {
+  readonly findings: Vocabulary;
+  readonly disorders: Vocabulary;
+  readonly regions: Vocabulary<Region>;
+  readonly scores: Vocabulary;
+  /** Inputs of each score by score id. */
+  readonly scoreInputs: Readonly<Record<string, Knowledge["scores"][string]["inputs"]>>;
+}
+
+const made = new WeakMap<Knowledge, VisitWords>();
+
+/** The vocabularies of a knowledge folder, made once. */
+export function visitWords(knowledge: Knowledge): VisitWords {
+  const known = made.get(knowledge);
+  if (known) return known;
+  const regionWords = new Map(Object.entries(knowledge.regions).map(([key, value]) => [key, value.also]));
+  const scores = Object.values(knowledge.scores);
+  const words: VisitWords = {
+    findings: vocabulary("a finding", Object.values(knowledge.findings)),
+    disorders: vocabulary("a disorder", Object.values(knowledge.disorders)),
+    regions: vocabulary(
+      "a region of the scalp",
+      REGIONS.map((id) => ({
+        id,
+        term: id,
+        also: regionWords.get(id) ?? regionWords.get(id.replaceAll(" ", "-")) ?? [],
+      })),
+    ),
+    scores: vocabulary("a score", scores),
+    scoreInputs: Object.fromEntries(scores.map((score) => [score.id, score.inputs])),
+  };
+  made.set(knowledge, words);
+  return words;
+}

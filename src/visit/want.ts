@@ -1,0 +1,73 @@
+/** What one place of a visit file asks for, and what a reader says when it finds something else. */
+import type { ProblemId } from "./problems.js";
+import type { Vocabulary } from "./words.js";
+
+export type Want =
+  | { readonly kind: "text"; readonly most: number }
+  | {
+      readonly kind: "number";
+      readonly whole: boolean;
+      readonly least: number;
+      readonly most: number;
+      /** As printed in a hint, such as `mm`; empty for a plain number. */
+      readonly unit: string;
+    }
+  | { readonly kind: "date" }
+  | { readonly kind: "word"; readonly words: Vocabulary }
+  | { readonly kind: "amount" }
+  | { readonly kind: "yes-no" }
+  | { readonly kind: "id" }
+  | { readonly kind: "path" }
+  | { readonly kind: "language" }
+  | { readonly kind: "map" }
+  | { readonly kind: "list" };
+
+/** A misreading before it has a place. */
+export interface Trouble {
+  readonly problem: ProblemId;
+  readonly message: string;
+  readonly want: Want;
+  readonly expected?: string;
+  readonly suggestion?: string;
+  /** True when the key, not the value, is at fault. */
+  readonly onKey?: boolean;
+}
+
+/** `a whole number from 0 to 100 (percent)` */
+export function wantInWords(want: Want): string {
+  switch (want.kind) {
+    case "text":
+      return `text of at most ${want.most} letters`;
+    case "number": {
+      const what = want.whole ? "a whole number" : "a number";
+      return `${what} from ${want.least} to ${want.most}${want.unit ? ` (${want.unit})` : ""}`;
+    }
+    case "date":
+      return "a date as year-month-day, such as 2026-03-12";
+    case "word":
+      return want.words.terms.size <= 8 ? [...want.words.terms.values()].join(", ") : want.words.what;
+    case "amount":
+      return "none, single, few, several, many, throughout, seen, or { count: 14, fields: 2 }";
+    case "yes-no":
+      return "true or false";
+    case "id":
+      return "letters, digits, hyphens, dots or underscores";
+    case "path":
+      return "a file name inside the visit's own folder";
+    case "language":
+      return "a language tag such as en-GB";
+    case "map":
+      return "keys and values, indented below it";
+    case "list":
+      return "a list, each item beginning with a dash";
+  }
+}
+
+/** `"32mm"`, `a list`, `nothing` */
+export function foundInWords(raw: unknown): string {
+  if (raw === null || raw === undefined) return "nothing";
+  if (Array.isArray(raw)) return "a list";
+  if (typeof raw === "object") return "keys and values";
+  const text = String(raw);
+  return `"${text.length > 60 ? `${text.slice(0, 57)}...` : text}"`;
+}

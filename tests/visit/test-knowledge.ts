@@ -1,0 +1,92 @@
+/** A small knowledge of its own, so that tests of reading do not hang on the clinical files. */
+import { readFileSync } from "node:fs";
+import { parse } from "yaml";
+import { inPackage } from "../../src/base/root.js";
+import type { Disorder, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
+import { weighingSchema } from "../../src/knowledge/weighing-schema.js";
+
+type Group = Finding["group"];
+
+function finding(term: string, group: Group, also: string[] = []): Finding {
+  return {
+    id: term.replaceAll(" ", "-"),
+    term,
+    also,
+    group,
+    what: `${term}, as seen.`,
+    plain: { name: term, means: "Something seen." },
+    mechanism: "alone",
+    share: 1,
+    one_alone_counts: true,
+    scarring_sign: false,
+    elsewhere: { percent: [1, 10], basis: "common practice" },
+    notes: [],
+  };
+}
+
+function disorder(term: string, family: Disorder["family"], also: string[] = []): Disorder {
+  return {
+    id: term.replaceAll(" ", "-"),
+    term,
+    also,
+    icd10: { code: "L00", title: term, how: "memory" },
+    family,
+    base: { weight: 0, basis: "common practice" },
+    evidence: {},
+    patterns: [],
+    activity: [],
+    stages: [],
+    next: [],
+    mimics: [],
+    pitfalls: [],
+    cautions: [],
+    letter: { about: "About." },
+    patient: { name: term, is: ["Is."], means: ["Means."], next: ["Next."], ask: ["Ask?"], help: [] },
+  };
+}
+
+const score: Score = {
+  id: "test-score",
+  term: "Test score",
+  about: "For tests.",
+  inputs: {
+    redness: { min: 0, max: 3, whole: true, says: "Redness, 0 to 3." },
+    length_cm: { min: 0, max: 20, whole: false, says: "Length in centimetres." },
+  },
+  source: "common practice",
+  how: "memory",
+};
+
+const byId = <T extends { id: string }>(entries: T[]): Record<string, T> =>
+  Object.fromEntries(entries.map((entry) => [entry.id, entry]));
+
+export const testKnowledge: Knowledge = {
+  sources: {},
+  findings: byId([
+    finding("exclamation mark hairs", "hair shaft", ["tapering hairs"]),
+    finding("black dots", "follicular opening", ["cadaverised hairs"]),
+    finding("yellow dots", "follicular opening"),
+    finding("broken hairs", "hair shaft"),
+    finding("perifollicular scale", "skin surface", ["peripilar casts"]),
+    finding("comma hairs", "hair shaft"),
+    finding("coiled hairs", "hair shaft"),
+    finding("blue-grey dots", "follicular opening"),
+    finding("perifollicular haemorrhage", "vessel"),
+    finding("twisted loop vessels", "vessel", ["red loops"]),
+  ]),
+  disorders: byId([
+    disorder("alopecia areata", "non-scarring", ["AA"]),
+    disorder("tinea capitis", "infection", ["scalp ringworm"]),
+    disorder("androgenetic alopecia", "non-scarring", ["pattern hair loss"]),
+    disorder("lichen planopilaris", "scarring"),
+  ]),
+  cautions: {},
+  context: [],
+  scores: byId([score]),
+  regions: { vertex: { plain: "the crown of your head", also: ["crown"] } },
+  glossary: {},
+  healthy: {},
+  frequencyWords: {},
+  normals: {},
+  weighing: weighingSchema.parse(parse(readFileSync(inPackage("src", "knowledge", "weighing.yaml"), "utf8"))),
+};
