@@ -16,6 +16,7 @@ import { follicularUnits } from "./scores/follicular-units.js";
 import { frontalOccipital } from "./scores/frontal-occipital.js";
 import { hairDensity } from "./scores/hair-density.js";
 import { hairPull } from "./scores/hair-pull.js";
+import { hairPullTotal } from "./scores/hair-pull-total.js";
 import { lppai } from "./scores/lppai.js";
 import { patchArea } from "./scores/patch-area.js";
 import { refinedWashTest } from "./scores/refined-wash-test.js";
@@ -49,6 +50,7 @@ export const SCORES: readonly ScoreModule<object>[] = [
   areataScale,
   extentFromPatches,
   hairPull,
+  hairPullTotal,
   washTest,
   refinedWashTest,
   combTest,

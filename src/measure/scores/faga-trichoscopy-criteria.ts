@@ -32,6 +32,26 @@ interface Inputs {
   readonly discoloured_ratio: number | null;
 }
 
+const NOTHING: Inputs = {
+  applies: true,
+  yellow_dots: null,
+  yellow_fields: 0,
+  mean_um: null,
+  thin_percent: null,
+  single_ratio: null,
+  vellus_ratio: null,
+  discoloured_ratio: null,
+};
+/** Ratios of 1 and no dots: nothing met beyond what an example adds. */
+const EVEN: Inputs = {
+  ...NOTHING,
+  yellow_dots: 0,
+  yellow_fields: 4,
+  single_ratio: 1,
+  vellus_ratio: 1,
+  discoloured_ratio: 1,
+};
+
 export const fagaTrichoscopyCriteria = {
   id: "faga-trichoscopy-criteria",
   table,
@@ -91,14 +111,11 @@ export const fagaTrichoscopyCriteria = {
   examples: [
     {
       inputs: {
-        applies: true,
+        ...NOTHING,
         yellow_dots: 5,
         yellow_fields: 4,
         mean_um: { frontal: 47, occipital: 52 },
         thin_percent: 20.9,
-        single_ratio: null,
-        vellus_ratio: null,
-        discoloured_ratio: null,
       },
       gives: {
         "rule:faga-trichoscopy-criteria": true,
@@ -109,30 +126,12 @@ export const fagaTrichoscopyCriteria = {
       from: "group means of androgenetic alopecia, Rakowska et al. 2009",
     },
     {
-      inputs: {
-        applies: true,
-        yellow_dots: 0,
-        yellow_fields: 4,
-        mean_um: { frontal: 61, occipital: 58 },
-        thin_percent: 6.15,
-        single_ratio: 1,
-        vellus_ratio: 1,
-        discoloured_ratio: 1,
-      },
+      inputs: { ...EVEN, mean_um: { frontal: 61, occipital: 58 }, thin_percent: 6.15 },
       gives: { "rule:faga-trichoscopy-criteria": false, "faga-trichoscopy-criteria.thinner-frontal": false },
       from: "group means of healthy women, Rakowska et al. 2009",
     },
     {
-      inputs: {
-        applies: true,
-        yellow_dots: 0,
-        yellow_fields: 4,
-        mean_um: { frontal: 56, occipital: 53 },
-        thin_percent: 10.4,
-        single_ratio: 1,
-        vellus_ratio: 1,
-        discoloured_ratio: 1,
-      },
+      inputs: { ...EVEN, mean_um: { frontal: 56, occipital: 53 }, thin_percent: 10.4 },
       gives: {
         "rule:faga-trichoscopy-criteria": false,
         "faga-trichoscopy-criteria.thin-hairs-frontal": true,
@@ -141,9 +140,7 @@ export const fagaTrichoscopyCriteria = {
     },
     {
       inputs: {
-        applies: true,
-        yellow_dots: 0,
-        yellow_fields: 4,
+        ...EVEN,
         mean_um: { frontal: 55, occipital: 55 },
         thin_percent: 12,
         single_ratio: 2.5,
@@ -174,16 +171,7 @@ export const fagaTrichoscopyCriteria = {
       from: "arithmetic; every value on its limit, all comparisons strict",
     },
     {
-      inputs: {
-        applies: true,
-        yellow_dots: null,
-        yellow_fields: 0,
-        mean_um: null,
-        thin_percent: 12,
-        single_ratio: null,
-        vellus_ratio: null,
-        discoloured_ratio: null,
-      },
+      inputs: { ...NOTHING, thin_percent: 12 },
       gives: {
         "rule:faga-trichoscopy-criteria": null,
         "faga-trichoscopy-criteria.thinner-frontal": null,
@@ -192,17 +180,6 @@ export const fagaTrichoscopyCriteria = {
     },
   ],
 } satisfies ScoreModule<Inputs, Table>;
-
-const NOTHING: Inputs = {
-  applies: true,
-  yellow_dots: null,
-  yellow_fields: 0,
-  mean_um: null,
-  thin_percent: null,
-  single_ratio: null,
-  vellus_ratio: null,
-  discoloured_ratio: null,
-};
 
 function judge(i: Inputs, t: Table): readonly CriterionResult[] {
   const ratio = (id: string, what: string, value: number | null, above: number): CriterionResult => ({

@@ -1,0 +1,173 @@
+/** Visits of one patient -> Change: ordered by date, never mixing patients, every step and the whole compared. */
+import { hasError, type Outcome, type Problem, type ProblemKind } from "../base/problem.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Visit } from "../visit/visit.js";
+import { activityChanges } from "./change-activity.js";
+import { findingChanges } from "./change-findings.js";
+import { compareMeasures, numbered, readComparison } from "./change-measures.js";
+import { responses } from "./change-response.js";
+import type { Change, Series, Step, VisitStamp } from "./change-types.js";
+import { measure } from "./measure.js";
+import type { Measures } from "./measures.js";
+
+export const CHANGE_PROBLEMS = {
+  "too-few-visits": {
+    meaning: "A comparison needs at least two visits.",
+    cure: "Give two or more visit files of one patient.",
+  },
+  "mixed-patients": {
+    meaning: "The visits carry different patient numbers.",
+    cure: "Compare visits of one patient only; correct the number if it was mistyped.",
+  },
+  "mixed-birth-dates": {
+    meaning: "The visits carry one patient number but different dates of birth.",
+    cure: "Find out which is right before anything is compared; it may be another patient.",
+  },
+  "same-visit-twice": {
+    meaning: "Two files carry the same visit number.",
+    cure: "Leave one out, or correct the number.",
+  },
+  "same-day-visits": {
+    meaning: "Two visits bear one date, so which came first is not known.",
+    cure: "Check the dates.",
+  },
+  "name-differs": {
+    meaning: "The number and date of birth agree, but the family name differs.",
+    cure: "Check that it is one patient whose name has changed.",
+  },
+  "sex-differs": {
+    meaning: "The recorded sex differs between visits.",
+    cure: "Check which is right; normal ranges depend on it.",
+  },
+  "scope-differs": {
+    meaning: "The field of view or magnification differs between visits.",
+    cure: "Nothing to do if true: densities stay comparable, counts per field do not and are left out.",
+  },
+} as const satisfies Record<string, ProblemKind>;
+
+type Id = keyof typeof CHANGE_PROBLEMS;
+
+/**
+ * Everything that changed between two or more visits of one patient, ordered by date. Errors `too-few-visits`,
+ * `mixed-patients`, `mixed-birth-dates`, `same-visit-twice` stop it; the rest are warnings.
+ */
+export function compareVisits(visits: readonly Visit[], knowledge: Knowledge): Outcome<Change> {
+  const ordered = [...visits].sort((a, b) => a.date.localeCompare(b.date) || a.id.localeCompare(b.id));
+  const problems = checkVisits(ordered);
+  const [first] = ordered;
+  const last = ordered.at(-1);
+  if (!first || !last || hasError(problems)) return { problems };
+  const seen = ordered.map((visit) => ({ visit, measures: measure(visit, knowledge) }));
+  const steps = seen.slice(1).flatMap((after, i) => {
+    const before = seen[i];
+    return before ? [step(before, after, knowledge)] : [];
+  });
+  const [start, end] = [seen[0], seen.at(-1)];
+  const whole = steps.length === 1 ? steps[0] : start && end && step(start, end, knowledge);
+  if (!whole) return { problems };
+  return {
+    value: {
+      patient: { id: first.patient.id, born: first.patient.born },
+      visits: ordered.map(stamp),
+      series: seriesOf(seen),
+      steps,
+      overall: whole,
+    },
+    problems,
+  };
+}
+
+interface Measuring {
+  readonly visit: Visit;
+  readonly measures: Measures;
+}
+
+const stamp = (visit: Visit): VisitStamp => ({ visit: visit.id, date: visit.date });
+
+function step(before: Measuring, after: Measuring, knowledge: Knowledge): Step {
+  const comparison = readComparison(knowledge);
+  const { changes, notCompared } = compareMeasures(before, after, comparison);
+  const findings = findingChanges(before.visit, after.visit);
+  const regions = (v: Visit) => new Set(v.sites.map((s) => s.site));
+  const [a, b] = [regions(before.visit), regions(after.visit)];
+  return {
+    from: stamp(before.visit),
+    to: stamp(after.visit),
+    days: daysBetween(before.visit.date, after.visit.date),
+    measures: changes,
+    notCompared,
+    findings,
+    sitesOnlyBefore: [...a].filter((r) => !b.has(r)),
+    sitesOnlyAfter: [...b].filter((r) => !a.has(r)),
+    responses: responses(before.measures, after.measures, knowledge),
+    activity: activityChanges(findings, after.visit, knowledge),
+  };
+}
+
+/** Whole days from one ISO date to another. */
+export function daysBetween(from: string, to: string): number {
+  return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / 86_400_000);
+}
+
+function seriesOf(seen: readonly Measuring[]): Series[] {
+  const series = new Map<string, Series>();
+  for (const { visit, measures } of seen) {
+    for (const { key, nth, measured: m } of numbered(measures)) {
+      const point = { ...stamp(visit), value: m.value, low: m.low, high: m.high, n: m.n };
+      const known = series.get(key);
+      series.set(key, {
+        id: m.id,
+        term: m.term,
+        site: m.site,
+        nth,
+        unit: m.unit,
+        places: m.places,
+        fromMemory: m.fromMemory,
+        points: [...(known?.points ?? []), point],
+      });
+    }
+  }
+  return [...series.values()];
+}
+
+function checkVisits(ordered: readonly Visit[]): Problem[] {
+  const problems: Problem[] = [];
+  const [first] = ordered;
+  const add = (severity: Problem["severity"], id: Id, message: string) =>
+    problems.push({ severity, id, message });
+  if (!first || ordered.length < 2) {
+    add("error", "too-few-visits", `a comparison needs at least two visits; found ${ordered.length}`);
+    return problems;
+  }
+  ordered.slice(1).forEach((visit, i) => {
+    const previous = ordered[i] ?? first;
+    const [a, b] = [first.patient, visit.patient];
+    if (a.id !== b.id) {
+      add("error", "mixed-patients", `visit ${visit.id} is of patient ${b.id}, visit ${first.id} of ${a.id}`);
+      return;
+    }
+    if (a.born !== b.born) {
+      add(
+        "error",
+        "mixed-birth-dates",
+        `patient ${a.id} is born ${a.born} in visit ${first.id} but ${b.born} in visit ${visit.id}`,
+      );
+    }
+    if (ordered.findIndex((v) => v.id === visit.id) <= i) {
+      add("error", "same-visit-twice", `visit ${visit.id} was given twice`);
+    } else if (previous.date === visit.date) {
+      add("warning", "same-day-visits", `visits ${previous.id} and ${visit.id} are both of ${visit.date}`);
+    }
+    if (a.name.family !== b.name.family) {
+      add("warning", "name-differs", `family name in visit ${visit.id} differs from visit ${first.id}`);
+    }
+    if (a.sex !== b.sex) {
+      add("warning", "sex-differs", `sex is ${a.sex} in visit ${first.id} and ${b.sex} in visit ${visit.id}`);
+    }
+    const [s, t] = [previous.scope, visit.scope];
+    if (s.fieldDiameterMm !== t.fieldDiameterMm || s.magnification !== t.magnification) {
+      add("note", "scope-differs", `the field of view differs between visits ${previous.id} and ${visit.id}`);
+    }
+  });
+  return problems;
+}

@@ -1,0 +1,280 @@
+/** Two and three visits of one patient: what changed, how sure that is, and what must never be compared. */
+import { describe, expect, test } from "vitest";
+import { loadKnowledge } from "../../src/knowledge/load.js";
+import { CHANGE_PROBLEMS, compareVisits } from "../../src/measure/change.js";
+import { fieldsToSeeChange } from "../../src/measure/change-measures.js";
+import { percentFall } from "../../src/measure/change-response.js";
+import { measure } from "../../src/measure/measure.js";
+import type { Amount, FindingSeen, Visit } from "../../src/visit/visit.js";
+import { site, visit } from "./visit-for-tests.js";
+
+const knowledge = loadKnowledge();
+const first = (given: Partial<Visit> = {}) => visit({ id: "TS-1", date: "2026-01-15", ...given });
+const second = (given: Partial<Visit> = {}) => visit({ id: "TS-2", date: "2026-04-15", ...given });
+const change = (...visits: Visit[]) => {
+  const { value } = compareVisits(visits, knowledge);
+  if (!value) throw new Error("nothing compared");
+  return value;
+};
+const ids = (...visits: Visit[]) => compareVisits(visits, knowledge).problems.map((p) => p.id);
+
+describe("what may be compared", () => {
+  test("another patient number, birth date or the same visit stops it", () => {
+    const patient = visit().patient;
+    expect(ids(first(), second({ patient: { ...patient, id: "TS-9" } }))).toEqual(["mixed-patients"]);
+    expect(ids(first(), second({ patient: { ...patient, born: "1984-09-03" } }))).toEqual([
+      "mixed-birth-dates",
+    ]);
+    expect(ids(first(), second({ id: "TS-1" }))).toEqual(["same-visit-twice"]);
+    expect(ids(first())).toEqual(["too-few-visits"]);
+    for (const v of [second({ patient: { ...patient, id: "TS-9" } }), second({ id: "TS-1" })]) {
+      expect(compareVisits([first(), v], knowledge).value).toBeUndefined();
+    }
+  });
+
+  test("a changed name, sex, scope or one date is said but does not stop it", () => {
+    const patient = visit().patient;
+    expect(
+      ids(first(), second({ patient: { ...patient, name: { given: "Runa", family: "Deng" } } })),
+    ).toEqual(["name-differs"]);
+    expect(ids(first(), second({ patient: { ...patient, sex: "male" } }))).toEqual(["sex-differs"]);
+    expect(ids(first(), second({ scope: { magnification: 70 } }))).toEqual(["scope-differs"]);
+    expect(ids(first(), second({ date: "2026-01-15" }))).toEqual(["same-day-visits"]);
+  });
+
+  test("every problem id is in the table", () => {
+    for (const id of ids(first(), second({ id: "TS-1" }))) expect(Object.keys(CHANGE_PROBLEMS)).toContain(id);
+  });
+
+  test("visits are ordered by date, whatever order they come in", () => {
+    const third = visit({ id: "TS-3", date: "2026-07-15" });
+    const c = change(third, first(), second());
+    expect(c.visits.map((v) => v.visit)).toEqual(["TS-1", "TS-2", "TS-3"]);
+    expect(c.steps.map((s) => `${s.from.visit} ${s.to.visit} ${s.days}`)).toEqual([
+      "TS-1 TS-2 90",
+      "TS-2 TS-3 91",
+    ]);
+    expect([c.overall.from.visit, c.overall.to.visit]).toEqual(["TS-1", "TS-3"]);
+    expect(change(first(), second(), third)).toEqual(c);
+  });
+});
+
+describe("counts", () => {
+  const counted = (hairs: number, fields: number, extra: object = {}) => ({
+    scope: { fieldDiameterMm: 5 },
+    sites: [site("vertex", { fields: Array.from({ length: fields }, () => ({ hairs, ...extra })) })],
+  });
+  const density = (a: [number, number], b: [number, number]) => {
+    const m = change(first(counted(...a)), second(counted(...b))).overall.measures;
+    const found = m.find((x) => x.id === "hair-density");
+    if (!found) throw new Error("no density");
+    return found;
+  };
+
+  test("60 then 80 hairs: the exact limits hold no change and a change worth seeing", () => {
+    const d = density([60, 1], [80, 1]);
+    // Exact limits of 80/60 are 1 / 1.0614 and 1 / 0.5275.
+    expect(d.effect?.low).toBeCloseTo(100 * (1 / 1.0614 - 1), 1);
+    expect(d.effect?.high).toBeCloseTo(100 * (1 / 0.5275 - 1), 0);
+    expect(d.p?.toFixed(4)).toBe("0.1080");
+    expect(d.verdict).toBe("too little counted to tell");
+    expect(d.needed?.fields).toBeGreaterThan(1);
+  });
+
+  test("five fields of each tell the same difference apart", () => {
+    expect(density([60, 5], [80, 5])).toMatchObject({ verdict: "more than counting error", direction: "up" });
+  });
+
+  test("many hairs and nearly no change is within counting error", () => {
+    expect(density([100, 5], [101, 5]).verdict).toBe("within counting error");
+  });
+
+  test("a sure change under a tenth carries the warning about counting again", () => {
+    const d = density([100, 30], [108, 30]);
+    expect(d.verdict).toBe("more than counting error");
+    expect(d.note).toMatch(/matched/u);
+    expect(density([60, 5], [80, 5]).note).toBeUndefined();
+  });
+
+  test("from none to some has a test but no percentage", () => {
+    const d = density([0, 4], [12, 4]);
+    expect(d.effect).toBeUndefined();
+    expect(d.verdict).toBe("more than counting error");
+    const back = density([12, 4], [0, 4]);
+    expect(back.effect?.value).toBe(-100);
+  });
+
+  test("shares and means have their own limits", () => {
+    const a = first({
+      sites: [
+        site("vertex", { fields: [{ hairs: 100, thin: 10 }], diametersUm: [50, 60, 55, 52, 58, 61, 49, 57] }),
+      ],
+    });
+    const b = second({
+      sites: [
+        site("vertex", { fields: [{ hairs: 100, thin: 35 }], diametersUm: [51, 59, 56, 52, 58, 60, 50, 57] }),
+      ],
+    });
+    const m = change(a, b).overall.measures;
+    expect(m.find((x) => x.id === "thin-share")).toMatchObject({
+      verdict: "more than counting error",
+      effect: { unit: "points" },
+    });
+    expect(m.find((x) => x.id === "thin-share")?.effect?.value).toBeCloseTo(25, 6);
+    expect(m.find((x) => x.id === "shaft-diameter")?.effect?.method).toMatch(/Welch/u);
+    expect(m.find((x) => x.id === "shaft-diameter-cv")?.verdict).toBeNull();
+  });
+
+  test("counts per field are left out when the field of view differs, densities are not", () => {
+    const a = first(counted(40, 2, { yellowDots: 3 }));
+    const b = second({ ...counted(40, 2, { yellowDots: 3 }), scope: { fieldDiameterMm: 7 } });
+    const step = change(a, b).overall;
+    expect(step.measures.map((m) => m.id)).toContain("hair-density");
+    expect(step.notCompared.find((n) => n.id === "yellow-dots-per-field")?.why).toMatch(/field of view/u);
+  });
+
+  test("what was measured once only is said, not compared", () => {
+    const step = change(first(counted(40, 2)), second()).overall;
+    expect(step.measures).toEqual([]);
+    expect(step.notCompared.find((n) => n.id === "hair-density")?.why).toBe("not measured on 2026-04-15");
+  });
+
+  test("a series holds every visit that has the measure", () => {
+    const third = visit({ id: "TS-3", date: "2026-07-15", ...counted(50, 2) });
+    const s = change(first(counted(40, 2)), second(), third).series.find((x) => x.id === "hair-density");
+    expect(s?.points.map((p) => p.visit)).toEqual(["TS-1", "TS-3"]);
+  });
+
+  test("fields needed are offered for a single visit too", () => {
+    const density = measure(first(counted(40, 1)), knowledge).measured.find((m) => m.id === "hair-density");
+    const share = measure(first(counted(40, 1, { thin: 3 })), knowledge).measured.find(
+      (m) => m.id === "thin-share",
+    );
+    expect(density && fieldsToSeeChange(density, knowledge)).toEqual({ factor: 0.75, fields: 6 });
+    expect(share && fieldsToSeeChange(share, knowledge)).toBeUndefined();
+  });
+});
+
+describe("response by published thresholds", () => {
+  test.each([
+    [66.5, 20, "69.92"],
+    [66.5, 31.4, "52.78"],
+    [20, 25, "-25.00"],
+  ])("scalp loss %d then %d is a fall of %s percent", (a, b, fall) => {
+    expect(percentFall(a, b)?.toFixed(2)).toBe(fall);
+  });
+
+  const loss = (top: number) => ({ extent: { top, back: top, left: top, right: top } });
+  const met = (a: number, b: number) => {
+    const r = change(first(loss(a)), second(loss(b))).overall.responses.find((x) => x.id === "salt-score");
+    return r?.thresholds.map((t) => `${t.id} ${t.met}`);
+  };
+
+  test("50 and 90 percent, and 20 or less from 50 or more", () => {
+    expect(met(60, 20)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 true"]);
+    expect(met(60, 21)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 false"]);
+    expect(met(30, 15)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 null"]);
+    expect(met(0, 10)).toEqual(["salt-50 null", "salt-90 null", "salt-at-most-20 null"]);
+  });
+
+  test("a score judged by eye has no verdict about counting", () => {
+    const m = change(first(loss(40)), second(loss(30))).overall.measures.find((x) => x.id === "salt-score");
+    expect(m?.verdict).toBeNull();
+    expect(m?.difference).toBeCloseTo(-10, 6);
+  });
+
+  test("the activity index says that it is from memory", () => {
+    const lppai = (pruritus: number) => ({
+      scores: {
+        lppai: {
+          pruritus,
+          pain: 0,
+          burning: 0,
+          scalp_erythema: 1,
+          perifollicular_erythema: 1,
+          perifollicular_scale: 1,
+          pull_test: 0,
+          spreading: 0,
+        },
+      },
+    });
+    const r = change(first(lppai(3)), second(lppai(0))).overall.responses[0];
+    expect(r).toMatchObject({ id: "lppai", fromMemory: true });
+    expect(r?.thresholds.find((t) => t.met)?.id).toBe("lppai-partial");
+  });
+});
+
+describe("findings", () => {
+  const present = (
+    finding: string,
+    amount: Amount | null,
+    count?: { count: number; fields: number },
+  ): FindingSeen => ({
+    finding,
+    seen: { state: "present", amount, ...(count ? { count } : {}) },
+  });
+  const absent = (finding: string): FindingSeen => ({ finding, seen: { state: "absent" } });
+  const kind = (a: FindingSeen[], b: FindingSeen[]) =>
+    change(
+      first({ sites: [site("vertex", { findings: a })] }),
+      second({ sites: [site("vertex", { findings: b })] }),
+    ).overall.findings[0]?.kind;
+
+  test("absent and not assessed are kept apart", () => {
+    expect(kind([absent("black-dots")], [present("black-dots", "few")])).toBe("appeared");
+    expect(kind([], [present("black-dots", "few")])).toBe("first looked for, seen");
+    expect(kind([present("black-dots", "few")], [absent("black-dots")])).toBe("went");
+    expect(kind([present("black-dots", "few")], [])).toBe("not looked for again");
+    expect(kind([absent("black-dots")], [absent("black-dots")])).toBe("still absent");
+    expect(kind([], [absent("black-dots")])).toBe("first looked for, not seen");
+  });
+
+  test("amounts and counts", () => {
+    expect(kind([present("black-dots", "few")], [present("black-dots", "many")])).toBe("grew");
+    expect(kind([present("black-dots", "many")], [present("black-dots", "single")])).toBe("shrank");
+    expect(kind([present("black-dots", null)], [present("black-dots", "many")])).toBe("same");
+    // 3 then 5 in one field each differ within counting error although the words differ.
+    const count = (n: number) => ({ count: n, fields: 1 });
+    expect(kind([present("black-dots", "few", count(3))], [present("black-dots", "several", count(5))])).toBe(
+      "same",
+    );
+    expect(kind([present("black-dots", "few", count(3))], [present("black-dots", "many", count(20))])).toBe(
+      "grew",
+    );
+  });
+
+  test("a marker of active disease that went speaks of less activity in the recorded disorder", () => {
+    const impression = [{ disorder: "alopecia-areata", certainty: "probable" as const }];
+    const activity = change(
+      first({
+        impression,
+        sites: [site("vertex", { findings: [present("exclamation-mark-hairs", "several")] })],
+      }),
+      second({ impression, sites: [site("vertex", { findings: [absent("exclamation-mark-hairs")] })] }),
+    ).overall.activity;
+    expect(activity).toContainEqual(
+      expect.objectContaining({
+        finding: "exclamation-mark-hairs",
+        kind: "went",
+        marks: "active",
+        trend: "away",
+      }),
+    );
+  });
+
+  test("regions looked at only once are named", () => {
+    const step = change(
+      first({ sites: [site("vertex"), site("nape")] }),
+      second({ sites: [site("vertex"), site("frontal")] }),
+    ).overall;
+    expect([step.sitesOnlyBefore, step.sitesOnlyAfter]).toEqual([["nape"], ["frontal"]]);
+  });
+});
+
+test("a change is plain data", () => {
+  const c = change(
+    first({ extent: { top: 10, back: 0, left: 0, right: 0 } }),
+    second({ extent: { top: 5, back: 0, left: 0, right: 0 } }),
+  );
+  expect(JSON.parse(JSON.stringify(c))).toEqual(c);
+});
