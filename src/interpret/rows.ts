@@ -32,11 +32,14 @@ export function chooseRows(
 ): ChosenRows | undefined {
   const { weighing } = knowledge;
   const placed = weighing.places.map((p) => p.site);
-  const usable = rows
+  const here = rows
     // A mean share of hairs is not a share of patients.
     .filter((r) => r.unit === undefined)
     .filter((r) => (place ? r.site === place : r.site === undefined || !placed.includes(r.site)))
     .map((row) => ({ row, fit: fitOf(row, profile, reading, weighing) }));
+  // A frequency word speaks only where no source prints a number.
+  const numbered = here.filter((u) => u.row.frequency === undefined);
+  const usable = numbered.some((u) => u.fit !== "other") ? numbered : here;
   const fitting = usable.filter((u) => u.fit !== "other");
   const speaking = fitting.length > 0 ? fitting : usable;
   const onlyAbsence = speaking.filter((u) => u.fit === "fits" && readsAbsence(u.row, weighing));

@@ -1,4 +1,4 @@
-/** Seeded draws over the uncertain frequencies -> how often each disorder leads, and its mean share against the others. */
+/** Seeded draws over the uncertain frequencies and weights -> how often each disorder leads, and its mean share against the others. */
 import { type Draws, seededDraws } from "../base/draws.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { entryWeight, type Weighed } from "./weigh.js";
@@ -21,9 +21,19 @@ export function standing(weighed: Weighed, knowledge: Knowledge, seed: string, d
   const pull = knowledge.weighing.pull_patients;
   const leads = disorders.map(() => 0);
   const share = disorders.map(() => 0);
+  const varies = knowledge.weighing.draws;
+  const at = new Map(disorders.map((id, d) => [id, d]));
   const entries = weighed.entries.filter((e) => e.factor > 0);
   for (let draw = 0; draw < draws; draw++) {
-    const scores = disorders.map((_, d) => (weighed.base[d] ?? 0) + (weighed.ruled[d] ?? 0));
+    const scores = disorders.map((_, d) => (weighed.base[d] ?? 0) + varies.base * normal());
+    // One draw per rule: a rule that moves several disorders moves them together.
+    const drawnRules = new Map<string, number>();
+    for (const line of weighed.lines) {
+      const drawn = drawnRules.get(line.id) ?? 1 + varies.rule * normal();
+      drawnRules.set(line.id, drawn);
+      const d = at.get(line.disorder) ?? -1;
+      scores[d] = (scores[d] ?? 0) + line.weight * drawn;
+    }
     for (const e of entries) {
       for (let d = 0; d < scores.length; d++) {
         const cell = e.row.cells[d];

@@ -20,6 +20,7 @@ export const weighingSchema = z.strictObject({
   frequency_limits: z.tuple([share, share]),
   pull_patients: z.number().min(0),
   context_limit: z.number().positive(),
+  draws: z.strictObject({ rule: share, base: share }),
   healthy_share: share,
   rows: z.strictObject({
     percent_patients: z.number().positive(),
