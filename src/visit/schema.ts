@@ -229,6 +229,7 @@ export function visitFileSchema(words: VisitWords) {
         disorder: word(words.disorders).describe("A disorder."),
         certainty: word(CERTAINTY).describe("definite, probable, possible, or excluded."),
         note: text(1000, { lines: true }).describe("A sentence about it."),
+        in_handout: yesNo().describe("no keeps this name out of the handout, to be talked over in person."),
       },
       "The clinician's impression.",
       20,

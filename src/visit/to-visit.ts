@@ -57,6 +57,7 @@ export function toVisit(file: VisitFile): Visit {
       disorder: must(line.disorder),
       certainty: must(line.certainty),
       note: line.note,
+      inHandout: line.in_handout,
     })),
     plan: present(file.plan).map((line) => ({
       who: must(line.who),
