@@ -105,15 +105,19 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
   };
 }
 
-/** One row when they fit; otherwise two: with all five, both sides and the top stand first. */
+/** As few rows as fit, evenly filled; all five in two rows are set as both sides and the top, then face and back. */
 function toRows(views: readonly View[], most: number): View[][] {
-  if (views.length <= most) return [[...views]];
-  if (views.length < 5)
-    return [views.slice(0, Math.ceil(views.length / 2)), views.slice(Math.ceil(views.length / 2))];
-  return [
-    ["left", "above", "right"],
-    ["front", "behind"],
-  ];
+  if (views.length === 5 && (most === 3 || most === 4)) {
+    return [
+      ["left", "above", "right"],
+      ["front", "behind"],
+    ];
+  }
+  const rows = Math.ceil(views.length / Math.max(1, most));
+  const each = Math.ceil(views.length / rows);
+  return Array.from({ length: rows }, (_, i) => views.slice(i * each, (i + 1) * each)).filter(
+    (row) => row.length > 0,
+  );
 }
 
 const GAP = 4;

@@ -1,14 +1,28 @@
 /** Sets short lines of type in drawings: how wide they come out, where to break them, how they are written. */
 import { element, escapeXml } from "./svg.js";
 
-/** An upper estimate of the width of `text` at `size`, in the same unit, for a humanist sans. */
+/**
+ * Widths of the printable ASCII characters in hundredths of an em: the wider of the regular and semibold cuts of
+ * Noto Sans, in which the documents are set.
+ */
+const WIDTHS = (
+  "26 28 46 65 58 88 75 25 33 33 56 58 28 33 28 40 58 58 58 58 58 58 58 58 58 58 28 28 58 58 58 47 " +
+  "90 68 66 64 74 56 54 73 76 37 31 65 55 93 80 79 62 79 65 56 57 75 64 96 64 61 58 33 40 33 58 45 " +
+  "34 59 63 51 63 59 38 63 64 29 29 59 29 96 64 62 63 63 44 50 41 64 55 83 57 55 49 39 56 39 58"
+)
+  .split(" ")
+  .map((hundredths) => Number(hundredths) / 100);
+
+/** An estimate of the width of `text` at `size`, in the same unit; rather a little wide than too narrow. */
 export function textWidth(text: string, size: number): number {
   let ems = 0;
-  for (const ch of text) {
-    if (/[\u1100-\u11ff\u2e80-\uffef]|[\u{1f000}-\u{3ffff}]/u.test(ch)) ems += 1;
-    else if (/[MWmw@%—]/u.test(ch)) ems += 0.92;
-    else if (/[iljtfrI .,;:'|!()-]/u.test(ch)) ems += 0.37;
-    else ems += /\p{Lu}/u.test(ch) ? 0.7 : 0.6;
+  // Accented letters are as wide as their base; the marks themselves take no room.
+  for (const ch of text.normalize("NFD")) {
+    const known = WIDTHS[(ch.codePointAt(0) ?? 0) - 32];
+    if (known !== undefined) ems += known;
+    else if (/\p{M}/u.test(ch)) ems += 0;
+    else if (/[\u1100-\u11ff\u2e80-\uffef]|[\u{1f000}-\u{3ffff}]/u.test(ch)) ems += 1;
+    else ems += /\p{Lu}/u.test(ch) ? 0.85 : 0.72;
   }
   return ems * size;
 }

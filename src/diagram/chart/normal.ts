@@ -26,6 +26,7 @@ export function sayValue(
   unit: string,
   words: ChartWords,
 ): string {
+  if (!Number.isFinite(point.value)) return fill(words.value, { label, value: words.none, unit: "" });
   const said = fill(words.value, { label, value: short(point.value), unit });
   return point.low === undefined || point.high === undefined
     ? said

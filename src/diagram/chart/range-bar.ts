@@ -1,7 +1,7 @@
 /** One value with its interval against a normal range, small enough for a table row; and two values side by side. */
 import { drawing, element, linePath } from "../svg.js";
 import { label, textWidth } from "../text.js";
-import { axisFor, short } from "./axis.js";
+import { axisFor, held, short } from "./axis.js";
 import { type NormalRange, sayNormal, sayValue, spacedUnit } from "./normal.js";
 import { type ChartWords, ENGLISH_CHART_WORDS } from "./words.js";
 
@@ -42,9 +42,9 @@ export function rangeBar(input: RangeBarInput): { svg: string; alt: string } {
     const to = normal.high === undefined ? width - inset : x(normal.high);
     parts.push(
       element("rect", {
-        x: from,
+        x: Math.min(from, to),
         y: mid - 4.5,
-        width: to - from,
+        width: Math.abs(to - from),
         height: 9,
         fill: "#dadada",
         stroke: "#8a8a8a",
@@ -85,10 +85,12 @@ export function barPair(input: BarPairInput): { svg: string; alt: string } {
   const height = Math.max(input.height ?? 40, 30);
   const all = input.pair
     .flatMap((m) => [m.value, m.low ?? m.value, m.high ?? m.value])
-    .filter(Number.isFinite);
+
+    .filter(Number.isFinite)
+    .map(held);
   const [least, most] = [Math.min(0, ...all), Math.max(0, ...all)];
   const place = (value: number) =>
-    most > least ? (Math.min(Math.max(value, least), most) - least) / (most - least) : 0;
+    most > least ? (Math.min(Math.max(held(value), least), most) - least) / (most - least) : 0;
   const names = Math.min(Math.max(...input.pair.map((m) => textWidth(m.label, 7))) + 5, width * 0.45);
   const values = Math.max(...input.pair.map((m) => textWidth(short(m.value) + unit, 7))) + 6;
   const right = Math.max(names + 10, width - Math.min(values, width * 0.4));
@@ -96,7 +98,8 @@ export function barPair(input: BarPairInput): { svg: string; alt: string } {
   const row = height / 2;
   const parts = input.pair.flatMap((m, i) => {
     const mid = row * (i + 0.5);
-    const [from, to] = [Math.min(x(0), x(m.value)), Math.max(x(0), x(m.value))];
+    const end = Number.isFinite(m.value) ? x(m.value) : x(0);
+    const [from, to] = [Math.min(x(0), end), Math.max(x(0), end)];
     const size = Math.min(7, (7 * (names - 4)) / Math.max(1, textWidth(m.label, 7)));
     const room = width - right - 4;
     const valueSize = Math.min(7, (7 * room) / Math.max(1, textWidth(short(m.value) + unit, 7)));
@@ -145,7 +148,7 @@ function track(from: number, to: number, mid: number): string[] {
 }
 
 function interval(m: Measured, x: (value: number) => number, mid: number): string[] {
-  if (m.low === undefined || m.high === undefined) return [];
+  if (m.low === undefined || m.high === undefined || !Number.isFinite(m.value)) return [];
   const [low, high] = [x(m.low), x(m.high)];
   const d = `${linePath([
     [low, mid],
@@ -161,6 +164,7 @@ function interval(m: Measured, x: (value: number) => number, mid: number): strin
 }
 
 function mark(m: Measured, x: (value: number) => number, mid: number): string[] {
+  if (!Number.isFinite(m.value)) return [];
   return [
     ...interval(m, x, mid),
     element("circle", {

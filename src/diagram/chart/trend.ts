@@ -66,9 +66,9 @@ export function trendChart(input: TrendInput): { svg: string; alt: string } {
     parts.push(
       element("rect", {
         x: box.left,
-        y: top,
+        y: Math.min(top, bottom),
         width: box.right - box.left,
-        height: bottom - top,
+        height: Math.abs(bottom - top),
         fill: "#e9e9e9",
       }),
       label(
@@ -225,7 +225,8 @@ function valueLabel(
       ...look,
       anchor: "middle",
     });
-  const right = x + 4 + textWidth(text, SIZE) <= next - 2;
+  const wide = textWidth(text, SIZE);
+  const right = x + 4 + wide <= next - 2 || x - 4 - wide < 1;
   const belowLine = threshold !== undefined && at - y(threshold) > 0 && at - y(threshold) < SIZE + 4;
   return label(text, right ? x + 4 : x - 4, belowLine ? at + SIZE : at - 3, {
     ...look,

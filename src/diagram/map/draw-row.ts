@@ -36,7 +36,7 @@ function sidesOf(view: View, words: MapWords): readonly [string, string] | undef
 }
 
 function caption(view: View, words: MapWords, look: RowLook): string[] {
-  return wrap(words.views[view], look.textSize, HEAD[view].frame[2] * look.scale + 8);
+  return wrap(words.views[view], look.textSize, HEAD[view].frame[2] * look.scale + 3);
 }
 
 /** Height of the row in points, captions included. */

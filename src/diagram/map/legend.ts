@@ -20,6 +20,8 @@ export interface LegendLook {
   readonly pinRadius: number;
   readonly scale: number;
   readonly child: boolean;
+  /** Notes as large as the rest, for readers who need it. */
+  readonly plain: boolean;
   readonly key: boolean;
 }
 
@@ -116,10 +118,11 @@ function shades(extent: Extent, words: MapWords, width: number, size: number): B
 /** A measured line and what a patch looks like; the bar is drawn at the map's own scale. */
 function scaleBar(words: MapWords, width: number, look: LegendLook): Block {
   const { textSize: size, scale } = look;
+  const noteSize = look.plain ? size : size * 0.92;
   const mm = [50, 20, 10].find((length) => length * scale <= width * 0.45) ?? 10;
   const long = mm * scale;
   const notes = [words.scaleNote, ...(look.child ? [words.childNote] : [])].flatMap((note) =>
-    wrap(note, size * 0.92, width),
+    wrap(note, noteSize, width),
   );
   const h = size * 1.3;
   return {
@@ -146,14 +149,12 @@ function scaleBar(words: MapWords, width: number, look: LegendLook): Block {
           "stroke-width": 0.9,
         }),
         label(fill(words.scaleBar, { mm }), bar + long / 2, mid - 3.2, {
-          size: size * 0.92,
+          size: noteSize,
           anchor: "middle",
         }),
       ];
       notes.forEach((note, k) => {
-        parts.push(
-          label(note, x, y + h + 5 + size * (0.9 + 1.2 * k), { size: size * 0.92, fill: "#444444" }),
-        );
+        parts.push(label(note, x, y + h + 5 + size * (0.9 + 1.2 * k), { size: noteSize, fill: "#444444" }));
       });
       return parts.join("");
     },

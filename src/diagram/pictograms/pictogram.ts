@@ -8,6 +8,7 @@ import { GROUNDS, INKS, type Mark, type Sign } from "./ink.js";
 import { OPENINGS } from "./openings.js";
 import { SHAFTS } from "./shafts.js";
 import { SKIN } from "./skin.js";
+import { SKIN_AREAS } from "./skin-areas.js";
 import { VESSELS } from "./vessels.js";
 
 const SIGNS: Readonly<Record<string, Sign>> = {
@@ -16,6 +17,7 @@ const SIGNS: Readonly<Record<string, Sign>> = {
   ...INFECTED,
   ...OPENINGS,
   ...SKIN,
+  ...SKIN_AREAS,
   ...VESSELS,
   ...SHAFTS,
 };
