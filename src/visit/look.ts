@@ -10,3 +10,8 @@ export interface Look {
   /** ISO date of today; checks against it are left out without one. */
   readonly today?: string;
 }
+
+/** Entries of a list that are there, each with its index in the file. */
+export function entries<T>(list: readonly (T | null)[] | null | undefined): [number, T][] {
+  return (list ?? []).flatMap((entry, i): [number, T][] => (entry === null ? [] : [[i, entry]]));
+}

@@ -12,14 +12,14 @@ export function reporter(
   known: readonly Problem[],
 ): { report: Report; reported: Problem[] } {
   const reported: Problem[] = [];
-  const misread = new Set(known.flatMap((p) => p.path ?? []));
+  const misread = known.flatMap((p) => p.path ?? []);
   const report: Report = (id, path, { absent, ...said }) => {
     if (absent === undefined) {
       reported.push(problemAt(source, id, path, said));
       return;
     }
     const missing = writePath([...path, absent]);
-    if (misread.has(missing) || isMisspelt(known, writePath(path), absent)) return;
+    if (misread.some((p) => isWithin(p, missing)) || isMisspelt(known, writePath(path), absent)) return;
     const last = path.at(-1);
     const parent = typeof last === "string" ? { path: path.slice(0, -1), key: last } : { path };
     const problem = problemAt(source, id, parent.path, {
@@ -40,5 +40,9 @@ function isMisspelt(known: readonly Problem[], map: string, key: string): boolea
       (p.suggestion ?? "").split(" or ").some((word) => word === key),
   );
 }
+
+/** True for `sites`, `sites[0]` and `sites.x` within `sites`. */
+const isWithin = (path: string, whole: string) =>
+  path.startsWith(whole) && /^(?:$|[.[])/u.test(path.slice(whole.length));
 
 const parentOf = (path: string, key: string) => path.slice(0, path.length - key.length).replace(/\.$/u, "");

@@ -1,0 +1,19 @@
+/** A count of a finding far beyond what a field of view can show. */
+import { entries, type Look } from "../look.js";
+
+/** Structures in one field of view; a wide limit of our own (common practice: tens at most). */
+const MOST_IN_A_FIELD = 200;
+
+export function findingCount({ file, report }: Look): void {
+  for (const [i, site] of entries(file.sites)) {
+    for (const { key, seen } of site.findings ?? []) {
+      if (seen.state !== "present" || !seen.count) continue;
+      const { count, fields } = seen.count;
+      if (count / fields <= MOST_IN_A_FIELD) continue;
+      report("count-implausible", ["sites", i, "findings", key], {
+        message: `${count} in ${fields} ${fields === 1 ? "field" : "fields"} are more than a field of view can show`,
+        expected: `at most ${MOST_IN_A_FIELD} in a field`,
+      });
+    }
+  }
+}

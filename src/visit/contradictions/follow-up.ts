@@ -1,0 +1,20 @@
+/** A next visit today, or years away. */
+import type { Look } from "../look.js";
+
+const MOST_WEEKS = 104;
+
+export function followUp({ file, report }: Look): void {
+  const weeks = file.follow_up?.weeks;
+  if (weeks === 0) {
+    report("follow-up-now", ["follow_up", "weeks"], {
+      message: "a follow-up in 0 weeks is this visit",
+      expected: "weeks from now, or no follow_up",
+    });
+  } else if (weeks !== undefined && weeks > MOST_WEEKS) {
+    report("follow-up-far", ["follow_up", "weeks"], {
+      message: `${weeks} weeks until the next visit`,
+      expected: "weeks, not days",
+      suggestion: weeks % 7 === 0 ? String(weeks / 7) : undefined,
+    });
+  }
+}

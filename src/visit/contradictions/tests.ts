@@ -1,0 +1,45 @@
+/** Tests taken after the visit or before birth, recorded twice, or without a result or unit. */
+import { entries, type Look } from "../look.js";
+
+export function tests({ file, report }: Look): void {
+  const visit = file.visit?.date;
+  const born = file.patient?.born;
+  const first = new Map<string, number>();
+  for (const [i, { name, value, unit, result, date }] of entries(file.tests)) {
+    const path = ["tests", i];
+    if (date !== undefined && born !== undefined && date < born) {
+      report("test-before-birth", [...path, "date"], {
+        message: `a test of ${date}, before the patient was born`,
+        related: [{ message: "date of birth", path: ["patient", "born"] }],
+      });
+    } else if (date !== undefined && visit !== undefined && date > visit) {
+      report("test-after-visit", [...path, "date"], {
+        message: `a test of ${date}, after the visit of ${visit}`,
+        related: [{ message: "date of the visit", path: ["visit", "date"] }],
+      });
+    }
+    if (name === undefined) continue;
+    if (value === undefined && result === undefined) {
+      report("test-without-result", path, {
+        message: `${name} has no result`,
+        expected: "value and unit, or result in words",
+        suggestion: "result: awaited",
+      });
+    }
+    if (value !== undefined && unit === undefined) {
+      report("value-without-unit", [...path, "value"], {
+        message: `${name} ${value} has no unit`,
+        expected: "unit: ug/L, for example",
+      });
+    }
+    const same = `${name.toLowerCase()} ${date ?? ""}`;
+    const earlier = first.get(same);
+    if (earlier === undefined) first.set(same, i);
+    else {
+      report("test-twice", path, {
+        message: `${name} stands twice${date ? ` for ${date}` : ""}`,
+        related: [{ message: "first one here", path: ["tests", earlier] }],
+      });
+    }
+  }
+}
