@@ -131,7 +131,7 @@ function anyMention(words: readonly string[], places: readonly MentionPlace[], f
 
 /** As the measure room judged it; undefined when not done. */
 function pullTest(facts: Facts): "positive" | "negative" | undefined {
-  const rules = facts.measures.rules.filter((r) => r.id.includes("pull") && r.met !== null);
+  const rules = facts.measures.rules.filter((r) => r.id.startsWith("hair-pull") && r.met !== null);
   if (rules.length === 0) return undefined;
   return rules.some((r) => r.met) ? "positive" : "negative";
 }

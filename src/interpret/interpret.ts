@@ -50,7 +50,7 @@ export function interpret(
   const weighed = weigh(facts, picture, options.ablate);
   const drawn = standing(weighed, knowledge, visit.id);
   const order = inOrder(weighed);
-  const leading = order.find((d) => bears(weighed, d)) ?? -1;
+  const leading = order.find((d) => bears(weighed, d, knowledge)) ?? -1;
   const reasons = weighed.cells.disorders.map((_, d) => reasonsFor(weighed, d, knowledge));
   const second = leading >= 0 && picture.length > 0 ? secondDisorder(weighed, leading, knowledge) : undefined;
   const bands = bandsOf(weighed, drawn, reasons, leading, second, knowledge);
