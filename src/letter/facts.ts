@@ -8,7 +8,14 @@ import { type Actions, actionFacts } from "./actions.js";
 import { findingTerm, type SiteRow, siteRows } from "./findings-table.js";
 import { type HandoutFacts, handoutFacts } from "./handout-facts.js";
 import { type HistoryFacts, historyFacts, scopeText, testTexts } from "./history-facts.js";
-import { type MeasurementRow, measurementRow, SourceList } from "./measurements.js";
+import {
+  letterCaveats,
+  type MeasurementGroup,
+  type MeasurementRow,
+  measurementGroups,
+  measurementRow,
+  SourceList,
+} from "./measurements.js";
 import { fullName, recipientSalutation, shortName } from "./people.js";
 import { type ReasoningFacts, reasoningFacts } from "./reasoning-facts.js";
 import { fill, type Words, writeAge, writeNumber, yearsBetween } from "./words.js";
@@ -100,8 +107,10 @@ export interface LetterFacts extends HandoutFacts {
   readonly scope: string;
   readonly sites: readonly SiteRow[];
   readonly extent: readonly string[];
-  readonly measurements: readonly MeasurementRow[];
+  readonly measurementTable: readonly MeasurementGroup[];
   readonly measurementNotes: readonly string[];
+  /** Every measure with its source; only in documents for the clinician. */
+  readonly measurements: readonly MeasurementRow[];
   readonly why: readonly WhyFacts[];
   readonly notAssessed: readonly string[];
   readonly tests: readonly string[];
@@ -124,7 +133,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const isChild = yearsBetween(visit.patient.born, visit.date) < CHILD_UNDER;
   const person = clinic.people[visit.seenBy];
   const sources = new SourceList(knowledge.sources);
-  const measurements = input.measures.measured.map((m) => measurementRow(words, m, sources));
+  const measured = input.measures.measured;
+  const measurementTable = measurementGroups(words, measured, sources);
   const short = shortName(visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites, input.numberOf);
   const cautionsFor = (reader: "doctor" | "patient" | "clinician") =>
@@ -182,10 +192,11 @@ export function letterFacts(input: FactsInput): LetterFacts {
         percent: writeNumber(words, percent ?? 0),
       }),
     ),
-    measurements,
-    measurementNotes: [...new Set(input.measures.measured.flatMap((m) => (m.caveat ? [m.caveat] : [])))],
+    measurementTable,
+    measurementNotes: letterCaveats(measured),
+    measurements: input.forClinician ? measured.map((m) => measurementRow(words, m, sources)) : [],
     why: whyFacts(input),
-    notAssessed: interpretation.notAssessed.slice(0, 8).map((id) => findingTerm(knowledge, id)),
+    notAssessed: interpretation.notAssessed.slice(0, 6).map((id) => findingTerm(knowledge, id)),
     tests: testTexts(words, visit),
     cautions: {
       doctor: cautionsFor("doctor"),

@@ -2,12 +2,13 @@
 import type { Impression } from "../visit/visit.js";
 import type { FactsInput } from "./facts.js";
 import type { SiteRow } from "./findings-table.js";
-import { capital, fill } from "./words.js";
+import { fill } from "./words.js";
 
 /** A reader takes in no more than this many drawings. Common practice, no source. */
-const MOST_PICTURED = 6;
-const MOST_WORDS = 8;
-const MOST_QUESTIONS = 5;
+const MOST_PICTURED = 4;
+const MOST_WORDS = 5;
+const MOST_QUESTIONS = 3;
+const MOST_SIGNS = 4;
 
 export interface ToldFacts {
   readonly name: string;
@@ -111,8 +112,15 @@ function helpFacts(input: FactsInput): HandoutFacts["help"] {
     const signs = [
       ...new Set([...own.filter((h) => h.how_fast === fast).map((h) => h.sign), ...(words.help[fast] ?? [])]),
     ];
-    return signs.length > 0 ? [{ fast: words.how_fast[fast] ?? fast, signs: signs.map(capital) }] : [];
+    return signs.length > 0
+      ? [{ fast: words.how_fast[fast] ?? fast, signs: signs.slice(0, MOST_SIGNS).map(withoutStop) }]
+      : [];
   });
+}
+
+/** The list is set in one sentence, so a closing full stop goes. */
+function withoutStop(sign: string): string {
+  return sign.replace(/\.$/u, "").replace(/^(?:You|A|An|The)\b/u, (w) => w.toLowerCase());
 }
 
 /** Glossary entries whose word stands in the text, in the order of the alphabet; longer words first claim their place. */

@@ -91,16 +91,23 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
       ],
     };
   }
-  const mapInput = {
+  const small = yearsBetween(visit.patient.born, visit.date) < SMALL_HEAD_UNDER;
+  const map = scalpMap({
     sites: visit.sites,
     ...(visit.extent ? { extent: visit.extent } : {}),
-    child: yearsBetween(visit.patient.born, visit.date) < SMALL_HEAD_UNDER,
-  };
-  const map = scalpMap({ ...mapInput, words: words.map ?? ENGLISH_MAP_WORDS });
+    child: small,
+    words: words.map ?? ENGLISH_MAP_WORDS,
+    width: 430,
+    // The findings table beside it says what each number is.
+    key: false,
+  });
   const plainMap = scalpMap({
-    ...mapInput,
+    sites: visit.sites,
+    child: small,
     words: words.plain_map ?? ENGLISH_PLAIN_MAP_WORDS,
     style: "plain",
+    width: 400,
+    textSize: 11,
   });
   const drawings: Record<string, string> = {
     map: map.svg,

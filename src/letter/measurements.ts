@@ -56,6 +56,65 @@ function rangeText(words: Words, normal: NormalRange): string {
   return high !== undefined ? fill(p.below ?? "", { high: say(high) }) : "";
 }
 
+/** Measures a letter to a colleague prints, in this order; the reasoning sheet prints them all. */
+const IN_THE_LETTER = [
+  "hair-density",
+  "single-unit-share",
+  "thin-share",
+  "vellus-share",
+  "shaft-diameter",
+  "diameter-diversity",
+  "salt-score",
+  "lppai",
+];
+
+export interface MeasurementGroup {
+  readonly term: string;
+  readonly values: readonly { readonly site: string; readonly value: string; readonly n: string }[];
+  readonly references: readonly string[];
+}
+
+/** The letter's measures, one group for each, its sites together. */
+export function measurementGroups(
+  words: Words,
+  all: readonly Measured[],
+  sources: SourceList,
+): MeasurementGroup[] {
+  return IN_THE_LETTER.flatMap((id) => {
+    const measured = all.filter((m) => m.id === id);
+    const first = measured[0];
+    if (!first) return [];
+    const site = (m: Measured) => (m.site ? capital(words.regions[m.site] ?? m.site) : "");
+    const memory = measured.some((m) => m.fromMemory) ? `, ${words.phrases.memory_mark}` : "";
+    return [
+      {
+        term: words.measures[id] ?? capital(first.term),
+        values: measured.map((m) => ({
+          site: site(m),
+          value: valueText(words, m),
+          n: m.n === undefined ? "" : String(m.n),
+        })),
+        references: [
+          ...measured.flatMap((m) => (m.band ? [m.band] : [])),
+          ...measured.flatMap((m) =>
+            m.normal
+              ? [`${rangeText(words, m.normal)}: ${m.normal.group} [${sources.cite(m.normal.source)}]`]
+              : [],
+          ),
+          `[${sources.cite(first.source)}${memory}]`,
+        ],
+      },
+    ];
+  });
+}
+
+/** Caveats of the measures a letter prints. */
+export function letterCaveats(all: readonly Measured[]): string[] {
+  return [
+    ...new Set(all.filter((m) => IN_THE_LETTER.includes(m.id)).flatMap((m) => (m.caveat ? [m.caveat] : []))),
+  ];
+}
+
 /** One row per measure, in the order given. */
 export function measurementRow(words: Words, m: Measured, sources: SourceList): MeasurementRow {
   const parts: string[] = [];
