@@ -13,6 +13,7 @@ export interface Line {
   inlines: Inline[];
   leaf?: Leaf;
   serial?: number;
+  readonly maxWidth: number;
   getHeight(): number;
   getAscenderHeight(): number;
   getWidth(): number;

@@ -69,7 +69,7 @@ export function setFoot(letter: Letter, scale: Scale, problems: Problem[]): Foot
         },
         {
           columns: [
-            { text: inlines(identifiers, "bold", "", []), width: "*" },
+            { text: inlines(identifiers, "bold", "", []), width: startWidth },
             {
               text: [
                 ...inlines(draft === "" ? "" : `${draft}\u2002`, "bold", "", []),

@@ -16,7 +16,7 @@ interface Pass {
 let serial = 0;
 let pass: Pass | undefined;
 
-/** Leaves of which something was set but is on no page; lines without a leaf (the foot) are told by `undefined`. */
+/** Leaves of which something was set but is on no page, or runs out of its column; lines without a leaf (the foot) are told by `undefined`. */
 function lostIn(pages: readonly LaidPage[], made: Pass): (Leaf | undefined)[] {
   const missing = new Map(made.lines);
   const drawings = new Set(made.drawings);
@@ -26,7 +26,8 @@ function lostIn(pages: readonly LaidPage[], made: Pass): (Leaf | undefined)[] {
       if (item.leaf) drawings.delete(item.leaf);
     }
   }
-  return [...new Set([...[...missing.values()].map((line) => line.leaf), ...drawings])];
+  const overfull = [...made.lines.values()].filter((line) => line.getWidth() > line.maxWidth + 0.5);
+  return [...new Set([...[...missing.values(), ...overfull].map((line) => line.leaf), ...drawings])];
 }
 
 /** Thrown when content would be missing from the pages; `where` names its element, never its words. */

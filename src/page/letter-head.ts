@@ -1,5 +1,6 @@
 /** The top of the first page: letterhead, recipient in the envelope window, date and references beside it. */
 
+import { columnWidths } from "./column-widths.js";
 import { countLines } from "./fonts.js";
 import { childElements, type Element } from "./markup.js";
 import type { PdfNode } from "./page-content.js";
@@ -106,7 +107,7 @@ function setReference(setting: Setting, element: Element): PdfNode | undefined {
   return {
     table: {
       body: cells,
-      widths: Array.from({ length: columns }, (_, i) => (i === columns - 1 ? "*" : "auto")),
+      widths: columnWidths(element, columns, setting.width, 4, style.size),
     },
     layout: {
       hLineWidth: () => 0,

@@ -69,7 +69,7 @@ export interface PdfNode {
   start?: number;
   table?: {
     body: PdfNode[][];
-    widths: (number | string)[];
+    widths: number[];
     headerRows?: number;
     keepWithHeaderRows?: number;
     dontBreakRows?: boolean;

@@ -64,7 +64,7 @@ export function setBox(setting: Setting, element: Element): PdfNode {
   block.node = {
     table: {
       body: [[{ stack, ...(frame.ground ? { fillColor: frame.ground } : {}) }]],
-      widths: ["*"],
+      widths: [inner.width],
     },
     layout: {
       hLineWidth: () => frame.top,

@@ -151,7 +151,7 @@ export function setFigure(setting: Setting, element: Element): PdfNode {
       const caption = setParagraph(inner, child, child.children, {
         style: scale.small,
         color: PALETTE.quiet,
-        type: "Caption",
+        type: "P",
       });
       if (caption) stack.push(withSpaceAbove(caption, scale.gap * 0.6));
     } else {

@@ -71,7 +71,7 @@ export function setPictured(setting: Setting, element: Element): PdfNode {
   });
   if (body.length === 0) return { stack: [] };
   block.node = {
-    table: { body, rowBlocks, widths: [side, "*"], dontBreakRows: true },
+    table: { body, rowBlocks, widths: [side, setting.width - side - gutter], dontBreakRows: true },
     layout: {
       ...NO_LINES,
       paddingLeft: (i: number) => (i === 0 ? 0 : gutter),
@@ -117,7 +117,12 @@ export function setDefinitions(setting: Setting, element: Element): PdfNode {
   });
   if (body.length === 0) return { stack: [] };
   block.node = {
-    table: { body, rowBlocks, widths: [labelWidth, "*"], dontBreakRows: true },
+    table: {
+      body,
+      rowBlocks,
+      widths: [labelWidth, setting.width - labelWidth - gutter],
+      dontBreakRows: true,
+    },
     layout: {
       ...NO_LINES,
       paddingLeft: (i: number) => (i === 0 ? 0 : gutter),

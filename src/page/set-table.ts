@@ -1,4 +1,5 @@
 /** Tables with hairlines and repeated headings; in large print each row becomes a block of its own. */
+import { columnWidths } from "./column-widths.js";
 import { childElements, type Element, plainText } from "./markup.js";
 import type { Block, PdfNode } from "./page-content.js";
 import { PALETTE } from "./palette.js";
@@ -46,22 +47,6 @@ function readGrid(setting: Setting, element: Element): Grid | undefined {
     columns,
     caption: parts.find((part) => part.name === "caption"),
   };
-}
-
-/** Column widths without padding, in points; `*` shares what is left. */
-function columnWidths(
-  element: Element,
-  columns: number,
-  width: number,
-  padding: number,
-): (number | string)[] {
-  const given = element.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
-  return Array.from({ length: columns }, (_, i) => {
-    const wanted = given[i] ?? (i === columns - 1 ? "*" : "auto");
-    if (wanted === "*" || wanted === "auto") return wanted;
-    const pads = (i === 0 ? 0 : padding) + (i === columns - 1 ? 0 : padding);
-    return Math.max(12, (width * Number(wanted)) / 100 - pads);
-  });
 }
 
 /** Hairlines under each row, a stronger one under the heading row; no upright lines. */
@@ -144,7 +129,7 @@ function setRuled(setting: Setting, element: Element, grid: Grid): PdfNode {
     table: {
       body,
       rowBlocks,
-      widths: columnWidths(element, grid.columns, setting.width, padding),
+      widths: columnWidths(element, grid.columns, setting.width, padding, scale.table.size),
       headerRows: grid.head.length,
       // A row that has to be split cannot be held together with the headings.
       get keepWithHeaderRows() {

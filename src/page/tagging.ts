@@ -25,9 +25,15 @@ function asArtifact(pdf: EngineDocument, draw: () => void): void {
 /** The pages on which header rows were drawn first; later drawings of the same row are artifacts. */
 const firstDrawn = new WeakMap<object, unknown>();
 
+function isInHeaderRow(leaf: Leaf): boolean {
+  for (let block: Leaf["block"] | null = leaf.block; block; block = block.parent)
+    if (block.repeats) return true;
+  return false;
+}
+
 function tagToDraw(pdf: EngineDocument, leaf: Leaf | undefined): Tag | null {
   if (!leaf?.tag) return null;
-  if (leaf.block.repeats) {
+  if (isInHeaderRow(leaf)) {
     const page = firstDrawn.get(leaf);
     if (page === undefined) firstDrawn.set(leaf, pdf.page.dictionary);
     else if (page !== pdf.page.dictionary) return null;

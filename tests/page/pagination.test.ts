@@ -1,0 +1,171 @@
+/** Where pages end: nothing lost, nothing stranded, nothing blank. */
+import { expect, test } from "vitest";
+import type { Letter } from "../../src/letter/document.js";
+import { letterOf, pagesOf, type ReadPage, rendered } from "./read-back.js";
+import { HANDOUT, REFERRAL } from "./sample-letter.js";
+
+const SENTENCE =
+  "The margin of the patch was looked at in three fields of view, each at the same magnification. ";
+
+function paragraph(sentences: number, from = 0): string {
+  return `<p>${Array.from({ length: sentences }, (_, i) => `${from + i}. ${SENTENCE}`).join("")}</p>`;
+}
+
+function bodyOf(page: ReadPage): string {
+  return page.text.slice(0, page.text.indexOf("Marit Solheim-Adeyemi · born"));
+}
+
+/** Lines of the text area, top to bottom. */
+function linesOf(page: ReadPage): string[] {
+  const lines = new Map<number, string[]>();
+  for (const item of page.items) {
+    if (item.baseMm > page.heightMm - 24) continue;
+    const at = Math.round(item.baseMm * 2);
+    lines.set(at, [...(lines.get(at) ?? []), item.text]);
+  }
+  return [...lines.entries()].sort(([a], [b]) => a - b).map(([, words]) => words.join(" "));
+}
+
+test("no page of the samples is blank and each carries the foot", async () => {
+  for (const letter of [REFERRAL, HANDOUT, { ...HANDOUT, typeSize: "large" } satisfies Letter]) {
+    const pages = await pagesOf(letter);
+    pages.forEach((page, i) => {
+      expect(linesOf(page).length).toBeGreaterThan(3);
+      expect(page.text).toContain("TS-40417 · letter of 12 March 2026");
+      expect(page.text).toContain(`Page ${i + 1} of ${pages.length}`);
+      expect(page.text).toContain("Confidential.");
+    });
+  }
+});
+
+test("a heading near the end of a page moves to its text", async () => {
+  for (let before = 12; before < 24; before += 1) {
+    const pages = await pagesOf(letterOf(`${paragraph(before)}<h2>Stranded heading</h2>${paragraph(9)}`));
+    for (const page of pages) {
+      const lines = linesOf(page);
+      const at = lines.findIndex((line) => line.includes("Stranded heading"));
+      if (at >= 0) expect(lines.length - at, `${before} sentences before`).toBeGreaterThanOrEqual(3);
+    }
+  }
+});
+
+test("a heading stays with the table that follows it, and two headings stay together", async () => {
+  const rows = Array.from({ length: 12 }, (_, i) => `<tr><td>Site ${i}</td><td>Seen</td></tr>`).join("");
+  const table = `<table><caption>Findings</caption><thead><tr><th scope="col">Site</th><th scope="col">Amount</th></tr></thead><tbody>${rows}</tbody></table>`;
+  for (let before = 14; before < 24; before += 2) {
+    const pages = await pagesOf(letterOf(`${paragraph(before)}<h2>Upper</h2><h3>Lower</h3>${table}`));
+    const page = pages.find((each) => each.text.includes("Upper"));
+    expect(page?.text, `${before} sentences before`).toContain("Upper Lower Findings Site Amount Site 0");
+  }
+});
+
+test("no paragraph leaves a single line on either side of a page end", async () => {
+  for (let before = 10; before < 22; before += 1) {
+    const pages = await pagesOf(letterOf(`${paragraph(before)}${paragraph(14, 500)}`));
+    if (pages.length < 2) continue;
+    const split = pages.map(linesOf);
+    const first = split[0]?.at(-1) ?? "";
+    const isSplit =
+      bodyOf(pages[0] as ReadPage).includes("500.") && bodyOf(pages[1] as ReadPage).includes("513.");
+    if (!isSplit) continue;
+    const onFirst = split[0]?.length ?? 0;
+    const start = split[0]?.findIndex((line) => line.startsWith("500.")) ?? 0;
+    expect(onFirst - start, first).toBeGreaterThanOrEqual(2);
+    expect(split[1]?.length).toBeGreaterThanOrEqual(2);
+  }
+});
+
+test("rows are not split, and their headings are repeated", async () => {
+  const rows = Array.from(
+    { length: 60 },
+    (_, i) => `<tr><td>Row ${i} begins</td><td>${"many words here ".repeat(8)} ends row ${i}.</td></tr>`,
+  ).join("");
+  const pages = await pagesOf(
+    letterOf(
+      `<table data-widths="20 80"><thead><tr><th scope="col">Name</th><th scope="col">Words</th></tr></thead><tbody>${rows}</tbody></table>`,
+    ),
+  );
+  for (const page of pages) {
+    for (let i = 0; i < 60; i += 1) {
+      const begins = page.text.includes(`Row ${i} begins`);
+      expect(page.text.includes(`ends row ${i}.`), `row ${i}`).toBe(begins);
+    }
+    expect(page.text).toMatch(/^Name Words/);
+  }
+});
+
+test.each([
+  ["with a heading row", '<thead><tr><th scope="col">A</th><th scope="col">B</th></tr></thead>', ""],
+  ["as the first row", "", ""],
+  ["after other rows", "", "<tr><td>small</td><td>row</td></tr>"],
+])("a row taller than a page is split and loses nothing, %s", async (_, head, before) => {
+  const words = Array.from({ length: 1400 }, (__, i) => `w${i}`).join(" ");
+  const html = `<h1>Tall</h1><table data-widths="50 50">${head}<tbody>${before}<tr><td>${words}</td><td>short</td></tr><tr><td>last</td><td>row</td></tr></tbody></table>`;
+  const pages = await pagesOf(letterOf(html));
+  const text = pages.map(bodyOf).join(" ");
+  for (let i = 0; i < 1400; i += 1) expect(text).toMatch(new RegExp(`\\bw${i}\\b`));
+  expect(text).toContain("last row");
+});
+
+test("a box, a list and a kept section taller than a page lose nothing", async () => {
+  const items = Array.from({ length: 80 }, (_, i) => `<li>item ${i} of the list ${SENTENCE}</li>`).join("");
+  for (const html of [
+    `<aside class="caution"><h3>Long</h3><ul>${items}</ul></aside>`,
+    `<section class="keep"><h2>Long</h2><ul>${items}</ul></section>`,
+    `<div class="beside"><ul>${items}</ul><p>short</p></div>`,
+    `<ul class="pictured">${items}</ul>`,
+  ]) {
+    const text = (await pagesOf(letterOf(html))).map((page) => page.text).join(" ");
+    for (let i = 0; i < 80; i += 1) expect(text).toContain(`item ${i} of the list`);
+  }
+});
+
+test("a kept section that fits on a page is not split", async () => {
+  for (let before = 13; before < 22; before += 2) {
+    const pages = await pagesOf(
+      letterOf(
+        `${paragraph(before)}<section class="keep"><h2>Kept start</h2>${paragraph(6)}<p>Kept end</p></section>`,
+      ),
+    );
+    const page = pages.find((each) => each.text.includes("Kept start"));
+    expect(page?.text).toContain("Kept end");
+  }
+});
+
+test("the signature is never alone on its page", async () => {
+  const signature =
+    '<section class="signature"><p>Yours sincerely,</p><p>Anneli Thorsby<br>Consultant dermatologist</p></section>';
+  for (let before = 12; before < 24; before += 1) {
+    const pages = await pagesOf(letterOf(`${paragraph(before)}${signature}`));
+    const page = pages.find((each) => each.text.includes("Yours sincerely")) as ReadPage;
+    expect(page.text).toContain("Anneli Thorsby");
+    const lines = linesOf(page);
+    expect(
+      lines.indexOf(lines.find((line) => line.includes("Yours")) ?? ""),
+      `${before}`,
+    ).toBeGreaterThanOrEqual(2);
+  }
+});
+
+test("a table before the signature gives it a row for company", async () => {
+  const signature = '<section class="signature"><p>Yours sincerely,</p><p>Anneli Thorsby</p></section>';
+  for (let count = 18; count < 26; count += 1) {
+    const rows = Array.from({ length: count }, (_, i) => `<tr><td>Site ${i}</td><td>Seen</td></tr>`).join("");
+    const pages = await pagesOf(letterOf(`<table><tbody>${rows}</tbody></table>${signature}`));
+    const page = pages.find((each) => each.text.includes("Yours sincerely"));
+    expect(page?.text, `${count} rows`).toMatch(/Site \d+ Seen Yours sincerely/);
+  }
+});
+
+test("a last page of a few lines is taken back when closer setting allows", async () => {
+  const { pages } = await rendered(REFERRAL);
+  expect(pages).toBe(2);
+});
+
+test("an endless word and an endless identifier are broken, not lost", async () => {
+  const word = "q".repeat(400);
+  const pages = await pagesOf(letterOf(`<p>${word}</p>`, { identifiers: `born 1991 ${"z".repeat(200)}` }));
+  const letters = pages[0]?.text ?? "";
+  expect([...letters].filter((c) => c === "q").length).toBe(400);
+  expect([...letters].filter((c) => c === "z").length).toBe(200);
+});

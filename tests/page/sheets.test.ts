@@ -1,0 +1,121 @@
+/** Paper, windows, folds and large print, measured on the finished page. */
+import { expect, test } from "vitest";
+import type { AddressWindow, Letter } from "../../src/letter/document.js";
+import { MARGIN_MM, SHEETS, WINDOWS } from "../../src/page/paper.js";
+import { letterOf, pagesOf, type ReadPage } from "./read-back.js";
+import { HANDOUT, REFERRAL } from "./sample-letter.js";
+
+const ADDRESS = [
+  "Dr Ilse Brandt",
+  "Quayside Practice",
+  "1 Fish Street",
+  "Harbour Side",
+  "Tarn Sound",
+  "TS1 1AA",
+];
+
+function withAddress(window: AddressWindow, lines: number, more: Partial<Letter> = {}): Letter {
+  const address = `<address class="window">${ADDRESS.slice(0, lines).join("<br>")}</address>`;
+  const html = REFERRAL.html.replace(/<address[\s\S]*?<\/address>/, address);
+  return { ...REFERRAL, html, addressWindow: window, ...more };
+}
+
+/** Where the words of one line begin. */
+function find(page: ReadPage, word: string) {
+  const item = page.items.find(({ text }) => text === word);
+  if (!item) throw new Error(`${word} is not on the page`);
+  return item;
+}
+
+test.each([
+  ["uk-dl", "A4", 5],
+  ["din-5008-a", "A4", 5],
+  ["din-5008-b", "A4", 6],
+  ["us-9", "Letter", 5],
+  ["us-10", "Letter", 3],
+] as const)("the address lies in the window %s on %s", async (window, paper, lines) => {
+  const place = WINDOWS[window];
+  const [page] = await pagesOf(withAddress(window, lines, { paper }));
+  if (!page) throw new Error("no page");
+  const first = find(page, "Ilse");
+  expect(find(page, "Dr").leftMm).toBeCloseTo(place.leftMm, 1);
+  expect(first.baseMm - first.size * 0.35).toBeGreaterThan(place.topMm - 0.5);
+  const inWindow = page.items.filter(
+    ({ baseMm, leftMm }) =>
+      baseMm > place.topMm && baseMm < place.topMm + place.heightMm && leftMm < place.leftMm + place.widthMm,
+  );
+  const shown = inWindow.map(({ text }) => text).join(" ");
+  expect(shown).toBe(ADDRESS.slice(0, lines).join(" "));
+  const body = page.items.filter(({ text }) => text === "Referral")[0];
+  expect(body?.baseMm).toBeGreaterThan(place.bodyTopMm);
+});
+
+test("nothing but the address shows in a window, however long the letterhead", async () => {
+  const long =
+    '<header class="letterhead"><p>The Very Long Named Tarn Sound Hair and Scalp Clinic of the Northern Harbours</p><p>One<br>Two<br>Three<br>Four<br>Five<br>Six</p></header>';
+  for (const window of ["uk-dl", "din-5008-a", "din-5008-b"] as const) {
+    const letter = withAddress(window, 4);
+    const [page] = await pagesOf({ ...letter, html: letter.html.replace(/<header[\s\S]*?<\/header>/, long) });
+    const place = WINDOWS[window];
+    const inZone = page?.items.filter(
+      ({ baseMm, leftMm }) =>
+        baseMm > place.topMm - 1 && baseMm < place.topMm + place.heightMm && leftMm < 105,
+    );
+    expect(inZone?.map(({ text }) => text).join(" ")).toBe(ADDRESS.slice(0, 4).join(" "));
+  }
+});
+
+test("an address without a window stands in the text", async () => {
+  const [page] = await pagesOf(withAddress("none", 5));
+  expect(page?.text).toMatch(/12 March 2026.*Dr Ilse Brandt Quayside Practice.*Referral after/);
+});
+
+test.each(["A4", "Letter"] as const)("%s has its size and margins", async (paper) => {
+  for (const typeSize of ["compact", "reading", "large"] as const) {
+    for (const page of await pagesOf({ ...HANDOUT, paper, typeSize })) {
+      expect(page.widthMm).toBeCloseTo(SHEETS[paper].widthMm, 1);
+      expect(page.heightMm).toBeCloseTo(SHEETS[paper].heightMm, 1);
+      for (const item of page.items) {
+        expect(item.leftMm).toBeGreaterThan(MARGIN_MM.left - 0.2);
+        expect(item.baseMm).toBeLessThan(page.heightMm - MARGIN_MM.bottom + 0.5);
+      }
+    }
+  }
+});
+
+test("large print is 18 points, reflowed, and never under 13 except in the window", async () => {
+  const pages = await pagesOf({ ...HANDOUT, typeSize: "large" });
+  const sizes = pages.flatMap((page) =>
+    page.items.filter(({ text }) => !/^[12]$/.test(text)).map(({ size }) => size),
+  );
+  expect(Math.min(...sizes)).toBeGreaterThanOrEqual(13);
+  const body = sizes.filter((size) => Math.abs(size - 18) < 0.01);
+  expect(body.length).toBeGreaterThan(sizes.length / 2);
+  expect(pages.length).toBeGreaterThanOrEqual(3);
+});
+
+test("large print sets a wide table as one block a row", async () => {
+  const table =
+    '<table><thead><tr><th scope="col">Who</th><th scope="col">What</th><th scope="col">When</th></tr></thead><tbody><tr><th scope="row">You</th><td>Take a photo</td><td>Today</td></tr></tbody></table>';
+  const [page] = await pagesOf(letterOf(table, { typeSize: "large" }));
+  expect(page?.text).toContain("You What: Take a photo When: Today");
+});
+
+test("lines of running text hold 55 to 80 characters", async () => {
+  const words =
+    "The margin of the patch was looked at in three fields of view at the same magnification and light. ".repeat(
+      12,
+    );
+  for (const typeSize of ["compact", "reading"] as const) {
+    const [page] = await pagesOf(letterOf(`<p>${words}</p>`, { typeSize }));
+    const lines = new Map<number, string[]>();
+    for (const item of page?.items.filter(({ baseMm }) => baseMm < 200) ?? []) {
+      const at = Math.round(item.baseMm * 2);
+      lines.set(at, [...(lines.get(at) ?? []), item.text]);
+    }
+    const lengths = [...lines.values()].slice(0, -1).map((line) => line.join(" ").length);
+    const mean = lengths.reduce((a, b) => a + b, 0) / lengths.length;
+    expect(mean).toBeGreaterThan(55);
+    expect(Math.max(...lengths)).toBeLessThanOrEqual(82);
+  }
+});
