@@ -9,7 +9,8 @@ import { openText } from "./open-text.js";
 import { problemKind } from "./problems.js";
 import { inReadingOrder, placeProblems, readText } from "./read.js";
 import { readValues } from "./read-values.js";
-import { reporter } from "./report.js";
+import { type Report, reporter } from "./report.js";
+import { CLINIC_REQUIRED, reportRequired } from "./required.js";
 import { withoutUndefined } from "./to-visit.js";
 import type { Visit } from "./visit.js";
 
@@ -124,21 +125,13 @@ function byName(written: string, clinic: Clinic): string | undefined {
   )?.[0];
 }
 
-function missingOf(file: ClinicFile, report: ReturnType<typeof reporter>["report"]): void {
-  const need = (value: unknown, path: (string | number)[], key: string, what: string) => {
-    if (value === undefined || value === null)
-      report("missing-key", path, { message: `${what} is missing`, absent: key });
-  };
-  need(file.name, [], "name", "the clinic's name");
-  need(file.lines, [], "lines", "the clinic's address (lines)");
-  need(file.phone, [], "phone", "the clinic's telephone");
-  need(file.people, [], "people", "the people of the clinic");
+function missingOf(file: ClinicFile, report: Report): void {
+  reportRequired(file, CLINIC_REQUIRED, report);
   for (const [key, person] of Object.entries(file.people ?? {})) {
-    need(person?.name, ["people", key], "name", `the name of ${key}`);
-    need(person?.role, ["people", key], "role", `the role of ${key}`);
     if (person?.may_sign && !person.registration)
-      report("no-registration", ["people", key], {
+      report("no-registration", ["people"], {
         message: `${key} signs letters and has no registration number`,
+        key,
       });
   }
   if (file.people && !Object.values(file.people).some((person) => person?.may_sign))
@@ -147,13 +140,11 @@ function missingOf(file: ClinicFile, report: ReturnType<typeof reporter>["report
       key: "people",
       expected: "may_sign: true for one person at least",
     });
-  for (const [i, line] of (file.emergency ?? []).entries()) {
-    if (!line) continue;
-    need(line.label, ["emergency", i], "label", `the label of line ${i + 1}`);
-    need(line.number, ["emergency", i], "number", `the number of line ${i + 1}`);
-  }
   if ((file.emergency ?? []).length === 0)
-    report("no-emergency", [], { message: "no line for urgent help, which the handout prints" });
+    report("no-emergency", [], {
+      message: "no line for urgent help, which the handout prints",
+      absent: "emergency",
+    });
 }
 
 function toClinic(file: ClinicFile): Clinic {

@@ -27,15 +27,13 @@ const counted = z.strictObject({
 
 /** A map from finding names to amounts. */
 export function findingsMap(findings: Vocabulary): Leaf<FindingLine[]> {
-  const amountJson = {
-    anyOf: [wordJson(AMOUNT_WORDS), countJson(), { type: "null" }],
-  };
+  const amount = { $ref: "#/definitions/amount" };
   return z
     .unknown()
     .meta({
       type: ["object", "null"],
-      properties: Object.fromEntries([...findings.terms.values()].map((term) => [term, amountJson])),
-      patternProperties: { [wordPattern(findings.spellings)]: amountJson },
+      properties: Object.fromEntries([...findings.terms.values()].map((term) => [term, amount])),
+      patternProperties: { [wordPattern(findings.spellings)]: amount },
       additionalProperties: false,
     })
     .transform((raw, ctx): FindingLine[] | undefined => {
@@ -104,7 +102,9 @@ function readCount(raw: object, ctx: z.core.$RefinementCtx, key: string): Seen |
   return { state: "present", amount: amountOfCount(count, fields), count: { count, fields } };
 }
 
-function countJson(): Record<string, unknown> {
-  const json = z.toJSONSchema(counted, { io: "input" });
-  return { type: "object", properties: json.properties, required: ["count"], additionalProperties: false };
+/** The JSON Schema of an amount, which the findings refer to as `#/definitions/amount`. */
+export function amountJson(): Record<string, unknown> {
+  const { properties } = z.toJSONSchema(counted, { io: "input", target: "draft-7" });
+  const count = { type: "object", properties, required: ["count"], additionalProperties: false };
+  return { anyOf: [wordJson(AMOUNT_WORDS), count, { type: "null" }] };
 }

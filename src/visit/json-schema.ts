@@ -1,0 +1,69 @@
+/** JSON Schemas (draft 7) of the visit and clinic files, so that any editor completes keys and words and marks slips. */
+import { z } from "zod";
+import type { Knowledge } from "../knowledge/schema.js";
+import { clinicFileSchema } from "./clinic-schema.js";
+import { amountJson } from "./findings-map.js";
+import { CLINIC_REQUIRED, type RequiredKey, VISIT_REQUIRED } from "./required.js";
+import { visitFileSchema } from "./schema.js";
+import { visitWords } from "./visit-words.js";
+
+export type Json = { [key: string]: unknown };
+
+/** The JSON Schema of a visit file, with the findings, disorders, regions and scores of the knowledge. */
+export function visitJsonSchema(knowledge: Knowledge): Json {
+  const json = ofZod(visitFileSchema(visitWords(knowledge)), "Visit file", VISIT_REQUIRED);
+  return { ...json, definitions: { amount: amountJson() } };
+}
+
+/** The JSON Schema of a clinic file. */
+export function clinicJsonSchema(): Json {
+  return ofZod(clinicFileSchema, "Clinic file", CLINIC_REQUIRED);
+}
+
+function ofZod(schema: z.ZodType, title: string, required: readonly RequiredKey[]): Json {
+  const json: Json = { title, ...z.toJSONSchema(schema, { io: "input", target: "draft-7" }) };
+  for (const { at, key } of required) {
+    const map = mapAt(json, at);
+    const properties = map && isJson(map.properties) ? map.properties : {};
+    if (!map || !isJson(properties[key])) continue;
+    map.required = [...new Set([...(Array.isArray(map.required) ? map.required : []), key])];
+    properties[key] = withoutNull(properties[key]);
+  }
+  return json;
+}
+
+const isJson = (value: unknown): value is Json =>
+  value !== null && typeof value === "object" && !Array.isArray(value);
+
+/** The schema of the map at a place such as `sites[].patch`. */
+function mapAt(json: Json, at: string): Json | undefined {
+  let here: Json | undefined = json;
+  for (const step of at.split(/(?=\[\])|\./u).filter((s) => s !== "")) {
+    const holder = here && notNull(here);
+    const next: unknown =
+      step === "[]"
+        ? holder?.items
+        : step === "*"
+          ? holder?.additionalProperties
+          : isJson(holder?.properties)
+            ? holder.properties[step]
+            : undefined;
+    here = isJson(next) ? next : undefined;
+  }
+  return here && notNull(here);
+}
+
+/** The branch of an `anyOf` that is not null. */
+function notNull(json: Json): Json {
+  const branches = Array.isArray(json.anyOf) ? json.anyOf.filter(isJson) : [];
+  return branches.find((branch) => branch.type === "object" || branch.type === "array") ?? json;
+}
+
+function withoutNull(json: Json): Json {
+  if (Array.isArray(json.type)) return { ...json, type: json.type.filter((type) => type !== "null") };
+  if (!Array.isArray(json.anyOf)) return json;
+  const { anyOf, ...rest } = json;
+  const branches = (anyOf as Json[]).filter((branch) => branch.type !== "null");
+  const only = branches.length === 1 ? branches[0] : undefined;
+  return only ? { ...only, ...rest } : { ...rest, anyOf: branches };
+}
