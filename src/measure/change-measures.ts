@@ -175,17 +175,18 @@ function compareRates(
   b: Counted & { kind: "rate" },
   { worth_seeing: { rate_factor }, power }: Comparison,
 ): Compared {
-  const perField = (a.count + b.count) / (a.fields + b.fields);
-  const fields = fieldsNeeded(perField, rate_factor, power);
-  const needed = fields === undefined ? {} : { needed: { factor: rate_factor, fields } };
   const r = rateRatio(b.count, b.exposure, a.count, a.exposure);
-  if (!r) return { verdict: "too little counted to tell", ...needed };
   const verdict =
-    r.low > 1 || r.high < 1
+    r && (r.low > 1 || r.high < 1)
       ? "more than counting error"
-      : r.low > rate_factor && r.high < 1 / rate_factor
+      : r && r.low > rate_factor && r.high < 1 / rate_factor
         ? "within counting error"
         : "too little counted to tell";
+  const perField = (a.count + b.count) / (a.fields + b.fields);
+  const fields =
+    verdict === "too little counted to tell" ? fieldsNeeded(perField, rate_factor, power) : undefined;
+  const needed = fields === undefined ? {} : { needed: { factor: rate_factor, fields } };
+  if (!r) return { verdict, ...needed };
   // Against a first count of 0 a change in percent has no value; the test still has.
   if (a.count === 0) return { p: r.p, verdict, ...needed };
   return {

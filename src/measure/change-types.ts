@@ -70,7 +70,7 @@ export interface MeasureChange extends ChangePlace {
   /** One sentence in trade words. */
   readonly says: string;
   readonly note?: string;
-  /** Fields needed at each visit to see a change by `factor` in eight of ten comparisons. */
+  /** When too little was counted: fields needed at each visit to see a change by `factor` in eight of ten comparisons. */
   readonly needed?: { readonly factor: number; readonly fields: number };
   readonly source: string;
   readonly fromMemory: boolean;

@@ -6,6 +6,7 @@ import { activityChanges } from "./change-activity.js";
 import { findingChanges } from "./change-findings.js";
 import { compareMeasures, numbered, readComparison } from "./change-measures.js";
 import { responses } from "./change-response.js";
+import { jumpSlips } from "./change-slips.js";
 import type { Change, Series, Step, VisitStamp } from "./change-types.js";
 import { measure } from "./measure.js";
 import type { Measures } from "./measures.js";
@@ -43,6 +44,18 @@ export const CHANGE_PROBLEMS = {
     meaning: "The field of view or magnification differs between visits.",
     cure: "Nothing to do if true: densities stay comparable, counts per field do not and are left out.",
   },
+  "extent-tenfold": {
+    meaning: "The hair loss of an area differs by exactly ten times between two visits.",
+    cure: "Check that neither was written as 40 for 4.",
+  },
+  "density-jump": {
+    meaning: "Hair density changed more between two visits than hair grows or falls.",
+    cure: "Check the field diameter, the hair counts and the site of both visits; true after sudden loss.",
+  },
+  "diameter-jump": {
+    meaning: "Mean shaft diameter changed more between two visits than shafts do.",
+    cure: "Check the unit (µm) and the site of both visits.",
+  },
 } as const satisfies Record<string, ProblemKind>;
 
 type Id = keyof typeof CHANGE_PROBLEMS;
@@ -61,6 +74,13 @@ export function compareVisits(visits: readonly Visit[], knowledge: Knowledge): O
   const steps = seen.slice(1).flatMap((after, i) => {
     const before = seen[i];
     return before ? [step(before, after, knowledge)] : [];
+  });
+  steps.forEach((s, i) => {
+    const [a, b] = [ordered[i], ordered[i + 1]];
+    if (!a || !b) return;
+    for (const { id, message } of jumpSlips(a, b, s.measures)) {
+      problems.push({ severity: "warning", id, message: `visits ${a.id} and ${b.id}: ${message}` });
+    }
   });
   const [start, end] = [seen[0], seen.at(-1)];
   const whole = steps.length === 1 ? steps[0] : start && end && step(start, end, knowledge);

@@ -42,6 +42,22 @@ describe("what may be compared", () => {
     expect(ids(first(), second({ date: "2026-01-15" }))).toEqual(["same-day-visits"]);
   });
 
+  test("a change no scalp makes is asked about", () => {
+    const left = (percent: number) => ({ extent: { top: 0, left: percent, right: 0, back: 0 } });
+    expect(ids(first(left(4)), second(left(40)))).toEqual(["extent-tenfold"]);
+    expect(ids(first(left(5)), second(left(40)))).toEqual([]);
+    const field = (fieldDiameterMm: number) => ({
+      scope: { fieldDiameterMm },
+      sites: [site("vertex", { fields: [{ hairs: 130 }] })],
+    });
+    expect(ids(first(field(9)), second(field(5)))).toEqual(["scope-differs", "density-jump"]);
+    const shafts = (um: number) => ({
+      sites: [site("vertex", { diametersUm: Array.from({ length: 9 }, (_, i) => um + i) })],
+    });
+    expect(ids(first(shafts(40)), second(shafts(80)))).toEqual(["diameter-jump"]);
+    expect(ids(first(shafts(50)), second(shafts(55)))).toEqual([]);
+  });
+
   test("every problem id is in the table", () => {
     for (const id of ids(first(), second({ id: "TS-1" }))) expect(Object.keys(CHANGE_PROBLEMS)).toContain(id);
   });
