@@ -56,18 +56,20 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
   );
   const asked = input.views ?? [];
   const views = VIEWS.filter((view) => asked.includes(view) || needed.includes(view));
-  const rows = toRows(views, Math.floor(width / (textSize * 8.5)));
+  // Plain heads stay large; in large print their names may run over two lines.
+  const most = plain ? Math.min(4, Math.floor(width / (textSize * 6))) : Math.floor(width / (textSize * 8.5));
+  const rows = toRows(views, most);
   const between = plain ? 16 : 12;
   const widest = Math.max(...rows.map(frameWidth));
-  const most = Math.max(...rows.map((row) => row.length));
-  const scale = Math.min(LARGEST_SCALE, (width - (most - 1) * between - 4) / widest);
+  const longest = Math.max(...rows.map((row) => row.length));
+  const scale = Math.min(LARGEST_SCALE, (width - (longest - 1) * between - 4) / widest);
   const pinRadius = plain ? Math.max(8, textSize * 0.7) : Math.max(5.6, textSize * 0.75);
   const look = { scale, pinRadius, textSize, plain, child, key: input.key ?? true };
 
   const last = rows[rows.length - 1]!;
   const lastWidth = frameWidth(last) * scale + (last.length - 1) * between;
   const asideWidth = width - 4 - lastWidth - 2 * between;
-  const columns = Math.max(1, Math.floor(width / Math.max(150, textSize * 19)));
+  const columns = Math.max(width >= textSize * 25 ? 2 : 1, Math.floor(width / Math.max(150, textSize * 19)));
   const columnWidth = (width - 4 - (columns - 1) * 14) / columns;
   const below = toColumns(legend(sites, extent, words, columnWidth, look), columns);
   const beside = legend(sites, extent, words, asideWidth, look);

@@ -19,7 +19,8 @@ export function textWidth(text: string, size: number): number {
   // Accented letters are as wide as their base; the marks themselves take no room.
   for (const ch of text.normalize("NFD")) {
     const known = WIDTHS[(ch.codePointAt(0) ?? 0) - 32];
-    if (known !== undefined) ems += known;
+    if (ch === "\u00a0") ems += 0.26;
+    else if (known !== undefined) ems += known;
     else if (/\p{M}/u.test(ch)) ems += 0;
     else if (/[\u1100-\u11ff\u2e80-\uffef]|[\u{1f000}-\u{3ffff}]/u.test(ch)) ems += 1;
     else ems += /\p{Lu}/u.test(ch) ? 0.85 : 0.72;
@@ -27,11 +28,11 @@ export function textWidth(text: string, size: number): number {
   return ems * size;
 }
 
-/** Breaks `text` at spaces into lines at most `width` wide; a longer word is broken where it must be. */
+/** Breaks `text` at spaces (never at no-break spaces) into lines at most `width` wide; a longer word is broken where it must be. */
 export function wrap(text: string, size: number, width: number): string[] {
   const lines: string[] = [];
   let line = "";
-  for (const word of text.split(/\s+/u).filter((w) => w !== "")) {
+  for (const word of text.split(/[ \t\r\n]+/u).filter((w) => w !== "")) {
     const longer = line === "" ? word : `${line} ${word}`;
     if (textWidth(longer, size) <= width) {
       line = longer;

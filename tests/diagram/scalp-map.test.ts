@@ -83,7 +83,7 @@ describe("any sites and any extent", () => {
         for (const area of ["top", "left", "right", "back"] as const) {
           const lost = input.extent?.[area];
           if (lost !== undefined)
-            expect(alt).toContain(`${words.areas[area]}: ${Math.round(lost * 10) / 10} %`);
+            expect(alt).toContain(`${words.areas[area]}: ${Math.round(lost * 10) / 10}\u00a0%`);
         }
       }),
       { numRuns: 40 },
@@ -137,7 +137,7 @@ describe("patches", () => {
     }).svg;
     const elements = readSvg(svg);
     const patch = elements.find(({ name }) => name === "ellipse")!;
-    const text = elements.findIndex((e) => /^\d+ mm$/.test(e.text));
+    const text = elements.findIndex((e) => /^\d+\u00a0mm$/.test(e.text));
     const bar = corners(elements[text - 1]!).map(([x]) => x);
     const pointsPerMm = (Math.max(...bar) - Math.min(...bar)) / Number.parseInt(elements[text]!.text, 10);
     expect(measure(patch, "rx") * 2).toBeCloseTo(25 * pointsPerMm, 0);
@@ -223,7 +223,7 @@ describe("views", () => {
 
 it("an area at nought and an area not estimated are told apart", () => {
   const { svg, alt } = scalpMap({ sites: [], extent: { top: 0, left: 20 }, words });
-  expect(alt).toContain("Top: 0 %");
+  expect(alt).toContain("Top: 0\u00a0%");
   expect(alt).toContain("Right side: not estimated");
   expect(readSvg(svg).map(({ text }) => text)).toContain("Right side: not estimated");
 });

@@ -55,9 +55,8 @@ export function altText(
     if (site.patch !== undefined) {
       const { lengthMm, widthMm, margin } = site.patch;
       const patch = fill(alt.patch, { length: millimetres(lengthMm), width: millimetres(widthMm) });
-      details.push(
-        margin === undefined ? patch : `${patch} ${fill(alt.margin, { margin: words.margins[margin] })}`,
-      );
+      const edge = margin === undefined ? "" : words.margins[margin];
+      details.push(edge === "" ? patch : `${patch} ${fill(alt.margin, { margin: edge })}`);
     }
     sentences.push(fill(alt.site, { number: i + 1, details: details.join(", ") }));
   });

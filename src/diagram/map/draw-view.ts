@@ -127,7 +127,7 @@ export function drawView(
     lines(head.features, "#7a7a7a", 0.6),
     numbered.has("vertex") ? "" : lines(head.whorl, "#7a7a7a", 0.6),
     numbered.has("whole scalp") ? wholeScalp(onPaper) : "",
-    ...pins.map((pin) => leader(pin.at, pin.disc, radius)),
+    ...pins.map((pin) => leader(pin.at, pin.disc, radius, pin.patch)),
     ...pins.map((pin) => disc(pin.number, pin.disc, radius)),
   ].join("");
 }

@@ -52,7 +52,8 @@ function keyLine(site: Site, number: number, words: MapWords, width: number, loo
       length: millimetres(patch.lengthMm),
       width: millimetres(patch.widthMm),
     });
-    if (patch.margin !== undefined) text += `, ${words.margins[patch.margin]}`;
+    if (patch.margin !== undefined && words.margins[patch.margin] !== "")
+      text += `, ${words.margins[patch.margin]}`;
   }
   const indent = 2 * pinRadius + 4;
   const lines = wrap(text, size, width - indent);
@@ -71,7 +72,7 @@ function keyLine(site: Site, number: number, words: MapWords, width: number, loo
 function shades(extent: Extent, words: MapWords, width: number, size: number): Block {
   const step = size * 1.55;
   const [w, h] = [size * 2.3, size * 1.15];
-  const title = wrap(words.legendTitle, size, width);
+  const title = wrap(words.legendTitle, size * 1.06, width);
   const rows = (["top", "left", "right", "back"] as const).map((area) => ({
     percent: extent[area],
     lines: wrap(areaWords(area, extent, words), size, width - w - 5),

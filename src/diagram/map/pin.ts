@@ -13,23 +13,33 @@ export function disc(number: number, [x, y]: Point, radius: number): string {
   );
 }
 
-/** The line from a disc to the site it numbers, with a dot on the site; empty when the disc stands on it. */
-export function leader(at: Point, centre: Point, radius: number): string {
-  const length = Math.hypot(at[0] - centre[0], at[1] - centre[1]);
+/**
+ * The line from a disc to what it numbers: to the edge of the patch, or to a dot on a site without one. Empty when
+ * the disc stands on its site.
+ */
+export function leader(at: Point, centre: Point, radius: number, patch: Point | undefined): string {
+  const [dx, dy] = [centre[0] - at[0], centre[1] - at[1]];
+  const length = Math.hypot(dx, dy);
   if (length < radius * 0.6) return "";
-  const line = length > radius ? linePath([at, centre]) : undefined;
+  // How far the patch reaches towards the disc.
+  const reach = patch === undefined ? 0 : length / Math.hypot(dx / patch[0], dy / patch[1]);
+  const dot =
+    patch === undefined
+      ? element("circle", {
+          cx: at[0],
+          cy: at[1],
+          r: 1.4,
+          fill: "#1a1a1a",
+          stroke: "#ffffff",
+          "stroke-width": 0.5,
+        })
+      : "";
+  if (length - radius <= reach) return dot;
+  const edge: Point = [at[0] + (dx / length) * reach, at[1] + (dy / length) * reach];
+  const d = linePath([edge, centre]);
   return (
-    (line === undefined
-      ? ""
-      : element("path", { d: line, fill: "none", stroke: "#ffffff", "stroke-width": 1.9 }) +
-        element("path", { d: line, fill: "none", stroke: "#1a1a1a", "stroke-width": 0.8 })) +
-    element("circle", {
-      cx: at[0],
-      cy: at[1],
-      r: 1.4,
-      fill: "#1a1a1a",
-      stroke: "#ffffff",
-      "stroke-width": 0.5,
-    })
+    element("path", { d, fill: "none", stroke: "#ffffff", "stroke-width": 1.9 }) +
+    element("path", { d, fill: "none", stroke: "#1a1a1a", "stroke-width": 0.8 }) +
+    dot
   );
 }

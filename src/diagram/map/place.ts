@@ -96,7 +96,7 @@ function candidates(anchor: Anchor, radius: number, room: Room): Point[] {
   for (let ring = 0; ring < 8; ring++) {
     for (let k = 0; k < 24; k++) {
       const t = (k / 24) * 2 * Math.PI;
-      const away = radius + 1.2 + ring * radius * 0.7;
+      const away = radius + (anchor.patch === undefined ? 1.2 : 3) + ring * radius * 0.7;
       found.push([anchor.at[0] + (rx + away) * Math.cos(t), anchor.at[1] + (ry + away) * Math.sin(t)]);
     }
   }
@@ -129,5 +129,5 @@ function price(at: Point, own: Anchor, all: readonly Anchor[], radius: number, c
     if (near < 1) cost += 45;
   }
   // Of equal places the outer one: it leaves the scalp clear.
-  return cost - 0.02 * gap(at, centre);
+  return cost - 0.06 * gap(at, centre);
 }

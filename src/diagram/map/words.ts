@@ -18,6 +18,7 @@ export interface MapWords {
   readonly legendTitle: string;
   readonly patchKey: string;
   readonly keyPatch: string;
+  /** How an edge is described; an empty word leaves it out. */
   readonly margins: { readonly sharp: string; readonly blurred: string };
   readonly scaleBar: string;
   readonly scaleNote: string;
@@ -66,13 +67,13 @@ export const ENGLISH_MAP_WORDS: MapWords = {
   areas: { top: "Top", left: "Left side", right: "Right side", back: "Back" },
   left: "Left",
   right: "Right",
-  lost: "{area}: {percent} %",
+  lost: "{area}: {percent}\u00a0%",
   notEstimated: "{area}: not estimated",
   legendTitle: "Hair lost, by area",
   patchKey: "Patch",
-  keyPatch: "{region}, patch {length} × {width} mm",
+  keyPatch: "{region}, patch {length}\u00a0×\u00a0{width}\u00a0mm",
   margins: { sharp: "sharp edge", blurred: "blurred edge" },
-  scaleBar: "{mm} mm",
+  scaleBar: "{mm}\u00a0mm",
   scaleNote: "Patches to scale on an average adult head, longer side drawn across.",
   childNote: "On a child's smaller head they cover more than drawn here.",
   places: {
@@ -125,7 +126,8 @@ export const ENGLISH_PLAIN_MAP_WORDS: MapWords = {
   },
   areas: { top: "Top", left: "Left side", right: "Right side", back: "Back" },
   legendTitle: "How much hair is missing",
-  keyPatch: "{region}: patch {length} × {width} mm",
+  margins: { sharp: "", blurred: "" },
+  keyPatch: "{region}: patch {length}\u00a0×\u00a0{width}\u00a0mm",
   scaleNote: "Patches are drawn to scale on an adult head.",
   childNote: "On a child's head they look bigger.",
   alt: {
