@@ -21,7 +21,6 @@ export function bandsOf(
   const { disorders } = weighed.cells;
   const limits = knowledge.weighing.bands;
   const secondAt = second ? disorders.indexOf(second.id) : -1;
-  const best = Math.max(...weighed.scores);
   const bands = disorders.map((_, d): Band => {
     if (!bears(weighed, d, knowledge)) return "not assessable";
     const share = drawn.share[d] ?? 0;
@@ -39,8 +38,9 @@ export function bandsOf(
       return "strongly supported";
     }
     if (odds >= limits.supported.odds && leads >= limits.supported.leads) return "supported";
-    const near = best - (weighed.scores[d] ?? 0) <= limits.possible.behind;
-    return share >= limits.possible.share || near ? "possible" : "unlikely";
+    const seen = (reasons[d] ?? []).reduce((sum, r) => (r.kind === "context" ? sum : sum + r.weight), 0);
+    const least = seen > 0 ? limits.possible.share_with_grounds : limits.possible.share;
+    return share >= least ? "possible" : "unlikely";
   });
   if (secondAt >= 0 && second) {
     const clearly = second.gain >= 2 * limits.second + 1;
@@ -78,7 +78,7 @@ function keepScarring(bands: Band[], weighed: Weighed, knowledge: Knowledge): vo
     .sort((x, y) => y.score - x.score);
   const top = scarring[0]?.score ?? 0;
   scarring.forEach(({ d, score }, i) => {
-    if (i < SCARRING_KEPT || top - score <= knowledge.weighing.bands.possible.behind) {
+    if (i < SCARRING_KEPT || top - score <= knowledge.weighing.bands.scarring_behind) {
       bands[d] = betterOf(bands[d] ?? "unlikely", "possible");
     }
   });
