@@ -12,7 +12,8 @@ export interface ActionFacts {
 export interface Actions {
   readonly reader: readonly ActionFacts[];
   readonly others: readonly ActionFacts[];
-  readonly forPatient: readonly ActionFacts[];
+  /** One entry for each person, the patient first, with all their actions. */
+  readonly forPatient: readonly { readonly who: string; readonly actions: readonly ActionFacts[] }[];
 }
 
 /** True when a plan line names the addressee by role or name. */
@@ -33,7 +34,7 @@ export function actionFacts(words: Words, visit: Visit, recipient: Recipient | n
   return {
     reader: visit.plan.filter((l) => isFor(l, recipient)).map(say(words.who)),
     others: visit.plan.filter((l) => !isFor(l, recipient)).map(say({ ...words.who, ...gpAsWritten(visit) })),
-    forPatient: [...visit.plan].sort(patientFirst).map(say(words.who_patient)),
+    forPatient: byPerson([...visit.plan].sort(patientFirst).map(say(words.who_patient))),
   };
 }
 
@@ -48,4 +49,9 @@ function gpAsWritten(visit: Visit): Record<string, string> {
 function patientFirst(a: PlanLine, b: PlanLine): number {
   const rank = (l: PlanLine) => (foldWord(l.who) === "patient" ? 0 : 1);
   return rank(a) - rank(b);
+}
+
+function byPerson(lines: readonly ActionFacts[]): { who: string; actions: ActionFacts[] }[] {
+  const people = [...new Set(lines.map((l) => l.who))];
+  return people.map((who) => ({ who, actions: lines.filter((l) => l.who === who) }));
 }

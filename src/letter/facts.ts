@@ -122,7 +122,7 @@ export interface LetterFacts extends HandoutFacts {
   readonly change: ChangeFacts | null;
   /** Only in documents for the clinician; null elsewhere, so that no template can leak it. */
   readonly reasoning: ReasoningFacts | null;
-  readonly sources: readonly { readonly number: number; readonly citation: string }[];
+  readonly sources: readonly { readonly number: number; readonly citation: string; readonly short: string }[];
 }
 
 /** Works out the facts of one visit for one addressee. */

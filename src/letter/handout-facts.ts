@@ -6,7 +6,7 @@ import { fill } from "./words.js";
 
 /** A reader takes in no more than this many drawings. Common practice, no source. */
 const MOST_PICTURED = 4;
-const MOST_WORDS = 5;
+const MOST_WORDS = 4;
 const MOST_QUESTIONS = 3;
 const MOST_SIGNS = 4;
 

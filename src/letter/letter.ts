@@ -97,7 +97,8 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     ...(visit.extent ? { extent: visit.extent } : {}),
     child: small,
     words: words.map ?? ENGLISH_MAP_WORDS,
-    width: 430,
+    width: 300,
+    textSize: 7,
     // The findings table beside it says what each number is.
     key: false,
   });
@@ -106,8 +107,8 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     child: small,
     words: words.plain_map ?? ENGLISH_PLAIN_MAP_WORDS,
     style: "plain",
-    width: 400,
-    textSize: 11,
+    width: 300,
+    textSize: 9.5,
   });
   const drawings: Record<string, string> = {
     map: map.svg,

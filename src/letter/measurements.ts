@@ -29,9 +29,28 @@ export class SourceList {
       .join(", ");
   }
 
-  list(): { number: number; citation: string }[] {
-    return this.order.map((id, i) => ({ number: i + 1, citation: this.sources[id]?.citation ?? id }));
+  list(): { number: number; citation: string; short: string }[] {
+    return this.order.map((id, i) => ({
+      number: i + 1,
+      citation: this.sources[id]?.citation ?? id,
+      short: shortCitation(this.sources[id], id),
+    }));
   }
+}
+
+/**
+ * First author, year and where to find it: `Rakowska 2009, doi 10.3315/jdcr.2008.1021`. A source without author and year is
+ * cut to its opening words.
+ */
+export function shortCitation(source: Source | undefined, id: string): string {
+  if (!source) return id;
+  const { citation, doi, pmid } = source;
+  const author = /^(\p{Lu}[\p{L}'’-]+(?: \p{Lu}[\p{L}'’-]+)?)(?= \p{Lu}{1,3}\b)/u.exec(citation)?.[1];
+  const year = /\b(?:19|20)\d{2}\b/u.exec(citation.replace(/10\.\d{4,}\S+/gu, ""))?.[0];
+  const where = doi ? `doi ${doi}` : pmid ? `PMID ${pmid}` : "";
+  if (author && year) return [`${author} ${year}`, where].filter(Boolean).join(", ");
+  const opening = citation.length > 90 ? `${citation.slice(0, 90).replace(/\s+\S*$/u, "")} …` : citation;
+  return where && !opening.includes(where.slice(4)) ? `${opening}, ${where}` : opening;
 }
 
 /** `34 % (25 to 44)`; the interval is left out where the measure has none. */
