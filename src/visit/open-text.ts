@@ -2,8 +2,10 @@
 import type { Problem } from "../base/problem.js";
 import { openYaml, type YamlSource } from "../base/yaml-source.js";
 import { fileProblem, MAX_BYTES } from "./decode.js";
-import { lineHint, missingQuote, tabIndent } from "./slips/line-slips.js";
+import { lineHint } from "./slips/line-slips.js";
+import { missingQuote } from "./slips/missing-quote.js";
 import type { LineHint } from "./slips/slip.js";
+import { tabIndent } from "./slips/tab-indent.js";
 
 const MOST_REPAIRS = 40;
 

@@ -112,21 +112,9 @@ export const CONTRADICTION_PROBLEMS = {
   },
   "units-more-than-hairs": {
     severity: "error",
-    meaning: "The follicular units hold more hairs than were counted in the field.",
+    meaning: "The follicular units hold more hairs than were counted in the field; a few are a warning.",
     example: "hairs: 48, units: { 1: 21, 2: 24 }",
     cure: "Check both counts.",
-  },
-  "units-fewer-than-hairs": {
-    severity: "warning",
-    meaning: "The follicular units hold fewer hairs than were counted in the field.",
-    example: "hairs: 84, units: { 1: 21, 2: 24 }",
-    cure: "Check both counts, or accept when hairs stood outside the units counted.",
-  },
-  "field-against-finding": {
-    severity: "error",
-    meaning: "A structure is counted in a field and recorded as not seen at the site.",
-    example: "yellow dots: none, yellow_dots: 3",
-    cure: "Make both say the same.",
   },
   "field-diameter-implausible": {
     severity: "warning",
@@ -134,23 +122,11 @@ export const CONTRADICTION_PROBLEMS = {
     example: "field_diameter_mm: 110",
     cure: "Check the number and its unit.",
   },
-  "density-implausible": {
-    severity: "warning",
-    meaning: "The hairs counted and the size of the field make an implausible density.",
-    example: "840 hairs in a field of 11 mm",
-    cure: "Check the count, the field diameter, and whether several fields were added up.",
-  },
   "diameters-in-mm": {
     severity: "error",
     meaning: "Shaft diameters look like millimetres; they are written in micrometres.",
     example: "diameters_um: [0.061]",
     cure: "Write 61.",
-  },
-  "diameter-implausible": {
-    severity: "warning",
-    meaning: "A shaft diameter is beyond what a hair can be.",
-    example: "diameters_um: [610]",
-    cure: "Check the number.",
   },
   "patch-exceeds-head": {
     severity: "error",
@@ -160,15 +136,9 @@ export const CONTRADICTION_PROBLEMS = {
   },
   "patch-exceeds-region": {
     severity: "warning",
-    meaning: "A patch is larger than the region it is recorded in.",
+    meaning: "A patch is larger than the region it is recorded in; far larger is an error.",
     example: "length_mm: 320 at the left parietal region",
     cure: "Check the measures, or record each region.",
-  },
-  "patch-tiny": {
-    severity: "warning",
-    meaning: "A patch is so small that centimetres were probably meant.",
-    example: "length_mm: 3.2",
-    cure: "Write millimetres.",
   },
   "patch-turned": {
     severity: "note",

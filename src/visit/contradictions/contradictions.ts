@@ -1,10 +1,8 @@
 /** All checks of values that are well written and may not fit each other. */
 import type { Look } from "../look.js";
 import { birth } from "./birth.js";
-import { density } from "./density.js";
 import { diameters } from "./diameters.js";
 import { extentAsFraction } from "./extent-as-fraction.js";
-import { fieldAgainstFinding } from "./field-against-finding.js";
 import { fieldCounts } from "./field-counts.js";
 import { findingCount } from "./finding-count.js";
 import { findingTwice } from "./finding-twice.js";
@@ -38,9 +36,7 @@ const CHECKS: readonly ((look: Look) => void)[] = [
   findingCount,
   fieldCounts,
   unitsAgainstHairs,
-  fieldAgainstFinding,
   scopeField,
-  density,
   diameters,
   patchSize,
   extentAsFraction,

@@ -1,4 +1,4 @@
-/** A patch larger than the region it lies in, or so small that centimetres were probably meant. */
+/** A patch larger than the region it lies in, or than the head. */
 import { entries, type Look } from "../look.js";
 import type { Region } from "../visit.js";
 
@@ -20,7 +20,9 @@ const REGION_MM: Readonly<Record<Region, readonly [number, number]>> = {
 };
 /** Nothing on one head is longer than the scalp from brow to nape, with room to spare. */
 const LONGEST_MM = 350;
-const SMALL_MM = 4;
+/** How many times the region a patch may be before it is a warning, and before it is an error. */
+const SPILLS = 1.15;
+const IMPOSSIBLE = 1.6;
 
 export function patchSize({ file, report }: Look): void {
   for (const [i, { site, patch }] of entries(file.sites)) {
@@ -34,16 +36,11 @@ export function patchSize({ file, report }: Look): void {
         message: `a patch of ${length} by ${width} mm is larger than a scalp`,
         expected: `at most ${LONGEST_MM} mm`,
       });
-    } else if (site && (long > REGION_MM[site][0] * 1.15 || short > REGION_MM[site][1] * 1.15)) {
+    } else if (site && over(long, short, REGION_MM[site]) > SPILLS) {
       report("patch-exceeds-region", path, {
         message: `a patch of ${length} by ${width} mm is larger than the ${site} region (about ${REGION_MM[site].join(" by ")} mm)`,
         expected: "a patch that fits, or one entry for each region it reaches into",
-      });
-    } else if (long < SMALL_MM || short < 1) {
-      report("patch-tiny", path, {
-        message: `a patch of ${length} by ${width} mm is hardly to be seen`,
-        expected: "millimetres",
-        suggestion: `${Number((length * 10).toPrecision(3))} and ${Number((width * 10).toPrecision(3))}, if centimetres were meant`,
+        severity: over(long, short, REGION_MM[site]) > IMPOSSIBLE ? "error" : "warning",
       });
     } else if (width > length) {
       report("patch-turned", path, {
@@ -53,3 +50,7 @@ export function patchSize({ file, report }: Look): void {
     }
   }
 }
+
+/** How many times longer or broader than the region, whichever is more. */
+const over = (long: number, short: number, [length, breadth]: readonly [number, number]) =>
+  Math.max(long / length, short / breadth);

@@ -66,3 +66,6 @@ export interface LineSlip {
   readonly examples: readonly SlipExample[];
   notice(line: string): LineHint | undefined;
 }
+
+/** A line with a key and a value: what stands before the value, the value, space after it. */
+export const KEY_VALUE = /^(\s*(?:- )?[\p{L}][\p{L}\d_ -]*:\s+)(.*?)(\s*)$/u;
