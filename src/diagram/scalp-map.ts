@@ -39,7 +39,10 @@ export interface ScalpMap {
   readonly height: number;
 }
 
+/** Points to the millimetre: heads about 45 mm long on paper, 32 mm in several rows, not below 25 mm while rows can be added. */
 const LARGEST_SCALE = 0.66;
+const LARGEST_IN_ROWS = 0.46;
+const SMALLEST_SCALE = 0.36;
 
 /** Draws the map; any number of sites, with or without patches, places and extent. Never throws. */
 export function scalpMap(input: ScalpMapInput): ScalpMap {
@@ -58,11 +61,8 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
   const views = VIEWS.filter((view) => asked.includes(view) || needed.includes(view));
   // Plain heads stay large; in large print their names may run over two lines.
   const most = plain ? Math.min(4, Math.floor(width / (textSize * 6))) : Math.floor(width / (textSize * 8.5));
-  const rows = toRows(views, most);
   const between = plain ? 16 : 12;
-  const widest = Math.max(...rows.map(frameWidth));
-  const longest = Math.max(...rows.map((row) => row.length));
-  const scale = Math.min(LARGEST_SCALE, (width - (longest - 1) * between - 4) / widest);
+  const { rows, scale } = fitRows(views, most, width - 4, between);
   const pinRadius = plain ? Math.max(8, textSize * 0.7) : Math.max(5.6, textSize * 0.75);
   const look = { scale, pinRadius, textSize, plain, child, key: input.key ?? true };
 
@@ -105,6 +105,19 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
     width,
     height,
   };
+}
+
+/** The fewest rows in which the heads are not too small, `most` views to a row, and the scale they come out at. */
+function fitRows(
+  views: readonly View[],
+  most: number,
+  width: number,
+  between: number,
+): { rows: View[][]; scale: number } {
+  const rows = toRows(views, most);
+  const scale = Math.min(...rows.map((row) => (width - (row.length - 1) * between) / frameWidth(row)));
+  if (scale < SMALLEST_SCALE && most > 1) return fitRows(views, most - 1, width, between);
+  return { rows, scale: Math.min(rows.length === 1 ? LARGEST_SCALE : LARGEST_IN_ROWS, scale) };
 }
 
 /** As few rows as fit, evenly filled; all five in two rows are set as both sides and the top, then face and back. */

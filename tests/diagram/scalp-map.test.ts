@@ -250,3 +250,15 @@ it("the same input gives the same drawing", () => {
   };
   expect(scalpMap(input).svg).toBe(scalpMap(input).svg);
 });
+
+it("the number of an eyebrow stands above it, not on the eye", () => {
+  for (const width of [250, 300, 482, 600]) {
+    const sites = [site("left eyebrow"), site("right eyebrow")];
+    const elements = readSvg(scalpMap({ sites, words, key: false, width }).svg);
+    // Eyebrows are the only shapes of this grey.
+    const brows = elements.filter(({ attributes }) => attributes.fill === "#c4c4c4");
+    expect(brows).toHaveLength(2);
+    const top = Math.min(...brows.flatMap((brow) => corners(brow).map(([, y]) => y)));
+    for (const disc of discs(elements)) expect(disc.y + disc.r, `at width ${width}`).toBeLessThan(top);
+  }
+});

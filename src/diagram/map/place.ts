@@ -128,6 +128,6 @@ function price(at: Point, own: Anchor, all: readonly Anchor[], radius: number, c
     const near = ((at[0] - other.at[0]) / (rx + radius)) ** 2 + ((at[1] - other.at[1]) / (ry + radius)) ** 2;
     if (near < 1) cost += 45;
   }
-  // Of equal places the outer one: it leaves the scalp clear.
-  return cost - 0.06 * gap(at, centre);
+  // Of equal places the higher one, clear of eyes and ears, and the outer one, clear of the scalp.
+  return cost + 0.3 * Math.max(0, at[1] - own.at[1]) - 0.06 * gap(at, centre);
 }
