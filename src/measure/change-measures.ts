@@ -100,6 +100,15 @@ function compareOne(
     verdict === "more than counting error" &&
     percent !== undefined &&
     Math.abs(percent) < comparison.recount.under_percent;
+  const recorded = (v: Visit) => v.sites.filter((s) => s.site === b.site).length;
+  const note = [
+    ...(small ? [comparison.recount.says] : []),
+    ...(b.siteIndex !== undefined && recorded(visitThen) !== recorded(visitNow)
+      ? [
+          "The region holds a different number of sites at the two visits; check that they are the same place.",
+        ]
+      : []),
+  ];
   const { effect, p, needed } = worked ?? {};
   return {
     id: b.id,
@@ -117,7 +126,7 @@ function compareOne(
     ...(p === undefined ? {} : { p }),
     verdict,
     says: sentence(a, b, verdict),
-    ...(small ? { note: comparison.recount.says } : {}),
+    ...(note.length > 0 ? { note: note.join(" ") } : {}),
     ...(needed ? { needed } : {}),
     source: worked ? comparison.source : b.source,
     fromMemory: a.fromMemory || b.fromMemory,

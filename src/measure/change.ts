@@ -8,8 +8,8 @@ import { compareMeasures, numbered, readComparison } from "./change-measures.js"
 import { responses } from "./change-response.js";
 import { jumpSlips } from "./change-slips.js";
 import type { Change, Series, Step, VisitStamp } from "./change-types.js";
-import { measure } from "./measure.js";
 import type { Measures } from "./measures.js";
+import { measure } from "./work.js";
 
 export const CHANGE_PROBLEMS = {
   "too-few-visits": {

@@ -25,6 +25,7 @@ export function sumUnits(fields: readonly CountedField[]): ReadonlyMap<number, n
   const units = new Map<number, number>();
   for (const field of fields) {
     for (const [hairs, count] of Object.entries(field.units ?? {})) {
+      if (!(Number(hairs) >= 1)) continue;
       units.set(Number(hairs), (units.get(Number(hairs)) ?? 0) + count);
     }
   }

@@ -1,6 +1,7 @@
 /** Means of measured diameters: spread, interval, and the difference of two. */
 import jstat from "jstat";
 import type { Interval } from "./counting.js";
+import { Z95 } from "./proportions.js";
 
 const { chisquare, studentt } = jstat.jStat;
 
@@ -67,4 +68,24 @@ export function welch(first: Summary, second: Summary): Welch | undefined {
     df,
     p: 2 * studentt.cdf(-Math.abs(t), df),
   };
+}
+
+/**
+ * 95 percent limits of a positive value worked from means and counts, on the log scale, given the squared relative
+ * standard error of its log (delta method). Undefined for a value of 0.
+ */
+export function logLimits(value: number, relativeVariance: number): Interval | undefined {
+  if (!(value > 0) || !Number.isFinite(relativeVariance)) return undefined;
+  const spread = Math.exp(Z95 * Math.sqrt(relativeVariance));
+  return { low: value / spread, high: value * spread };
+}
+
+/** Squared relative standard error of a mean. */
+export function relativeVarianceOfMean({ n, mean, sd }: Summary): number {
+  return (sd / mean) ** 2 / n;
+}
+
+/** Squared relative standard error of a coefficient of variation of near-normal values; Infinity for a single value. */
+export function relativeVarianceOfCv({ n, mean, sd }: Summary): number {
+  return (sd / mean) ** 2 / n + 1 / (2 * (n - 1));
 }

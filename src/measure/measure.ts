@@ -1,67 +1,17 @@
-/** Visit -> Measures: works every score over what the visit holds, and sets each value against published normals. */
-import type { Knowledge, Score } from "../knowledge/schema.js";
-import type { Visit } from "../visit/visit.js";
-import type { Measured, Measures, NotMeasured, RuleResult } from "./measures.js";
-import { readNormals, withNormal } from "./normals.js";
-import type { Place, ScoreModule, Taken } from "./score.js";
-import { SCORES } from "./scores.js";
+/** The room's front door: measuring one visit, comparing several, and what cannot be true. */
 
-export type { Counted, Measured, Measures, NotMeasured, RuleResult } from "./measures.js";
-
-/**
- * All numbers the visit implies. What could not be made is listed with what it lacked; nothing is ever shown as zero for
- * want of a count. Throws only when a shipped score file does not fit its module.
- */
-export function measure(visit: Visit, knowledge: Knowledge): Measures {
-  const measured: Measured[] = [];
-  const notMeasured: NotMeasured[] = [];
-  const rules: RuleResult[] = [];
-  const normals = readNormals(knowledge);
-  for (const module of SCORES) {
-    const score = knowledge.scores[module.id];
-    if (!score) continue;
-    const table = module.table.parse(score);
-    for (const taken of module.take(visit, table)) {
-      const made = workOne(module, taken, table, score);
-      measured.push(...made.measured.map((m) => withNormal(m, visit, normals)));
-      notMeasured.push(...made.notMeasured);
-      rules.push(...made.rules);
-    }
-  }
-  return { measured, notMeasured, rules };
-}
-
-/** One place worked: what a module gives, with place, words and standing filled in from its knowledge file. */
-export function workOne(
-  module: ScoreModule<object>,
-  taken: Taken<object>,
-  table: object,
-  score: Score,
-): Measures {
-  const place: Place = {
-    ...(taken.site === undefined ? {} : { site: taken.site }),
-    ...(taken.siteIndex === undefined ? {} : { siteIndex: taken.siteIndex }),
-  };
-  const common = {
-    id: score.id,
-    term: score.term,
-    ...place,
-    source: score.source,
-    fromMemory: score.how === "memory",
-  };
-  if ("missing" in taken) {
-    const { id = score.id, term = score.term, missing } = taken;
-    return { measured: [], rules: [], notMeasured: [{ id, term, ...place, missing }] };
-  }
-  const worked = module.work(taken.inputs, table, score);
-  return {
-    measured: (worked.measured ?? []).map((m) => ({ ...common, ...m })),
-    rules: (worked.rules ?? []).map((r) => ({ ...common, ...r })),
-    notMeasured: (worked.missing ?? []).map(({ id = score.id, term = score.term, missing }) => ({
-      id,
-      term,
-      ...place,
-      missing,
-    })),
-  };
-}
+export { CHANGE_PROBLEMS, compareVisits, daysBetween } from "./change.js";
+export { fieldsToSeeChange } from "./change-measures.js";
+export type * from "./change-types.js";
+export type {
+  Counted,
+  CriterionResult,
+  Measured,
+  Measures,
+  NormalRange,
+  NotMeasured,
+  RuleResult,
+} from "./measures.js";
+export { ageAt } from "./normals.js";
+export { PLAUSIBLE_PROBLEMS, plausibility } from "./plausible.js";
+export { measure } from "./work.js";

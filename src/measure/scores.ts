@@ -29,6 +29,7 @@ import { tineaSingleSign } from "./scores/tinea-single-sign.js";
 import { trichogram } from "./scores/trichogram.js";
 import { vellusShare } from "./scores/vellus-share.js";
 import { washTest } from "./scores/wash-test.js";
+import { yellowDotsFourFields } from "./scores/yellow-dots-four-fields.js";
 
 /** Every score and rule the house can work. */
 export const SCORES: readonly ScoreModule<object>[] = [
@@ -40,6 +41,7 @@ export const SCORES: readonly ScoreModule<object>[] = [
   terminalVellus,
   discolouredOpenings,
   countedFindings,
+  yellowDotsFourFields,
   shaftDiameter,
   diameterClasses,
   diameterDiversity,

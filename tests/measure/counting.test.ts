@@ -1,8 +1,16 @@
 /** Intervals and tests against published values, to their printed digits, and against a general statistics package. */
 import { pbinom, qbeta, qchisq, qt } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
+import { seededDraws } from "../../src/base/draws.js";
 import { countLimits, fieldAreaCm2, rate } from "../../src/measure/counting.js";
-import { summarise, welch } from "../../src/measure/means.js";
+import {
+  logLimits,
+  relativeVarianceOfCv,
+  relativeVarianceOfMean,
+  sdLimits,
+  summarise,
+  welch,
+} from "../../src/measure/means.js";
 import { clopperPearson, shareDifference, shareRatio, wilson } from "../../src/measure/proportions.js";
 import { fieldsNeeded, powerOfTwoCounts, rateRatio } from "../../src/measure/two-counts.js";
 
@@ -128,6 +136,15 @@ describe("one share (Newcombe, Stat Med 1998;17:857-872)", () => {
   });
 });
 
+describe("accuracy of a test against culture (Dhaille et al., Br J Dermatol 2019)", () => {
+  const percent = (k: number, n: number) =>
+    pair({ low: 100 * wilson(k, n).low, high: 100 * wilson(k, n).high }, 1);
+  test("Wilson limits of 50 of 53 and 39 of 47", () => {
+    expect(percent(50, 53)).toEqual(["84.6", "98.1"]);
+    expect(percent(39, 47)).toEqual(["69.9", "91.1"]);
+  });
+});
+
 describe("two shares", () => {
   // Recalled from Newcombe, Stat Med 1998;17:873-890, table of method 10; the arithmetic agrees.
   test.each([
@@ -211,6 +228,49 @@ describe("two counts (Fay, Testing the Ratio of Two Poisson Rates)", () => {
     expect(fieldsNeeded(40, 1)).toBeUndefined();
     expect(fieldsNeeded(0, 0.5)).toBeUndefined();
     expect(fieldsNeeded(1, 0.99)).toBeUndefined();
+  });
+});
+
+describe("limits on the log scale hold the truth about as often as they say", () => {
+  const draws = seededDraws("coverage of log limits");
+  const normal = () =>
+    Math.sqrt(-2 * Math.log(1 - draws.uniform())) * Math.cos(2 * Math.PI * draws.uniform());
+  const sample = (n: number, mean: number, sd: number) => {
+    const summary = summarise(Array.from({ length: n }, () => mean + sd * normal()));
+    if (!summary) throw new Error("empty");
+    return summary;
+  };
+  const covered = (truth: number, draw: () => { low: number; high: number } | undefined) => {
+    let hits = 0;
+    for (let i = 0; i < 2000; i++) {
+      const limits = draw();
+      if (limits && limits.low <= truth && truth <= limits.high) hits++;
+    }
+    return hits / 2000;
+  };
+
+  test("coefficient of variation of forty shafts", () => {
+    const share = covered(0.2, () => {
+      const s = sample(40, 50, 10);
+      return logLimits(s.sd / s.mean, relativeVarianceOfCv(s));
+    });
+    expect(share).toBeGreaterThan(0.92);
+    expect(share).toBeLessThan(0.98);
+  });
+
+  test("ratio of two means of fifty shafts", () => {
+    const share = covered(47 / 52, () => {
+      const [a, b] = [sample(50, 47, 12), sample(50, 52, 12)];
+      return logLimits(a.mean / b.mean, relativeVarianceOfMean(a) + relativeVarianceOfMean(b));
+    });
+    expect(share).toBeGreaterThan(0.92);
+    expect(share).toBeLessThan(0.98);
+  });
+
+  test("standard deviation by chi-square", () => {
+    const share = covered(10, () => sdLimits(sample(12, 50, 10)));
+    expect(share).toBeGreaterThan(0.92);
+    expect(share).toBeLessThan(0.98);
   });
 });
 

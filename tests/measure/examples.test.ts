@@ -3,9 +3,9 @@ import { readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { workOne } from "../../src/measure/measure.js";
 import type { Measures } from "../../src/measure/measures.js";
 import { SCORES } from "../../src/measure/scores.js";
+import { workOne } from "../../src/measure/work.js";
 
 const knowledge = loadKnowledge();
 const names = (...folder: string[]) =>
@@ -23,6 +23,12 @@ test("every module of the folder is listed, and has its knowledge file", () => {
 describe.each(SCORES.map((module) => [module.id, module] as const))("%s", (id, module) => {
   const score = knowledge.scores[id];
   if (!score) throw new Error(`no knowledge file for ${id}`);
+
+  test("its knowledge file holds nothing that the module does not read", () => {
+    const shape = "shape" in module.table ? Object.keys(module.table.shape as object) : [];
+    const known = ["id", "term", "about", "inputs", "source", "how", "response", "published", ...shape];
+    expect(Object.keys(score).filter((key) => !known.includes(key))).toEqual([]);
+  });
 
   test("has at least one example", () => {
     expect(module.examples.length).toBeGreaterThan(0);

@@ -6,7 +6,7 @@ import { shareDifference } from "../proportions.js";
 import { rateRatio } from "../two-counts.js";
 import { type Check, measuredAt, type Slip } from "./slip.js";
 
-/** Above any healthy adult: the highest single value read is 290 (loussouarn2001). */
+/** Hairs per cm² well above any healthy adult: published ranges end at 290 (loussouarn2001) and 300 (barman1965). */
 const DENSEST = 450;
 const SPARSEST = 10;
 const MANY_HAIRS = 20;

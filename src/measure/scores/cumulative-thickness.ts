@@ -1,38 +1,71 @@
-/** Summed shaft diameter over a cm²: density times mean diameter. */
+/** Hair over a cm² of scalp: summed shaft diameter, and summed shaft cross-section. */
 import { z } from "zod";
 import { fieldAreaCm2 } from "../counting.js";
 import { placedSites, sumFields } from "../fields.js";
-import { summarise } from "../means.js";
+import { logLimits, relativeVarianceOfMean, summarise } from "../means.js";
 import type { ScoreModule, Taken } from "../score.js";
 
 interface Inputs {
-  readonly density: number;
-  readonly mean_um: number;
+  readonly hairs: number;
+  readonly area_cm2: number;
+  readonly diameters_um: readonly number[];
 }
 
 export const cumulativeThickness = {
   id: "cumulative-thickness",
-  table: z.object({}),
+  table: z.object({ section_term: z.string() }),
   take(visit) {
     const places: Taken<Inputs>[] = [];
     const diameter = visit.scope.fieldDiameterMm;
     for (const { site, siteIndex, record } of placedSites(visit)) {
       const counted = sumFields(record.fields, ["hairs"]);
-      const summary = summarise(record.diametersUm);
-      if (!counted || !summary || diameter === undefined) continue;
-      const density = counted.sums.hairs / fieldAreaCm2(diameter, counted.fields);
-      places.push({ site, siteIndex, inputs: { density, mean_um: summary.mean } });
+      if (!counted || record.diametersUm.length === 0 || diameter === undefined) continue;
+      const area_cm2 = fieldAreaCm2(diameter, counted.fields);
+      places.push({
+        site,
+        siteIndex,
+        inputs: { hairs: counted.sums.hairs, area_cm2, diameters_um: record.diametersUm },
+      });
     }
     return places;
   },
-  work: ({ density, mean_um }) => ({
-    measured: [{ value: (density * mean_um) / 1000, unit: "mm/cm²", ucum: "mm/cm2", places: 1 }],
-  }),
+  work({ hairs, area_cm2, diameters_um }, { section_term }) {
+    const density = hairs / area_cm2;
+    const over = (each: readonly number[]) => {
+      const summary = summarise(each);
+      const value = summary ? density * summary.mean : 0;
+      const limits =
+        summary && summary.n > 1 && hairs > 0
+          ? logLimits(value, 1 / hairs + relativeVarianceOfMean(summary))
+          : undefined;
+      const n = Math.min(hairs, diameters_um.length);
+      return { value, ...(limits ? { ...limits, method: "log limits, delta method" } : {}), n };
+    };
+    return {
+      measured: [
+        { ...over(diameters_um.map((um) => um / 1000)), unit: "mm/cm²", ucum: "mm/cm2", places: 1 },
+        {
+          id: "shaft-cross-section",
+          term: section_term,
+          // Squares are summed, since the section of a mean shaft is not the mean section.
+          ...over(diameters_um.map((um) => (Math.PI * (um / 1000) ** 2) / 4)),
+          unit: "mm²/cm²",
+          ucum: "mm2/cm2",
+          places: 2,
+        },
+      ],
+    };
+  },
   examples: [
     {
-      inputs: { density: 200, mean_um: 60 },
-      gives: { "cumulative-thickness": "12.0" },
+      inputs: { hairs: 200, area_cm2: 1, diameters_um: [60, 60] },
+      gives: { "cumulative-thickness": "12.0", "shaft-cross-section": "0.5655" },
       from: "arithmetic",
     },
+    {
+      inputs: { hairs: 100, area_cm2: 1, diameters_um: [40, 80] },
+      gives: { "cumulative-thickness": "6.0", "shaft-cross-section": "0.3142" },
+      from: "arithmetic; squares are summed before the mean",
+    },
   ],
-} satisfies ScoreModule<Inputs>;
+} satisfies ScoreModule<Inputs, { section_term: string }>;

@@ -49,7 +49,7 @@ export const extentFromPatches = {
   },
   examples: [
     {
-      inputs: { top: 0, back: 0, left: 6, right: 0 },
+      inputs: { top: 0, back: 0, left: 6.5, right: 0 },
       gives: { "extent-from-patches": "1.0", "extent-from-patches-left": "5.6" },
       from: "arithmetic",
     },

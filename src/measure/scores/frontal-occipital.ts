@@ -1,6 +1,7 @@
 /** Ratios of frontal to occipital: density, vellus hairs, discoloured openings (counts), thin hairs and single units (shares), thickness. */
 import { z } from "zod";
 import { type RegionCounts, regionCounts } from "../front-and-back.js";
+import { logLimits, relativeVarianceOfMean } from "../means.js";
 import { shareRatio } from "../proportions.js";
 import type { MeasuredDraft, ScoreModule } from "../score.js";
 import { rateRatio } from "../two-counts.js";
@@ -96,12 +97,17 @@ export const frontalOccipital = {
       });
     }
     if (frontal.diameters && occipital.diameters) {
+      const [a, b] = [frontal.diameters, occipital.diameters];
+      const value = a.mean / b.mean;
+      const limits =
+        a.n > 1 && b.n > 1 && logLimits(value, relativeVarianceOfMean(a) + relativeVarianceOfMean(b));
       measured.push({
         id: "ratio-thickness",
         term: "Mean shaft diameter, frontal to occipital",
-        value: frontal.diameters.mean / occipital.diameters.mean,
+        value,
         ...common,
-        n: frontal.diameters.n + occipital.diameters.n,
+        ...(limits ? { ...limits, method: "log limits, delta method" } : {}),
+        n: a.n + b.n,
       });
     }
     return { measured, missing };

@@ -7,7 +7,7 @@ import type { ScoreModule } from "../score.js";
 
 export const hairDensity = {
   id: "hair-density",
-  table: z.object({}),
+  table: z.object({ caveat: z.string() }),
   take(visit) {
     const sites = placedSites(visit).filter(({ record }) => record.fields.length > 0);
     if (sites.length === 0) return [{ missing: "counted fields of view" }];
@@ -23,14 +23,17 @@ export const hairDensity = {
       };
     });
   },
-  work({ hairs, fields, diameter_mm }) {
+  work({ hairs, fields, diameter_mm }, { caveat }) {
     return {
       measured: [
-        rateDraft(hairs, fieldAreaCm2(diameter_mm, fields), fields, {
-          unit: "/cm²",
-          ucum: "/cm2",
-          places: 0,
-        }),
+        {
+          ...rateDraft(hairs, fieldAreaCm2(diameter_mm, fields), fields, {
+            unit: "/cm²",
+            ucum: "/cm2",
+            places: 0,
+          }),
+          caveat,
+        },
       ],
     };
   },
@@ -46,4 +49,4 @@ export const hairDensity = {
       from: "arithmetic",
     },
   ],
-} satisfies ScoreModule<{ hairs: number; fields: number; diameter_mm: number }>;
+} satisfies ScoreModule<{ hairs: number; fields: number; diameter_mm: number }, { caveat: string }>;

@@ -2,7 +2,7 @@
 import { z } from "zod";
 import { meanDraft } from "../drafts.js";
 import { placedSites } from "../fields.js";
-import { sdLimits, summarise } from "../means.js";
+import { logLimits, relativeVarianceOfCv, sdLimits, summarise } from "../means.js";
 import type { ScoreModule } from "../score.js";
 
 export const shaftDiameter = {
@@ -24,6 +24,7 @@ export const shaftDiameter = {
     const mean = meanDraft(summary, unit);
     const limits = sdLimits(summary);
     if (!limits) return { measured: [mean] };
+    const cv = (100 * summary.sd) / summary.mean;
     return {
       measured: [
         mean,
@@ -39,11 +40,13 @@ export const shaftDiameter = {
         {
           id: "shaft-diameter-cv",
           term: table.variability_term,
-          value: (100 * summary.sd) / summary.mean,
+          value: cv,
           unit: "%",
           ucum: "%",
+          ...logLimits(cv, relativeVarianceOfCv(summary)),
           n: summary.n,
           places: 1,
+          method: "log limits, delta method",
         },
       ],
     };
