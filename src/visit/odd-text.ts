@@ -51,5 +51,16 @@ export function oddText(source: YamlSource, known: readonly Problem[]): Problem[
     }
   };
   walk(source.value, [], []);
-  return problems;
+  return foldEmpty(problems);
+}
+
+/** More empty keys than this are a form being filled in, and one message says so. */
+const MOST_EMPTY = 5;
+
+function foldEmpty(problems: readonly Problem[]): Problem[] {
+  const empty = problems.filter((p) => p.id === "left-empty");
+  const first = empty[0];
+  if (!first || empty.length <= MOST_EMPTY) return [...problems];
+  const message = `${empty.length} keys from here on are left empty: read as left out, a finding as not assessed`;
+  return problems.flatMap((p) => (p === first ? [{ ...p, message }] : p.id === "left-empty" ? [] : [p]));
 }
