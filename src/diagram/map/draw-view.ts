@@ -58,7 +58,8 @@ export function drawView(
   const ground = shapes.map(({ region, polygon, outline }) => {
     const area = AREA_OF[region];
     const percent = area === undefined ? undefined : extent?.[area];
-    if (percent !== undefined && percent > 0) return shaded(polygon, shadeOf(percent));
+    if (percent !== undefined && percent > 0)
+      return shaded(polygon, shadeOf(percent), curvePath(outline, true));
     const brow = area === undefined;
     const fill = brow ? "#c4c4c4" : numbered.has(region) ? "#ececec" : look.plain ? "#f7f7f7" : "#ffffff";
     return element("path", { d: curvePath(outline, true), fill });

@@ -49,8 +49,8 @@ export const AREA_OF: Readonly<Partial<Record<Region, Area>>> = {
   nape: "back",
 };
 
-/** Ground and hatch of one outline in points. */
-export function shaded(polygon: Polygon, shade: Shade): string {
+/** Ground and hatch of one outline in points; `ground` is its path data where a curve draws it in fewer words. */
+export function shaded(polygon: Polygon, shade: Shade, ground = linePath(polygon, true)): string {
   const strokes = shade.hatch.map(({ gap, degrees, stroke }) =>
     element("path", {
       d: hatchLines(polygon, gap, degrees)
@@ -63,13 +63,21 @@ export function shaded(polygon: Polygon, shade: Shade): string {
   );
   const { dots } = shade;
   const points = dots === undefined ? [] : dotGrid(polygon, dots.gap, 1);
-  const dotted = points.map(([x, y]) => {
-    const r = num(dots?.radius ?? 0);
-    return `M${num(x - (dots?.radius ?? 0))} ${num(y)}a${r} ${r} 0 1 0 ${num(2 * (dots?.radius ?? 0))} 0a${r} ${r} 0 1 0 ${num(-2 * (dots?.radius ?? 0))} 0Z`;
-  });
+  // A hair's breadth of line with round ends is a dot, in a fraction of the text a circle takes.
+  const dotted = points.map(([x, y]) => `M${num(x)} ${num(y)}h0.01`).join("");
   return [
-    element("path", { d: linePath(polygon, true), fill: shade.grey }),
+    element("path", { d: ground, fill: shade.grey }),
     ...strokes,
-    ...(dotted.length > 0 ? [element("path", { d: dotted.join(""), fill: "#4a4a4a" })] : []),
+    ...(dots === undefined || dotted === ""
+      ? []
+      : [
+          element("path", {
+            d: dotted,
+            fill: "none",
+            stroke: "#4a4a4a",
+            "stroke-width": 2 * dots.radius,
+            "stroke-linecap": "round",
+          }),
+        ]),
   ].join("");
 }
