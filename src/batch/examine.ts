@@ -1,6 +1,6 @@
 /** One visit file -> everything worked out from it: the visit, its measures, the interpretation and all problems. */
 import { resolve } from "node:path";
-import { hasError, type Problem } from "../base/problem.js";
+import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { agreementProblems, interpret } from "../interpret/interpret.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -33,14 +33,27 @@ export function examineVisit(
   file: string,
   options: ExamineOptions,
 ): { value?: Examined; problems: Problem[] } {
-  const read = readVisit(file, options.knowledge, options.today ? { today: options.today } : {});
+  return examineRead(
+    file,
+    readVisit(file, options.knowledge, options.today ? { today: options.today } : {}),
+    options,
+  );
+}
+
+/** As `examineVisit`, for a visit already read, such as one still being written. */
+export function examineRead(
+  file: string,
+  read: Outcome<Visit>,
+  options: ExamineOptions,
+): { value?: Examined; problems: Problem[] } {
   const problems: Problem[] = [...read.problems];
   const visit = read.value;
   if (!visit) return { problems };
   if (options.clinic) problems.push(...withFile(checkAgainstClinic(visit, options.clinic), file));
   const examined = weighVisit(visit, options);
-  problems.push(...withFile(plausibility(visit, examined.measures), file));
-  problems.push(...withFile(agreementProblems(visit, examined.measures, examined.interpretation, options.knowledge), file));
+  const { measures, interpretation } = examined;
+  problems.push(...withFile(plausibility(visit, measures), file));
+  problems.push(...withFile(agreementProblems(visit, measures, interpretation, options.knowledge), file));
   return hasError(problems) ? { problems } : { value: { ...examined, file: resolve(file) }, problems };
 }
 
