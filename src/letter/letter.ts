@@ -97,7 +97,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     ...(visit.extent ? { extent: visit.extent } : {}),
     child: small,
     words: words.map ?? ENGLISH_MAP_WORDS,
-    width: 300,
+    width: 280,
     textSize: 7,
     // The findings table beside it says what each number is.
     key: false,
@@ -107,7 +107,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     child: small,
     words: words.plain_map ?? ENGLISH_PLAIN_MAP_WORDS,
     style: "plain",
-    width: 300,
+    width: 262,
     textSize: 9.5,
   });
   const drawings: Record<string, string> = {

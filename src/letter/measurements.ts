@@ -121,7 +121,7 @@ export function measurementGroups(
               : [],
           ),
           `[${sources.cite(first.source)}${memory}]`,
-        ],
+        ].filter((text, i, all) => all.indexOf(text) === i),
       },
     ];
   });
