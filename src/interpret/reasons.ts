@@ -73,5 +73,6 @@ function findingReason(e: WeighedEntry, d: number, knowledge: Knowledge): Reason
 }
 
 export function round(value: number): number {
-  return Math.round(value * 1000) / 1000;
+  // Adding zero turns -0 into 0, which JSON cannot tell apart.
+  return Math.round(value * 1000) / 1000 + 0;
 }
