@@ -8,8 +8,9 @@ export interface JumpSlip {
   readonly message: string;
 }
 
-/** Hairs per cm² do not more than double, nor halve twice over, between visits; mean shafts change by less than half. */
+/** Scalp that is well covered at both visits does not change this many times over; regrowth of a bare patch does. */
 const DENSITY_TIMES = 2.5;
+const COVERED_PER_CM2 = 80;
 const DIAMETER_TIMES = 1.6;
 
 /** Likely slips in one of the two visits. */
@@ -30,7 +31,9 @@ export function jumpSlips(
     if (verdict !== "more than counting error" || a.value === 0 || b.value === 0) continue;
     const times = Math.max(a.value / b.value, b.value / a.value);
     const message = `${site}: ${a.value.toFixed(places)} ${unit}, then ${b.value.toFixed(places)} ${unit}`;
-    if (id === "hair-density" && times > DENSITY_TIMES) slips.push({ id: "density-jump", message });
+    const covered = Math.min(a.value, b.value) >= COVERED_PER_CM2;
+    if (id === "hair-density" && covered && times > DENSITY_TIMES)
+      slips.push({ id: "density-jump", message });
     if (id === "shaft-diameter" && times > DIAMETER_TIMES) slips.push({ id: "diameter-jump", message });
   }
   return slips;

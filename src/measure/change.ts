@@ -49,8 +49,8 @@ export const CHANGE_PROBLEMS = {
     cure: "Check that neither was written as 40 for 4.",
   },
   "density-jump": {
-    meaning: "Hair density changed more between two visits than hair grows or falls.",
-    cure: "Check the field diameter, the hair counts and the site of both visits; true after sudden loss.",
+    meaning: "Hair density of well covered scalp changed more between two visits than hair grows or falls.",
+    cure: "Check the field diameter, the hair counts and the site of both visits.",
   },
   "diameter-jump": {
     meaning: "Mean shaft diameter changed more between two visits than shafts do.",

@@ -51,6 +51,12 @@ describe("what may be compared", () => {
       sites: [site("vertex", { fields: [{ hairs: 130 }] })],
     });
     expect(ids(first(field(9)), second(field(5)))).toEqual(["scope-differs", "density-jump"]);
+    // Hair come back in a bare patch is no slip.
+    const regrown = (hairs: number) => ({
+      scope: { fieldDiameterMm: 9 },
+      sites: [site("vertex", { fields: [{ hairs }] })],
+    });
+    expect(ids(first(regrown(8)), second(regrown(100)))).toEqual([]);
     const shafts = (um: number) => ({
       sites: [site("vertex", { diametersUm: Array.from({ length: 9 }, (_, i) => um + i) })],
     });

@@ -140,6 +140,19 @@ describe.each(PLANTED)("%s", (id, planted, corrected) => {
   });
 });
 
+test("the usual few vellus hairs may be recorded as none, more may not", () => {
+  const vellus = (count: number) => ({
+    sites: [
+      site("occipital", {
+        findings: [{ finding: "vellus-hairs", seen: { state: "absent" as const } }],
+        fields: [{ hairs: 80, vellus: count }],
+      }),
+    ],
+  });
+  expect(slips(vellus(4))).toEqual([]);
+  expect(slips(vellus(20))).toEqual(["absent-but-counted"]);
+});
+
 test("areas of the scalp are those of the knowledge file", () => {
   expect(knowledge.scores["extent-from-patches"]).toMatchObject({ regions: AREA_OF });
 });

@@ -14,6 +14,8 @@ const MOST_PER_UNIT = 4;
 const THICKEST_UM = 150;
 const SAME_SHAFTS = 10;
 const SHARES_APART = 0.2;
+/** Thin hairs of a healthy woman's frontal or occipital scalp stay under a tenth (rakowska2009-healthy). */
+const USUAL_SHARE = 0.1;
 
 export const countChecks: readonly Check[] = [
   eachField,
@@ -152,8 +154,13 @@ function findingAgainstFields(site: Site, i: number, { finding, seen }: FindingS
   const words = finding.replaceAll("-", " ");
   const path = `sites[${i}].findings.${words}`;
   const found = `${count} in ${counted.fields} counted field${counted.fields === 1 ? "" : "s"}`;
+  // A few thin or vellus hairs are on every scalp; "none" then means no more than usual.
+  const usual =
+    key === "yellowDots"
+      ? 0
+      : USUAL_SHARE * (sumFields(site.fields, ["hairs", key])?.sums.hairs ?? count / USUAL_SHARE);
   if (seen.state === "absent")
-    return count === 0
+    return count <= usual
       ? []
       : [
           {

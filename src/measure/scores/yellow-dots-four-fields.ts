@@ -28,6 +28,7 @@ export const yellowDotsFourFields = {
           ucum: "{count}",
           ...countLimits(dots),
           n: dots,
+          counted: { kind: "rate", count: dots, exposure: fields, fields },
           places: 0,
           method: "exact Poisson limits",
         },
