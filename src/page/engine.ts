@@ -36,10 +36,6 @@ export interface EngineFont {
 }
 
 export interface EngineDocument {
-  virtualfs: {
-    existsSync(path: string): boolean;
-    readonly sharesFonts?: boolean;
-  } | null;
   page: { dictionary: Ref; annotations: Ref[]; structParentTreeKey: number };
   info: Record<string, unknown>;
   fonts: Record<string, Record<string, string>>;
@@ -115,7 +111,7 @@ interface Printer {
 export interface Engine {
   readonly Printer: new (
     fonts: object,
-    files: EngineDocument["virtualfs"],
+    files: null,
     urls: object,
     policy: (path: string) => boolean,
   ) => Printer;

@@ -1,6 +1,6 @@
 /** Lets every document share parsed fonts and shaped words; the engine alone parses each font file for each letter. Bytes do not change. */
 import type { Engine, EngineDocument, EngineFont } from "./engine.js";
-import { openFont, openOwnFont } from "./fonts.js";
+import { openFont } from "./fonts.js";
 
 type FontClass = new (document: EngineDocument, font: unknown, id: string) => EngineFont;
 
@@ -29,30 +29,16 @@ function classOf(pdf: EngineDocument, make: () => EngineFont): FontClass {
   return made;
 }
 
-/** Combining marks that no precomposed letter covers, and letters that join. */
-const SHAPES_ITSELF = /[\p{M}\p{Script=Arabic}\p{Script=Hebrew}]/u;
-
-/**
- * True when fonts may be shared with other documents. The font library remembers for each glyph the characters it first stood
- * for; where shaping gives one glyph to several characters, sharing would let one letter's text change the bytes of the next.
- */
-export function mayShareFonts(text: string): boolean {
-  return !SHAPES_ITSELF.test(text);
-}
-
-/** Says through the engine's file argument whether a document shares fonts; the engine hands it to the document. */
-export function fontSharing(isShared: boolean): NonNullable<EngineDocument["virtualfs"]> {
-  return { existsSync: () => false, sharesFonts: isShared };
-}
+/** Scripts whose letters join or carry points, and need the typeface's own composition. */
+const COMPOSES = /[\p{Script=Arabic}\p{Script=Hebrew}]/u;
 
 function makeFont(Class: FontClass, pdf: EngineDocument, path: string, id: string): EngineFont {
-  const isShared = pdf.virtualfs?.sharesFonts === true;
-  const font = new Class(pdf, isShared ? openFont(path) : openOwnFont(path), id);
-  if (isShared) font.layoutCache = wordsOf(path);
+  const font = new Class(pdf, openFont(path), id);
+  font.layoutCache = wordsOf(path);
   const { layoutRun } = font;
   // Decomposing a letter such as U+1ECB into base and dot would leave the dot without a character in the PDF's text.
   font.layoutRun = (text, features) =>
-    layoutRun.call(font, text, features ?? (SHAPES_ITSELF.test(text) ? undefined : { ccmp: false }));
+    layoutRun.call(font, text, features ?? (COMPOSES.test(text) ? undefined : { ccmp: false }));
   return font;
 }
 

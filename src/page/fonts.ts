@@ -2,7 +2,7 @@
 import { existsSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
-import type { Font } from "fontkit";
+import type { Font, Glyph } from "fontkit";
 
 export type Cut = "normal" | "bold" | "italics" | "bolditalics";
 
@@ -51,13 +51,25 @@ export const BODY_FACE = "Noto Sans";
 
 const FACE_NAMES = Object.keys(TYPEFACES);
 
-/** Parses a font file afresh, for one document alone. */
-export function openOwnFont(path: string): Font {
-  // The engine requires the CommonJS build; asking for the same one loads it once.
-  const fontkit = require("fontkit") as typeof import("fontkit");
-  const font = fontkit.openSync(path);
-  if (!("layout" in font)) throw new Error(`${path} is a collection of fonts, not one font`);
-  return font;
+/**
+ * The font library keeps one object a glyph, and with it the characters of the text in which that glyph came first, or none
+ * when it was first met inside an accented letter. Shared between letters, that would lose or swap characters in the text
+ * of the PDF. Here each set of characters gets an object of its own.
+ */
+function keepCharactersApart(font: Font): void {
+  const getGlyph = font.getGlyph.bind(font);
+  const kept = new Map<string, Glyph>();
+  font.getGlyph = (id: number, characters: number[] = []) => {
+    const plain = getGlyph(id, []);
+    if (characters.length === 0) return plain;
+    const key = `${id} ${characters.join()}`;
+    let glyph = kept.get(key);
+    if (!glyph) {
+      glyph = Object.create(plain, { codePoints: { value: characters } }) as Glyph;
+      kept.set(key, glyph);
+    }
+    return glyph;
+  };
 }
 
 const opened = new Map<string, Font>();
@@ -66,7 +78,12 @@ const opened = new Map<string, Font>();
 export function openFont(path: string): Font {
   let font = opened.get(path);
   if (!font) {
-    font = openOwnFont(path);
+    // The engine requires the CommonJS build; asking for the same one loads it once.
+    const fontkit = require("fontkit") as typeof import("fontkit");
+    const made = fontkit.openSync(path);
+    if (!("layout" in made)) throw new Error(`${path} is a collection of fonts, not one font`);
+    font = made;
+    keepCharactersApart(font);
     opened.set(path, font);
   }
   return font;
@@ -129,18 +146,19 @@ export function textWidth(text: string, size: number, cut: Cut = "normal"): numb
 
 /** Number of lines `text` takes in a column of `width` points when broken at spaces; explicit line ends count. */
 export function countLines(text: string, width: number, size: number, cut: Cut = "normal"): number {
+  const space = textWidth(" ", size, cut);
   let lines = 0;
   for (const paragraph of text.split("\n")) {
     let used = 0;
     lines += 1;
     for (const word of paragraph.split(/ +/)) {
-      const long = textWidth(`${word} `, size, cut);
-      if (used > 0 && used + long > width) {
+      const long = textWidth(word, size, cut);
+      if (used > 0 && used + space + long > width) {
         lines += 1;
         used = 0;
       }
       lines += Math.max(0, Math.ceil(long / width) - 1);
-      used += long;
+      used += (used > 0 ? space : 0) + long;
     }
   }
   return lines;

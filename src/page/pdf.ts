@@ -3,7 +3,7 @@ import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import type { Letter } from "../letter/document.js";
 import { cleanText } from "./characters.js";
 import { type EngineDocument, loadEngine } from "./engine.js";
-import { amendForFonts, fontSharing, mayShareFonts } from "./font-cache.js";
+import { amendForFonts } from "./font-cache.js";
 import { BODY_FACE, TYPEFACES } from "./fonts.js";
 import { setBackdrop, setFoot } from "./foot.js";
 import { amendForFlow, ContentLost } from "./layout-hooks.js";
@@ -107,13 +107,13 @@ interface Drawn extends Composed {
   readonly document: EngineDocument;
 }
 
-async function draw(composed: Composed, sharesFonts: boolean): Promise<Drawn> {
+async function draw(composed: Composed): Promise<Drawn> {
   const { Printer } = loadEngine((engine) => {
     amendForFonts(engine);
     amendForFlow(engine);
     amendForTags(engine);
   });
-  const printer = new Printer(fontTable(), fontSharing(sharesFonts), refuseUrls, () => true);
+  const printer = new Printer(fontTable(), null, refuseUrls, () => true);
   return {
     ...composed,
     document: await printer.createPdfKitDocument(composed.definition, {}),
@@ -135,10 +135,9 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
   const composed = compose(letter, markup.value, scale, problems);
   if (hasError(problems)) return { problems };
   try {
-    const sharesFonts = mayShareFonts(cleanText(letter.html + letter.identifiers + letter.confidentiality));
-    let drawn = await draw(composed, sharesFonts);
+    let drawn = await draw(composed);
     if (drawn.count.pages > 1 && drawn.flow.lastPageFilled < SPARSE_PAGE) {
-      const closer = await draw(compose(letter, markup.value, tightened(scale), []), sharesFonts);
+      const closer = await draw(compose(letter, markup.value, tightened(scale), []));
       if (closer.count.pages < drawn.count.pages) drawn = closer;
     }
     writeStructure(drawn.document, drawn.root);

@@ -1,7 +1,7 @@
 /** A finished letter -> plain text of 78 columns, for e-mail, terminals and screen readers. */
 import type { Letter } from "../letter/document.js";
 import { cleanText } from "./characters.js";
-import { childElements, type Element, type Node, plainText, readLeniently } from "./markup.js";
+import { childElements, type Element, type Node, readLeniently } from "./markup.js";
 import { indent, type Lines, wrap } from "./text-lines.js";
 import { tableLines } from "./text-table.js";
 import { ELEMENTS } from "./vocabulary.js";
@@ -146,9 +146,15 @@ export function renderText(letter: Letter): string {
   return `${lines.map((line) => line.trimEnd()).join("\n")}\n`;
 }
 
+function spacedWords(node: Node): string {
+  if (node.kind === "words") return node.text;
+  const inner = node.children.map(spacedWords).join("");
+  return ELEMENTS[node.name]?.isInline && node.name !== "br" ? inner : ` ${inner} `;
+}
+
 /** Words of a letter without any setting, for comparing what was meant with what was printed. */
 export function wordsOf(letter: Letter): string {
-  return cleanText(plainText(readLeniently(letter.html).root))
+  return cleanText(spacedWords(readLeniently(letter.html).root))
     .replace(/\s+/g, " ")
     .trim();
 }
