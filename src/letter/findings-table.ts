@@ -8,6 +8,8 @@ export interface SiteRow {
   readonly name: string;
   readonly plain: string;
   readonly patch: string;
+  /** Size only, without margin words. */
+  readonly patchPlain: string;
   readonly present: readonly { readonly id: string; readonly term: string; readonly amount: string }[];
   readonly absent: readonly string[];
   readonly notes: string;
@@ -38,6 +40,9 @@ export function siteRows(
     name: words.regions[site.site] ?? site.site,
     plain: knowledge.regions[site.site]?.plain ?? site.site,
     patch: site.patch ? patchText(words, site) : "",
+    patchPlain: site.patch
+      ? fill(words.phrases.patch ?? "", { length: site.patch.lengthMm, width: site.patch.widthMm })
+      : "",
     present: site.findings
       .filter((f) => f.seen.state === "present")
       .map((f) => ({ id: f.finding, term: findingTerm(knowledge, f.finding), amount: amountText(words, f) })),

@@ -120,7 +120,9 @@ function helpFacts(input: FactsInput): HandoutFacts["help"] {
 
 /** The list is set in one sentence, so a closing full stop goes. */
 function withoutStop(sign: string): string {
-  return sign.replace(/\.$/u, "").replace(/^(?:You|Your|A|An|The|There|New|If|It|Any|Sore|Pus|Fever)\b/u, (w) => w.toLowerCase());
+  return sign
+    .replace(/\.$/u, "")
+    .replace(/^(?:You|Your|A|An|The|There|New|If|It|Any|Sore|Pus|Fever)\b/u, (w) => w.toLowerCase());
 }
 
 /** Glossary entries whose word stands in the text, in the order of the alphabet; longer words first claim their place. */

@@ -108,7 +108,9 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     words: words.plain_map ?? ENGLISH_PLAIN_MAP_WORDS,
     style: "plain",
     width: 262,
-    textSize: 9.5,
+    // Grows with the handout's drawings to 12 pt; the list beside it says what each number is.
+    textSize: 11,
+    key: false,
   });
   const drawings: Record<string, string> = {
     map: map.svg,
