@@ -54,14 +54,10 @@ export function powerOfTwoCounts(mean1: number, mean2: number): number {
 
 /** Largest k whose lower tail under a fair split of n is at most 0.025; -1 when even 0 is not. */
 function rejectUpTo(n: number): number {
-  let term = Math.exp(-n * Math.LN2);
-  let tail = term;
-  let k = -1;
-  while (tail <= 0.025 && k < n) {
-    k++;
-    term *= (n - k) / (k + 1);
-    tail += term;
-  }
+  // The normal point is within one or two of the answer; summing from 0 would underflow for large n.
+  let k = Math.max(-1, Math.floor(n / 2 - (Z95 * Math.sqrt(n)) / 2));
+  while (k >= 0 && binomialUpTo(k, n, 0.5) > 0.025) k--;
+  while (k < n && binomialUpTo(k + 1, n, 0.5) <= 0.025) k++;
   return k;
 }
 

@@ -1,5 +1,5 @@
 /** Intervals and tests against published values, to their printed digits, and against a general statistics package. */
-import { pbinom, qbeta, qchisq, qt } from "lib-r-math.js";
+import { pbinom, pnorm, qbeta, qchisq, qt } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
 import { seededDraws } from "../../src/base/draws.js";
 import { countLimits, fieldAreaCm2, rate } from "../../src/measure/counting.js";
@@ -198,6 +198,28 @@ describe("two counts (Fay, Testing the Ratio of Two Poisson Rates)", () => {
     expect(rateRatio(30, 9, 48, 9)?.p).toBeCloseTo(2 * Number(tail), 8);
   });
 
+  test("the p value agrees with whole-number arithmetic, without rounding, up to thousands", () => {
+    // The statistics package is itself off by up to 7e-6 here (it gives 0.49944 for one half), so exact sums decide.
+    for (const [a, b] of [
+      [1, 2],
+      [108, 101],
+      [300, 310],
+      [1000, 1010],
+      [2500, 2350],
+    ] as const) {
+      const n = a + b;
+      let [term, low, high] = [1n, 0n, 0n];
+      for (let i = 0; i <= n; i++) {
+        if (i <= a) low += term;
+        if (i >= a) high += term;
+        term = (term * BigInt(n - i)) / BigInt(i + 1);
+      }
+      const tail = low < high ? low : high;
+      const doubled = Number((2n * tail * 10n ** 15n) >> BigInt(n)) / 1e15;
+      expect(rateRatio(a, 1, b, 1)?.p, `${a} ${b}`).toBeCloseTo(Math.min(1, doubled), 6);
+    }
+  });
+
   test("nothing counted at either visit has no ratio; nothing at the second has an open end", () => {
     expect(rateRatio(0, 1, 0, 1)).toBeUndefined();
     expect(rateRatio(4, 1, 0, 1)?.high).toBe(Number.POSITIVE_INFINITY);
@@ -217,6 +239,16 @@ describe("two counts (Fay, Testing the Ratio of Two Poisson Rates)", () => {
       }
     }
     expect(powerOfTwoCounts(m1, m2)).toBeCloseTo(power, 6);
+  });
+
+  test("power holds for counts in the thousands, near the normal approximation", () => {
+    // Difference of square roots: (sqrt(1500) - sqrt(1350)) x sqrt(2) standard errors, 1.96 of them needed.
+    const z = Math.SQRT2 * (Math.sqrt(1500) - Math.sqrt(1350)) - 1.959964;
+    expect(powerOfTwoCounts(1500, 1350)).toBeCloseTo(Number(pnorm(z)), 1);
+    expect(powerOfTwoCounts(1500, 1350)).toBeLessThan(0.9);
+    expect(powerOfTwoCounts(2000, 2000)).toBeLessThan(0.05);
+    expect(fieldsNeeded(40, 0.9)).toBeGreaterThan(30);
+    expect(fieldsNeeded(40, 0.9)).toBeLessThan(45);
   });
 
   test("fields needed reach the power asked for, and one fewer does not", () => {
