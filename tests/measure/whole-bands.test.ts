@@ -52,3 +52,12 @@ test("every whole percent has one class under each scheme", () => {
     }
   }
 });
+
+test("every file that weighs the four areas weighs them alike, and the weights sum to one", () => {
+  const { scores } = loadKnowledge();
+  const weights = ["salt-score", "areata-scale", "extent-from-patches"].map(
+    (id) => (scores[id] as unknown as { weights: Record<string, number> }).weights,
+  );
+  for (const w of weights) expect(w).toEqual(weights[0]);
+  expect(Object.values(weights[0] ?? {}).reduce((a, b) => a + b, 0)).toBeCloseTo(1, 12);
+});
