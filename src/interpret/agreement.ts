@@ -12,6 +12,7 @@ import {
   type DisorderView,
   type Interpretation,
 } from "./interpretation.js";
+import { reasonPhrase } from "./reasons.js";
 
 export const AGREEMENT_PROBLEMS = {
   "impression-disagrees": {
@@ -62,16 +63,19 @@ export function agreementOf(
       why: sentence(leadWords ? `no impression is recorded; ${leadWords}` : "no impression is recorded"),
     };
   }
+  // A differential of possibles does not weaken a firmer impression beside it.
+  const firm = held.filter((i) => i.certainty !== "possible");
+  const judged = firm.length > 0 ? firm : held;
   const fits = (i: Impression) => {
     const band = bandOf(i.disorder);
     const stands = i.disorder === leading?.id || i.disorder === second || atLeast(band, "supported");
     return stands || (i.certainty === "possible" && band === "possible");
   };
   const words = held.map((i) => `${term(i.disorder)} is ${bandOf(i.disorder)}`).join("; ");
-  const fitting = held.filter(fits);
+  const fitting = judged.filter(fits);
   const missesLead =
     leading !== undefined && atLeast(leading.band, "supported") && !recorded.includes(leading.id);
-  if (fitting.length === held.length && !missesLead) {
+  if (fitting.length === judged.length && !missesLead) {
     return { recorded, verdict: "agrees", why: sentence(words) };
   }
   const silent = recorded.every((id) => bandOf(id) === "not assessable");
@@ -126,7 +130,7 @@ export function agreementProblems(
 
 function chiefly(view: DisorderView): string {
   const top = view.for.filter((r) => r.kind !== "context").slice(0, 2);
-  return top.length > 0 ? `, chiefly by ${top.map((r) => r.says).join(" and ")}` : "";
+  return top.length > 0 ? `, chiefly by ${top.map(reasonPhrase).join(" and ")}` : "";
 }
 
 function atLeast(band: Band, least: Band): boolean {

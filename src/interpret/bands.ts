@@ -21,11 +21,12 @@ export function bandsOf(
   const { disorders } = weighed.cells;
   const limits = knowledge.weighing.bands;
   const secondAt = second ? disorders.indexOf(second.id) : -1;
+  const clearly = second !== undefined && second.gain >= limits.second_clearly;
   const bands = disorders.map((_, d): Band => {
     if (!bears(weighed, d, knowledge)) return "not assessable";
     const share = drawn.share[d] ?? 0;
-    // The first and the second disorder stand together and do not count against each other.
-    const beside = d === leading && secondAt >= 0 ? (drawn.share[secondAt] ?? 0) : 0;
+    // A first and a clear second disorder stand together and do not count against each other.
+    const beside = d === leading && secondAt >= 0 && clearly ? (drawn.share[secondAt] ?? 0) : 0;
     const odds = share / Math.max(1e-9, 1 - share - beside);
     const leads = (drawn.leads[d] ?? 0) + (beside > 0 ? (drawn.leads[secondAt] ?? 0) : 0);
     const grounds = (reasons[d] ?? []).filter((r) => r.weight > 0 && r.kind !== "context");
@@ -42,8 +43,7 @@ export function bandsOf(
     const least = seen > 0 ? limits.possible.share_with_grounds : limits.possible.share;
     return share >= least ? "possible" : "unlikely";
   });
-  if (secondAt >= 0 && second) {
-    const clearly = second.gain >= 2 * limits.second + 1;
+  if (secondAt >= 0) {
     bands[secondAt] = betterOf(bands[secondAt] ?? "unlikely", clearly ? "supported" : "possible");
   }
   keepScarring(bands, weighed, knowledge);

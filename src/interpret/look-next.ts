@@ -18,7 +18,7 @@ export interface Candidate {
 }
 
 const MOST = 5;
-const LEAST_BITS = 0.02;
+const LEAST_BITS = { finding: 0.02, test: 0.1 };
 /**
  * How often a deciding test shows the disorder it is meant for, where no rule for its negative result says more. Common practice.
  * A result of weight w does so in this share times 1 - exp(-w): what moves little is no test worth waiting for.
@@ -27,11 +27,15 @@ const TEST_SENSITIVITY = 0.8;
 /** Results of less weight than this do not make a test worth offering. */
 const DECIDES = 1.2;
 
+/** Share of our belief spread evenly over the candidates, since a ranking may be wrong even where it looks sure. */
+const DOUBT = 0.1;
+
 /** At most five findings or tests, most informative first. */
 export function lookNext(facts: Facts, weighed: Weighed, candidates: readonly Candidate[]): LookNext[] {
   if (candidates.length < 2) return [];
-  return [...findingsToSee(facts, weighed, candidates), ...testsToDo(facts, candidates)]
-    .filter((l) => l.bits >= LEAST_BITS)
+  const doubted = candidates.map((c) => ({ ...c, share: c.share * (1 - DOUBT) + DOUBT / candidates.length }));
+  return [...findingsToSee(facts, weighed, doubted), ...testsToDo(facts, doubted)]
+    .filter((l) => l.bits >= LEAST_BITS[l.kind])
     .sort((x, y) => y.bits - x.bits || (x.lookFor < y.lookFor ? -1 : 1))
     .slice(0, MOST);
 }
@@ -107,15 +111,23 @@ function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
     const sums = candidates.map((_, c) => chances.reduce((sum, row) => sum + (row[c] ?? 0), 0));
     const fair = chances.map((row) => row.map((p, c) => p / Math.max(1, sums[c] ?? 1)));
     const rest = candidates.map((_, c) => Math.max(0, 1 - (sums[c] ?? 0)));
-    const bits = information(
-      candidates.map((c) => c.share),
-      [...fair, rest],
-    );
+    const bits =
+      effortOf(group.words, knowledge) *
+      information(
+        candidates.map((c) => c.share),
+        [...fair, rest],
+      );
     const telling = fair.reduce((x, y) => (spreadOf(y) > spreadOf(x) ? y : x), fair[0] ?? []);
     const separates = mostApart(candidates, telling);
     const says = `${plainName(group.words)} would separate ${termsOf(separates, knowledge)}`;
     return [{ lookFor: plainName(group.words), kind: "test", says, separates, bits: round(bits) }];
   });
+}
+
+/** Information is worth less where getting it costs the patient more. */
+function effortOf(words: readonly string[], knowledge: Knowledge): number {
+  const { effort } = knowledge.weighing;
+  return effort.find((e) => e.words.some((w) => words.includes(w)))?.worth ?? 1;
 }
 
 /** The first full word of a test's names: `biopsy` and not `biops*`. */

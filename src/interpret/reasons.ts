@@ -41,6 +41,12 @@ export function reasonWords(reason: Reason): string {
   return reason.site ? `${reason.says} (${reason.site})` : reason.says;
 }
 
+/** A reason fit for the middle of a sentence: no capital at its start and no stop at its end. */
+export function reasonPhrase(reason: Reason): string {
+  const says = reason.says.replace(/\.$/u, "");
+  return /^\p{Lu}(\p{Ll}|[ ,])/u.test(says) ? says.charAt(0).toLowerCase() + says.slice(1) : says;
+}
+
 /** Where a reason's number comes from, in one phrase: frequency with interval and basis, or the source of the rule. */
 export function reasonBasis(reason: Reason): string {
   const f = reason.frequency;

@@ -34,7 +34,12 @@ export function secondDisorder(
       .filter((g) => g.e.entry.state === "present" && g.gain >= bands.explains)
       .sort((x, y) => y.gain - x.gain)
       .map((g) => g.e.entry.finding);
-    const lines = weighed.lines.filter((l) => l.disorder === id && !alreadyExplained(l, left, knowledge));
+    const lines = weighed.lines.filter(
+      (l) =>
+        l.disorder === id &&
+        !shared(l, disorders[leading] ?? "", weighed) &&
+        !alreadyExplained(l, left, knowledge),
+    );
     const gain =
       (weighed.base[d] ?? 0) +
       lines.reduce((sum, l) => sum + l.weight, 0) +
@@ -46,6 +51,16 @@ export function secondDisorder(
     if (explains.length > 0) best = { id, gain, explains };
   });
   return best;
+}
+
+/** History that speaks for both is explained by the first. */
+function shared(line: RuleLine, first: string, weighed: Weighed): boolean {
+  return (
+    line.weight > 0 &&
+    weighed.lines.some(
+      (l) => l.disorder === first && l.id === line.id && l.kind === line.kind && l.weight > 0,
+    )
+  );
 }
 
 /** A pattern of findings that the first disorder explains as well says nothing for a second one. */

@@ -54,8 +54,10 @@ export const weighingSchema = z.strictObject({
     possible: z.strictObject({ share, share_with_grounds: share }),
     scarring_behind: z.number().positive(),
     second: z.number().positive(),
+    second_clearly: z.number().positive(),
     explains: z.number().positive(),
   }),
+  effort: z.array(z.strictObject({ words: z.array(text).min(1), worth: share })),
   denial: z.strictObject({
     words: z.array(text).min(1),
     reach: z.int().min(1),
