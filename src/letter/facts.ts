@@ -1,10 +1,12 @@
 /** Everything a template may print, worked out once: the view model of all documents. Plain data; every key is always there. */
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import type { Change } from "../measure/change-types.js";
 import type { Measures } from "../measure/measures.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import { type Actions, actionFacts } from "./actions.js";
+import { type ChangeFacts, changeFacts, type ProgressFacts, progressFacts } from "./change-facts.js";
 import { findingTerm, type SiteRow, siteRows } from "./findings-table.js";
 import { type HandoutFacts, handoutFacts } from "./handout-facts.js";
 import { type HistoryFacts, historyFacts, scopeText, testTexts } from "./history-facts.js";
@@ -23,12 +25,6 @@ import { fill, type Words, writeAge, writeNumber, yearsBetween } from "./words.j
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
 const CHILD_UNDER = 16;
 
-/** What the change room says of earlier visits, in words ready to print. */
-export interface ChangeFacts {
-  readonly text: string;
-  readonly plain: string;
-}
-
 export interface FactsInput {
   readonly visit: Visit;
   readonly clinic: Clinic;
@@ -38,7 +34,10 @@ export interface FactsInput {
   readonly words: Words;
   /** Addressee of this copy; null for documents that carry no address. */
   readonly recipient: Recipient | null;
-  readonly change: ChangeFacts | null;
+  /** Against earlier visits of this patient; null for a first visit. */
+  readonly change: Change | null;
+  /** Charts are added here, by name. */
+  readonly drawings: Record<string, string>;
   /** Site index -> number on the scalp map. */
   readonly numberOf: (siteIndex: number) => number;
   /** True for documents whose reader is the clinician. */
@@ -120,6 +119,7 @@ export interface LetterFacts extends HandoutFacts {
     readonly clinician: readonly string[];
   };
   readonly change: ChangeFacts | null;
+  readonly progress: ProgressFacts | null;
   /** Only in documents for the clinician; null elsewhere, so that no template can leak it. */
   readonly reasoning: ReasoningFacts | null;
   readonly sources: readonly { readonly number: number; readonly citation: string; readonly short: string }[];
@@ -203,7 +203,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
       patient: cautionsFor("patient"),
       clinician: cautionsFor("clinician"),
     },
-    change: input.change,
+    change: input.change ? changeFacts(words, knowledge, input.change) : null,
+    progress: input.change ? progressFacts(words, knowledge, input.change, sources, input.drawings) : null,
     reasoning: input.forClinician
       ? reasoningFacts(words, knowledge, visit, input.measures, interpretation, sources)
       : null,

@@ -4,11 +4,12 @@ import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, pictogram, scalpMap } from "../diagram/diagram.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import type { Change } from "../measure/change-types.js";
 import type { Measures } from "../measure/measures.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { AddressWindow, Letter, Paper } from "./document.js";
-import { type ChangeFacts, type FactsInput, identifierLine, type LetterFacts, letterFacts } from "./facts.js";
+import { type FactsInput, identifierLine, type LetterFacts, letterFacts } from "./facts.js";
 import { loadPack, type Pack, type TemplateSource } from "./pack.js";
 import {
   asSentence,
@@ -33,7 +34,8 @@ export interface ComposeInput {
   readonly knowledge: Knowledge;
   /** Addressee of this copy, for documents that carry an address. */
   readonly recipient?: Recipient;
-  readonly change?: ChangeFacts;
+  /** Against earlier visits of this patient. */
+  readonly change?: Change;
   readonly logo?: string;
   readonly photos?: Readonly<Record<string, Uint8Array>>;
   /** Overrides of the clinic's and the patient's own choices. */
@@ -126,6 +128,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     words,
     recipient,
     change: input.change ?? null,
+    drawings,
     numberOf: (index) => index + 1,
     forClinician: template.head.reader === "clinician",
     hasLogo: input.logo !== undefined,

@@ -1,6 +1,6 @@
 /** The words of a language: their shape, and the few rules by which numbers, dates and lists are written. */
 import { z } from "zod";
-import type { MapWords } from "../diagram/diagram.js";
+import type { ChartWords, MapWords } from "../diagram/diagram.js";
 
 const phrase = z.string().min(1);
 const table = z.record(z.string(), phrase);
@@ -51,11 +51,13 @@ export const wordsSchema = z.strictObject({
   bands: table,
   states: table,
   verdicts: table,
+  change: table,
   history: table,
   phrases: table,
   /** Words of the scalp map, for the letter and for the handout; left out in English, where the drawing room has them. */
   map: z.custom<MapWords>(isRecord).optional(),
   plain_map: z.custom<MapWords>(isRecord).optional(),
+  charts: z.custom<ChartWords>(isRecord).optional(),
   /** Measure id -> printed name, where the pack translates it. */
   measures: table,
   /** Spelling changes applied to our own texts, never to names or to what a clinician wrote. */

@@ -1,0 +1,236 @@
+/** Change between visits in words: a short paragraph for the letter, one plain sentence for the handout, tables and charts for the progress sheet. */
+import { trendChart } from "../diagram/diagram.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change-types.js";
+import type { SourceList } from "./measurements.js";
+import { capital, fill, list, type Words, writeDate, writeNumber } from "./words.js";
+
+export interface ChangeFacts {
+  /** For the letter: what changed since the last visit. */
+  readonly text: string;
+  /** For the handout. */
+  readonly plain: string;
+}
+
+export interface ProgressFacts {
+  readonly visits: readonly { readonly id: string; readonly date: string }[];
+  readonly from: string;
+  readonly to: string;
+  readonly charts: readonly { readonly drawing: string }[];
+  readonly measures: readonly {
+    readonly term: string;
+    readonly site: string;
+    readonly before: string;
+    readonly after: string;
+    readonly effect: string;
+    readonly verdict: string;
+    readonly needed: string;
+    readonly source: string;
+  }[];
+  readonly findings: readonly { readonly site: string; readonly changes: readonly string[] }[];
+  readonly responses: readonly {
+    readonly term: string;
+    readonly says: string;
+    readonly thresholds: readonly string[];
+  }[];
+  readonly activity: readonly string[];
+  readonly notCompared: readonly string[];
+}
+
+/** Measures worth a line in a letter and a chart, in this order. */
+const WORTH_TELLING = [
+  "salt-score",
+  "lppai",
+  "hair-density",
+  "thin-share",
+  "vellus-share",
+  "single-unit-share",
+  "shaft-diameter",
+  "hair-pull",
+];
+const MOST_CHARTS = 6;
+const MOST_IN_LETTER = 3;
+
+/** The last step of the change, in words. */
+export function changeFacts(words: Words, knowledge: Knowledge, change: Change): ChangeFacts {
+  const step = change.steps.at(-1) ?? change.overall;
+  const since = fill(words.change.since ?? "", { date: writeDate(words, step.from.date) });
+  const parts: string[] = [];
+  for (const kind of ["appeared", "went", "grew", "shrank"] as const) {
+    const terms = unique(step.findings.filter((f) => f.kind === kind).map((f) => term(knowledge, f.finding)));
+    if (terms.length > 0) parts.push(fill(words.change[kind] ?? "", { list: list(words, terms) }));
+  }
+  const told = worthTelling(step.measures)
+    .filter((m) => m.verdict !== "too little counted to tell" && m.direction !== "same")
+    .slice(0, MOST_IN_LETTER);
+  for (const m of told) parts.push(measureSentence(words, m));
+  if (parts.length === 0) parts.push(words.change.nothing ?? "");
+  return { text: `${since} ${parts.map(capital).join(". ")}.`, plain: plainSentence(words, step) };
+}
+
+/** Everything for the progress sheet; `drawings` receives the charts by name. */
+export function progressFacts(
+  words: Words,
+  knowledge: Knowledge,
+  change: Change,
+  sources: SourceList,
+  drawings: Record<string, string>,
+): ProgressFacts {
+  const step = change.overall;
+  const charts = chartSeries(change.series).map((series, i) => {
+    const name = `chart:${i}`;
+    drawings[name] = chart(words, series);
+    return { drawing: name };
+  });
+  const sites = unique(step.findings.map((f) => f.site ?? ""));
+  return {
+    visits: change.visits.map((v) => ({ id: v.visit, date: v.date })),
+    from: step.from.date,
+    to: step.to.date,
+    charts,
+    measures: worthTelling(step.measures).map((m) => ({
+      term: words.measures[m.id] ?? capital(m.term),
+      site: place(words, m.site),
+      before: point(words, m, m.before),
+      after: point(words, m, m.after),
+      effect: m.effect ? effect(words, m) : difference(words, m),
+      verdict: m.verdict ? (words.change[m.verdict] ?? m.verdict) : (words.change.not_counted ?? ""),
+      needed: m.needed
+        ? fill(words.change.needed ?? "", {
+            fields: m.needed.fields,
+            percent: Math.round(Math.abs(m.needed.factor - 1) * 100),
+          })
+        : "",
+      source: sources.cite(m.source),
+    })),
+    findings: sites.flatMap((site) => {
+      const changes = step.findings
+        .filter((f) => (f.site ?? "") === site && f.kind !== "same" && f.kind !== "still absent")
+        .map((f) => `${term(knowledge, f.finding)}: ${findingChange(words, f)}`);
+      return changes.length > 0 ? [{ site: place(words, site), changes }] : [];
+    }),
+    responses: step.responses.map((r) => ({
+      term: words.measures[r.id] ?? r.id.toUpperCase(),
+      says: fill((r.percentFall === null ? words.change.response_from_zero : words.change.response) ?? "", {
+        before: writeNumber(words, r.before, 1),
+        after: writeNumber(words, r.after, 1),
+        percent: writeNumber(words, Math.abs(r.percentFall ?? 0)),
+        direction: ((r.percentFall ?? 0) >= 0 ? words.change.fall : words.change.rise) ?? "",
+      }),
+      thresholds: r.thresholds.map(
+        (t) =>
+          `${t.says}: ${words.phrases[t.met === null ? "not_assessable" : t.met ? "met" : "not_met"] ?? ""} [${sources.cite(r.source)}]`,
+      ),
+    })),
+    activity: unique(step.activity.map((a) => `${a.says} [${sources.cite(a.source)}]`)),
+    notCompared: unique(
+      step.notCompared.map(
+        (n) => `${words.measures[n.id] ?? n.term}${n.site ? `, ${place(words, n.site)}` : ""}: ${n.why}`,
+      ),
+    ),
+  };
+}
+
+function measureSentence(words: Words, m: MeasureChange): string {
+  return fill(words.change.measure ?? "", {
+    term: words.measures[m.id] ?? m.term,
+    place: m.site ? fill(words.change.at ?? "", { site: place(words, m.site) }) : "",
+    before: writeNumber(words, m.before.value, m.places),
+    after: writeNumber(words, m.after.value, m.places),
+    unit: m.unit ? `\u00a0${m.unit}` : "",
+    verdict: m.verdict ? (words.change[m.verdict] ?? m.verdict) : (words.change.by_eye ?? ""),
+  });
+}
+
+/** Calm, in plain words, and never a promise: what the markers of activity did. */
+function plainSentence(words: Words, step: Step): string {
+  const since = fill(words.change.plain_since ?? "", { date: writeDate(words, step.from.date) });
+  const trend = (marks: string, way: string) =>
+    step.activity.some((a) => a.marks === marks && a.trend === way);
+  const key = trend("active", "towards")
+    ? "plain_more_active"
+    : trend("recovering", "towards")
+      ? "plain_recovering"
+      : trend("active", "away")
+        ? "plain_less_active"
+        : "plain_no_change";
+  return `${since} ${words.change[key] ?? ""}`;
+}
+
+function findingChange(words: Words, f: FindingChange): string {
+  const amount = (s: FindingChange["before"]) =>
+    s.state === "present" ? (words.amounts[s.amount ?? "seen"] ?? "") : (words.change[s.state] ?? s.state);
+  return fill(words.change.from_to ?? "", { before: amount(f.before), after: amount(f.after) });
+}
+
+function worthTelling(measures: readonly MeasureChange[]): MeasureChange[] {
+  return WORTH_TELLING.flatMap((id) => measures.filter((m) => m.id === id));
+}
+
+function chartSeries(all: readonly Series[]): Series[] {
+  return WORTH_TELLING.flatMap((id) => all.filter((s) => s.id === id && s.points.length > 1)).slice(
+    0,
+    MOST_CHARTS,
+  );
+}
+
+function chart(words: Words, series: Series): string {
+  const title = `${words.measures[series.id] ?? capital(series.term)}${series.site ? `, ${place(words, series.site)}` : ""}`;
+  return trendChart({
+    title,
+    unit: series.unit,
+    points: series.points.map((p) => ({
+      label: shortDate(words, p.date),
+      date: p.date,
+      value: Number(p.value.toFixed(series.places)),
+      ...(p.low === undefined ? {} : { low: p.low }),
+      ...(p.high === undefined ? {} : { high: p.high }),
+    })),
+    ...(words.charts ? { words: words.charts } : {}),
+  }).svg;
+}
+
+/** `12 Mar`: charts are small; the year stands in the heading. */
+function shortDate(words: Words, iso: string): string {
+  const month = words.months[Number(iso.slice(5, 7)) - 1] ?? "";
+  return `${Number(iso.slice(8, 10))} ${[...month].slice(0, 3).join("")}`;
+}
+
+function point(words: Words, m: MeasureChange, p: MeasureChange["before"]): string {
+  const value = `${writeNumber(words, p.value, m.places)}${m.unit ? `\u00a0${m.unit}` : ""}`;
+  if (p.low === undefined || p.high === undefined) return value;
+  return fill(words.phrases.interval ?? "", {
+    value,
+    low: writeNumber(words, p.low, m.places),
+    high: writeNumber(words, p.high, m.places),
+  });
+}
+
+function effect(words: Words, m: MeasureChange): string {
+  const e = m.effect;
+  if (!e) return "";
+  const signed = (x: number) => `${x > 0 ? "+" : ""}${writeNumber(words, x, Math.abs(x) < 10 ? 1 : 0)}`;
+  const high = e.high === null ? (words.change.no_upper_limit ?? "") : signed(e.high);
+  return fill(words.phrases.interval ?? "", {
+    value: `${signed(e.value)}\u00a0${words.change[e.unit] ?? e.unit}`,
+    low: signed(e.low),
+    high,
+  });
+}
+
+function difference(words: Words, m: MeasureChange): string {
+  const text = writeNumber(words, m.difference, m.places);
+  return `${m.difference > 0 ? "+" : ""}${text}${m.unit ? `\u00a0${m.unit}` : ""}`;
+}
+
+function place(words: Words, site: string | undefined): string {
+  return site ? (words.regions[site] ?? site) : "";
+}
+
+function term(knowledge: Knowledge, finding: string): string {
+  return knowledge.findings[finding]?.term ?? finding;
+}
+
+function unique<T>(items: readonly T[]): T[] {
+  return [...new Set(items)];
+}
