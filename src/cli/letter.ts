@@ -6,6 +6,7 @@ import { examineVisit } from "../batch/examine.js";
 import { FORMATS, type Format, makeDocuments } from "../batch/make.js";
 import { writeWhole } from "../files/write.js";
 import type { Paper } from "../letter/document.js";
+import { compareVisits } from "../measure/change.js";
 import { clinicFor, EXIT, earlierVisits, loadKnowledge, today } from "./context.js";
 import { visitFiles } from "./inputs.js";
 import { countProblems, showProblems } from "./show-problems.js";
@@ -80,12 +81,16 @@ export function letterCommand(program: Command, done: (code: number) => void): v
             : first;
         problems.push(...found.problems, ...examined.problems);
         if (!examined.value) continue;
+        const compared =
+          earlier.length > 0 ? compareVisits([...earlier, examined.value.visit], knowledge) : undefined;
+        if (compared) problems.push(...compared.problems.map((p) => ({ file, ...p })));
         const result = await makeDocuments(examined.value, {
           knowledge,
           clinic: found.clinic,
           documents: options.document,
           format: options.format,
           overrides: {
+            ...(compared?.value ? { change: compared.value } : {}),
             ...(options.paper ? { paper: options.paper } : {}),
             ...(options.language ? { language: options.language } : {}),
             ...(options.largePrint ? { largePrint: true } : {}),

@@ -4,11 +4,12 @@ import { Command, CommanderError } from "commander";
 import { inPackage } from "../base/root.js";
 import { catalogueCommand } from "./catalogue.js";
 import { checkCommand } from "./check.js";
+import { compareCommand } from "./compare.js";
 import { EXIT } from "./context.js";
 import { explainCommand } from "./explain.js";
 import { letterCommand } from "./letter.js";
 
-const COMMANDS = [letterCommand, checkCommand, explainCommand, catalogueCommand];
+const COMMANDS = [letterCommand, checkCommand, explainCommand, compareCommand, catalogueCommand];
 
 /** Runs the command line; returns the exit code: 0 fine, 1 input needs a person, 2 wrong usage, 3 the tool failed. */
 export async function main(argv: readonly string[]): Promise<number> {

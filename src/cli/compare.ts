@@ -1,0 +1,148 @@
+/** `whorl compare`: what changed between visits of one patient, with its uncertainty. */
+import { join, relative } from "node:path";
+import type { Command } from "commander";
+import pc from "picocolors";
+import type { Problem } from "../base/problem.js";
+import { hasError } from "../base/problem.js";
+import { weighVisit } from "../batch/examine.js";
+import { makeDocuments } from "../batch/make.js";
+import { writeWhole } from "../files/write.js";
+import { changeFacts, progressFacts } from "../letter/change-facts.js";
+import { SourceList } from "../letter/measurements.js";
+import { loadPack } from "../letter/pack.js";
+import { compareVisits } from "../measure/change.js";
+import { readVisit } from "../visit/read.js";
+import type { Visit } from "../visit/visit.js";
+import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
+import { visitFiles } from "./inputs.js";
+import { countProblems, showProblems } from "./show-problems.js";
+import { wrap } from "./wrap.js";
+
+interface CompareOptions {
+  readonly clinic?: string;
+  readonly out?: string;
+  readonly json?: boolean;
+}
+
+export function compareCommand(program: Command, done: (code: number) => void): void {
+  program
+    .command("compare")
+    .summary("say what changed between visits of one patient, and whether it is more than counting error")
+    .description(
+      "Orders the visits by date, refuses to mix patients, and gives each measure's change with its 95 % limits, the findings\nthat appeared, went, grew or shrank, and what that says of activity. With --out, also makes the progress sheet as PDF.",
+    )
+    .argument("<visit...>", "the patient's folder, or two or more visit files")
+    .option("--clinic <file>", "clinic file (default: clinic.yaml beside the visit or above it)")
+    .option("-o, --out <folder>", "also write the progress sheet here")
+    .option("--json", "print the whole comparison as JSON")
+    .addHelpText(
+      "after",
+      "\nExamples:\n  whorl compare patients/TS-40417\n  whorl compare first.yaml second.yaml --out today\n  whorl compare patients/TS-40417 --json",
+    )
+    .action(async (paths: string[], options: CompareOptions) => {
+      const knowledge = loadKnowledge();
+      const problems: Problem[] = [];
+      const visits: { file: string; visit: Visit }[] = [];
+      for (const file of visitFiles(paths)) {
+        const read = readVisit(file, knowledge, { today: today() });
+        problems.push(...read.problems.filter((p) => p.severity === "error"));
+        if (read.value) visits.push({ file, visit: read.value });
+      }
+      const compared = hasError(problems)
+        ? { problems: [] }
+        : compareVisits(
+            visits.map((v) => v.visit),
+            knowledge,
+          );
+      problems.push(...compared.problems);
+      if (problems.length > 0)
+        process.stderr.write(`${showProblems(problems)}\n\n${countProblems(problems)}\n`);
+      if (!compared.value) {
+        done(EXIT.input);
+        return;
+      }
+      const change = compared.value;
+      if (options.json) process.stdout.write(`${JSON.stringify(change, null, 2)}\n`);
+      else {
+        const words = loadPack("en").pack?.words;
+        if (!words) throw new Error("English words are missing");
+        const sources = new SourceList(knowledge.sources);
+        const f = progressFacts(words, knowledge, change, sources, {});
+        const out = [
+          pc.bold(
+            `Patient ${change.patient.id}: ${change.visits.map((v) => `${v.date} (${v.visit})`).join(", ")}`,
+          ),
+          wrap(changeFacts(words, knowledge, change).text),
+          "",
+          pc.bold("Measures"),
+          ...table(
+            f.measures.map((m) => [
+              `${m.term}${m.site ? `, ${m.site}` : ""}`,
+              m.before,
+              m.after,
+              m.effect,
+              `${m.verdict}${m.needed ? `; ${m.needed}` : ""}`,
+            ]),
+          ),
+        ];
+        if (f.responses.length > 0)
+          out.push(
+            "",
+            pc.bold("Response"),
+            ...f.responses.map((r) => wrap(`${r.term}: ${r.says}. ${r.thresholds.join("; ")}`, 2)),
+          );
+        if (f.findings.length > 0)
+          out.push(
+            "",
+            pc.bold("Findings"),
+            ...f.findings.map((s) => wrap(`${s.site}: ${s.changes.join("; ")}`, 2)),
+          );
+        if (f.activity.length > 0) out.push("", pc.bold("Activity"), ...f.activity.map((a) => wrap(a, 2)));
+        if (f.notCompared.length > 0) out.push("", pc.dim(wrap(`Not compared: ${f.notCompared.join("; ")}`)));
+        process.stdout.write(`${out.join("\n")}\n`);
+      }
+      if (options.out) done(await writeSheet(visits, options, knowledge, change));
+    });
+}
+
+async function writeSheet(
+  visits: readonly { file: string; visit: Visit }[],
+  options: CompareOptions,
+  knowledge: ReturnType<typeof loadKnowledge>,
+  change: NonNullable<ReturnType<typeof compareVisits>["value"]>,
+): Promise<number> {
+  const last = [...visits].sort((a, b) => (a.visit.date < b.visit.date ? -1 : 1)).at(-1);
+  if (!last) return EXIT.input;
+  const { clinic, problems } = clinicFor(last.file, options.clinic);
+  if (!clinic) {
+    process.stderr.write(`${showProblems(problems)}\n`);
+    return EXIT.input;
+  }
+  const earlier = visits.map((v) => v.visit).filter((v) => v.date < last.visit.date);
+  const examined = { file: last.file, ...weighVisit(last.visit, { knowledge, clinic, earlier }) };
+  const result = await makeDocuments(examined, {
+    knowledge,
+    clinic,
+    documents: ["progress-sheet"],
+    format: "pdf",
+    overrides: { change },
+  });
+  if (hasError(result.problems)) {
+    process.stderr.write(`${showProblems(result.problems)}\n`);
+    return EXIT.input;
+  }
+  for (const document of result.made) {
+    const path = join(options.out ?? ".", document.name);
+    writeWhole(path, document.bytes);
+    process.stderr.write(`${relative(process.cwd(), path) || path}\n`);
+  }
+  return EXIT.fine;
+}
+
+/** Columns wide enough for their text, the last one wrapped. */
+function table(rows: readonly (readonly string[])[]): string[] {
+  const widths = [0, 1, 2, 3].map((c) => Math.max(0, ...rows.map((r) => (r[c] ?? "").length)));
+  return rows.map((r) =>
+    `  ${widths.map((w, c) => (r[c] ?? "").padEnd(w)).join("  ")}  ${r[4] ?? ""}`.trimEnd(),
+  );
+}
