@@ -16,7 +16,8 @@ export interface ProgressFacts {
   readonly visits: readonly { readonly id: string; readonly date: string }[];
   readonly from: string;
   readonly to: string;
-  readonly charts: readonly { readonly drawing: string }[];
+  /** In rows of two; `right` is empty in a last odd row. */
+  readonly charts: readonly { readonly left: string; readonly right: string }[];
   readonly measures: readonly {
     readonly term: string;
     readonly site: string;
@@ -48,6 +49,8 @@ const WORTH_TELLING = [
   "shaft-diameter",
   "hair-pull",
 ];
+/** Nothing changed, or nothing can be said. */
+const UNREMARKABLE = new Set(["same", "still absent", "not looked for again", "first looked for, not seen"]);
 const MOST_CHARTS = 6;
 const MOST_IN_LETTER = 3;
 
@@ -77,11 +80,12 @@ export function progressFacts(
   drawings: Record<string, string>,
 ): ProgressFacts {
   const step = change.overall;
-  const charts = chartSeries(change.series).map((series, i) => {
+  const names = chartSeries(change.series).map((series, i) => {
     const name = `chart:${i}`;
     drawings[name] = chart(words, series);
-    return { drawing: name };
+    return name;
   });
+  const charts = names.flatMap((left, i) => (i % 2 === 0 ? [{ left, right: names[i + 1] ?? "" }] : []));
   const sites = unique(step.findings.map((f) => f.site ?? ""));
   return {
     visits: change.visits.map((v) => ({ id: v.visit, date: v.date })),
@@ -105,12 +109,12 @@ export function progressFacts(
     })),
     findings: sites.flatMap((site) => {
       const changes = step.findings
-        .filter((f) => (f.site ?? "") === site && f.kind !== "same" && f.kind !== "still absent")
+        .filter((f) => (f.site ?? "") === site && !UNREMARKABLE.has(f.kind))
         .map((f) => `${term(knowledge, f.finding)}: ${findingChange(words, f)}`);
       return changes.length > 0 ? [{ site: place(words, site), changes }] : [];
     }),
     responses: step.responses.map((r) => ({
-      term: words.measures[r.id] ?? r.id.toUpperCase(),
+      term: words.measures[r.id] ?? step.measures.find((m) => m.id === r.id)?.term ?? r.id,
       says: fill((r.percentFall === null ? words.change.response_from_zero : words.change.response) ?? "", {
         before: writeNumber(words, r.before, 1),
         after: writeNumber(words, r.after, 1),
