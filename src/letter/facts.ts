@@ -10,14 +10,7 @@ import { type ChangeFacts, changeFacts, type ProgressFacts, progressFacts } from
 import { findingTerm, type SiteRow, siteRows } from "./findings-table.js";
 import { type HandoutFacts, handoutFacts } from "./handout-facts.js";
 import { type HistoryFacts, historyFacts, scopeText, testTexts } from "./history-facts.js";
-import {
-  letterCaveats,
-  type MeasurementGroup,
-  type MeasurementRow,
-  measurementGroups,
-  measurementRow,
-  SourceList,
-} from "./measurements.js";
+import { letterCaveats, type MeasurementGroup, measurementGroups, SourceList } from "./measurements.js";
 import { fullName, recipientSalutation, shortName } from "./people.js";
 import { type ReasoningFacts, reasoningFacts } from "./reasoning-facts.js";
 import { fill, type Words, writeAge, writeNumber, yearsBetween } from "./words.js";
@@ -109,7 +102,7 @@ export interface LetterFacts extends HandoutFacts {
   readonly measurementTable: readonly MeasurementGroup[];
   readonly measurementNotes: readonly string[];
   /** Every measure with its source; only in documents for the clinician. */
-  readonly measurements: readonly MeasurementRow[];
+  readonly measurements: readonly MeasurementGroup[];
   readonly why: readonly WhyFacts[];
   readonly notAssessed: readonly string[];
   readonly tests: readonly string[];
@@ -134,7 +127,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const person = clinic.people[visit.seenBy];
   const sources = new SourceList(knowledge.sources);
   const measured = input.measures.measured;
-  const measurementTable = measurementGroups(words, measured, sources);
+  const measurementTable = measurementGroups(words, measured, sources, "letter");
   const short = shortName(visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites, input.numberOf);
   const cautionsFor = (reader: "doctor" | "patient" | "clinician") =>
@@ -194,7 +187,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
     ),
     measurementTable,
     measurementNotes: letterCaveats(measured),
-    measurements: input.forClinician ? measured.map((m) => measurementRow(words, m, sources)) : [],
+    measurements: input.forClinician ? measurementGroups(words, measured, sources, "all") : [],
     why: whyFacts(input),
     notAssessed: interpretation.notAssessed.slice(0, 6).map((id) => findingTerm(knowledge, id)),
     tests: testTexts(words, visit),

@@ -3,15 +3,6 @@ import type { Source } from "../knowledge/schema.js";
 import type { Measured, NormalRange } from "../measure/measures.js";
 import { capital, fill, type Words, writeNumber } from "./words.js";
 
-export interface MeasurementRow {
-  readonly id: string;
-  readonly term: string;
-  readonly site: string;
-  readonly value: string;
-  readonly n: string;
-  readonly reference: string;
-}
-
 /** Numbers publications in the order they are first cited. */
 export class SourceList {
   private readonly order: string[] = [];
@@ -132,21 +123,4 @@ export function letterCaveats(all: readonly Measured[]): string[] {
   return [
     ...new Set(all.filter((m) => IN_THE_LETTER.includes(m.id)).flatMap((m) => (m.caveat ? [m.caveat] : []))),
   ];
-}
-
-/** One row per measure, in the order given. */
-export function measurementRow(words: Words, m: Measured, sources: SourceList): MeasurementRow {
-  const parts: string[] = [];
-  if (m.band) parts.push(m.band);
-  if (m.normal)
-    parts.push(`${rangeText(words, m.normal)}, ${m.normal.group} [${sources.cite(m.normal.source)}]`);
-  const rule = `[${sources.cite(m.source)}${m.fromMemory ? ", from memory" : ""}]`;
-  return {
-    id: m.id,
-    term: words.measures[m.id] ?? capital(m.term),
-    site: m.site ? capital(words.regions[m.site] ?? m.site) : "–",
-    value: valueText(words, m),
-    n: m.n === undefined ? "–" : String(m.n),
-    reference: parts.length > 0 ? `${parts.join("; ")}; ${rule}` : rule,
-  };
 }

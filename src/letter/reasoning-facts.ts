@@ -70,7 +70,7 @@ export interface ReasoningFacts {
 }
 
 /** How many disorders a reader takes in on one sheet, and how many reasons for each. */
-const MOST_DISORDERS = 5;
+const MOST_DISORDERS = 3;
 const MOST_REASONS = 6;
 
 /** `most` reasons per disorder; give Infinity for the whole ledger. */
@@ -148,7 +148,7 @@ export function reasoningFacts(
     notAssessed: interpretation.notAssessed.map(finding),
     assessedShare: `${writeNumber(words, interpretation.assessedShare * 100)}\u00a0%`,
     rules: measures.rules.map((r) => ({
-      term: r.term,
+      term: r.site ? `${r.term}, ${words.regions[r.site] ?? r.site}` : r.term,
       result: result(r.met),
       criteria: r.criteria.map((c) => ({ says: c.says, result: result(c.met), worked: c.worked })),
       says: r.says,
