@@ -74,14 +74,11 @@ export function openYaml(
     file,
     ...place,
   });
-  const deep = firstTooDeep(text);
-  if (deep !== undefined) {
-    for (let i = text.indexOf("\n"); i !== -1 && i < deep; i = text.indexOf("\n", i + 1))
-      counter.addNewLine(i + 1);
-    counter.lineStarts.unshift(0);
-    return {
-      problems: [error("too-deep", `nested more than ${MAX_DEPTH} levels deep`, at(deep))],
-    };
+  const beyond = firstBeyondLimits(text);
+  if (beyond) {
+    counter.addNewLine(0);
+    for (let i = text.indexOf("\n"); i !== -1; i = text.indexOf("\n", i + 1)) counter.addNewLine(i + 1);
+    return { problems: [error(beyond.id, beyond.message, at(beyond.offset))] };
   }
   const doc = parseDocument(text, {
     lineCounter: counter,
@@ -91,7 +88,9 @@ export function openYaml(
     stringKeys: true,
     merge: false,
     logLevel: "error",
-    ...(options.asWritten ? { schema: "failsafe", customTags: (tags) => [...tags, nothing] } : {}),
+    ...(options.asWritten
+      ? { schema: "failsafe", resolveKnownTags: false, customTags: (tags) => [...tags, nothing] }
+      : {}),
   });
   const broken = new Map<number, Problem>();
   for (const e of doc.errors) {
@@ -100,8 +99,9 @@ export function openYaml(
     if (!broken.has(place.line)) broken.set(place.line, error(id, plainWords(e.code, e.message), place));
   }
   if (broken.size > 0) return { problems: [...broken.values()] };
-  const excess = excessAlias(doc);
-  if (excess) return { problems: [error("too-many-aliases", excess.message, at(...excess.range))] };
+  const circle = aliasInItself(doc);
+  if (circle)
+    return { problems: [error("too-many-aliases", "an alias (*) inside what it repeats", at(...circle))] };
   const problems = duplicateKeys(doc.contents, at, error);
   let value: unknown;
   try {
@@ -147,12 +147,13 @@ function placesIn(lines: readonly string[], counter: LineCounter): At {
 const MARKS: ReadonlySet<string> = new Set(["\u0002", "\u0018", "\u001f"]);
 
 /**
- * Where nesting passes the limit, found on the token stream: the parser itself recurses, and a deep enough file would
- * end the process rather than throw.
+ * Where nesting or aliases pass their limit, found on the token stream: the parser itself recurses, and a deep enough
+ * file would end the process rather than throw.
  */
-function firstTooDeep(text: string): number | undefined {
+function firstBeyondLimits(text: string): { id: string; message: string; offset: number } | undefined {
   const blocks: number[] = [];
   let flows = 0;
+  let aliases = 0;
   let offset = 0;
   let lineStart = 0;
   let fresh = true;
@@ -165,7 +166,10 @@ function firstTooDeep(text: string): number | undefined {
       if (fresh || token === "-" || token === "?") blocks.push(column);
       fresh = false;
     }
-    if (flows + blocks.length > MAX_DEPTH) return offset;
+    if (flows + blocks.length > MAX_DEPTH)
+      return { id: "too-deep", message: `nested more than ${MAX_DEPTH} levels deep`, offset };
+    if (token.startsWith("*") && ++aliases > MAX_ALIASES)
+      return { id: "too-many-aliases", message: `more than ${MAX_ALIASES} aliases (*)`, offset };
     if (!MARKS.has(token)) offset += token.length;
     const newline = token.lastIndexOf("\n");
     if (newline !== -1) {
@@ -204,24 +208,18 @@ function duplicateKeys(
   return problems;
 }
 
-const isInside = (node: unknown, path: readonly unknown[]): boolean =>
-  node !== undefined && path.includes(node);
-
-/** The first alias past the limit, or the first that stands inside what it repeats. */
-function excessAlias(doc: Document.Parsed): { message: string; range: [number, number] } | undefined {
-  let found: { message: string; range: [number, number] } | undefined;
-  let count = 0;
+/** The first alias that stands inside what it repeats. */
+function aliasInItself(doc: Document.Parsed): [number, number] | undefined {
+  let range: [number, number] | undefined;
   walk(doc, {
     Alias(_key, alias, path) {
-      const range: [number, number] = [alias.range?.[0] ?? 0, alias.range?.[1] ?? 1];
-      // Looking up an alias walks the file, so the limit comes first.
-      if (++count > MAX_ALIASES) found = { message: `more than ${MAX_ALIASES} aliases (*)`, range };
-      else if (isInside(alias.resolve(doc), path))
-        found = { message: "an alias (*) inside what it repeats", range };
-      return found ? walk.BREAK : undefined;
+      const target = alias.resolve(doc);
+      if (!target || !(path as readonly unknown[]).includes(target)) return undefined;
+      range = [alias.range?.[0] ?? 0, alias.range?.[1] ?? 1];
+      return walk.BREAK;
     },
   });
-  return found;
+  return range;
 }
 
 function firstAlias(doc: Document.Parsed): [number, number] {

@@ -79,16 +79,15 @@ function firstBadByte(bytes: Uint8Array): number {
     if (decodes(bytes.subarray(0, middle))) good = middle;
     else bad = middle;
   }
-  // Halving stops just past the faulty sequence; its first byte is what an editor shows.
-  let at = bad - 1;
-  while (at > 0 && ((bytes[at] ?? 0) & 0xc0) === 0x80 && bad - at < 4) at--;
-  return at;
+  // What decodes as a stream may end inside a letter, and that letter is the faulty one.
+  while (good > 0 && !decodes(bytes.subarray(0, good), false)) good--;
+  return good;
 }
 
-function decodes(bytes: Uint8Array): boolean {
+/** As a stream, a letter cut off at the end is no fault. */
+function decodes(bytes: Uint8Array, stream = true): boolean {
   try {
-    // As a stream, so that a sequence cut by the halving is no fault.
-    new TextDecoder("utf-8", { fatal: true }).decode(bytes, { stream: true });
+    new TextDecoder("utf-8", { fatal: true }).decode(bytes, { stream });
     return true;
   } catch {
     return false;

@@ -3,7 +3,7 @@ import { z } from "zod";
 import { isDay } from "./calendar.js";
 import { badCharacter } from "./safe-text.js";
 import { foundInWords, type Trouble, type Want } from "./want.js";
-import { wordPattern } from "./word-pattern.js";
+import { anyCase, wordPattern } from "./word-pattern.js";
 import { plainWords, type Vocabulary } from "./words.js";
 
 /** A value of a file: undefined when left out or left empty. */
@@ -105,7 +105,10 @@ function readText(most: number, lines: boolean): Read<string> {
       .replace(/[ ]+$/gmu, "")
       .trim();
     const bad = badCharacter(clean);
-    if (bad) return new Fault("bad-character", `an invisible character (${bad}) in the text`);
+    if (bad)
+      return new Fault("bad-character", `an invisible character (${bad}) in the text`, {
+        expected: "the same text, typed afresh at that place",
+      });
     if (clean.length > most) return new Fault("text-too-long", `${clean.length} letters are too many`);
     return lines ? clean : clean.replace(/\s*\n\s*/gu, " ");
   };
@@ -245,7 +248,7 @@ export function yesNo(): Leaf<boolean> {
 
 /** A short name that is safe in a file name; `most` letters. */
 export function fileSafeId(most = 64): Leaf<string> {
-  const pattern = "^\\s*[\\p{L}\\p{N}][\\p{L}\\p{M}\\p{N}._ -]*\\s*$";
+  const pattern = "^(?!.*\\.\\.)(?!.*\\.\\s*$)\\s*[\\p{L}\\p{N}][\\p{L}\\p{M}\\p{N}._ -]*\\s*$";
   const json = { type: ["string", "number"], pattern, maxLength: most };
   return leaf({ kind: "id" }, json, (written) => {
     const id = written.normalize("NFC").trim();
@@ -286,14 +289,20 @@ export function pathInside(): Leaf<string> {
   });
 }
 
+/** Subtags for undetermined, several, no and uncoded languages. */
+const NO_LANGUAGE: readonly string[] = ["und", "mul", "zxx", "mis"];
+
 /** A language tag (BCP 47) of a language that people write in. */
 export function language(): Leaf<string> {
-  const json = { type: "string", pattern: "^\\s*[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*\\s*$" };
+  const json = {
+    type: "string",
+    pattern: `^\\s*(?!(?:${NO_LANGUAGE.map((tag) => anyCase(tag)).join("|")})(?:[-_]|\\s*$))[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*\\s*$`,
+  };
   return leaf({ kind: "language" }, json, (written) => {
     const tag = written.trim();
     const fault = new Fault("bad-language", `${foundInWords(written)} is not a language tag`);
     if (!/^[a-z]{2,3}(?:[-_][a-z0-9]{2,8})*$/iu.test(tag)) return fault;
-    if (/^(?:und|mul|zxx|mis|root)\b/iu.test(tag)) return fault;
+    if (NO_LANGUAGE.includes(tag.toLowerCase().split(/[-_]/u)[0] ?? "")) return fault;
     try {
       return Intl.getCanonicalLocales(tag.replaceAll("_", "-"))[0] ?? fault;
     } catch {

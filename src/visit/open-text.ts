@@ -6,6 +6,7 @@ import { lineHint } from "./slips/line-slips.js";
 import { missingQuote } from "./slips/missing-quote.js";
 import type { LineHint } from "./slips/slip.js";
 import { tabIndent } from "./slips/tab-indent.js";
+import { unclosedBracket } from "./slips/unclosed-bracket.js";
 
 const MOST_REPAIRS = 40;
 
@@ -46,16 +47,32 @@ export function openText(text: string, file: string): { source?: YamlSource; pro
 /** Mends the line that an error speaks of, in place. */
 function mend(lines: string[], error: Problem): { hint: LineHint; line: number } | undefined {
   const at = (error.line ?? 1) - 1;
-  const around = [at, at - 1, at + 1];
-  const unclosed = error.message.startsWith("a quote");
-  const places = unclosed ? lines.keys() : around;
+  const place = error.message.includes("bracket")
+    ? firstHint(lines, up(at), (line) => unclosedBracket.notice(line))
+    : undefined;
+  const found =
+    place ??
+    (error.message.startsWith("a quote")
+      ? firstHint(lines, [...lines.keys()], (line) => missingQuote.notice(line))
+      : firstHint(lines, [at, at - 1, at + 1], lineHint));
+  if (!found) return undefined;
+  if (found.hint.problem === "tab-indent") return { ...found, hint: mendTabs(lines, found.hint) };
+  lines[found.line - 1] = found.hint.repaired;
+  return found;
+}
+
+/** Indices from `at` back to the first line. */
+const up = (at: number): number[] => Array.from({ length: at + 1 }, (_, i) => at - i);
+
+function firstHint(
+  lines: readonly string[],
+  places: readonly number[],
+  notice: (line: string) => LineHint | undefined,
+): { hint: LineHint; line: number } | undefined {
   for (const index of places) {
     const line = lines[index];
-    const hint = line === undefined ? undefined : unclosed ? missingQuote.notice(line) : lineHint(line);
-    if (!hint || hint.repaired === line) continue;
-    if (hint.problem === "tab-indent") return { hint: mendTabs(lines, hint), line: index + 1 };
-    lines[index] = hint.repaired;
-    return { hint, line: index + 1 };
+    const hint = line === undefined ? undefined : notice(line);
+    if (hint && hint.repaired !== line) return { hint, line: index + 1 };
   }
   return undefined;
 }

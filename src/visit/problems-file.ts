@@ -91,18 +91,26 @@ export const FILE_PROBLEMS = {
     meaning: "The space after a colon is missing.",
     example: "status:signed",
     cure: "Write a space after the colon.",
+    schemaSees: true,
   },
   "equals-sign": {
     severity: "error",
     meaning: "An equals sign stands where a colon belongs.",
     example: "status = signed",
     cure: "Write a colon and a space.",
+    schemaSees: true,
   },
   "missing-quote": {
     severity: "error",
     meaning: "A quote is opened and not closed, or a quote stands inside quotes of its own kind.",
     example: "reason: 'It's thinning'",
     cure: "Leave the quotes away, or double the inner one.",
+  },
+  "unclosed-bracket": {
+    severity: "error",
+    meaning: "A bracket is opened and never closed.",
+    example: "diameters_um: [72, 35, 58",
+    cure: "Close it.",
   },
   "colon-in-value": {
     severity: "error",
@@ -115,6 +123,13 @@ export const FILE_PROBLEMS = {
     meaning: "Curly quotes do not quote in YAML: they stay in the value.",
     example: "family: “Brandt”",
     cure: "Use straight quotes or none.",
+  },
+  "curly-quoted-word": {
+    severity: "error",
+    meaning: "Curly quotes stand around a word or number and are taken as part of it.",
+    example: "yellow dots: “few”",
+    cure: "Use straight quotes or none.",
+    schemaSees: true,
   },
   "broken-letters": {
     severity: "warning",
@@ -271,12 +286,14 @@ export const FILE_PROBLEMS = {
     meaning: "An id also names files, so it must do without slashes and the like.",
     example: "id: TS/2026/0141",
     cure: "Use letters, digits, hyphens, dots or underscores.",
+    schemaSees: true,
   },
   "bad-language": {
     severity: "error",
     meaning: "This is not the tag of a language people write in.",
     example: "language: English",
     cure: "Write a tag such as en-GB.",
+    schemaSees: true,
   },
   "bad-phone": {
     severity: "error",
@@ -304,5 +321,6 @@ export const FILE_PROBLEMS = {
     meaning: "The file must lie in the visit's own folder or below it.",
     example: "file: ../other-patient/1.jpg",
     cure: "Move the file and write its name from this folder on.",
+    schemaSees: true,
   },
 } as const satisfies Record<string, VisitProblemKind>;

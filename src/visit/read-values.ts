@@ -24,7 +24,7 @@ export function readValues<S extends z.ZodType>(
       problemAt(source, "too-many-problems", [], { message: `${cut} more places were not read` }),
     );
   let rest: unknown = source.value;
-  let round = schema.safeParse(rest);
+  let round: z.ZodSafeParseResult<z.output<S>> = first;
   for (let i = 0; i < MOST_ROUNDS && !round.success; i++) {
     rest = without(rest, round.error.issues.flatMap(badPaths));
     round = schema.safeParse(rest);

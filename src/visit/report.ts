@@ -4,16 +4,20 @@ import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js
 import { problemAt, type Said } from "./issues.js";
 import type { ProblemId } from "./problems.js";
 
-export type Report = (id: ProblemId, path: KeyPath, said: Said & { readonly absent?: string }) => void;
+export type Report = (
+  id: ProblemId,
+  path: KeyPath,
+  said: Said & { readonly absent?: string; readonly near?: KeyPath },
+) => void;
 
-/** A way to report, and the list it fills. `absent` names a key of the map at the path that is left out. */
+/** A way to report, and the list it fills. `absent` names a key of the map at the path that is left out; `near` is the place to show for it. */
 export function reporter(
   source: YamlSource,
   known: readonly Problem[],
 ): { report: Report; reported: Problem[] } {
   const reported: Problem[] = [];
   const misread = known.flatMap((p) => p.path ?? []);
-  const report: Report = (id, path, { absent, ...said }) => {
+  const report: Report = (id, path, { absent, near, ...said }) => {
     if (absent === undefined) {
       reported.push(problemAt(source, id, path, said));
       return;
@@ -21,7 +25,11 @@ export function reporter(
     const missing = writePath([...path, absent]);
     if (misread.some((p) => isWithin(p, missing)) || isMisspelt(known, writePath(path), absent)) return;
     const last = path.at(-1);
-    const parent = typeof last === "string" ? { path: path.slice(0, -1), key: last } : { path };
+    const parent = near
+      ? { path: near }
+      : typeof last === "string"
+        ? { path: path.slice(0, -1), key: last }
+        : { path };
     const problem = problemAt(source, id, parent.path, {
       ...said,
       ...("key" in parent ? { key: parent.key } : {}),

@@ -31,20 +31,20 @@ const prose = (says: string) => text(PROSE, { lines: true }).describe(says);
 const list = (says: string) => textList().describe(says);
 
 const STATUS = plainWords("draft or signed", ["draft", "signed"]);
-const SEX = plainWords("a sex as recorded", SEXES, { "not stated": ["not recorded", "unknown"] });
+const SEX = plainWords("a word for sex", SEXES, { "not stated": ["not recorded", "unknown"] });
 const PHOTOTYPE = plainWords("a Fitzpatrick phototype", PHOTOTYPES);
 const PREGNANCY = plainWords("a word for pregnancy", ["pregnant", "breastfeeding", "planning", "no"], {
   breastfeeding: ["breast feeding"],
   no: ["not pregnant"],
 });
-const ONSET = plainWords("a kind of onset", ["sudden", "gradual"]);
-const COURSE = plainWords("a kind of course", ["spreading", "stable", "improving", "relapsing"]);
-const SHEDDING = plainWords("a degree of shedding", ["normal", "increased", "none"]);
-const LIGHT = plainWords("a kind of light", ["polarised", "non-polarised"], {
+const ONSET = plainWords("a word for the onset", ["sudden", "gradual"]);
+const COURSE = plainWords("a word for the course", ["spreading", "stable", "improving", "relapsing"]);
+const SHEDDING = plainWords("a word for shedding", ["normal", "increased", "none"]);
+const LIGHT = plainWords("a word for the light", ["polarised", "non-polarised"], {
   "non-polarised": ["unpolarised", "nonpolarised"],
 });
-const CONTACT = plainWords("a way of contact", ["dry", "immersion", "contact"]);
-const MARGIN = plainWords("a kind of margin", ["sharp", "blurred"]);
+const CONTACT = plainWords("a word for the contact", ["dry", "immersion", "contact"]);
+const MARGIN = plainWords("a word for the margin", ["sharp", "blurred"]);
 const CERTAINTY = plainWords("a certainty", CERTAINTIES);
 
 const patient = {

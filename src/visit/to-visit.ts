@@ -134,7 +134,7 @@ export function withoutUndefined<T>(value: T): T {
   if (value === null || typeof value !== "object") return value;
   return Object.fromEntries(
     Object.entries(value)
-      .filter(([, inner]) => inner !== undefined && inner !== null)
+      .filter(([, inner]) => inner !== undefined)
       .map(([key, inner]) => [key, withoutUndefined(inner)]),
   ) as T;
 }

@@ -20,7 +20,8 @@ function pattern(folded: string, how: "loose" | "exact"): string {
 }
 
 function anyNumber(word: string): string {
-  if (/[a-z]y$/u.test(word)) return `${eitherSpelling(word.slice(0, -1))}(?:[Yy]|[Ii][Ee][Ss])[Ss]?`;
+  if (/[a-z]y$/u.test(word))
+    return `(?:${eitherSpelling(word)}[Ss]?|${eitherSpelling(word.slice(0, -1))}[Ii][Ee][Ss])`;
   if (/(?:x|ch|sh)$/u.test(word)) return `${eitherSpelling(word)}(?:[Ee]?[Ss])?`;
   return `${eitherSpelling(word)}[Ss]?`;
 }
@@ -34,7 +35,8 @@ function eitherSpelling(word: string): string {
   return anyCase(word);
 }
 
-function anyCase(text: string): string {
+/** A text in any case. */
+export function anyCase(text: string): string {
   return [...text]
     .map((ch) => {
       const upper = ch.toUpperCase();

@@ -8,8 +8,8 @@ export const SPELLED_TWO_WAYS: readonly (readonly [string, string])[] = [
   ["colour", "color"],
   ["grey", "gray"],
   ["fibre", "fiber"],
-  ["polarised", "polarized"],
-  ["arborising", "arborizing"],
+  ["ised", "ized"],
+  ["ising", "izing"],
   ["centre", "center"],
 ];
 

@@ -30,7 +30,7 @@ export function birth({ file, report }: Look): void {
   const title = file.patient?.name?.title;
   if (age < 16 && title !== undefined && ADULT_TITLE.test(title)) {
     report("title-against-age", path, {
-      message: `${title} for a patient of ${age} years`,
+      message: `${title} for a patient aged ${age}`,
       expected: "a year of birth that fits",
     });
   }
@@ -52,7 +52,7 @@ function pregnancy({ file, report }: Look, age: number): void {
   const male = file.patient?.sex === "male";
   if (!male && age >= 11 && age <= 55) return;
   report("pregnancy-unlikely", ["patient", "pregnancy"], {
-    message: `"${word}" for a patient recorded as ${male ? "male" : `${age} years old`}`,
+    message: `"${word}" for a patient ${male ? "recorded as male" : `aged ${age}`}`,
     expected: "sex, date of birth and pregnancy that fit each other",
   });
 }

@@ -8,6 +8,7 @@ export function signed({ file, report }: Look): void {
     report(done ? "signed-without-impression" : "no-impression", [], {
       message: done ? "signed, and no impression is recorded" : "no impression is recorded yet",
       absent: "impression",
+      ...(done ? { near: ["visit", "status"] } : {}),
       expected: "a disorder and a certainty",
     });
   } else if (done && impressions.every(([, line]) => line.certainty === "excluded")) {
@@ -20,6 +21,7 @@ export function signed({ file, report }: Look): void {
     report(done ? "signed-without-plan" : "no-plan", [], {
       message: done ? "signed, and no plan is recorded" : "no plan is recorded yet",
       absent: "plan",
+      ...(done ? { near: ["visit", "status"] } : {}),
     });
   }
 }

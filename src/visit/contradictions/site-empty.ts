@@ -12,6 +12,9 @@ export function siteEmpty({ file, report }: Look): void {
   for (const [i, site] of sites) {
     const lists = [site.findings, site.none_of, site.fields, site.diameters_um, site.photos];
     if (site.patch || site.notes || lists.some((list) => (list ?? []).length > 0)) continue;
-    report("site-empty", ["sites", i], { message: `nothing is recorded at ${site.site ?? `site ${i + 1}`}` });
+    report("site-empty", ["sites", i], {
+      absent: "findings",
+      message: `nothing is recorded at ${site.site ?? `site ${i + 1}`}`,
+    });
   }
 }

@@ -7,7 +7,8 @@ export function tests({ file, report }: Look): void {
   const first = new Map<string, number>();
   for (const [i, { name, value, unit, result, date }] of entries(file.tests)) {
     const path = ["tests", i];
-    if (date !== undefined && born !== undefined && date < born) {
+    const isBorn = born !== undefined && (visit === undefined || born <= visit);
+    if (date !== undefined && isBorn && date < born) {
       report("test-before-birth", [...path, "date"], {
         message: `a test of ${date}, before the patient was born`,
         related: [{ message: "date of birth", path: ["patient", "born"] }],
@@ -21,6 +22,7 @@ export function tests({ file, report }: Look): void {
     if (name === undefined) continue;
     if (value === undefined && result === undefined) {
       report("test-without-result", path, {
+        absent: "value",
         message: `${name} has no result`,
         expected: "value and unit, or result in words",
         suggestion: "result: awaited",

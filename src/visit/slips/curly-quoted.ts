@@ -9,14 +9,14 @@ export function insideCurlyQuotes(text: string): string | undefined {
 }
 
 export const curlyQuoted: ValueSlip = {
-  problem: "curly-quotes",
+  problem: "curly-quoted-word",
   examples: [{ good: "      yellow dots: few", bad: "      yellow dots: “few”" }],
   notice({ want, written }) {
     if (want.kind === "text" || written === undefined) return undefined;
     const inside = insideCurlyQuotes(written);
     if (inside === undefined) return undefined;
     return {
-      problem: "curly-quotes",
+      problem: "curly-quoted-word",
       message: `curly quotes around "${inside}" are read as part of the value`,
       expected: "no quotes, or straight ones",
       suggestion: inside,

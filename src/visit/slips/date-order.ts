@@ -18,7 +18,10 @@ export const dateOrder: ValueSlip = {
     );
     return {
       problem: "date-order",
-      message: `"${written.trim()}" does not say which figure is the month`,
+      message:
+        days.length === 1
+          ? `"${written.trim()}" is not written as year-month-day`
+          : `"${written.trim()}" does not say which figure is the month`,
       expected: "year-month-day",
       suggestion: [...new Set(days)].join(" or ") || undefined,
     };

@@ -21,13 +21,13 @@ export const misplacedKey: KeySlip = {
         suggestion: near.join(" or "),
       };
     }
-    const homes = homesOf(snake).filter((home) => home !== "");
+    const homes = homesOf(snake).map((home) => (home === "" ? "at the top of the file" : `below ${home}`));
     if (homes.length === 0) return undefined;
     return {
       problem: "unknown-key",
       message,
-      expected: `${snake} belongs below ${homes.slice(0, 3).join(" or ")}`,
-      suggestion: homes.length === 1 ? `${homes[0]}.${snake}` : undefined,
+      expected: "a key of this place",
+      suggestion: homes.length === 1 ? `${snake} ${homes[0]}` : undefined,
     };
   },
 };

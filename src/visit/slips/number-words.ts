@@ -23,6 +23,7 @@ export const numberWords: ValueSlip = {
     { good: "  duration_weeks: 5", bad: "  duration_weeks: five" },
     { good: "  duration_weeks: 5", bad: "  duration_weeks: 4-6" },
     { good: "  duration_weeks: 5", bad: "  duration_weeks: about 5" },
+    { good: "  duration_weeks: 10", bad: "  duration_weeks: 1O" },
   ],
   notice({ want, written, key }) {
     if (want.kind !== "number" || written === undefined) return undefined;
@@ -44,6 +45,14 @@ export const numberWords: ValueSlip = {
         message: `"${written}" is a range`,
         expected: "one number",
         suggestion: String(want.whole ? Math.round(middle) : middle),
+      };
+    }
+    if (/^[\dol]*\d[\dol]*$/u.test(text)) {
+      return {
+        problem: "not-a-number",
+        message: `"${written}" has a letter among its figures`,
+        expected: "figures",
+        suggestion: text.replaceAll("o", "0").replaceAll("l", "1"),
       };
     }
     const about = /^(?:about|approx\.?|approximately|circa|ca\.?|~|≈|c\.)\s*(\d+(?:\.\d+)?)$/u.exec(text);

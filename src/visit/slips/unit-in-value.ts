@@ -36,7 +36,16 @@ export const unitInValue: ValueSlip = {
   ],
   notice({ want, written }) {
     if (want.kind !== "number" || written === undefined) return undefined;
-    const match = /^\s*[x×]?\s*(\d+(?:\.\d+)?)\s*([\p{L}%×/-]{1,10}[\p{L}%²0-9]*)\s*$/u.exec(written);
+    const times = /^\s*[x×]\s*(\d+(?:\.\d+)?)\s*$/iu.exec(written)?.[1];
+    if (times !== undefined) {
+      return {
+        problem: "unit-in-value",
+        message: "a times sign is written with the number",
+        expected: "figures alone",
+        suggestion: times,
+      };
+    }
+    const match = /^\s*(\d+(?:\.\d+)?)\s*([\p{L}%×/-]{1,10}[\p{L}%²0-9]*)\s*$/u.exec(written);
     const figures = match?.[1];
     const unit = match?.[2];
     if (figures === undefined || unit === undefined || /^e\d/iu.test(unit)) return undefined;

@@ -1,0 +1,25 @@
+/** Every good file reads without a problem, as the Visit written beside it, and again after it was written back. */
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { basename, join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { inPackage } from "../../src/base/root.js";
+import { parseVisit } from "../../src/visit/read.js";
+import { writeVisit } from "../../src/visit/write.js";
+import { testKnowledge } from "./test-knowledge.js";
+
+const folder = inPackage("tests", "good");
+const files = readdirSync(folder).filter((file) => file.endsWith(".yaml"));
+
+describe("good files", () => {
+  test.each(files)("%s", (file) => {
+    const text = readFileSync(join(folder, file), "utf8");
+    const { value, problems } = parseVisit(text, file, testKnowledge, { today: "2026-12-01" });
+    // A draft may have gaps, a finished visit none.
+    expect(value?.status === "draft" ? problems.filter((p) => p.severity === "error") : problems).toEqual([]);
+    const expectedFile = join(folder, `${basename(file, ".yaml")}.expected.json`);
+    if (process.env.ACCEPT) writeFileSync(expectedFile, `${JSON.stringify(value, null, 1)}\n`);
+    expect(value).toEqual(JSON.parse(readFileSync(expectedFile, "utf8")));
+    if (!value) return;
+    expect(parseVisit(writeVisit(value, testKnowledge), file, testKnowledge).value).toEqual(value);
+  });
+});
