@@ -84,13 +84,15 @@ export interface MeasurementGroup {
   readonly references: readonly string[];
 }
 
-/** The letter's measures, one group for each, its sites together. */
+/** The letter's measures, or all of them, one group for each, its sites together. */
 export function measurementGroups(
   words: Words,
   all: readonly Measured[],
   sources: SourceList,
+  which: "letter" | "all",
 ): MeasurementGroup[] {
-  return IN_THE_LETTER.flatMap((id) => {
+  const ids = which === "letter" ? IN_THE_LETTER : [...new Set(all.map((m) => m.id))];
+  return ids.flatMap((id) => {
     const measured = all.filter((m) => m.id === id);
     const first = measured[0];
     if (!first) return [];

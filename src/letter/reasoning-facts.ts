@@ -102,14 +102,18 @@ export function reasoningFacts(
 ): ReasoningFacts {
   const term = (id: string) => knowledge.disorders[id]?.term ?? id;
   const finding = (id: string) => knowledge.findings[id]?.term ?? id;
+  const recorded = new Set(visit.impression.filter((i) => i.certainty !== "excluded").map((i) => i.disorder));
   const withBand = (band: string) =>
     interpretation.disorders.filter((d) => d.band === band).map((d) => term(d.id));
   const result = (met: boolean | null) =>
     words.phrases[met === null ? "not_assessable" : met ? "met" : "not_met"] ?? "";
   return {
+    // What the clinician recorded is always argued out, however the evidence stands.
     leading: interpretation.disorders
-      .filter((d) => d.band !== "unlikely" && d.band !== "not assessable")
-      .slice(0, MOST_DISORDERS)
+      .filter(
+        (d, i) =>
+          recorded.has(d.id) || (i < MOST_DISORDERS && d.band !== "unlikely" && d.band !== "not assessable"),
+      )
       .map((d) => disorderFacts(words, knowledge, d, sources)),
     unlikely: withBand("unlikely"),
     notAssessable: withBand("not assessable"),
