@@ -8,8 +8,18 @@ import { compareCommand } from "./compare.js";
 import { EXIT } from "./context.js";
 import { explainCommand } from "./explain.js";
 import { letterCommand } from "./letter.js";
+import { newCommand } from "./new.js";
+import { schemaCommand } from "./schema.js";
 
-const COMMANDS = [letterCommand, checkCommand, explainCommand, compareCommand, catalogueCommand];
+const COMMANDS = [
+  letterCommand,
+  checkCommand,
+  explainCommand,
+  compareCommand,
+  catalogueCommand,
+  newCommand,
+  schemaCommand,
+];
 
 /** Runs the command line; returns the exit code: 0 fine, 1 input needs a person, 2 wrong usage, 3 the tool failed. */
 export async function main(argv: readonly string[]): Promise<number> {

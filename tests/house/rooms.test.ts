@@ -11,6 +11,7 @@ const ORDER = [
   "diagram",
   "letter",
   "page",
+  "exchange",
   "files",
   "batch",
 ];

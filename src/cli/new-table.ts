@@ -1,0 +1,105 @@
+/** `whorl new visit --from TABLE.csv`: one visit file for each visit of the table, all of them or none. */
+import { existsSync, readFileSync, rmSync } from "node:fs";
+import { basename, join } from "node:path";
+import type { Problem } from "../base/problem.js";
+import { type DetectedTable, readMapping, type TableResult, tableToVisits } from "../exchange/exchange.js";
+import { writeWhole } from "../files/write.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import { EXIT } from "./context.js";
+import { countProblems, showProblems } from "./show-problems.js";
+
+export interface TableOptions {
+  readonly from: string;
+  readonly map: string;
+  readonly out: string | undefined;
+  readonly preview: boolean | undefined;
+}
+
+/** Visits printed in full by --preview. */
+const SHOWN = 2;
+
+/** Reads table and mapping, says how they were read, and writes the visits. Returns the exit code. */
+export function newFromTable(options: TableOptions, knowledge: Knowledge): number {
+  const absent = [options.from, options.map].filter((file) => !existsSync(file));
+  if (absent.length > 0) {
+    process.stderr.write(`${absent.map((file) => `There is no file ${file}.`).join("\n")}\n`);
+    return EXIT.input;
+  }
+  const { value: mapping, problems } = readMapping(readFileSync(options.map, "utf8"), options.map, knowledge);
+  if (!mapping) {
+    process.stderr.write(`${showProblems(problems)}\n\nThe mapping cannot be used; nothing was written.\n`);
+    return EXIT.input;
+  }
+  const result = tableToVisits(readFileSync(options.from), mapping, knowledge, basename(options.from));
+  process.stderr.write(`${howRead(options.from, result.detected)}\n`);
+  const found = [...problems, ...result.problems, ...result.rows.flatMap((r) => r.problems.map(inItsCell))];
+  if (found.length > 0) process.stderr.write(`\n${showProblems(found)}\n`);
+  const bad = result.rows.filter((r) => r.visitText === undefined).length;
+  const stopped = bad > 0 || result.rows.length === 0;
+  const count = countProblems(found);
+  if (options.preview) {
+    preview(result);
+    const would = stopped ? "nothing would be written" : `${result.rows.length} visit files would be written`;
+    process.stderr.write(`\n${would}${count ? `; ${count}` : ""}\n`);
+    return stopped ? EXIT.input : EXIT.fine;
+  }
+  if (stopped) {
+    process.stderr.write(
+      `\nNothing was written: ${bad} of ${result.rows.length} visits cannot be made; ${count}\n`,
+    );
+    return EXIT.input;
+  }
+  return writeAll(result, options.out ?? ".");
+}
+
+/** `export.csv: 12 rows, windows-1252 (by guess), semicolons, decimal comma, dates day-month-year` */
+function howRead(file: string, d: DetectedTable): string {
+  const known = { stated: " (as the mapping says)", certain: "", guessed: " (by guess)" }[d.encodingKnown];
+  const parts = [
+    `${d.rows} row${d.rows === 1 ? "" : "s"}`,
+    `${d.encoding}${known}`,
+    `cells parted by ${d.delimiter}`,
+    d.decimal === "none seen" ? "no decimal sign seen" : `decimal ${d.decimal}`,
+    d.dates === "none seen" ? "no dates seen" : `dates ${d.dates}`,
+  ];
+  return `${basename(file)}: ${parts.join(", ")}`;
+}
+
+function inItsCell(p: TableResult["rows"][number]["problems"][number]): Problem {
+  const { row, tableColumn, ...rest } = p;
+  const cell = tableColumn === undefined ? `row ${row}` : `row ${row}, column "${tableColumn}"`;
+  return { ...rest, message: `${cell}: ${p.message}` };
+}
+
+function preview(result: TableResult): void {
+  const whole = result.rows.filter((r) => r.visitText !== undefined);
+  for (const { file, visitText } of whole.slice(0, SHOWN))
+    process.stdout.write(`--- ${file}\n${visitText}\n`);
+  const rest = whole.slice(SHOWN).map((r) => r.file ?? "");
+  if (rest.length > 0) process.stdout.write(`--- and ${rest.length} more: ${rest.slice(0, 10).join(", ")}\n`);
+}
+
+/** Writes every file or, when one fails, takes back those already written. */
+function writeAll(result: TableResult, out: string): number {
+  const files = result.rows.map((r) => ({ path: join(out, r.file ?? ""), text: r.visitText ?? "" }));
+  const taken = files.filter(({ path }) => existsSync(path));
+  if (taken.length > 0) {
+    const names = taken.slice(0, 5).map(({ path }) => path);
+    process.stderr.write(
+      `\nNothing was written: ${names.join(", ")}${taken.length > 5 ? ", ..." : ""} exist already.\n`,
+    );
+    return EXIT.input;
+  }
+  const written: string[] = [];
+  try {
+    for (const { path, text } of files) {
+      writeWhole(path, text);
+      written.push(path);
+    }
+  } catch (error) {
+    for (const path of written) rmSync(path, { force: true });
+    throw error;
+  }
+  process.stderr.write(`${written.length} visit file${written.length === 1 ? "" : "s"} in ${out}\n`);
+  return EXIT.fine;
+}

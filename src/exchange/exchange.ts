@@ -1,0 +1,14 @@
+/** Ways in and out: skeletons and tables become visit files; visits leave as FHIR, tables and editable documents. */
+export { clinicSkeleton } from "./clinic-skeleton.js";
+export { type AmountWord, type DraftSite, followUpDraft, type VisitDraft } from "./draft.js";
+export { firstLook, type LookGroup, lookFor } from "./look-for.js";
+export { SCHEMA_FILE, SCHEMA_KINDS, type SchemaKind, schemaText } from "./schema-file.js";
+export { type SkeletonOptions, visitSkeleton } from "./skeleton.js";
+export {
+  type DetectedTable,
+  type RowProblem,
+  type TableResult,
+  type TableVisit,
+  tableToVisits,
+} from "./table.js";
+export { readMapping, type TableMapping } from "./table-mapping.js";
