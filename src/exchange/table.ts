@@ -226,11 +226,7 @@ function visitOf(
   const problems: RowProblem[] = rows.flatMap((r) => r.problems.map((p) => ({ ...p, file: name })));
   const { filled, clashes } = together(rows);
   problems.push(...clashes.map((p) => ({ ...p, file: name })));
-  const all = [
-    ...filled,
-    ...applyingConstants(mapping.constants, mapping.columns, filled),
-    ),
-  ];
+  const all = [...filled, ...applyingConstants(mapping.constants, mapping.columns, filled)];
   const built = buildVisit(all, visitJsonSchema(knowledge));
   const text = stringify({ format: 1, ...built.value }, { lineWidth: 0, flowCollectionPadding: true });
   const { value, problems: found } = parseVisit(text, name, knowledge);
