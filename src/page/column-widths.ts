@@ -41,9 +41,25 @@ function share(needs: readonly Need[], room: number): number[] {
   return needs.map((need) => need.least + ((need.natural - need.least) * spare) / wish);
 }
 
+/** Largest share of a table that one long word may claim. */
+const WORD_SHARE = 0.3;
+
+/** Widens columns too narrow for their longest word, at the cost of those with room to spare. */
+function withRoomForWords(widths: readonly number[], needs: readonly Need[], room: number): number[] {
+  const leasts = needs.map((need) => Math.min(need.least, room * WORD_SHARE));
+  const wanting = widths.reduce((sum, width, i) => sum + Math.max(0, (leasts[i] ?? 0) - width), 0);
+  const spare = widths.reduce((sum, width, i) => sum + Math.max(0, width - (leasts[i] ?? 0)), 0);
+  if (wanting === 0 || spare < wanting) return [...widths];
+  return widths.map((width, i) => {
+    const least = leasts[i] ?? 0;
+    return width < least ? least : width - ((width - least) * wanting) / spare;
+  });
+}
+
 /**
  * Content widths of the columns of a table `width` points wide, whose inner columns are `padding` apart on either side.
- * `data-widths` gives per cents of the width and `*` for an equal part of the rest; columns without it share by need.
+ * `data-widths` gives per cents of the width and `*` for an equal part of the rest; columns without it share by need. A
+ * column is never narrower than its longest word while another has room to spare.
  */
 export function columnWidths(
   table: Element,
@@ -55,25 +71,27 @@ export function columnWidths(
   const rows = childElements(table)
     .filter((part) => part.name === "thead" || part.name === "tbody")
     .flatMap(childElements)
-    .map(childElements);
-  const plain = rows.filter((cells) => cells.length === columns);
-  const room = width - padding * 2 * (columns - 1);
-  const given = table.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
-  const fixed = Array.from({ length: columns }, (_, i) => {
-    const wanted = Number(given[i]);
-    return wanted > 0 ? (room * wanted) / 100 : undefined;
-  });
-  const taken = fixed.reduce<number>((sum, each) => sum + (each ?? 0), 0);
-  const open = fixed.flatMap((each, i) => (each === undefined ? [i] : []));
-  if (open.length === 0 || taken >= room * 0.95)
-    return fixed.map((each) => ((each ?? room / columns) * room) / (taken || room));
-  const areStars = given.length > 0;
-  const needs = open.map((i) =>
+    .map(childElements)
+    .filter((cells) => cells.length === columns);
+  const needs = Array.from({ length: columns }, (_, i) =>
     needOf(
-      plain.flatMap((cells) => cells[i] ?? []),
+      rows.flatMap((cells) => cells[i] ?? []),
       size,
     ),
   );
-  const shares = areStars ? open.map(() => (room - taken) / open.length) : share(needs, room - taken);
-  return fixed.map((each, i) => each ?? shares[open.indexOf(i)] ?? 0);
+  const room = width - padding * 2 * (columns - 1);
+  const given = table.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
+  if (given.length === 0) return share(needs, room);
+  const fixed = needs.map((_, i) => (Number(given[i]) > 0 ? (room * Number(given[i])) / 100 : undefined));
+  const taken = fixed.reduce<number>((sum, each) => sum + (each ?? 0), 0);
+  const stars = fixed.filter((each) => each === undefined).length;
+  // Shares that leave nothing for the open columns, or do not add up, are scaled to the table.
+  const isFull = stars === 0 || taken > room * 0.95;
+  const scale = isFull ? (room * (stars === 0 ? 1 : 0.8)) / taken : 1;
+  const rest = stars === 0 ? 0 : (room - taken * scale) / stars;
+  return withRoomForWords(
+    fixed.map((each) => (each === undefined ? rest : each * scale)),
+    needs,
+    room,
+  );
 }

@@ -114,12 +114,13 @@ function needsSign(codePoint: number): boolean {
   return !(codePoint === 0x200c || codePoint === 0x200d || (codePoint >= 0xfe00 && codePoint <= 0xfe0f));
 }
 
-/** The first typeface that has every character of `text` in this cut, or undefined. */
-export function faceFor(text: string, cut: Cut): string | undefined {
+/** The first typeface that has every character of `text` in all of these cuts, or undefined. Cuts of one face can differ. */
+export function faceFor(text: string, ...cuts: readonly Cut[]): string | undefined {
   return FACE_NAMES.find((face) => {
     for (const character of text) {
       const codePoint = character.codePointAt(0) ?? 0;
-      if (codePoint > 0x1f && needsSign(codePoint) && !hasCharacter(face, cut, codePoint)) return false;
+      if (codePoint <= 0x1f || !needsSign(codePoint)) continue;
+      if (!cuts.every((cut) => hasCharacter(face, cut, codePoint))) return false;
     }
     return true;
   });

@@ -1,7 +1,7 @@
 /** The top of the first page: letterhead, recipient in the envelope window, date and references beside it. */
 
 import { columnWidths } from "./column-widths.js";
-import { countLines } from "./fonts.js";
+import { countLines, textWidth } from "./fonts.js";
 import { childElements, type Element } from "./markup.js";
 import type { PdfNode } from "./page-content.js";
 import { PALETTE } from "./palette.js";
@@ -30,8 +30,12 @@ function besideLogo(logo: PdfNode | undefined, name: PdfNode[], width: number): 
   if (!logo || !nameNode) return logo ? [logo] : name;
   if (logoWidth > logoHeight * 1.7) return [logo, withSpaceAbove(nameNode, 4)];
   const gutter = 10;
-  const size = nameNode.fontSize ?? 0;
   const words = Array.isArray(nameNode.text) ? nameNode.text.map((inline) => inline.text).join("") : "";
+  // A name that just misses one line is set a little smaller rather than in two.
+  const needed = (width - logoWidth - gutter - 1) / Math.max(1, textWidth(words, 1, "bold"));
+  const usual = nameNode.fontSize ?? 0;
+  const size = needed < usual && needed > usual * 0.84 ? needed : usual;
+  nameNode.fontSize = size;
   const lines = countLines(words, width - logoWidth - gutter, size, "bold");
   const height = lines * size * 1.3;
   withSpaceAbove(nameNode, Math.max(0, (logoHeight - height) / 2));

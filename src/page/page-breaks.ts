@@ -79,8 +79,12 @@ function isWithin(inner: Block, outer: Block): boolean {
   return false;
 }
 
+/** A drawing is set no smaller than this share of its size to fit on a page. */
+const SMALLEST_DRAWING = 0.68;
+
 export class PageBreaks implements Flow {
   private readonly margins = new Map<PdfNode, number>();
+  private readonly shrunk = new Set<Block>();
   private spreads: ReadonlyMap<Block, Spread> = new Map();
   private laid: readonly Block[] = [];
 
@@ -127,14 +131,18 @@ export class PageBreaks implements Flow {
       spread.firstPage !== spread.lastPage && heightOf(spread) < this.pageHeight * (block.keptBelow ?? 0.92);
     switch (block.rule) {
       case "whole":
+        if (block.drawing && spread.opensPage && this.shrink(block, this.laid[index - 1])) return true;
         return isSplit && !this.followsLeadAtTop(index) && this.breakBefore(block);
       case "signature":
         return (
           (isSplit && this.breakBefore(block)) ||
           (spread.opensPage && spread.firstPage > 0 && this.bringCompany(block, index))
         );
-      case "lead":
-        return this.isStranded(spread, index) && this.breakBefore(this.firstOfLeads(index));
+      case "lead": {
+        if (!this.isStranded(spread, index)) return false;
+        const next = this.laid[index + 1];
+        return (next?.drawing && this.shrink(next, block)) || this.breakBefore(this.firstOfLeads(index));
+      }
       case "row":
         return this.leavesOneRow(block) && this.breakBefore(block);
       case "text":
@@ -163,6 +171,24 @@ export class PageBreaks implements Flow {
       this.margins.set(node, node.margin[1]);
       node.margin[1] = 0;
     }
+    return true;
+  }
+
+  /** Sets a drawing smaller when that lets its figure stand on the page of what comes before it. */
+  private shrink(figure: Block, before: Block | undefined): boolean {
+    const spread = this.spreads.get(figure);
+    const ahead = before && this.spreads.get(before);
+    const { drawing, node } = figure;
+    if (!spread || !ahead || !drawing?.fit || !node || node.pageBreak || this.shrunk.has(figure))
+      return false;
+    if (ahead.lastPage !== spread.firstPage - 1) return false;
+    const bottom = ahead.extents.get(ahead.lastPage)?.bottom ?? Number.POSITIVE_INFINITY;
+    const room = this.top + this.pageHeight - bottom - (node.margin?.[1] ?? 0) - 4;
+    const [width, height] = drawing.fit;
+    const smaller = room - (heightOf(spread) - height);
+    if (smaller < height * SMALLEST_DRAWING || smaller >= height) return false;
+    this.shrunk.add(figure);
+    drawing.fit = [(width * smaller) / height, smaller];
     return true;
   }
 

@@ -35,6 +35,8 @@ export interface Block {
   breakBefore?: boolean;
   /** For blocks kept whole: the share of a page above which they may be split after all. */
   readonly keptBelow?: number;
+  /** For figures: the drawing, which may be set smaller to fit on a page. */
+  drawing?: PdfNode;
   /** For rows: taller than a page, so it has to be split. */
   mayBeSplit?: boolean;
 }

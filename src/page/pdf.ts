@@ -120,8 +120,8 @@ async function draw(composed: Composed): Promise<Drawn> {
   };
 }
 
-/** A last page filled less than this is worth a try at setting the letter closer. */
-const SPARSE_PAGE = 0.2;
+/** A last page filled less than this is worth two tries at setting the letter closer. */
+const SPARSE_PAGE = 0.34;
 
 /**
  * Sets a letter as PDF. Equal letters give equal bytes. Problems: anything outside the HTML vocabulary, characters no typeface
@@ -136,9 +136,10 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
   if (hasError(problems)) return { problems };
   try {
     let drawn = await draw(composed);
-    if (drawn.count.pages > 1 && drawn.flow.lastPageFilled < SPARSE_PAGE) {
-      const closer = await draw(compose(letter, markup.value, tightened(scale), []));
-      if (closer.count.pages < drawn.count.pages) drawn = closer;
+    for (const closer of [tightened(scale), tightened(tightened(scale))]) {
+      if (drawn.count.pages < 2 || drawn.flow.lastPageFilled > SPARSE_PAGE) break;
+      const again = await draw(compose(letter, markup.value, closer, []));
+      if (again.count.pages < drawn.count.pages) drawn = again;
     }
     writeStructure(drawn.document, drawn.root);
     return {

@@ -30,6 +30,9 @@ const SPACE_ABOVE: Readonly<Record<string, number>> = {
   hr: 1.6,
 };
 
+/** Elements with a frame or shape of their own, which need air around them. */
+const STANDS_OUT: ReadonlySet<string> = new Set(["aside", "table", "figure", "div"]);
+
 function spaceAbove(
   element: Element,
   before: Element | undefined,
@@ -41,8 +44,9 @@ function spaceAbove(
   if (element.classes.includes("signature")) return gap * 2.2;
   const opening = childElements(element)[0];
   if (element.name === "section" && opening) return spaceAbove(opening, before, setting, tightness);
-  if (/^h[1-3]$/.test(before.name)) return gap * (before.name === "h1" ? 1 : 0.5);
-  const boxed = ["aside", "table", "figure", "div"].includes(before.name) ? 2 : 0;
+  if (/^h[1-3]$/.test(before.name))
+    return gap * (before.name === "h1" || STANDS_OUT.has(element.name) ? 1 : 0.5);
+  const boxed = STANDS_OUT.has(before.name) ? 2 : 0;
   return gap * Math.max(SPACE_ABOVE[element.name] ?? tightness, boxed);
 }
 

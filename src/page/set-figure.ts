@@ -38,7 +38,7 @@ function lettering(source: string): string {
  */
 function withLettering(setting: Setting, element: Element, source: string): string | undefined {
   const words = cleanText(lettering(source).replace(/\s+/g, " "));
-  const face = hasRightToLeft(words) ? undefined : faceFor(words, "bold");
+  const face = hasRightToLeft(words) ? undefined : faceFor(words, "normal", "bold");
   if (face === BODY_FACE) return source;
   if (face !== undefined) {
     return source
@@ -96,7 +96,7 @@ export function setDrawing(setting: Setting, element: Element, room: Room): PdfN
     if (lettered === undefined) return undefined;
     const factor = Math.min(room.grow, room.width / size.width, room.height / size.height);
     node = {
-      svg: source,
+      svg: lettered,
       fit: [size.width * factor, size.height * factor],
       leaf,
     };
@@ -157,6 +157,7 @@ export function setFigure(setting: Setting, element: Element): PdfNode {
     } else {
       const drawing = setDrawing(inner, child, room);
       if (drawing) stack.push(drawing);
+      if (drawing?.svg !== undefined && !isSmall) block.drawing = drawing;
     }
   }
   block.node = { stack, margin: [0, 0, 0, 0] };

@@ -26,6 +26,24 @@ function lineHeightOf(face: string, size: number, leading: number): number {
   return leading / (size * naturalLine(face));
 }
 
+/** Digits in groups (telephone numbers, thousands) and numbers with their sign or unit. */
+const BOUND = /(?<![\p{L}\d.])(?:\d+(?: \d+)+(?: %)?|[\d.]+ (?:%|mm|cm|µm|ml))(?![\p{L}\d])/gu;
+
+/** Splits text so that what belongs to one number stays on one line. */
+function bindNumbers(text: string): { text: string; isBound: boolean }[] {
+  const pieces: { text: string; isBound: boolean }[] = [];
+  let from = 0;
+  for (const match of text.matchAll(BOUND)) {
+    // A long row of numbers has to be free to break.
+    if (match[0].length > 24) continue;
+    if (match.index > from) pieces.push({ text: text.slice(from, match.index), isBound: false });
+    pieces.push({ text: match[0], isBound: true });
+    from = match.index + match[0].length;
+  }
+  if (from < text.length) pieces.push({ text: text.slice(from), isBound: false });
+  return pieces;
+}
+
 export interface WordSetting {
   readonly style: Style;
   readonly smallSize: number;
@@ -69,16 +87,19 @@ export function setWords(element: Element, nodes: readonly Node[], setting: Word
         };
       }
       const size = voice.size ?? setting.style.size;
-      runs.push({
-        text: run.text,
-        font: run.face,
-        ...style,
-        ...(run.face === BODY_FACE
-          ? {}
-          : { lineHeight: lineHeightOf(run.face, size, setting.style.leading) }),
-        ...(run.whole ? { noWrap: true } : {}),
-        ...(passage ? { inlineTag: passage.tag } : {}),
-      });
+      for (const { text: words, isBound } of run.whole
+        ? [{ text: run.text, isBound: true }]
+        : bindNumbers(run.text))
+        runs.push({
+          text: words,
+          font: run.face,
+          ...style,
+          ...(run.face === BODY_FACE
+            ? {}
+            : { lineHeight: lineHeightOf(run.face, size, setting.style.leading) }),
+          ...(isBound ? { noWrap: true } : {}),
+          ...(passage ? { inlineTag: passage.tag } : {}),
+        });
     }
   };
 

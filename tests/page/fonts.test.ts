@@ -92,7 +92,7 @@ test("a name at the foot or in a drawing is refused as clearly", async () => {
 
 test("signs that the body face lacks come from another", async () => {
   const [page] = await pagesOf(letterOf("<p>≥ 4 and ≤ 9, ≈ 5 → 6 ↑ ↓ ✓ ☐ ● µm cm² ½ ±</p>"));
-  expect(page?.text).toContain("≥ 4 and ≤ 9, ≈ 5 → 6 ↑ ↓ ✓ ☐ ● µm cm² ½ ±");
+  expect(page?.text).toContain("≥ 4 and ≤ 9, ≈ 5 → 6 ↑ ↓ ✓ ☐ ● μm cm² ½ ±");
   const drawing =
     '<svg width="60" height="20" role="img" aria-label="a"><text x="2" y="12" font-family="Georgia">≥ 10 → 5</text></svg>';
   const [drawn] = await pagesOf(letterOf(`<figure>${drawing}</figure>`));

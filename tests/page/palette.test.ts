@@ -30,7 +30,7 @@ test("sizes keep their order in each setting", () => {
     expect(scale.h2.size).toBeGreaterThan(scale.h3.size);
     expect(scale.h3.size).toBeGreaterThanOrEqual(scale.body.size);
     for (const style of [scale.body, scale.table, scale.small, scale.foot]) {
-      expect(style.leading / style.size).toBeGreaterThanOrEqual(1.28);
+      expect(style.leading / style.size).toBeGreaterThanOrEqual(1.25);
     }
   }
   expect(SCALES.reading.body.size).toBeGreaterThanOrEqual(12);
