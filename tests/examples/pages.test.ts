@@ -1,0 +1,92 @@
+/** What a reader of each example's paper must find, read back from the PDF; and the words of every page, held to a copy. */
+import { existsSync, mkdirSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { loadPack } from "../../src/letter/pack.js";
+import { root } from "../house/source-files.js";
+import { type ReadPage, readBack } from "../page/read-back.js";
+import { examined, exampleFiles, knowledge, made, nameOf, textOf } from "./all-examples.js";
+
+/** Spaces are not told apart: the engine sets hard spaces and breaks lines. */
+const plain = (text: string) => text.replace(/[\s\u00a0]+/gu, " ");
+const bare = (text: string) => text.replace(/[\s\u00a0]+/gu, "").toLowerCase();
+const accept = process.env.ACCEPT === "1";
+/** Pages a reader is ready to turn: two of a letter, two to three of a handout, twice that in large print. */
+const MOST_PAGES: Record<string, number> = {
+  "referral-letter": 3,
+  handout: 3,
+  "progress-sheet": 4,
+  "reasoning-sheet": 6,
+};
+
+function keepOrCompare(file: string, name: string, pages: readonly ReadPage[]) {
+  const path = join(root, "tests", "examples", "pages", `${file.replace("/", "_")}.${name}.txt`);
+  const text = `${pages.map((p, i) => `--- page ${i + 1}\n${wrapped(plain(p.text))}`).join("\n")}\n`;
+  if (accept || !existsSync(path)) {
+    if (!accept) throw new Error(`${path} is missing: run npm run accept and read the difference`);
+    mkdirSync(dirname(path), { recursive: true });
+    writeFileSync(path, text);
+  }
+  expect(text).toBe(textOf(path));
+}
+
+function wrapped(text: string): string {
+  return text.replace(/(.{90}\S*) /gu, "$1\n");
+}
+
+describe.each(exampleFiles.map((f) => [nameOf(f), f]))("%s", (name, file) => {
+  const { visit, interpretation } = examined(file);
+  const words = loadPack("en").pack?.words;
+
+  it("makes a letter and a handout that say what was recorded", async () => {
+    const documents = await made(file, ["referral-letter", "handout"]);
+    expect(documents.map((d) => d.kind)).toContain("handout");
+    for (const document of documents) {
+      const pages = await readBack(document.bytes);
+      const all = bare(pages.map((p) => p.text).join(" "));
+      expect(pages.length).toBe(document.pages);
+      expect(pages.length).toBeLessThanOrEqual(
+        (MOST_PAGES[document.kind] ?? 0) * (document.letter.typeSize === "large" ? 2 : 1),
+      );
+      for (const [i, page] of pages.entries()) {
+        expect(page.text, "identifiers on every page").toContain(visit.patient.id);
+        expect(page.text).toContain(visit.patient.name.family);
+        expect(plain(page.text)).toContain(`Page ${i + 1} of ${pages.length}`);
+        expect(page.text.includes("DRAFT")).toBe(visit.status === "draft");
+        expect(page.text.length, "no page all but empty").toBeGreaterThan(250);
+      }
+      const reader = document.kind === "handout" ? "patient" : "doctor";
+      for (const caution of interpretation.cautions) {
+        const text = caution[reader];
+        if (text) expect(all).toContain(bare(text));
+      }
+      for (const line of visit.plan) expect(all).toContain(bare(line.action.replace(/\.$/u, "")));
+      if (document.kind !== "referral-letter") continue;
+      for (const impression of visit.impression) {
+        expect(all).toContain(bare(knowledge.disorders[impression.disorder]?.term ?? "?"));
+        expect(all).toContain(bare(words?.certainty[impression.certainty] ?? "?"));
+      }
+      for (const site of visit.sites) {
+        for (const f of site.findings)
+          expect(all).toContain(bare(knowledge.findings[f.finding]?.term ?? "?"));
+      }
+      expect(all).toContain(bare(document.recipient?.name ?? "?"));
+    }
+    for (const d of documents)
+      keepOrCompare(name, d.name.replace(`${visit.id}-`, "").replace(".pdf", ""), await readBack(d.bytes));
+  });
+
+  it("keeps the engine's view out of both", async () => {
+    const leading = interpretation.disorders[0];
+    const recorded = new Set(visit.impression.map((i) => i.disorder));
+    const documents = await made(file, ["referral-letter", "handout"]);
+    for (const document of documents) {
+      const all = plain((await readBack(document.bytes)).map((p) => p.text).join(" ")).toLowerCase();
+      for (const word of ["strongly supported", "share of draws", "leads in", "bits expected"])
+        expect(all).not.toContain(word);
+      if (leading && !recorded.has(leading.id)) {
+        expect(all).not.toContain((knowledge.disorders[leading.id]?.term ?? "?").toLowerCase());
+      }
+    }
+  });
+});
