@@ -45,6 +45,11 @@ function caseLine(r: CaseResult): string {
   return `${mark}${r.id.padEnd(33)} ${(r.leading + second).padEnd(40)} ${r.band.padEnd(19)} ${r.leads.toFixed(2)}  ${String(r.rank).padStart(3)}  ${r.mustNotMiss.join(", ")}${missed}${confirmed}`;
 }
 
+function strongly(t: Totals): string {
+  const strong = t.calibration["strongly supported"];
+  return strong ? `${strong.right}/${strong.cases}` : "-";
+}
+
 function totalsLine(name: string, t: Totals): string {
   const percent = (n: number, of: number) =>
     of === 0 ? "-" : `${n}/${of} (${Math.round((100 * n) / of)} %)`;
@@ -54,5 +59,7 @@ function totalsLine(name: string, t: Totals): string {
     `top-3 ${percent(t.top3, t.cases)}`,
     `scarring called unlikely ${t.scarringUnlikely}/${t.scarring}`,
     `must-not-miss ${t.raised}/${t.wanted}`,
+    `strongly supported right ${strongly(t)}`,
+    `surprise ${t.surprise.toFixed(2)} bits`,
   ].join("   ");
 }

@@ -10,6 +10,8 @@ export interface CaseResult {
   readonly leading: string;
   readonly band: Band;
   readonly leads: number;
+  /** Share of draws in which a confirmed disorder leads. */
+  readonly confirmedLeads: number;
   /** Best rank of a confirmed disorder, from 1; a second disorder that was named ranks 2. */
   readonly rank: number;
   readonly confirmedBand: Band;
@@ -28,6 +30,8 @@ export interface Totals {
   readonly scarringUnlikely: number;
   readonly wanted: number;
   readonly raised: number;
+  /** Mean surprise at the confirmed disorder, bits: 0 when it always leads in every draw, 1 when in half of them. */
+  readonly surprise: number;
   /** Per band of the leading disorder: how many, and how many right. */
   readonly calibration: Readonly<Record<string, { readonly cases: number; readonly right: number }>>;
 }
@@ -48,6 +52,7 @@ export function runCase(c: PublishedCase, knowledge: Knowledge, ablate?: Ablatio
     leading: first?.id ?? "",
     band: first?.band ?? "not assessable",
     leads: first?.leads ?? 0,
+    confirmedLeads: i.disorders.reduce((sum, d) => (c.confirmed.includes(d.id) ? sum + d.leads : sum), 0),
     rank,
     confirmedBand: best ?? "not assessable",
     ...(i.second ? { second: i.second.id } : {}),
@@ -55,6 +60,9 @@ export function runCase(c: PublishedCase, knowledge: Knowledge, ablate?: Ablatio
     wanted: wantedLine(c.confirmed, knowledge),
   };
 }
+
+/** A disorder that leads in no draw counts as leading in half a one of a hundred. */
+const LEAST = 0.005;
 
 export function totalsOf(results: readonly CaseResult[], knowledge: Knowledge): Totals {
   const scarring = results.filter((r) =>
@@ -74,6 +82,8 @@ export function totalsOf(results: readonly CaseResult[], knowledge: Knowledge): 
     scarringUnlikely: scarring.filter((r) => r.confirmedBand === "unlikely").length,
     wanted: wanted.length,
     raised: wanted.filter((r) => r.mustNotMiss.includes(r.wanted ?? "")).length,
+    surprise:
+      results.reduce((sum, r) => sum - Math.log2(Math.max(r.confirmedLeads, LEAST)), 0) / results.length,
     calibration,
   };
 }
