@@ -274,3 +274,25 @@ export function plainText(node: Node): string {
 export function childElements(element: Element): Element[] {
   return element.children.filter((node): node is Element => node.kind === "element");
 }
+
+/**
+ * Levels for the headings of a letter as a reader's outline needs them: beginning at 1 and never skipping one on the way
+ * down, whatever sizes the template chose.
+ */
+export function headingLevels(root: Element): Map<Element, number> {
+  const headings: Element[] = [];
+  const collect = (element: Element) => {
+    if (/^h[1-3]$/.test(element.name)) headings.push(element);
+    for (const child of childElements(element)) collect(child);
+  };
+  collect(root);
+  const levels = new Map<Element, number>();
+  const open: number[] = [];
+  for (const heading of headings) {
+    const size = Number(heading.name.slice(1));
+    while ((open[open.length - 1] ?? 0) >= size) open.pop();
+    open.push(size);
+    levels.set(heading, open.length);
+  }
+  return levels;
+}

@@ -8,7 +8,7 @@ import { BODY_FACE, TYPEFACES } from "./fonts.js";
 import { setBackdrop, setFoot } from "./foot.js";
 import { amendForFlow, ContentLost } from "./layout-hooks.js";
 import { setHead, splitHead } from "./letter-head.js";
-import { type Element, readMarkup } from "./markup.js";
+import { type Element, headingLevels, readMarkup } from "./markup.js";
 import { PageBreaks } from "./page-breaks.js";
 import type { Block, PdfNode } from "./page-content.js";
 import { MARGIN_MM, mm, SHEETS } from "./paper.js";
@@ -46,6 +46,7 @@ function compose(letter: Letter, markup: Element, scale: Scale, problems: Proble
     width: mm(sheet.widthMm - MARGIN_MM.left - MARGIN_MM.right),
     pageHeight,
     tag: root,
+    headingLevels: headingLevels(markup),
     block: null,
     free: true,
     style: scale.body,

@@ -63,7 +63,7 @@ function setHeading(setting: Setting, element: Element): PdfNode | undefined {
     style: setting.scale[level],
     color: PALETTE.accent,
     rule: "lead",
-    type: level.toUpperCase(),
+    type: `H${setting.headingLevels.get(element) ?? 1}`,
   });
 }
 

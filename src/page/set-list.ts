@@ -13,7 +13,7 @@ const NO_LINES = { hLineWidth: () => 0, vLineWidth: () => 0 };
 export function setList(setting: Setting, element: Element): PdfNode {
   const { scale } = setting;
   const block = addBlock(setting, "open", element);
-  const list = addTag(setting.tag, "L");
+  const list = addTag(setting.tag, "L", { numbering: element.name === "ol" ? "Decimal" : "Disc" });
   const indent = setting.style.size * 1.4;
   const spare = Math.max(0, setting.width - setting.style.size * setting.measureEms);
   const width = setting.width - indent - spare;
@@ -47,7 +47,7 @@ export function setList(setting: Setting, element: Element): PdfNode {
 export function setPictured(setting: Setting, element: Element): PdfNode {
   const { scale } = setting;
   const block = addBlock(setting, "open", element);
-  const list = addTag(setting.tag, "L");
+  const list = addTag(setting.tag, "L", { numbering: "None" });
   const side = setting.style.size * 3.6;
   const gutter = setting.style.size;
   const rowBlocks: Block[] = [];
@@ -88,7 +88,7 @@ export function setPictured(setting: Setting, element: Element): PdfNode {
 export function setDefinitions(setting: Setting, element: Element): PdfNode {
   const { scale } = setting;
   const block = addBlock(setting, "open", element);
-  const list = addTag(setting.tag, "L");
+  const list = addTag(setting.tag, "L", { numbering: "None" });
   const pairs: { label: Element; values: Element[] }[] = [];
   for (const child of childElements(element)) {
     if (child.name === "dt") pairs.push({ label: child, values: [] });

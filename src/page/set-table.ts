@@ -160,7 +160,7 @@ function setStacked(setting: Setting, element: Element, grid: Grid): PdfNode {
     });
     if (caption) stack.push(caption);
   }
-  const list = addTag(setting.tag, "L");
+  const list = addTag(setting.tag, "L", { numbering: "None" });
   const headings = grid.head.flatMap(childElements).map((cell) => plainText(cell).trim());
   for (const row of grid.rows) {
     const rowBlock = addBlock(inner, "whole", row);

@@ -20,6 +20,8 @@ export interface Setting {
   /** Height of the text area of a page in points. */
   readonly pageHeight: number;
   readonly tag: Tag;
+  /** Level of each heading in the structure tree. */
+  readonly headingLevels: ReadonlyMap<Element, number>;
   readonly block: Block | null;
   /** False in cells, columns and boxes. */
   readonly free: boolean;

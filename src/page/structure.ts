@@ -22,6 +22,8 @@ export interface TagAttributes {
   readonly actualText?: string;
   readonly scope?: "Row" | "Column";
   readonly colSpan?: number;
+  /** For L: what its labels are. */
+  readonly numbering?: "Disc" | "Decimal" | "None";
 }
 
 export interface Tag {

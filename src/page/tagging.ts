@@ -113,7 +113,7 @@ function drawLink(pdf: EngineDocument, tag: Tag, piece: Line, draw: () => void):
 }
 
 function attributesOf(tag: Tag): Record<string, unknown> {
-  const { alt, lang, actualText, scope, colSpan } = tag.attributes;
+  const { alt, lang, actualText, scope, colSpan, numbering } = tag.attributes;
   const data: Record<string, unknown> = {};
   if (alt !== undefined) data.Alt = new String(alt);
   if (lang !== undefined) data.Lang = new String(lang);
@@ -122,6 +122,7 @@ function attributesOf(tag: Tag): Record<string, unknown> {
     ...(scope ? { Scope: scope } : {}),
     ...(colSpan ? { ColSpan: colSpan } : {}),
   };
+  if (numbering) data.A = { O: "List", ListNumbering: numbering };
   if (Object.keys(table).length > 0) data.A = { O: "Table", ...table };
   return data;
 }

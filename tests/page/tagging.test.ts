@@ -57,6 +57,15 @@ test("headings, paragraphs, lists, tables and figures stand in reading order", a
   );
 });
 
+test.each([
+  ["<h2>a</h2><h3>b</h3><h2>c</h2>", "H1 H2 H1"],
+  ["<h1>a</h1><h3>b</h3><h3>c</h3><h2>d</h2>", "H1 H2 H2 H2"],
+  ["<h3>a</h3><h1>b</h1><h2>c</h2>", "H1 H1 H2"],
+])("headings begin at level 1 and skip none: %s", async (html, levels) => {
+  const [page] = await pagesOf(letterOf(html));
+  expect(outline(page?.structure)).toBe(`Root(Document(${levels}))`);
+});
+
 test("figures carry their alternative, ornaments are not in the tree", async () => {
   const shape = (label: string) =>
     `<svg width="9" height="9" ${label}><path d="M1 1 L8 8" stroke="#000000"/></svg>`;
