@@ -149,7 +149,7 @@ export function textList(most = 200, items = 60): Leaf<string[]> {
     .optional();
 }
 
-const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d{1,2})?$/iu;
+const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d{1,3})?$/iu;
 
 /** A number between `least` and `most`, both included. */
 export function number(
