@@ -87,8 +87,8 @@ function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
   const groups = new Map<string, TestGroup>();
   for (const rule of knowledge.context) {
     const words = testWords(rule.when);
-    const name = words?.[0];
-    if (!words || name === undefined || holds({ test: [...words] }, facts)) continue;
+    if (!words || holds({ test: [...words] }, facts)) continue;
+    const name = plainName(words);
     const group = groups.get(name) ?? { words, outcomes: [], against: new Map<string, number>() };
     const shifts = shiftsOf(rule, knowledge);
     if ([...shifts.values()].some((w) => w >= DECIDES)) group.outcomes.push(shifts);

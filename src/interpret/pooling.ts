@@ -10,6 +10,8 @@
 export interface StudyShare {
   readonly share: number;
   readonly patients: number;
+  /** How many studies it stands for when spread is judged: 0.5 for half of one, more for a review; 1 when left out. */
+  readonly studies?: number;
 }
 
 export interface BetaShape {
@@ -68,7 +70,8 @@ export function betaBinomialMoments(studies: readonly StudyShare[]): { mean: num
  */
 export function pool(studies: readonly StudyShare[], prior: PoolPrior): Pooled {
   const found = betaBinomialMoments(studies);
-  const shown = studies.length >= 3 ? found.spread : Math.max(found.spread, prior.usual);
+  const shows = sum(studies.map((s) => s.studies ?? 1)) >= 3;
+  const shown = shows ? found.spread : Math.max(found.spread, prior.usual);
   const spread = Math.max(shown, prior.floor);
   const weight = sum(studies.map((s) => s.patients / (1 + spread * Math.max(0, s.patients - 1))));
   const mean = (found.mean * weight + prior.before * BEFORE_PATIENTS) / (weight + BEFORE_PATIENTS);

@@ -17,6 +17,9 @@ export interface ChosenRows {
   readonly patients: number;
 }
 
+/** A review that prints a range has seen at least this many studies. */
+const REVIEW_STUDIES = 3;
+
 type Fit = "whole" | "fits" | "unknown" | "other";
 
 /**
@@ -128,6 +131,8 @@ function studiesOf(row: EvidenceRow, factor: number, knowledge: Knowledge): Stud
   const middle = row.percent === undefined ? (low + high) / 2 : row.percent / 100;
   // Two points either side by sd / sqrt(2) have that sd as their sample standard deviation.
   const sd = Math.min((high - low) / 4 / Math.SQRT2, middle, 1 - middle);
-  const patients = counting(word && !row.range ? rows.word_patients : rows.review_patients) / 2;
-  return [middle - sd, middle + sd].map((share) => ({ share, patients: Math.max(1, patients) }));
+  const review = row.range !== undefined;
+  const patients = Math.max(1, counting(review ? rows.review_patients : rows.word_patients) / 2);
+  const studies = (review ? REVIEW_STUDIES : 1) / 2;
+  return [middle - sd, middle + sd].map((share) => ({ share, patients, studies }));
 }

@@ -54,7 +54,7 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
     finding("salt-crust", {
       scarring_sign: true,
       group: "skin surface",
-      elsewhere: { percent: [0, 4], basis: "common practice" },
+      elsewhere: { percent: [0, 1], basis: "common practice" },
     }),
     finding("knot-gaps"),
   ];
