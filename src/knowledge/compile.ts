@@ -1,19 +1,27 @@
 /** Build step: writes the checked knowledge as one JSON file, so that a cold start need not parse a hundred YAML files. */
 import { writeFileSync } from "node:fs";
 import { inPackage } from "../base/root.js";
-import { knowledgeHash, readKnowledge } from "./load.js";
+import {
+  compiledLanguageFile,
+  knowledgeHash,
+  knowledgeLanguages,
+  readKnowledge,
+  readLanguage,
+} from "./load.js";
 
-const { value, problems } = readKnowledge();
+const { value, problems: found } = readKnowledge();
+const spoken = knowledgeLanguages().map((language) => ({ language, ...readLanguage(language) }));
+const problems = [...found, ...spoken.flatMap((s) => s.problems)];
 for (const p of problems) {
   process.stderr.write(
     `${p.file}:${p.line}:${p.column} ${p.severity} ${p.message}${p.suggestion ? ` (${p.suggestion}?)` : ""}\n`,
   );
 }
-if (value) {
-  writeFileSync(
-    inPackage("dist", "knowledge.json"),
-    JSON.stringify({ hash: knowledgeHash(), knowledge: value }),
-  );
+if (value && spoken.every((s) => s.value)) {
+  const hash = knowledgeHash();
+  writeFileSync(inPackage("dist", "knowledge.json"), JSON.stringify({ hash, knowledge: value }));
+  for (const { language, value: texts } of spoken)
+    writeFileSync(compiledLanguageFile(language), JSON.stringify({ hash, texts }));
 } else {
   process.exitCode = 1;
 }

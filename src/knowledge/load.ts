@@ -9,6 +9,7 @@ import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
 import { openYaml, problemsFromIssues, type YamlSource } from "../base/yaml-source.js";
 import { checkKnowledge } from "./check.js";
+import { LANGUAGE_FILES, type LanguageTexts } from "./language-schema.js";
 import {
   cautionSchema,
   contextRuleSchema,
@@ -26,6 +27,11 @@ import { type Weighing, weighingSchema } from "./weighing-schema.js";
 /** The folder shipped with the package. */
 export const knowledgeFolder: string = inPackage("src", "knowledge");
 const compiledFile = inPackage("dist", "knowledge.json");
+const LANGUAGES = "languages";
+/** Where the build leaves the checked texts of a language. */
+export function compiledLanguageFile(language: string): string {
+  return inPackage("dist", `knowledge.${language}.json`);
+}
 
 /** Folders whose files are one entry each, with the schema of an entry. */
 const FOLDERS = {
@@ -119,6 +125,63 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
   return hasError(problems) ? { problems } : { value, problems };
 }
 
+/** Languages with texts of their own, such as `de`. */
+export function knowledgeLanguages(folder: string = knowledgeFolder): string[] {
+  const inside = join(folder, LANGUAGES);
+  if (!existsSync(inside)) return [];
+  return readdirSync(inside, { withFileTypes: true })
+    .flatMap((entry) => (entry.isDirectory() ? [entry.name] : []))
+    .sort();
+}
+
+const languages = new Map<string, LanguageTexts | undefined>();
+
+/** The shipped texts of a language, read when first asked for; undefined when there are none. Throws on a fault in them, a bug of ours. */
+export function loadLanguage(language: string): LanguageTexts | undefined {
+  if (languages.has(language)) return languages.get(language);
+  const outcome = knowledgeLanguages().includes(language)
+    ? (readCompiledLanguage(language) ?? readLanguage(language))
+    : undefined;
+  const first = outcome?.problems[0];
+  if (first) throw new Error(`knowledge files: ${first.file}:${first.line}:${first.column} ${first.message}`);
+  languages.set(language, outcome?.value);
+  return outcome?.value;
+}
+
+/** Reads and checks the files of one language; all problems in one go, each with its place. */
+export function readLanguage(language: string, folder: string = knowledgeFolder): Outcome<LanguageTexts> {
+  const problems: Problem[] = [];
+  const read = <T>(name: string, schema: z.ZodType<Record<string, T>>): Record<string, T> => {
+    const file = join(folder, LANGUAGES, language, `${name}.yaml`);
+    if (!existsSync(file)) return {};
+    const { source, problems: found } = openYaml(readFileSync(file, "utf8"), file);
+    problems.push(...found);
+    const parsed = schema.safeParse(source?.value ?? {});
+    if (parsed.success) return parsed.data;
+    if (source) problems.push(...problemsFromIssues(source, parsed.error.issues));
+    return {};
+  };
+  const value: LanguageTexts = {
+    findings: read("findings", LANGUAGE_FILES.findings),
+    disorders: read("disorders", LANGUAGE_FILES.disorders),
+    cautions: read("cautions", LANGUAGE_FILES.cautions),
+    regions: read("regions", LANGUAGE_FILES.regions),
+    glossary: read("glossary", LANGUAGE_FILES.glossary),
+  };
+  return hasError(problems) ? { problems } : { value, problems };
+}
+
+function readCompiledLanguage(language: string): Outcome<LanguageTexts> | undefined {
+  try {
+    const compiled: { hash: string; texts: LanguageTexts } = JSON.parse(
+      readFileSync(compiledLanguageFile(language), "utf8"),
+    );
+    return compiled.hash === knowledgeHash() ? { value: compiled.texts, problems: [] } : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
 /** A knowledge folder without factors of its own takes the shipped ones. */
 function shippedWeighing(folder: string): Weighing | undefined {
   if (folder === knowledgeFolder) return undefined;
@@ -129,7 +192,8 @@ function shippedWeighing(folder: string): Weighing | undefined {
 /** Hash over every YAML file of the folder, by name and content. */
 export function knowledgeHash(folder: string = knowledgeFolder): string {
   const hash = createHash("sha256");
-  for (const sub of ["", ...Object.keys(FOLDERS), "context", "normals"]) {
+  const spoken = knowledgeLanguages(folder).map((language) => join(LANGUAGES, language));
+  for (const sub of ["", ...Object.keys(FOLDERS), "context", "normals", ...spoken]) {
     for (const file of yamlFiles(join(folder, sub))) {
       hash.update(`${sub}/${file}\n`);
       hash.update(readFileSync(join(folder, sub, file)));

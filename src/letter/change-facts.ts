@@ -2,7 +2,7 @@
 import { trendChart } from "../diagram/diagram.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change-types.js";
-import type { SourceList } from "./measurements.js";
+import { measureName, measureText, type SourceList } from "./measurements.js";
 import { capital, fill, list, type Words, writeDate, writeNumber } from "./words.js";
 
 export interface ChangeFacts {
@@ -93,7 +93,7 @@ export function progressFacts(
     to: step.to.date,
     charts,
     measures: worthTelling(step.measures).map((m) => ({
-      term: words.measures[m.id] ?? capital(m.term),
+      term: measureName(words, m.id, m.term),
       site: place(words, m.site),
       before: point(words, m, m.before),
       after: point(words, m, m.after),
@@ -114,7 +114,7 @@ export function progressFacts(
       return changes.length > 0 ? [{ site: place(words, site), changes }] : [];
     }),
     responses: step.responses.map((r) => ({
-      term: words.measures[r.id] ?? step.measures.find((m) => m.id === r.id)?.term ?? r.id,
+      term: measureName(words, r.id, step.measures.find((m) => m.id === r.id)?.term ?? r.id),
       says: fill((r.percentFall === null ? words.change.response_from_zero : words.change.response) ?? "", {
         before: writeNumber(words, r.before, 1),
         after: writeNumber(words, r.after, 1),
@@ -123,13 +123,13 @@ export function progressFacts(
       }),
       thresholds: r.thresholds.map(
         (t) =>
-          `${t.says}: ${words.phrases[t.met === null ? "not_assessable" : t.met ? "met" : "not_met"] ?? ""} [${sources.cite(r.source)}]`,
+          `${measureText(words, t.says)}: ${words.phrases[t.met === null ? "not_assessable" : t.met ? "met" : "not_met"] ?? ""} [${sources.cite(r.source)}]`,
       ),
     })),
     activity: unique(step.activity.map((a) => `${a.says} [${sources.cite(a.source)}]`)),
     notCompared: unique(
       step.notCompared.map(
-        (n) => `${words.measures[n.id] ?? n.term}${n.site ? `, ${place(words, n.site)}` : ""}: ${n.why}`,
+        (n) => `${measureName(words, n.id, n.term)}${n.site ? `, ${place(words, n.site)}` : ""}: ${n.why}`,
       ),
     ),
   };
@@ -137,11 +137,11 @@ export function progressFacts(
 
 function measureSentence(words: Words, m: MeasureChange): string {
   return fill(words.change.measure ?? "", {
-    term: words.measures[m.id] ?? m.term,
+    term: words.measures[m.id] ?? measureText(words, m.term),
     place: m.site ? fill(words.change.at ?? "", { site: place(words, m.site) }) : "",
     before: writeNumber(words, m.before.value, m.places),
     after: writeNumber(words, m.after.value, m.places),
-    unit: m.unit ? `\u00a0${m.unit}` : "",
+    unit: m.unit ? `\u00a0${measureText(words, m.unit)}` : "",
     verdict: m.verdict ? (words.change[m.verdict] ?? m.verdict) : (words.change.by_eye ?? ""),
   });
 }
@@ -179,10 +179,10 @@ function chartSeries(all: readonly Series[]): Series[] {
 }
 
 function chart(words: Words, series: Series): string {
-  const title = `${words.measures[series.id] ?? capital(series.term)}${series.site ? `, ${place(words, series.site)}` : ""}`;
+  const title = `${measureName(words, series.id, series.term)}${series.site ? `, ${place(words, series.site)}` : ""}`;
   return trendChart({
     title,
-    unit: series.unit,
+    unit: measureText(words, series.unit),
     points: series.points.map((p) => ({
       label: shortDate(words, p.date),
       date: p.date,
@@ -197,11 +197,11 @@ function chart(words: Words, series: Series): string {
 /** `12 Mar`: charts are small; the year stands in the heading. */
 function shortDate(words: Words, iso: string): string {
   const month = words.months[Number(iso.slice(5, 7)) - 1] ?? "";
-  return `${Number(iso.slice(8, 10))} ${[...month].slice(0, 3).join("")}`;
+  return fill(words.short_date, { d: Number(iso.slice(8, 10)), m: [...month].slice(0, 3).join("") });
 }
 
 function point(words: Words, m: MeasureChange, p: MeasureChange["before"]): string {
-  const value = `${writeNumber(words, p.value, m.places)}${m.unit ? `\u00a0${m.unit}` : ""}`;
+  const value = `${writeNumber(words, p.value, m.places)}${m.unit ? `\u00a0${measureText(words, m.unit)}` : ""}`;
   if (p.low === undefined || p.high === undefined) return value;
   return fill(words.phrases.interval ?? "", {
     value,
@@ -224,7 +224,7 @@ function effect(words: Words, m: MeasureChange): string {
 
 function difference(words: Words, m: MeasureChange): string {
   const text = writeNumber(words, m.difference, m.places);
-  return `${m.difference > 0 ? "+" : ""}${text}${m.unit ? `\u00a0${m.unit}` : ""}`;
+  return `${m.difference > 0 ? "+" : ""}${text}${m.unit ? `\u00a0${measureText(words, m.unit)}` : ""}`;
 }
 
 function place(words: Words, site: string | undefined): string {

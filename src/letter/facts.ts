@@ -10,8 +10,8 @@ import { type ChangeFacts, changeFacts, type ProgressFacts, progressFacts } from
 import { findingTerm, type SiteRow, siteRows } from "./findings-table.js";
 import { type HandoutFacts, handoutFacts } from "./handout-facts.js";
 import { type HistoryFacts, historyFacts, scopeText, testTexts } from "./history-facts.js";
-import { letterCaveats, type MeasurementGroup, measurementGroups, SourceList } from "./measurements.js";
-import { fullName, recipientSalutation, shortName } from "./people.js";
+import { letterCaveats, type MeasurementGroup, measurementGroups, sourceList } from "./measurements.js";
+import { fullName, recipientSalutation, roleText, shortName } from "./people.js";
 import { type ReasoningFacts, reasoningFacts } from "./reasoning-facts.js";
 import { fill, type Words, writeAge, writeNumber, yearsBetween } from "./words.js";
 
@@ -125,13 +125,13 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const writtenTo = recipient?.copy ? (visit.sendTo.find((r) => !r.copy) ?? recipient) : recipient;
   const isChild = yearsBetween(visit.patient.born, visit.date) < CHILD_UNDER;
   const person = clinic.people[visit.seenBy];
-  const sources = new SourceList(knowledge.sources);
+  const sources = sourceList(words, knowledge.sources);
   const measured = input.measures.measured;
   const measurementTable = measurementGroups(words, measured, sources, "letter");
-  const short = shortName(visit.patient, isChild);
+  const short = shortName(words, visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites, input.numberOf);
   const cautionsFor = (reader: "doctor" | "patient" | "clinician") =>
-    interpretation.cautions.flatMap((c) => c[reader] ?? []);
+    interpretation.cautions.flatMap((c) => knowledge.cautions[c.id]?.[reader] ?? c[reader] ?? []);
   return {
     ...handoutFacts(input, sites),
     clinic: {
@@ -153,17 +153,19 @@ export function letterFacts(input: FactsInput): LetterFacts {
     visit: { id: visit.id, date: visit.date, reason: visit.reason },
     recipient: {
       name: recipient?.name ?? "",
-      role: recipient?.role ?? "",
+      role: recipient ? roleText(words, recipient.role) : "",
       lines: recipient ? [recipient.name, ...recipient.address] : [],
       salutation: writtenTo ? recipientSalutation(words, writtenTo) : "",
       copyOf: writtenTo && writtenTo !== recipient ? writtenTo.name : "",
     },
-    copies: visit.sendTo.filter((r) => r !== recipient).map((r) => ({ name: r.name, role: r.role })),
+    copies: visit.sendTo
+      .filter((r) => r !== recipient)
+      .map((r) => ({ name: r.name, role: roleText(words, r.role) })),
     patient: {
       id: visit.patient.id,
-      fullName: fullName(visit.patient),
+      fullName: fullName(words, visit.patient),
       shortName: short,
-      salutation: fill(isChild ? words.parent_salutation : words.salutation, { name: short }),
+      salutation: fill(isChild ? words.parent_salutation : words.patient_salutation, { name: short }),
       born: visit.patient.born,
       age: writeAge(words, visit.patient.born, visit.date),
       sex: words.sex[visit.patient.sex] ?? visit.patient.sex,
@@ -186,7 +188,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
       }),
     ),
     measurementTable,
-    measurementNotes: letterCaveats(measured),
+    measurementNotes: letterCaveats(words, measured),
     measurements: input.forClinician ? measurementGroups(words, measured, sources, "all") : [],
     why: whyFacts(input),
     notAssessed: interpretation.notAssessed.slice(0, 6).map((id) => findingTerm(knowledge, id)),
@@ -248,7 +250,7 @@ function whyFacts(input: FactsInput): WhyFacts[] {
 /** Identifier line for the foot of every page. */
 export function identifierLine(words: Words, visit: Visit, writeDate: (iso: string) => string): string {
   return fill(words.identifiers, {
-    name: fullName(visit.patient),
+    name: fullName(words, visit.patient),
     born: writeDate(visit.patient.born),
     id: visit.patient.id,
     date: writeDate(visit.date),

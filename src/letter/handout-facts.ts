@@ -2,7 +2,7 @@
 import type { Impression } from "../visit/visit.js";
 import type { FactsInput } from "./facts.js";
 import type { SiteRow } from "./findings-table.js";
-import { fill } from "./words.js";
+import { fill, type Words } from "./words.js";
 
 /** A reader takes in no more than this many drawings. Common practice, no source. */
 const MOST_PICTURED = 4;
@@ -49,7 +49,7 @@ export function handoutFacts(input: FactsInput, sites: readonly SiteRow[]): Hand
     told,
     help: helpFacts(input),
     questions: [...new Set(disorders.flatMap((d) => d.patient.ask))].slice(0, MOST_QUESTIONS),
-    glossary: wordsUsed(text, input.knowledge.glossary).slice(0, MOST_WORDS),
+    glossary: wordsUsed(text, input.knowledge.glossary, input.words).slice(0, MOST_WORDS),
   };
 }
 
@@ -113,33 +113,40 @@ function helpFacts(input: FactsInput): HandoutFacts["help"] {
       ...new Set([...own.filter((h) => h.how_fast === fast).map((h) => h.sign), ...(words.help[fast] ?? [])]),
     ];
     return signs.length > 0
-      ? [{ fast: words.how_fast[fast] ?? fast, signs: signs.slice(0, MOST_SIGNS).map(withoutStop) }]
+      ? [
+          {
+            fast: words.how_fast[fast] ?? fast,
+            signs: signs.slice(0, MOST_SIGNS).map((sign) => inList(words, sign)),
+          },
+        ]
       : [];
   });
 }
 
-/** The list is set in one sentence, so a closing full stop goes. */
-function withoutStop(sign: string): string {
-  return sign
-    .replace(/\.$/u, "")
-    .replace(/^(?:You|Your|A|An|The|There|New|If|It|Any|Sore|Pus|Fever)\b/u, (w) => w.toLowerCase());
+/** The signs of one speed are set in one sentence: no closing full stop, and no capital where the language allows it. */
+function inList(words: Words, sign: string): string {
+  const bare = sign.replace(/\.$/u, "");
+  const first = /^\p{L}+/u.exec(bare)?.[0] ?? "";
+  return words.help_small.includes(first) ? first.toLowerCase() + bare.slice(first.length) : bare;
 }
 
 /** Glossary entries whose word stands in the text, in the order of the alphabet; longer words first claim their place. */
 export function wordsUsed(
   text: string,
   glossary: Readonly<Record<string, string>>,
+  words: Pick<Words, "glossary_endings" | "language">,
 ): { word: string; means: string }[] {
   let rest = text;
   const used: { word: string; means: string }[] = [];
+  const endings = words.glossary_endings.join("|");
   for (const [word, means] of Object.entries(glossary).sort((a, b) => b[0].length - a[0].length)) {
     const pattern = new RegExp(
-      `(?<![\\p{L}])${word.replace(/[.*+?^${}()|[\]\\]/gu, "\\$&")}s?(?![\\p{L}])`,
+      `(?<![\\p{L}])${word.replace(/[.*+?^${}()|[\]\\]/gu, "\\$&")}(?:${endings})?(?![\\p{L}])`,
       "giu",
     );
     if (!pattern.test(rest)) continue;
     rest = rest.replace(pattern, " ");
     used.push({ word, means });
   }
-  return used.sort((a, b) => a.word.localeCompare(b.word, "en"));
+  return used.sort((a, b) => a.word.localeCompare(b.word, words.language));
 }

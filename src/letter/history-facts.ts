@@ -71,7 +71,8 @@ export function testTexts(words: Words, visit: Visit): string[] {
       t.value === undefined
         ? ""
         : ` ${String(t.value).replace(".", words.decimal)}${t.unit ? `\u00a0${t.unit.replace(/^ug\b/u, "µg")}` : ""}`;
-    const result = t.result ? `${value ? "," : ":"} ${t.result}` : "";
+    const said = /^(?:awaited|pending)$/iu.test(t.result ?? "") ? words.phrases.test_awaited : t.result;
+    const result = said ? `${value ? "," : ":"} ${said}` : "";
     return `${t.name}${value}${result}${t.date ? ` (${writeDate(words, t.date)})` : ""}`;
   });
 }

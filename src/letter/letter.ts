@@ -1,5 +1,4 @@
 /** Visit and all that was worked out from it -> a finished letter, by way of a template. */
-import Handlebars from "handlebars";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, pictogram, scalpMap } from "../diagram/diagram.js";
 import type { Interpretation } from "../interpret/interpretation.js";
@@ -9,19 +8,12 @@ import type { Measures } from "../measure/measures.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { AddressWindow, Letter, Paper } from "./document.js";
-import { type FactsInput, identifierLine, type LetterFacts, letterFacts } from "./facts.js";
-import { loadPack, type Pack, type TemplateSource } from "./pack.js";
-import {
-  asSentence,
-  capital,
-  fill,
-  list,
-  type Words,
-  writeDate,
-  writeDuration,
-  writeNumber,
-  yearsBetween,
-} from "./words.js";
+import { type FactsInput, identifierLine, letterFacts } from "./facts.js";
+import { fillTemplate } from "./fill-template.js";
+import { loadPack, type Pack } from "./pack.js";
+import { printed } from "./printed.js";
+import { respellAll } from "./spelling.js";
+import { fill, writeDate, yearsBetween } from "./words.js";
 
 /** Under this age a head is clearly smaller than the one drawn. Common practice, no source. */
 const SMALL_HEAD_UNDER = 10;
@@ -98,7 +90,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     sites: visit.sites,
     ...(visit.extent ? { extent: visit.extent } : {}),
     child: small,
-    words: words.map ?? ENGLISH_MAP_WORDS,
+    words: words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS),
     width: 280,
     textSize: 7,
     // The findings table beside it says what each number is.
@@ -107,7 +99,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
   const plainMap = scalpMap({
     sites: visit.sites,
     child: small,
-    words: words.plain_map ?? ENGLISH_PLAIN_MAP_WORDS,
+    words: words.plain_map ?? respellAll(words.spelling, ENGLISH_PLAIN_MAP_WORDS),
     style: "plain",
     width: 262,
     // Grows with the handout's drawings to 12 pt; the list beside it says what each number is.
@@ -122,9 +114,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
   const factsInput: FactsInput = {
     visit,
     clinic,
-    measures: input.measures,
-    interpretation: input.interpretation,
-    knowledge: input.knowledge,
+    ...printed(pack, input),
     words,
     recipient,
     change: input.change ?? null,
@@ -158,76 +148,4 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     photos: input.photos ?? {},
   };
   return { value, problems };
-}
-
-function fillTemplate(
-  pack: Pack,
-  template: TemplateSource,
-  facts: LetterFacts,
-  drawings: Readonly<Record<string, string>>,
-): { html?: string; problems: Problem[] } {
-  const engine = Handlebars.create();
-  engine.unregisterHelper("log");
-  engine.unregisterHelper("lookup");
-  const helpers = letterHelpers(pack.words, drawings);
-  engine.registerHelper(helpers);
-  for (const part of Object.values(pack.parts)) engine.registerPartial(part.name, part.body);
-  try {
-    const run = engine.compile(template.body, {
-      strict: true,
-      knownHelpersOnly: true,
-      knownHelpers: {
-        ...Object.fromEntries(Object.keys(helpers).map((n) => [n, true])),
-        log: false,
-        lookup: false,
-      },
-      preventIndent: true,
-    });
-    const plain: unknown = JSON.parse(JSON.stringify(facts));
-    return {
-      html: run(plain, { allowProtoMethodsByDefault: false, allowProtoPropertiesByDefault: false }),
-      problems: [],
-    };
-  } catch (error) {
-    return { problems: [templateProblem(template, error)] };
-  }
-}
-
-/** Handlebars says `... - 12:4` or `Parse error on line 12`; both count from the body's first line. */
-function templateProblem(template: TemplateSource, error: unknown): Problem {
-  const text = error instanceof Error ? error.message : String(error);
-  const place = /(\d+):(\d+)\s*$/u.exec(text) ?? /on line (\d+)/u.exec(text);
-  const missing = /^"([^"]+)" not defined/u.exec(text)?.[1];
-  const message = missing
-    ? `the template prints "${missing}", which no document has`
-    : (text.split("\n")[0] ?? "template error");
-  return {
-    severity: "error",
-    id: "template-error",
-    message,
-    file: template.file,
-    line: Number(place?.[1] ?? 1) + template.skippedLines,
-    column: Number(place?.[2] ?? 0) + 1,
-  };
-}
-
-/** The helpers a template may call; the list a clinic reads stands in templates/README.md. */
-function letterHelpers(
-  words: Words,
-  drawings: Readonly<Record<string, string>>,
-): Record<string, Handlebars.HelperDelegate> {
-  const text = (v: unknown) => (v === null || v === undefined ? "" : String(v));
-  return {
-    cap: (v: unknown) => capital(text(v)),
-    sentence: (v: unknown) => asSentence(text(v)),
-    list: (v: unknown) => (Array.isArray(v) ? list(words, v.map(text)) : text(v)),
-    date: (v: unknown) => writeDate(words, text(v)),
-    duration: (v: unknown) => writeDuration(words, Number(v)),
-    num: (v: unknown, places: unknown) =>
-      writeNumber(words, Number(v), typeof places === "number" ? places : 0),
-    eq: (a: unknown, b: unknown) => a === b,
-    // Our own drawings only, looked up by name: nothing a person typed reaches the page unescaped.
-    drawing: (name: unknown) =>
-      new Handlebars.SafeString(Object.hasOwn(drawings, text(name)) ? (drawings[text(name)] ?? "") : ""),
-  };
 }

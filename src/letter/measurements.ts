@@ -1,19 +1,24 @@
 /** Measures as rows of a letter: value, interval, count, published reference and numbered source. */
 import type { Source } from "../knowledge/schema.js";
 import type { Measured, NormalRange } from "../measure/measures.js";
+import { respell } from "./spelling.js";
 import { capital, fill, type Words, writeNumber } from "./words.js";
 
 /** Numbers publications in the order they are first cited. */
 export class SourceList {
   private readonly order: string[] = [];
-  constructor(private readonly sources: Readonly<Record<string, Source>>) {}
+  /** `said` gives the words for `common practice` and `from memory`. */
+  constructor(
+    private readonly sources: Readonly<Record<string, Source>>,
+    private readonly said: Readonly<Record<string, string>> = {},
+  ) {}
 
   /** `1` or `1, 2`; the words themselves for `common practice` and `from memory`. */
   cite(source: string): string {
     return source
       .split(/\s*;\s*/u)
       .map((id) => {
-        if (!this.sources[id]) return id;
+        if (!this.sources[id]) return this.said[id] ?? id;
         if (!this.order.includes(id)) this.order.push(id);
         return String(this.order.indexOf(id) + 1);
       })
@@ -35,7 +40,9 @@ export class SourceList {
  */
 export function shortCitation(source: Source | undefined, id: string): string {
   if (!source) return id;
-  const { citation, doi, pmid } = source;
+  const { doi, pmid } = source;
+  // The list sets its own full stop.
+  const citation = source.citation.replace(/\.$/u, "");
   const author = /^(\p{Lu}[\p{L}'’-]+(?: \p{Lu}[\p{L}'’-]+)?)(?= \p{Lu}{1,3}\b)/u.exec(citation)?.[1];
   const year = /\b(?:19|20)\d{2}\b/u.exec(citation.replace(/10\.\d{4,}\S+/gu, ""))?.[0];
   const where = doi ? `doi ${doi}` : pmid ? `PMID ${pmid}` : "";
@@ -44,9 +51,36 @@ export function shortCitation(source: Source | undefined, id: string): string {
   return where && !opening.includes(where.slice(4)) ? `${opening}, ${where}` : opening;
 }
 
+/** The list of publications of one document, in the words of its language. */
+export function sourceList(words: Words, sources: Readonly<Record<string, Source>>): SourceList {
+  const { common_practice, memory_mark } = words.phrases;
+  return new SourceList(sources, {
+    ...(common_practice ? { "common practice": common_practice } : {}),
+    ...(memory_mark ? { "from memory": memory_mark } : {}),
+  });
+}
+
+/** Words of a measure in the language of the pack: whole, or piece by piece for `limited (AA-IGA); S1 (older class)`. */
+export function measureText(words: Words, text: string): string {
+  const said = (part: string) =>
+    Object.hasOwn(words.measure_texts, part) ? words.measure_texts[part] : undefined;
+  return (
+    said(text) ??
+    text
+      .split(/(; | \(|\))/u)
+      .map((part) => said(part) ?? respell(words.spelling, part))
+      .join("")
+  );
+}
+
+/** The printed name of a measure, with a capital. */
+export function measureName(words: Words, id: string, term: string): string {
+  return words.measures[id] ?? measureText(words, capital(term));
+}
+
 /** `34 % (25 to 44)`; the interval is left out where the measure has none. */
 export function valueText(words: Words, m: Measured): string {
-  const unit = m.unit ? `\u00a0${m.unit}` : "";
+  const unit = m.unit ? `\u00a0${measureText(words, m.unit)}` : "";
   const value = `${writeNumber(words, m.value, m.places)}${unit}`;
   if (m.low === undefined || m.high === undefined) return value;
   return fill(words.phrases.interval ?? "", {
@@ -67,7 +101,7 @@ function rangeText(words: Words, normal: NormalRange): string {
 }
 
 /** Measures a letter to a colleague prints, in this order; the reasoning sheet prints them all. */
-const IN_THE_LETTER = [
+export const IN_THE_LETTER = [
   "hair-density",
   "single-unit-share",
   "thin-share",
@@ -100,17 +134,19 @@ export function measurementGroups(
     const memory = measured.some((m) => m.fromMemory) ? `, ${words.phrases.memory_mark}` : "";
     return [
       {
-        term: words.measures[id] ?? capital(first.term),
+        term: measureName(words, id, first.term),
         values: measured.map((m) => ({
           site: site(m),
           value: valueText(words, m),
           n: m.n === undefined ? "" : String(m.n),
         })),
         references: [
-          ...measured.flatMap((m) => (m.band ? [m.band] : [])),
+          ...measured.flatMap((m) => (m.band ? [measureText(words, m.band)] : [])),
           ...measured.flatMap((m) =>
             m.normal
-              ? [`${rangeText(words, m.normal)}: ${m.normal.group} [${sources.cite(m.normal.source)}]`]
+              ? [
+                  `${rangeText(words, m.normal)}: ${measureText(words, m.normal.group)} [${sources.cite(m.normal.source)}]`,
+                ]
               : [],
           ),
           `[${sources.cite(first.source)}${memory}]`,
@@ -121,8 +157,7 @@ export function measurementGroups(
 }
 
 /** Caveats of the measures a letter prints. */
-export function letterCaveats(all: readonly Measured[]): string[] {
-  return [
-    ...new Set(all.filter((m) => IN_THE_LETTER.includes(m.id)).flatMap((m) => (m.caveat ? [m.caveat] : []))),
-  ];
+export function letterCaveats(words: Words, all: readonly Measured[]): string[] {
+  const caveats = all.filter((m) => IN_THE_LETTER.includes(m.id)).flatMap((m) => m.caveat ?? []);
+  return [...new Set(caveats)].map((caveat) => measureText(words, caveat));
 }

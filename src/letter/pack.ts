@@ -5,6 +5,7 @@ import { parse } from "yaml";
 import type { Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
 import { openYaml, problemsFromIssues } from "../base/yaml-source.js";
+import { respellAll, respellTemplate } from "./spelling.js";
 import { type Words, wordsSchema } from "./words.js";
 
 /** What a template's front matter says of the document. */
@@ -102,14 +103,36 @@ function readPack(language: string, own?: string): { pack?: Pack; problems: Prob
   }
   const checked = wordsSchema.safeParse(words);
   if (!checked.success) {
-    const { source } = openYaml("", wordsFile);
+    const { source } = openYaml(existsSync(wordsFile) ? readFileSync(wordsFile, "utf8") : "", wordsFile);
     if (source)
       problems.push(
         ...problemsFromIssues(source, checked.error.issues).map((p) => ({ ...p, id: "missing-phrase" })),
       );
     return { problems };
   }
-  return { pack: { language, words: checked.data, documents, parts }, problems };
+  return { pack: spelled({ language, words: checked.data, documents, parts }), problems };
+}
+
+/** Our own words in the spelling of the pack. A clinic's own templates are taken as written. */
+function spelled(pack: Pack): Pack {
+  const { spelling } = pack.words;
+  if (!spelling) return pack;
+  const change = (templates: Readonly<Record<string, TemplateSource>>) =>
+    Object.fromEntries(
+      Object.entries(templates).map(([name, t]) => [
+        name,
+        t.file.startsWith(templatesFolder)
+          ? { ...t, body: respellTemplate(spelling, t.body), head: respellAll(spelling, t.head) }
+          : t,
+      ]),
+    );
+  const { language, titles, title_words, months, ...words } = pack.words;
+  return {
+    ...pack,
+    words: { ...respellAll(spelling, words), language, titles, title_words, months, spelling },
+    documents: change(pack.documents),
+    parts: change(pack.parts),
+  };
 }
 
 const NO_HEAD: DocumentHead = { title: "", reader: "doctor", type: "compact", addressed: false };

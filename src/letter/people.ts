@@ -1,17 +1,33 @@
 /** How people are named and addressed. */
+import { foldWord } from "../base/nearest.js";
 import type { Patient, Recipient } from "../visit/visit.js";
 import { fill, type Words } from "./words.js";
 
+/** The title as the language prints it; a title the pack does not know stays as recorded. */
+function titleText(words: Words, title: string | undefined): string | undefined {
+  if (title === undefined) return undefined;
+  const bare = title.replace(/\.$/u, "");
+  return Object.hasOwn(words.title_words, bare) ? words.title_words[bare] : title;
+}
+
 /** `Ms Marit Solheim-Adeyemi` */
-export function fullName(patient: Patient): string {
-  return [patient.name.title, patient.name.given, patient.name.family].filter(Boolean).join(" ");
+export function fullName(words: Words, patient: Patient): string {
+  const { title, given, family } = patient.name;
+  return [titleText(words, title), given, family].filter(Boolean).join(" ");
 }
 
 /** `Ms Solheim-Adeyemi`, or the given name for a child or where no title is recorded. */
-export function shortName(patient: Patient, isChild: boolean): string {
-  const { title, given, family } = patient.name;
+export function shortName(words: Words, patient: Patient, isChild: boolean): string {
+  const { given, family } = patient.name;
+  const title = titleText(words, patient.name.title);
   if (isChild) return given;
   return title ? `${title} ${family}` : `${given} ${family}`;
+}
+
+/** The role of a recipient as the language prints it; a role the pack does not know stays as written. */
+export function roleText(words: Words, role: string): string {
+  const key = foldWord(role);
+  return Object.hasOwn(words.roles, key) ? (words.roles[key] ?? role) : role;
 }
 
 /** `Dear Dr Brandt` from `Dr Ilse Brandt`; a name without a known title is used whole. */
@@ -20,5 +36,5 @@ export function recipientSalutation(words: Words, recipient: Recipient): string 
   const first = parts[0]?.replace(/\.$/u, "");
   const titled = first !== undefined && words.titles.includes(first) && parts.length > 1;
   const family = parts.slice(parts.length > 2 ? 2 : 1).join(" ");
-  return fill(words.salutation, { name: titled ? `${first} ${family}` : recipient.name });
+  return fill(words.salutation, { name: titled ? `${titleText(words, first)} ${family}` : recipient.name });
 }

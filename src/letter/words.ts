@@ -1,12 +1,12 @@
 /** The words of a language: their shape, and the few rules by which numbers, dates and lists are written. */
 import { z } from "zod";
-import type { ChartWords, MapWords } from "../diagram/diagram.js";
+import { chartWordsSchema, mapWordsSchema } from "./drawing-words.js";
 
 const phrase = z.string().min(1);
 const table = z.record(z.string(), phrase);
 const counted = z.strictObject({ one: phrase, other: phrase });
 
-const isRecord = (value: unknown) => typeof value === "object" && value !== null;
+const durations = z.strictObject({ days: counted, weeks: counted, months: counted, years: counted });
 
 export const wordsSchema = z.strictObject({
   language: phrase,
@@ -14,17 +14,24 @@ export const wordsSchema = z.strictObject({
   review: phrase.optional(),
   paper: z.enum(["A4", "Letter"]),
   date: phrase,
+  /** {d} day and {m} the first three letters of the month, for charts. */
+  short_date: phrase,
   months: z.array(phrase).length(12),
   decimal: z.enum([".", ","]),
   list: z.strictObject({ comma: z.string(), last: z.string(), none: phrase }),
   titles: z.array(phrase),
+  /** Courtesy title as recorded -> as printed, such as `Ms` -> `Frau`; others are printed as recorded. */
+  title_words: table.default({}),
   page: phrase,
   draft: phrase,
   confidential: phrase,
   identifiers: phrase,
   salutation: phrase,
+  patient_salutation: phrase,
   parent_salutation: phrase,
-  duration: z.strictObject({ days: counted, weeks: counted, months: counted, years: counted }),
+  duration: durations,
+  /** After a word such as "in", where the language then changes the noun; otherwise `duration` serves. */
+  duration_after: durations.optional(),
   age: z.strictObject({ years: counted, months: counted }),
   sex: table,
   amounts: table,
@@ -32,6 +39,8 @@ export const wordsSchema = z.strictObject({
   certainty: table,
   certainty_patient: table,
   certainty_patient_also: table,
+  /** Role of a recipient, in small letters -> as printed; others are printed as written. */
+  roles: table.default({}),
   who: table,
   who_patient: table,
   onset: table,
@@ -48,6 +57,10 @@ export const wordsSchema = z.strictObject({
   how_fast: table,
   /** General list of when to get help, by how fast. */
   help: z.record(z.string(), z.array(phrase)),
+  /** First words of a sign that lose their capital inside the list. */
+  help_small: z.array(phrase),
+  /** Endings a glossary word may carry in the text, such as a plural `s`. */
+  glossary_endings: z.array(phrase),
   bands: table,
   states: table,
   verdicts: table,
@@ -55,11 +68,13 @@ export const wordsSchema = z.strictObject({
   history: table,
   phrases: table,
   /** Words of the scalp map, for the letter and for the handout; left out in English, where the drawing room has them. */
-  map: z.custom<MapWords>(isRecord).optional(),
-  plain_map: z.custom<MapWords>(isRecord).optional(),
-  charts: z.custom<ChartWords>(isRecord).optional(),
+  map: mapWordsSchema.optional(),
+  plain_map: mapWordsSchema.optional(),
+  charts: chartWordsSchema.optional(),
   /** Measure id -> printed name, where the pack translates it. */
   measures: table,
+  /** English words of a measure (class, unit, reference group, caveat) -> the words printed; left out in English. */
+  measure_texts: table.default({}),
   /** Spelling changes applied to our own texts, never to names or to what a clinician wrote. */
   spelling: table.optional(),
 });
@@ -96,12 +111,16 @@ function countOf(pair: { one: string; other: string }, n: number): string {
   return fill(n === 1 ? pair.one : pair.other, { n });
 }
 
-/** Weeks in the unit a person would say: days under one week, weeks to 16, months to two years, then years. */
-export function writeDuration(words: Words, weeks: number): string {
-  if (weeks < 1) return countOf(words.duration.days, Math.max(1, Math.round(weeks * 7)));
-  if (weeks <= 16) return countOf(words.duration.weeks, Math.round(weeks));
-  if (weeks < 104) return countOf(words.duration.months, Math.round(weeks / 4.345));
-  return countOf(words.duration.years, Math.round(weeks / 52.18));
+/**
+ * Weeks in the unit a person would say: days under one week, weeks to 16, months to two years, then years. `after` gives
+ * the form that stands after "in".
+ */
+export function writeDuration(words: Words, weeks: number, after = false): string {
+  const units = (after ? words.duration_after : undefined) ?? words.duration;
+  if (weeks < 1) return countOf(units.days, Math.max(1, Math.round(weeks * 7)));
+  if (weeks <= 16) return countOf(units.weeks, Math.round(weeks));
+  if (weeks < 104) return countOf(units.months, Math.round(weeks / 4.345));
+  return countOf(units.years, Math.round(weeks / 52.18));
 }
 
 /** Completed years between two ISO dates. */

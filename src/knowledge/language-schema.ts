@@ -1,0 +1,61 @@
+/** The shape of knowledge/languages/<language>: what the documents print, in another language. Ids, numbers and urgencies stay ours. */
+import { z } from "zod";
+
+const text = z.string().trim().min(1);
+const texts = z.array(text).min(1);
+
+export const findingTextsSchema = z.record(
+  z.string(),
+  z.strictObject({ term: text, name: text, means: text }),
+);
+
+export const disorderTextsSchema = z.record(
+  z.string(),
+  z.strictObject({
+    term: text,
+    about: text,
+    watch: text.optional(),
+    patient: z.strictObject({
+      name: text,
+      say: text.optional(),
+      is: texts,
+      means: texts,
+      next: texts,
+      ask: texts,
+      /** Signs in the order of the English file, which says how fast each needs help. */
+      help: z.array(text).default([]),
+    }),
+  }),
+);
+
+export const cautionTextsSchema = z.record(
+  z.string(),
+  z.strictObject({
+    term: text,
+    doctor: text.optional(),
+    patient: text.optional(),
+    clinician: text.optional(),
+  }),
+);
+
+/** Region -> plain words for the handout. */
+export const regionTextsSchema = z.record(z.string(), text);
+/** Medical word of that language -> plain explanation. */
+export const glossaryTextsSchema = z.record(text, text);
+
+/** One file for each part; a part left out stays in English. */
+export const LANGUAGE_FILES = {
+  findings: findingTextsSchema,
+  disorders: disorderTextsSchema,
+  cautions: cautionTextsSchema,
+  regions: regionTextsSchema,
+  glossary: glossaryTextsSchema,
+} as const;
+
+export interface LanguageTexts {
+  readonly findings: z.infer<typeof findingTextsSchema>;
+  readonly disorders: z.infer<typeof disorderTextsSchema>;
+  readonly cautions: z.infer<typeof cautionTextsSchema>;
+  readonly regions: z.infer<typeof regionTextsSchema>;
+  readonly glossary: z.infer<typeof glossaryTextsSchema>;
+}

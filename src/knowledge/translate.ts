@@ -1,0 +1,107 @@
+/** Knowledge with the texts of one language, or of one spelling, in place of the English ones. Evidence and rules stay as they are. */
+import type { LanguageTexts } from "./language-schema.js";
+import { loadLanguage } from "./load.js";
+import type { Knowledge } from "./schema.js";
+
+const translated = new WeakMap<Knowledge, Map<string, Knowledge>>();
+
+/**
+ * The knowledge as documents in `language` (BCP 47) print it: `es-MX` takes `es` and then `es-MX`. English, and a language
+ * without texts of its own, gives the knowledge itself.
+ */
+export function inLanguage(knowledge: Knowledge, language: string): Knowledge {
+  const known = translated.get(knowledge) ?? new Map<string, Knowledge>();
+  translated.set(knowledge, known);
+  const before = known.get(language);
+  if (before) return before;
+  const parts = language.split("-");
+  const result = parts.reduce((sofar, _, i) => {
+    const texts = loadLanguage(parts.slice(0, i + 1).join("-"));
+    return texts ? withTexts(sofar, texts) : sofar;
+  }, knowledge);
+  known.set(language, result);
+  return result;
+}
+
+/** Texts laid over the knowledge; entries the texts do not hold keep theirs. Pure. */
+export function withTexts(knowledge: Knowledge, texts: LanguageTexts): Knowledge {
+  return {
+    ...knowledge,
+    findings: mapValues(knowledge.findings, (finding, id) => {
+      const t = own(texts.findings, id);
+      return t ? { ...finding, term: t.term, plain: { name: t.name, means: t.means } } : finding;
+    }),
+    disorders: mapValues(knowledge.disorders, (disorder, id) => {
+      const t = own(texts.disorders, id);
+      if (!t) return disorder;
+      const { help, ...patient } = t.patient;
+      return {
+        ...disorder,
+        term: t.term,
+        letter: { about: t.about, ...(t.watch ? { watch: t.watch } : {}) },
+        patient: {
+          ...patient,
+          help: disorder.patient.help.map((h, i) => ({ ...h, sign: help[i] ?? h.sign })),
+        },
+      };
+    }),
+    cautions: mapValues(knowledge.cautions, (caution, id) => ({ ...caution, ...own(texts.cautions, id) })),
+    regions: mapValues(knowledge.regions, (region, id) => ({
+      ...region,
+      plain: own(texts.regions, id) ?? region.plain,
+    })),
+    glossary: Object.keys(texts.glossary).length > 0 ? texts.glossary : knowledge.glossary,
+  };
+}
+
+/** Every text that a document prints, passed through `change`. Pure. */
+export function withChangedTexts(knowledge: Knowledge, change: (text: string) => string): Knowledge {
+  const all = (texts: readonly string[]) => texts.map(change);
+  return {
+    ...knowledge,
+    findings: mapValues(knowledge.findings, (f) => ({
+      ...f,
+      term: change(f.term),
+      plain: { name: change(f.plain.name), means: change(f.plain.means) },
+    })),
+    disorders: mapValues(knowledge.disorders, (d) => ({
+      ...d,
+      term: change(d.term),
+      letter: {
+        about: change(d.letter.about),
+        ...(d.letter.watch ? { watch: change(d.letter.watch) } : {}),
+      },
+      patient: {
+        ...d.patient,
+        name: change(d.patient.name),
+        is: all(d.patient.is),
+        means: all(d.patient.means),
+        next: all(d.patient.next),
+        ask: all(d.patient.ask),
+        help: d.patient.help.map((h) => ({ ...h, sign: change(h.sign) })),
+      },
+    })),
+    cautions: mapValues(knowledge.cautions, (c) => ({
+      ...c,
+      term: change(c.term),
+      ...(c.doctor ? { doctor: change(c.doctor) } : {}),
+      ...(c.patient ? { patient: change(c.patient) } : {}),
+      ...(c.clinician ? { clinician: change(c.clinician) } : {}),
+    })),
+    regions: mapValues(knowledge.regions, (r) => ({ ...r, plain: change(r.plain) })),
+    glossary: Object.fromEntries(
+      Object.entries(knowledge.glossary).map(([word, means]) => [change(word), change(means)]),
+    ),
+  };
+}
+
+function mapValues<T>(
+  record: Readonly<Record<string, T>>,
+  change: (value: T, key: string) => T,
+): Record<string, T> {
+  return Object.fromEntries(Object.entries(record).map(([key, value]) => [key, change(value, key)]));
+}
+
+function own<T>(record: Readonly<Record<string, T>>, key: string): T | undefined {
+  return Object.hasOwn(record, key) ? record[key] : undefined;
+}

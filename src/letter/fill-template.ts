@@ -1,0 +1,126 @@
+/** A template and the facts -> HTML. The only place that knows the template engine; what a template may reach is decided here. */
+import Handlebars from "handlebars";
+import type { Problem } from "../base/problem.js";
+import type { LetterFacts } from "./facts.js";
+import type { Pack, TemplateSource } from "./pack.js";
+import { asSentence, capital, list, type Words, writeDate, writeDuration, writeNumber } from "./words.js";
+
+/** Our own drawings by name. */
+export type Drawings = Readonly<Record<string, string>>;
+
+/** A fault inside a part, kept with the part it stands in. */
+class PartFault extends Error {
+  constructor(
+    readonly part: TemplateSource,
+    readonly fault: unknown,
+  ) {
+    super("fault in a part");
+  }
+}
+
+/** Fills the body of a template. A fault is a problem with the file and line of the template or part it stands in. */
+export function fillTemplate(
+  pack: Pack,
+  template: TemplateSource,
+  facts: LetterFacts,
+  drawings: Drawings,
+): { html?: string; problems: Problem[] } {
+  const engine = Handlebars.create();
+  for (const name of ["log", "lookup"]) engine.unregisterHelper(name);
+  const helpers = letterHelpers(pack.words, drawings);
+  engine.registerHelper(helpers);
+  const options: CompileOptions = {
+    strict: true,
+    knownHelpersOnly: true,
+    knownHelpers: {
+      ...Object.fromEntries(Object.keys(helpers).map((n) => [n, true])),
+      log: false,
+      lookup: false,
+    },
+    preventIndent: true,
+  };
+  try {
+    for (const part of Object.values(pack.parts)) {
+      parse(engine, part, part);
+      engine.registerPartial(part.name, partial(engine, part, options));
+    }
+    parse(engine, template, null);
+    const plain: unknown = JSON.parse(JSON.stringify(facts));
+    const run = engine.compile(template.body, options);
+    const html = run(plain, { allowProtoMethodsByDefault: false, allowProtoPropertiesByDefault: false });
+    return { html, problems: [] };
+  } catch (error) {
+    const problem =
+      error instanceof PartFault
+        ? templateProblem(error.part, error.fault)
+        : templateProblem(template, error);
+    return { problems: [problem] };
+  }
+}
+
+/** Reads a body once, so that a slip in a part is found in the part, whatever document calls it first. */
+function parse(engine: typeof Handlebars, source: TemplateSource, part: TemplateSource | null): void {
+  try {
+    engine.parse(source.body);
+  } catch (error) {
+    throw part ? new PartFault(part, error) : error;
+  }
+}
+
+function partial(
+  engine: typeof Handlebars,
+  part: TemplateSource,
+  options: CompileOptions,
+): Handlebars.TemplateDelegate {
+  const run = engine.compile(part.body, options);
+  return (context, runtime) => {
+    try {
+      return run(context, runtime);
+    } catch (error) {
+      throw error instanceof PartFault ? error : new PartFault(part, error);
+    }
+  };
+}
+
+/** Handlebars says `... - 12:4` or `Parse error on line 12`; both count from the body's first line. */
+function templateProblem(template: TemplateSource, error: unknown): Problem {
+  const text = error instanceof Error ? error.message : String(error);
+  const place = /(\d+):(\d+)\s*$/u.exec(text) ?? /on line (\d+)/u.exec(text);
+  return {
+    severity: "error",
+    id: "template-error",
+    message: saidPlainly(text),
+    file: template.file,
+    line: Number(place?.[1] ?? 1) + template.skippedLines,
+    column: Number(place?.[2] ?? 0) + 1,
+  };
+}
+
+function saidPlainly(text: string): string {
+  const missing = /^"([^"]+)" not defined/u.exec(text)?.[1];
+  if (missing) return `the template prints "${missing}", which no document has`;
+  const helper = /unknown helper (\S+)/iu.exec(text)?.[1];
+  if (helper) return `the template calls "${helper}", which is no helper`;
+  const part = /partial (\S+) could not be found/iu.exec(text)?.[1];
+  if (part) return `the template calls the part "${part}", which no file holds`;
+  return text.split("\n")[0] ?? "template error";
+}
+
+/** The helpers a template may call; the list a clinic reads stands in templates/VARIABLES.md. */
+export function letterHelpers(words: Words, drawings: Drawings): Record<string, Handlebars.HelperDelegate> {
+  const text = (v: unknown) => (v === null || v === undefined ? "" : String(v));
+  return {
+    cap: (v: unknown) => capital(text(v)),
+    sentence: (v: unknown) => asSentence(text(v)),
+    list: (v: unknown) => (Array.isArray(v) ? list(words, v.map(text)) : text(v)),
+    date: (v: unknown) => writeDate(words, text(v)),
+    duration: (v: unknown) => writeDuration(words, Number(v)),
+    after: (v: unknown) => writeDuration(words, Number(v), true),
+    num: (v: unknown, places: unknown) =>
+      writeNumber(words, Number(v), typeof places === "number" ? places : 0),
+    eq: (a: unknown, b: unknown) => a === b,
+    // Our own drawings only, looked up by name: nothing a person typed reaches the page unescaped.
+    drawing: (name: unknown) =>
+      new Handlebars.SafeString(Object.hasOwn(drawings, text(name)) ? (drawings[text(name)] ?? "") : ""),
+  };
+}
