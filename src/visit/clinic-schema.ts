@@ -1,17 +1,7 @@
 /** The clinic file as written: letterhead, people, and how the house wants its letters. */
 import { z } from "zod";
-import {
-  addTrouble,
-  Fault,
-  fileSafeId,
-  language,
-  leaf,
-  pathInside,
-  text,
-  textList,
-  word,
-  yesNo,
-} from "./leaves.js";
+import { addTrouble, Fault, leaf } from "./leaf.js";
+import { fileSafeId, language, pathInside, text, textList, word, yesNo } from "./leaves.js";
 import { plainWords } from "./words.js";
 
 const NAME = 120;
@@ -29,7 +19,7 @@ const WINDOW = plainWords("an address window", ADDRESS_WINDOWS, {
 const phone = () =>
   leaf(
     { kind: "text", most: 40 },
-    { type: ["string", "number"], pattern: "^\\s*[+(]?[0-9][0-9 ().+/x-]*\\s*$" },
+    () => ({ type: ["string", "number"], pattern: "^\\s*[+(]?[0-9][0-9 ().+/x-]*\\s*$" }),
     (written) =>
       /^[+(]?[0-9][0-9 ().+/x-]*$/u.test(written.trim())
         ? written.trim()
@@ -39,12 +29,15 @@ const phone = () =>
   );
 
 const country = () =>
-  leaf({ kind: "text", most: 2 }, { type: "string", pattern: "^\\s*[A-Za-z]{2}\\s*$" }, (written) =>
-    /^[a-z]{2}$/iu.test(written.trim())
-      ? written.trim().toUpperCase()
-      : new Fault("bad-country", `"${written.slice(0, 40)}" is not a country code`, {
-          expected: "two letters, such as GB",
-        }),
+  leaf(
+    { kind: "text", most: 2 },
+    () => ({ type: "string", pattern: "^\\s*[A-Za-z]{2}\\s*$" }),
+    (written) =>
+      /^[a-z]{2}$/iu.test(written.trim())
+        ? written.trim().toUpperCase()
+        : new Fault("bad-country", `"${written.slice(0, 40)}" is not a country code`, {
+            expected: "two letters, such as GB",
+          }),
   );
 
 const person = z.strictObject({
@@ -74,7 +67,7 @@ export const clinicFileSchema = z.strictObject({
   phone: phone().describe("Telephone for patients and colleagues."),
   email: leaf(
     { kind: "text", most: 200 },
-    { type: "string", pattern: "^\\s*[^\\s@]+@[^\\s@]+\\s*$" },
+    () => ({ type: "string", pattern: "^\\s*[^\\s@]+@[^\\s@]+\\s*$" }),
     (written) =>
       /^[^\s@]+@[^\s@]+$/u.test(written.trim())
         ? written.trim()

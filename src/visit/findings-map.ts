@@ -1,6 +1,7 @@
 /** The findings of a site: names in any accepted spelling, amounts in words or counted, order kept. */
 import { z } from "zod";
-import { addTrouble, type Leaf, number, relayIssues, wordJson } from "./leaves.js";
+import { addTrouble, type Json, type Leaf, rawValue, relayIssues, toJson } from "./leaf.js";
+import { number, wordJson } from "./leaves.js";
 import { AMOUNTS, type Seen } from "./visit.js";
 import { foundInWords, type Trouble, type Want } from "./want.js";
 import { wordPattern } from "./word-pattern.js";
@@ -28,14 +29,12 @@ const counted = z.strictObject({
 /** A map from finding names to amounts. */
 export function findingsMap(findings: Vocabulary): Leaf<FindingLine[]> {
   const amount = { $ref: "#/definitions/amount" };
-  return z
-    .unknown()
-    .meta({
-      type: ["object", "null"],
-      properties: Object.fromEntries([...findings.terms.values()].map((term) => [term, amount])),
-      patternProperties: { [wordPattern(findings.spellings)]: amount },
-      additionalProperties: false,
-    })
+  return rawValue(() => ({
+    type: ["object", "null"],
+    properties: Object.fromEntries([...findings.terms.values()].map((term) => [term, amount])),
+    patternProperties: { [wordPattern(findings.spellings)]: amount },
+    additionalProperties: false,
+  }))
     .transform((raw, ctx): FindingLine[] | undefined => {
       if (raw === null || raw === undefined || raw === "") return undefined;
       if (typeof raw !== "object" || Array.isArray(raw)) {
@@ -103,8 +102,8 @@ function readCount(raw: object, ctx: z.core.$RefinementCtx, key: string): Seen |
 }
 
 /** The JSON Schema of an amount, which the findings refer to as `#/definitions/amount`. */
-export function amountJson(): Record<string, unknown> {
-  const { properties } = z.toJSONSchema(counted, { io: "input", target: "draft-7" });
+export function amountJson(): Json {
+  const { properties } = toJson(counted);
   const count = { type: "object", properties, required: ["count"], additionalProperties: false };
   return { anyOf: [wordJson(AMOUNT_WORDS), count, { type: "null" }] };
 }

@@ -1,13 +1,14 @@
 /** JSON Schemas (draft 7) of the visit and clinic files, so that any editor completes keys and words and marks slips. */
-import { z } from "zod";
+import type { z } from "zod";
 import type { Knowledge } from "../knowledge/schema.js";
 import { clinicFileSchema } from "./clinic-schema.js";
 import { amountJson } from "./findings-map.js";
+import { type Json, toJson } from "./leaf.js";
 import { CLINIC_REQUIRED, type RequiredKey, VISIT_REQUIRED } from "./required.js";
 import { visitFileSchema } from "./schema.js";
 import { visitWords } from "./visit-words.js";
 
-export type Json = { [key: string]: unknown };
+export type { Json } from "./leaf.js";
 
 /** The JSON Schema of a visit file, with the findings, disorders, regions and scores of the knowledge. */
 export function visitJsonSchema(knowledge: Knowledge): Json {
@@ -21,7 +22,7 @@ export function clinicJsonSchema(): Json {
 }
 
 function ofZod(schema: z.ZodType, title: string, required: readonly RequiredKey[]): Json {
-  const json: Json = { title, ...z.toJSONSchema(schema, { io: "input", target: "draft-7" }) };
+  const json: Json = { title, ...toJson(schema) };
   for (const { at, key } of required) {
     const map = mapAt(json, at);
     const properties = map && isJson(map.properties) ? map.properties : {};

@@ -1,100 +1,27 @@
-/** The single values of a file, from the text as written to the value meant. Each says what it wants, also as JSON Schema. */
-import { z } from "zod";
+/** The kinds of single values: texts, numbers, dates, words, ids. Each says what it wants, also as JSON Schema. */
 import { isDay } from "./calendar.js";
+import {
+  addTrouble,
+  Fault,
+  type Json,
+  type Leaf,
+  leaf,
+  orNull,
+  type Read,
+  rawValue,
+  readOne,
+} from "./leaf.js";
 import { badCharacter } from "./safe-text.js";
-import { foundInWords, type Trouble, type Want } from "./want.js";
+import { foundInWords, type Want } from "./want.js";
 import { anyCase, wordPattern } from "./word-pattern.js";
-import { plainWords, type Vocabulary } from "./words.js";
-
-/** A value of a file: undefined when left out or left empty. */
-export type Leaf<T> = z.ZodOptional<z.ZodType<T | undefined, unknown>>;
-
-type Read<T> = (written: string) => T | Fault;
-/** A fault found by a leaf; the place and the want are added around it. */
-export class Fault {
-  constructor(
-    readonly problem: Trouble["problem"],
-    readonly message: string,
-    readonly more: { readonly expected?: string; readonly suggestion?: string } = {},
-  ) {}
-}
-
-/** Hands a trouble to zod with all that the problem list needs. */
-export function addTrouble(
-  ctx: z.core.$RefinementCtx,
-  trouble: Trouble,
-  path: (string | number)[] = [],
-): void {
-  ctx.addIssue({ code: "custom", message: trouble.message, path, params: { trouble } });
-}
-
-/** Passes on what a schema inside a leaf found, at `path` of the leaf; `keys` are those the inner map takes. */
-export function relayIssues(
-  ctx: z.core.$RefinementCtx,
-  issues: readonly z.core.$ZodIssue[],
-  path: (string | number)[],
-  keys: readonly string[],
-): void {
-  for (const issue of issues) {
-    const here = [...path, ...issue.path.map((p) => (typeof p === "number" ? p : String(p)))];
-    if (issue.code === "unrecognized_keys") {
-      const want: Want = { kind: "word", words: plainWords("a key of this place", keys) };
-      for (const key of issue.keys) {
-        const message = `${foundInWords(key)} is not a key of this place`;
-        addTrouble(ctx, { problem: "unknown-key", message, want, onKey: true }, [...here, key]);
-      }
-    } else if (issue.code === "custom") {
-      ctx.addIssue({ code: "custom", message: issue.message, path: here, params: issue.params });
-    } else {
-      addTrouble(
-        ctx,
-        { problem: "wrong-shape", message: "keys and values belong here", want: { kind: "map" } },
-        here,
-      );
-    }
-  }
-}
-
-/** A value read by `read`; `json` is its JSON Schema, null aside. */
-export function leaf<T>(want: Want, json: Record<string, unknown>, read: Read<T>): Leaf<T> {
-  return z
-    .unknown()
-    .meta(orNull(json))
-    .transform((raw, ctx): T | undefined => readOne(want, read, raw, ctx, []))
-    .optional();
-}
-
-/** Reads one raw value with a leaf's rules, reporting at `path`. */
-export function readOne<T>(
-  want: Want,
-  read: Read<T>,
-  raw: unknown,
-  ctx: z.core.$RefinementCtx,
-  path: (string | number)[],
-): T | undefined {
-  if (raw === null || raw === undefined || raw === "") return undefined;
-  if (typeof raw === "object") {
-    const message = `${foundInWords(raw)} where one value belongs`;
-    addTrouble(ctx, { problem: "wrong-shape", message, want }, path);
-    return undefined;
-  }
-  const value = read(String(raw));
-  if (!(value instanceof Fault)) return value;
-  addTrouble(ctx, { problem: value.problem, message: value.message, want, ...value.more }, path);
-  return undefined;
-}
-
-const orNull = (json: Record<string, unknown>): Record<string, unknown> =>
-  typeof json.type === "string" || Array.isArray(json.type)
-    ? { ...json, type: [json.type, "null"].flat() }
-    : { anyOf: [json, { type: "null" }] };
+import type { Vocabulary } from "./words.js";
 
 /** Free text; line breaks stay only with `lines`. */
 export function text(most: number, options: { lines?: boolean } = {}): Leaf<string> {
-  return leaf({ kind: "text", most }, TEXT_JSON(most), readText(most, options.lines ?? false));
+  return leaf({ kind: "text", most }, () => TEXT_JSON(most), readText(most, options.lines ?? false));
 }
 
-const TEXT_JSON = (most: number) => ({ type: ["string", "number", "boolean"], maxLength: most });
+const TEXT_JSON = (most: number): Json => ({ type: ["string", "number", "boolean"], maxLength: most });
 
 function readText(most: number, lines: boolean): Read<string> {
   return (written) => {
@@ -119,15 +46,13 @@ export function textList(most = 200, items = 60): Leaf<string[]> {
   const want: Want = { kind: "text", most };
   const read = readText(most, false);
   const one = TEXT_JSON(most);
-  return z
-    .unknown()
-    .meta({
-      anyOf: [
-        { type: "array", items: orNull(one), maxItems: items },
-        { ...one, maxLength: most * items },
-        { type: "null" },
-      ],
-    })
+  return rawValue(() => ({
+    anyOf: [
+      { type: "array", items: orNull(one), maxItems: items },
+      { ...one, maxLength: most * items },
+      { type: "null" },
+    ],
+  }))
     .transform((raw, ctx): string[] | undefined => {
       if (raw === null || raw === undefined || raw === "") return undefined;
       const list = Array.isArray(raw)
@@ -159,12 +84,12 @@ export function number(
 ): Leaf<number> {
   const whole = options.whole ?? false;
   const want: Want = { kind: "number", whole, least, most, unit: options.unit ?? "" };
-  const json = {
+  const json = () => ({
     anyOf: [
       { type: whole ? "integer" : "number", minimum: least, maximum: most },
       { type: "string", pattern: "^\\s*[+-]?[.]?[0-9][0-9.]*([eE][+-]?[0-9]+)?\\s*$" },
     ],
-  };
+  });
   return leaf(want, json, (written) => {
     const trimmed = written.trim();
     if (!NUMBER.test(trimmed)) return new Fault("not-a-number", `${foundInWords(written)} is not a number`);
@@ -181,7 +106,7 @@ export const count = (most: number, unit = ""): Leaf<number> => number(0, most, 
 
 /** An ISO date of a day that exists. */
 export function date(): Leaf<string> {
-  const json = { type: "string", pattern: "^\\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\\s*$" };
+  const json = () => ({ type: "string", pattern: "^\\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\\s*$" });
   return leaf({ kind: "date" }, json, (written) => {
     const day = written.trim();
     if (!/^\d{4}-\d{2}-\d{2}$/u.test(day))
@@ -192,10 +117,10 @@ export function date(): Leaf<string> {
 
 /** One of a place's words, in any accepted spelling. */
 export function word<T extends string>(words: Vocabulary<T>): Leaf<T> {
-  return leaf({ kind: "word", words }, wordJson(words), readWord(words));
+  return leaf({ kind: "word", words }, () => wordJson(words), readWord(words));
 }
 
-export function wordJson(words: Vocabulary): Record<string, unknown> {
+export function wordJson(words: Vocabulary): Json {
   return {
     anyOf: [{ enum: [...words.terms.values()] }, { type: "string", pattern: wordPattern(words.spellings) }],
   };
@@ -209,10 +134,9 @@ function readWord<T extends string>(words: Vocabulary<T>): Read<T> {
 /** A list of words; one word alone counts as a list of one. */
 export function wordList<T extends string>(words: Vocabulary<T>): Leaf<T[]> {
   const want: Want = { kind: "word", words };
-  const one = wordJson(words);
-  return z
-    .unknown()
-    .meta({ anyOf: [{ type: "array", items: orNull(one) }, one, { type: "null" }] })
+  return rawValue(() => ({
+    anyOf: [{ type: "array", items: orNull(wordJson(words)) }, wordJson(words), { type: "null" }],
+  }))
     .transform((raw, ctx): T[] | undefined => {
       if (raw === null || raw === undefined || raw === "") return undefined;
       const list = Array.isArray(raw) ? raw : [raw];
@@ -234,9 +158,9 @@ const YES_NO: ReadonlyMap<string, boolean> = new Map([
 
 /** true or false; yes, no, on and off are understood. */
 export function yesNo(): Leaf<boolean> {
-  const json = {
+  const json = () => ({
     anyOf: [{ type: "boolean" }, { type: "string", pattern: wordPattern([...YES_NO.keys()], "exact") }],
-  };
+  });
   return leaf(
     { kind: "yes-no" },
     json,
@@ -249,7 +173,7 @@ export function yesNo(): Leaf<boolean> {
 /** A short name that is safe in a file name; `most` letters. */
 export function fileSafeId(most = 64): Leaf<string> {
   const pattern = "^(?!.*\\.\\.)(?!.*\\.\\s*$)\\s*[\\p{L}\\p{N}][\\p{L}\\p{M}\\p{N}._ -]*\\s*$";
-  const json = { type: ["string", "number"], pattern, maxLength: most };
+  const json = () => ({ type: ["string", "number"], pattern, maxLength: most });
   return leaf({ kind: "id" }, json, (written) => {
     const id = written.normalize("NFC").trim();
     const bad = badCharacter(id);
@@ -267,11 +191,11 @@ export function fileSafeId(most = 64): Leaf<string> {
 
 /** A relative path that stays inside the folder of the file. */
 export function pathInside(): Leaf<string> {
-  const json = {
+  const json = () => ({
     type: "string",
     maxLength: 200,
     pattern: "^(?![/~])(?!.*\\\\)(?!.*:)(?!(.*/)?\\s*\\.\\.\\s*(/|$)).*$",
-  };
+  });
   return leaf({ kind: "path" }, json, (written) => {
     const path = written.normalize("NFC").trim();
     const bad = badCharacter(path);
@@ -294,10 +218,10 @@ const NO_LANGUAGE: readonly string[] = ["und", "mul", "zxx", "mis"];
 
 /** A language tag (BCP 47) of a language that people write in. */
 export function language(): Leaf<string> {
-  const json = {
+  const json = () => ({
     type: "string",
     pattern: `^\\s*(?!(?:${NO_LANGUAGE.map((tag) => anyCase(tag)).join("|")})(?:[-_]|\\s*$))[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*\\s*$`,
-  };
+  });
   return leaf({ kind: "language" }, json, (written) => {
     const tag = written.trim();
     const fault = new Fault("bad-language", `${foundInWords(written)} is not a language tag`);

@@ -1,6 +1,7 @@
 /** Inputs of named scores: `{ lppai: { pruritus: 2 } }`, with the keys and ranges that knowledge/scores gives. */
 import { z } from "zod";
-import { addTrouble, type Leaf, number, relayIssues } from "./leaves.js";
+import { addTrouble, type Json, type Leaf, rawValue, relayIssues, toJson } from "./leaf.js";
+import { number } from "./leaves.js";
 import type { VisitWords } from "./visit-words.js";
 import { foundInWords, type Want } from "./want.js";
 import { wordPattern } from "./word-pattern.js";
@@ -18,9 +19,7 @@ export function scoresMap(words: VisitWords): Leaf<ScoreLine[]> {
     Object.entries(words.scoreInputs).map(([id, inputs]) => [id, inputsObject(inputs)]),
   );
   const map: Want = { kind: "map" };
-  return z
-    .unknown()
-    .meta(scoresJson(words, shapes))
+  return rawValue(() => scoresJson(words, shapes))
     .transform((raw, ctx): ScoreLine[] | undefined => {
       if (raw === null || raw === undefined || raw === "") return undefined;
       if (typeof raw !== "object" || Array.isArray(raw)) {
@@ -65,9 +64,9 @@ function inputsObject(inputs: VisitWords["scoreInputs"][string]) {
   );
 }
 
-function scoresJson(words: VisitWords, shapes: Record<string, z.ZodType>): Record<string, unknown> {
+function scoresJson(words: VisitWords, shapes: Record<string, z.ZodType>): Json {
   const entries = Object.entries(shapes).map(([id, shape]) => {
-    const json = z.toJSONSchema(shape, { io: "input" });
+    const json = toJson(shape);
     const spellings = words.scores.spellings.filter((spelling) => words.scores.find(spelling) === id);
     return [
       wordPattern(spellings),
