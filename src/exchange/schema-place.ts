@@ -1,5 +1,7 @@
 /** A place of a visit file, as its JSON Schema describes it: what it holds, which words it takes and what is said of it. */
-import type { Json } from "../visit/json-schema.js";
+
+/** A JSON Schema, or a part of one. */
+export type Json = Readonly<Record<string, unknown>>;
 
 export type PlaceKind = "map" | "list" | "date" | "number" | "yes-no" | "word" | "texts" | "text";
 

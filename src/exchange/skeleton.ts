@@ -1,9 +1,9 @@
 /** A visit draft -> a commented visit file to fill in: every key says what it takes, and what is left empty claims nothing. */
 import type { Disorder, Knowledge } from "../knowledge/schema.js";
-import { type Json, visitJsonSchema } from "../visit/json-schema.js";
+import { visitJsonSchema } from "../visit/json-schema.js";
 import type { VisitDraft } from "./draft.js";
 import { firstLook, type LookGroup, lookFor } from "./look-for.js";
-import { placeAt } from "./schema-place.js";
+import { type Json, placeAt } from "./schema-place.js";
 import { skeletonSites } from "./skeleton-sites.js";
 import { inline, line, remark, withComment } from "./yaml-line.js";
 

@@ -1,7 +1,6 @@
 /** The filled places of one visit -> the nested value of a visit file, with the column each place came from. */
 import { writePath } from "../base/yaml-source.js";
-import type { Json } from "../visit/json-schema.js";
-import { type Place, placeAt } from "./schema-place.js";
+import { type Json, type Place, placeAt } from "./schema-place.js";
 import type { TableMapping } from "./table-mapping.js";
 import { placeKey, ROW_SITE, type Step, stepKey } from "./table-place.js";
 

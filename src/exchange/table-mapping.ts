@@ -4,9 +4,9 @@ import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { openYaml, problemsFromIssues, type YamlSource } from "../base/yaml-source.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import { type Json, visitJsonSchema } from "../visit/json-schema.js";
+import { visitJsonSchema } from "../visit/json-schema.js";
 import { visitWords } from "../visit/visit-words.js";
-import { type Place, placeAt } from "./schema-place.js";
+import { type Json, type Place, placeAt } from "./schema-place.js";
 import { isEncoding } from "./table-decode.js";
 import { asKeys, placeKey, ROW_SITE, readPlace, type Step } from "./table-place.js";
 

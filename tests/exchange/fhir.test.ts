@@ -1,0 +1,136 @@
+import { Fhir } from "fhir";
+import { describe, expect, it } from "vitest";
+import { toFhir } from "../../src/exchange/exchange.js";
+import type { Visit } from "../../src/visit/visit.js";
+import { clinic, examples, knowledge } from "./examples.js";
+import { brokenRules } from "./fhir-rules.js";
+
+const pdf = new TextEncoder().encode("%PDF-1.7 stands for the letter");
+const letter = { pdf, title: "Referral letter", language: "en-GB" };
+const bundleOf = (example: (typeof examples)[number], visit: Visit = example.visit) =>
+  toFhir({ visit, clinic, measures: example.measures, knowledge, letter });
+const ofType = (bundle: ReturnType<typeof bundleOf>, type: string) =>
+  bundle.entry.map((e) => e.resource).filter((r) => r.resourceType === type);
+
+describe.each(examples.map((e) => [e.visit.id, e] as const))("the FHIR document of %s", (_id, example) => {
+  const bundle = bundleOf(example);
+
+  it("is accepted by a general validator", () => {
+    const { valid, messages } = new Fhir().validate(bundle, { errorOnUnexpected: true });
+    expect(messages.filter((m) => m.severity === "error" || m.severity === "fatal")).toEqual([]);
+    expect(valid).toBe(true);
+  });
+
+  it("keeps the invariants of R4 that the validator does not judge", () => {
+    expect(brokenRules(bundle)).toEqual([]);
+  });
+
+  it("holds one Observation of findings for each site, one Condition for each impression, the PDF whole", () => {
+    const { visit } = example;
+    const sites = ofType(bundle, "Observation").filter((o) =>
+      JSON.stringify(o.code).includes("Dermoscopy findings"),
+    );
+    expect(sites.map((o) => o.bodySite)).toEqual(visit.sites.map((s) => ({ text: s.site })));
+    expect(ofType(bundle, "Condition")).toHaveLength(visit.impression.length);
+    const [reference] = ofType(bundle, "DocumentReference");
+    const data = /"data":"([^"]+)"/u.exec(JSON.stringify(reference))?.[1] ?? "";
+    expect(Buffer.from(data, "base64").equals(Buffer.from(pdf))).toBe(true);
+  });
+
+  it("holds nothing of the engine's own view", () => {
+    const text = JSON.stringify(bundle);
+    const recorded = new Set(example.visit.impression.map((i) => i.disorder));
+    const codes = Object.values(knowledge.disorders)
+      .filter((d) => recorded.has(d.id))
+      .map((d) => d.icd10.code);
+    const given = [...text.matchAll(/"system":"http:\/\/hl7.org\/fhir\/sid\/icd-10","code":"([^"]+)"/gu)].map(
+      (m) => m[1],
+    );
+    expect(given.filter((code) => !codes.includes(code ?? ""))).toEqual([]);
+    for (const band of ["strongly supported", "not assessable", "leads"]) expect(text).not.toContain(band);
+  });
+});
+
+describe("the FHIR document", () => {
+  const [example] = examples;
+  if (!example) throw new Error("no examples");
+
+  it("is the same each time, and shares patient and people between visits of one patient", () => {
+    expect(bundleOf(example)).toEqual(bundleOf(example));
+    const later = bundleOf(example, { ...example.visit, id: "TS-2026-9999" });
+    const id = (type: string, of: typeof later) => ofType(of, type)[0]?.id;
+    expect(id("Patient", later)).toBe(id("Patient", bundleOf(example)));
+    expect(id("Composition", later)).not.toBe(id("Composition", bundleOf(example)));
+  });
+
+  it("is preliminary throughout, without attester, when the visit is not signed", () => {
+    const draft = bundleOf(example, { ...example.visit, status: "draft" });
+    expect(ofType(draft, "Composition").map((r) => [r.status, r.attester])).toEqual([
+      ["preliminary", undefined],
+    ]);
+    expect(ofType(draft, "DiagnosticReport").map((r) => r.status)).toEqual(["preliminary"]);
+    expect(ofType(draft, "DocumentReference").map((r) => r.docStatus)).toEqual(["preliminary"]);
+    expect(ofType(draft, "Observation").filter((r) => r.status === "final")).toEqual([]);
+  });
+
+  it("tells an awaited test by the reason why there is no value", () => {
+    const visit: Visit = { ...example.visit, tests: [{ name: "fungal culture", result: "awaited" }] };
+    const tests = ofType(bundleOf(example, visit), "Observation").filter((o) =>
+      JSON.stringify(o.code).includes("culture"),
+    );
+    expect(tests).toHaveLength(1);
+    expect(tests[0]?.status).toBe("registered");
+    expect(JSON.stringify(tests[0]?.dataAbsentReason)).toContain("temp-unknown");
+  });
+
+  it("gives a laboratory unit a UCUM code only when it is sure of it", () => {
+    const visit: Visit = {
+      ...example.visit,
+      tests: [
+        { name: "ferritin", value: 41, unit: "µg/L" },
+        { name: "odd", value: 3, unit: "spoons" },
+      ],
+    };
+    const values = ofType(bundleOf(example, visit), "Observation")
+      .filter((o) => JSON.stringify(o.category).includes("laboratory"))
+      .map((o) => o.valueQuantity);
+    expect(values).toEqual([
+      { value: 41, unit: "µg/L", system: "http://unitsofmeasure.org", code: "ug/L" },
+      { value: 3, unit: "spoons" },
+    ]);
+  });
+
+  it("keeps marks of a typed text out of the narrative's markup", () => {
+    const visit: Visit = { ...example.visit, reason: 'Itch <b>"so" & so</b>' };
+    const text = JSON.stringify(bundleOf(example, visit));
+    expect(text).toContain("Itch &lt;b&gt;");
+    expect(text).not.toContain("<b>");
+  });
+});
+
+describe("the invariants themselves", () => {
+  const [example] = examples;
+  if (!example) throw new Error("no examples");
+  const spoil = (change: (text: string) => string) =>
+    brokenRules(JSON.parse(change(JSON.stringify(bundleOf(example)))) as ReturnType<typeof bundleOf>);
+
+  it.each([
+    ["bdl-9", (t: string) => t.replace(/"identifier":\{"system":"[^"]+",/u, '"identifier":{')],
+    ["bdl-10", (t: string) => t.replace(/"timestamp":"[^"]+",/u, "")],
+    ["att-1", (t: string) => t.replace('"contentType":"application/pdf",', "")],
+    ["qty-3", (t: string) => t.replace('"system":"http://unitsofmeasure.org",', "")],
+    ["ele-1", (t: string) => t.replace(/"title":"Impression"/u, '"title":""')],
+    [
+      "obs-6",
+      (t: string) =>
+        t.replace(
+          /("performer":\[[^\]]*\],"bodySite":\{"text":"[^"]*"\},)"valueQuantity"/u,
+          '$1"dataAbsentReason":{"text":"x"},"valueQuantity"',
+        ),
+    ],
+    ["ref", (t: string) => t.replace(/"reference":"urn:uuid:[0-9a-f]{8}/u, '"reference":"urn:uuid:00000000')],
+    ["txt-2", (t: string) => t.replace(/(?:<p>[^<]*<\/p>)+/u, "")],
+  ])("%s is found when broken", (rule, change) => {
+    expect(spoil(change).map((b) => b.split(" ")[0])).toContain(rule);
+  });
+});
