@@ -2,6 +2,7 @@
  * Widths of table columns in points. The engine's own flexible columns grow past the paper when a word is too long for them,
  * so every column is given a fixed width here, inside which words can be broken.
  */
+import { withBoundSpaces } from "./bound-words.js";
 import { textWidth } from "./fonts.js";
 import { childElements, type Element, plainText } from "./markup.js";
 
@@ -19,7 +20,7 @@ function needOf(cells: readonly Element[], size: number): Need {
   for (const cell of cells) {
     const cut = cell.name === "th" ? "bold" : "normal";
     for (const line of plainText(cell).split("\n")) {
-      const text = line.trim();
+      const text = withBoundSpaces(line.trim());
       natural = Math.max(natural, textWidth(text, size, cut));
       for (const word of text.split(/[ -]+/)) least = Math.max(least, textWidth(`${word}-`, size, cut));
     }

@@ -71,6 +71,7 @@ export interface EngineRenderer {
 }
 
 export interface EngineContext {
+  availableWidth: number;
   y: number;
   page: number;
   snapshots: unknown[];

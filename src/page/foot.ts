@@ -1,6 +1,7 @@
 /** The foot of every page and what lies behind the text: draft mark and fold marks. All of it is artifact. */
 import type { Problem } from "../base/problem.js";
 import type { Letter } from "../letter/document.js";
+import { bindWords, withBoundSpaces } from "./bound-words.js";
 import { cleanText, setRuns } from "./characters.js";
 import { BODY_FACE, countLines, naturalLine, textWidth } from "./fonts.js";
 import type { PdfInline, PdfNode } from "./page-content.js";
@@ -30,17 +31,20 @@ export function setFoot(letter: Letter, scale: Scale, problems: Problem[]): Foot
   const identifiers = cleanText(letter.identifiers);
   const confidentiality = cleanText(letter.confidentiality);
   const lines =
-    countLines(identifiers, startWidth, size, "bold") +
-    (confidentiality === "" ? 0 : countLines(confidentiality, width, size));
+    countLines(withBoundSpaces(identifiers), startWidth, size, "bold") +
+    (confidentiality === "" ? 0 : countLines(withBoundSpaces(confidentiality), width, size));
   const gap = mm(MARGIN_MM.footGap);
   const inlines = (text: string, cut: "normal" | "bold", where: string, seen: Problem[]): PdfInline[] =>
-    setRuns(text, { cut, where }, seen).map((run) => ({
-      text: run.text,
-      font: run.face,
-      ...(cut === "bold" ? { bold: true } : {}),
-      ...(run.face === BODY_FACE ? {} : { lineHeight: leading / (size * naturalLine(run.face)) }),
-      ...(run.whole ? { noWrap: true } : {}),
-    }));
+    setRuns(text, { cut, where }, seen).flatMap((run) =>
+      (run.whole ? [{ text: run.text, isBound: false }] : bindWords(run.text)).map((piece) => ({
+        text: piece.text,
+        font: run.face,
+        ...(cut === "bold" ? { bold: true } : {}),
+        ...(run.face === BODY_FACE ? {} : { lineHeight: leading / (size * naturalLine(run.face)) }),
+        ...(run.whole ? { noWrap: true } : {}),
+        ...(piece.isBound ? { noWrap: true, isBound: true } : {}),
+      })),
+    );
   // Each text is checked once here; the foot itself is set anew for every page.
   for (const [text, where] of [
     [identifiers, "the identifiers at the foot"],

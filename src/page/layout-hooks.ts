@@ -66,6 +66,10 @@ export function amendForFlow({ LayoutBuilder, TableProcessor }: Engine): void {
   };
 
   LayoutBuilder.prototype.buildNextLine = function (node: PdfNode) {
+    const { availableWidth } = this.writer.context();
+    for (const inline of node._inlines ?? []) {
+      if (inline.isBound && inline.width > availableWidth) inline.noWrap = false;
+    }
     const line = buildNextLine.call(this, node);
     if (!line) return line;
     serial += 1;

@@ -57,6 +57,8 @@ export interface PdfInline {
   fontSize?: number;
   decoration?: string;
   noWrap?: boolean;
+  /** Ours: kept on one line only where the column is wide enough. */
+  isBound?: boolean;
   lineHeight?: number;
   inlineTag?: Tag;
 }
@@ -94,6 +96,8 @@ export interface PdfNode {
   fillColor?: string;
   colSpan?: number;
   pageBreak?: string;
+  /** The engine's measured runs, still to be set. */
+  _inlines?: (PdfInline & { readonly width: number })[];
   /** Ours: see Leaf. */
   leaf?: Leaf;
   /** Ours: the tag of the list item's label. */

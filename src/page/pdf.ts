@@ -13,7 +13,7 @@ import { PageBreaks } from "./page-breaks.js";
 import type { Block, PdfNode } from "./page-content.js";
 import { MARGIN_MM, mm, SHEETS } from "./paper.js";
 import { pageError } from "./problems.js";
-import { SCALES, type Scale, tightened } from "./scale.js";
+import { SCALES, type Scale, TIGHTER, tightened } from "./scale.js";
 import { setBlocks } from "./set-blocks.js";
 import { type Setting, typeOf, withSpaceAbove } from "./setting.js";
 import { addTag, type Tag } from "./structure.js";
@@ -121,7 +121,7 @@ async function draw(composed: Composed): Promise<Drawn> {
   };
 }
 
-/** A last page filled less than this is worth two tries at setting the letter closer. */
+/** A last page filled less than this is worth a few tries at setting the letter closer. */
 const SPARSE_PAGE = 0.34;
 
 /**
@@ -137,10 +137,10 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
   if (hasError(problems)) return { problems };
   try {
     let drawn = await draw(composed);
-    for (const closer of [tightened(scale), tightened(tightened(scale))]) {
+    for (const degree of TIGHTER) {
       if (drawn.count.pages < 2 || drawn.flow.lastPageFilled > SPARSE_PAGE) break;
-      const again = await draw(compose(letter, markup.value, closer, []));
-      if (again.count.pages < drawn.count.pages) drawn = again;
+      const closer = await draw(compose(letter, markup.value, tightened(scale, degree), []));
+      if (closer.count.pages < drawn.count.pages) drawn = closer;
     }
     writeStructure(drawn.document, drawn.root);
     return {

@@ -84,12 +84,12 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
   },
 };
 
-/** The same type set a little closer: for a letter whose last page would hold no more than a few lines. */
-export function tightened(scale: Scale): Scale {
-  const closer = (style: Style): Style => ({
-    ...style,
-    leading: style.leading * 0.965,
-  });
+/**
+ * The same type set closer, for a letter whose last page would hold no more than a few lines. `degree` 1 takes 3.5 % from the
+ * leading, 27 % from the spaces and 7 % from the drawings; 2 takes twice as much.
+ */
+export function tightened(scale: Scale, degree: number): Scale {
+  const closer = (style: Style): Style => ({ ...style, leading: style.leading * (1 - 0.035 * degree) });
   return {
     ...scale,
     body: closer(scale.body),
@@ -97,7 +97,10 @@ export function tightened(scale: Scale): Scale {
     h2: closer(scale.h2),
     h3: closer(scale.h3),
     table: closer(scale.table),
-    gap: scale.gap * 0.72,
-    drawings: scale.drawings * 0.92,
+    gap: scale.gap * (1 - 0.27 * degree),
+    drawings: scale.drawings * (1 - 0.07 * degree),
   };
 }
+
+/** Degrees tried, from the least. */
+export const TIGHTER: readonly number[] = [0.5, 1.1, 1.7];

@@ -1,4 +1,5 @@
 /** Lists: plain, numbered, pictured (a small drawing beside each sentence) and label with value. */
+import { withBoundSpaces } from "./bound-words.js";
 import { countLines, textWidth } from "./fonts.js";
 import { childElements, type Element, plainText } from "./markup.js";
 import type { Block, PdfNode } from "./page-content.js";
@@ -65,7 +66,7 @@ export function setPictured(setting: Setting, element: Element): PdfNode {
     const width = setting.width - side - gutter;
     const stack = setBlocks({ ...inner, width }, words, { wordsType: "P" });
     // A short sentence stands level with the middle of its drawing.
-    const lines = countLines(plainText(words).trim(), width, setting.style.size);
+    const lines = countLines(withBoundSpaces(plainText(words).trim()), width, setting.style.size);
     const above = picture ? Math.max(0, ((picture.fit?.[1] ?? 0) - lines * setting.style.leading) / 2) : 0;
     return [picture ?? { text: "" }, { stack, margin: [0, above, 0, 0] }];
   });

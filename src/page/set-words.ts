@@ -1,5 +1,6 @@
 /** Words and inline elements -> the engine's runs, each in a typeface that has its characters. */
 import type { Problem } from "../base/problem.js";
+import { bindWords } from "./bound-words.js";
 import { cleanText, hasHidden, setRuns } from "./characters.js";
 import { BODY_FACE, type Cut, naturalLine } from "./fonts.js";
 import { type Element, type Node, nameOf } from "./markup.js";
@@ -24,24 +25,6 @@ function cutOf({ bold, italics }: Voice): Cut {
 /** Line height that makes a line in another typeface as tall as the leading, so that lines stay evenly spaced. */
 function lineHeightOf(face: string, size: number, leading: number): number {
   return leading / (size * naturalLine(face));
-}
-
-/** Digits in groups (telephone numbers, thousands) and numbers with their sign or unit. */
-const BOUND = /(?<![\p{L}\d.])(?:\d+(?: \d+)+(?: %)?|[\d.]+ (?:%|mm|cm|µm|ml))(?![\p{L}\d])/gu;
-
-/** Splits text so that what belongs to one number stays on one line. */
-function bindNumbers(text: string): { text: string; isBound: boolean }[] {
-  const pieces: { text: string; isBound: boolean }[] = [];
-  let from = 0;
-  for (const match of text.matchAll(BOUND)) {
-    // A long row of numbers has to be free to break.
-    if (match[0].length > 24) continue;
-    if (match.index > from) pieces.push({ text: text.slice(from, match.index), isBound: false });
-    pieces.push({ text: match[0], isBound: true });
-    from = match.index + match[0].length;
-  }
-  if (from < text.length) pieces.push({ text: text.slice(from), isBound: false });
-  return pieces;
 }
 
 export interface WordSetting {
@@ -87,19 +70,20 @@ export function setWords(element: Element, nodes: readonly Node[], setting: Word
         };
       }
       const size = voice.size ?? setting.style.size;
-      for (const { text: words, isBound } of run.whole
-        ? [{ text: run.text, isBound: true }]
-        : bindNumbers(run.text))
+      const pieces = run.whole ? [{ text: run.text, isBound: false }] : bindWords(run.text);
+      for (const piece of pieces) {
         runs.push({
-          text: words,
+          text: piece.text,
           font: run.face,
           ...style,
           ...(run.face === BODY_FACE
             ? {}
             : { lineHeight: lineHeightOf(run.face, size, setting.style.leading) }),
-          ...(isBound ? { noWrap: true } : {}),
+          ...(run.whole ? { noWrap: true } : {}),
+          ...(piece.isBound ? { noWrap: true, isBound: true } : {}),
           ...(passage ? { inlineTag: passage.tag } : {}),
         });
+      }
     }
   };
 

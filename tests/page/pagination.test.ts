@@ -169,3 +169,13 @@ test("an endless word and an endless identifier are broken, not lost", async () 
   expect([...letters].filter((c) => c === "q").length).toBe(400);
   expect([...letters].filter((c) => c === "z").length).toBe(200);
 });
+
+test("bound words in a column too narrow for them are broken, not lost or refused", async () => {
+  const html =
+    '<table data-widths="4 4 92"><thead><tr><th scope="col">A</th><th scope="col">B</th><th scope="col">C</th></tr></thead><tbody><tr><td>born 19 September 1965</td><td>01632 960 141 222 333</td><td>' +
+    `${"Incomprehensibilities ".repeat(3)}</td></tr></tbody></table>`;
+  for (const typeSize of ["compact", "reading"] as const) {
+    const [page] = await pagesOf(letterOf(html, { typeSize }));
+    expect(page?.text.replaceAll(" ", "")).toContain("01632960141222333");
+  }
+});
