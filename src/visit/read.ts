@@ -17,6 +17,8 @@ import { toVisit } from "./to-visit.js";
 import type { Visit } from "./visit.js";
 import { visitWords } from "./visit-words.js";
 
+export { problemTable } from "./problems.js";
+
 export interface ReadOptions {
   /** ISO date; visits after it draw a warning. */
   readonly today?: string;

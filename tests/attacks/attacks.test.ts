@@ -1,5 +1,5 @@
 /** Hostile and broken files: each ends in a plain problem, quickly, and never in a throw. */
-import { mkdirSync, mkdtempSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
@@ -147,6 +147,9 @@ describe("files", () => {
     expect(ids("a\0b")).toEqual([["missing-file"], ["missing-file"]]);
     expect(ids("x".repeat(5000))).toEqual([["missing-file"], ["missing-file"]]);
     expect(ids("")).toEqual([["missing-file"], ["missing-file"]]);
+    // A file of the system that is there and cannot be read from its beginning.
+    if (existsSync("/proc/self/mem"))
+      expect(ids("/proc/self/mem")).toEqual([["unreadable-file"], ["unreadable-file"]]);
     expect(ids("/dev/null")).toEqual([["not-a-file"], ["not-a-file"]]);
   });
 });

@@ -3,6 +3,7 @@ import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { inPackage } from "../../src/base/root.js";
+import { loadKnowledge } from "../../src/knowledge/load.js";
 import { parseVisit } from "../../src/visit/read.js";
 import { writeVisit } from "../../src/visit/write.js";
 import { testKnowledge } from "./test-knowledge.js";
@@ -22,4 +23,15 @@ describe("good files", () => {
     if (!value) return;
     expect(parseVisit(writeVisit(value, testKnowledge), file, testKnowledge).value).toEqual(value);
   });
+});
+
+test("the examples read without an error, with the shipped knowledge, and again after they were written back", () => {
+  const knowledge = loadKnowledge();
+  const examples = readdirSync(inPackage("examples", "patients"), { recursive: true, encoding: "utf8" });
+  for (const file of examples.filter((name) => name.endsWith(".yaml"))) {
+    const text = readFileSync(join(inPackage("examples", "patients"), file), "utf8");
+    const { value, problems } = parseVisit(text, file, knowledge, { today: "2026-12-31" });
+    expect(problems.filter((p) => p.severity === "error")).toEqual([]);
+    if (value) expect(parseVisit(writeVisit(value, knowledge), file, knowledge).value).toEqual(value);
+  }
 });

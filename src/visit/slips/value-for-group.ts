@@ -37,6 +37,14 @@ export const valueForGroup: ValueSlip = {
         suggestion: "a dash and a space before the first key",
       };
     }
+    if (want.kind === "map" && Array.isArray(raw) && path.length > 0) {
+      return {
+        problem: "wrong-shape",
+        message: `${key} holds a list`,
+        expected: wantInWords(want),
+        suggestion: "the same lines without dashes",
+      };
+    }
     const last = path.at(-1);
     const name =
       last === undefined ? "the file" : typeof last === "number" ? `entry ${last + 1} of ${key}` : key;
