@@ -1,7 +1,12 @@
 /** `whorl check`: every problem of every visit file, nothing written. */
 import type { Command } from "commander";
 import type { Problem } from "../base/problem.js";
-import { examineVisit } from "../batch/examine.js";
+import { type Examined, examineVisit } from "../batch/examine.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import { composeLetter, packFor } from "../letter/letter.js";
+import { hardSentenceNotes, languageNotes } from "../letter/notes.js";
+import { printedKnowledge } from "../letter/printed.js";
+import type { Clinic } from "../visit/clinic.js";
 import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
 import { visitFiles } from "./inputs.js";
 import { countProblems, showProblems } from "./show-problems.js";
@@ -29,12 +34,17 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
     )
     .action((paths: string[], options: CheckOptions) => {
       const knowledge = loadKnowledge();
+      const said = new Set<string>();
+      // A language is named once in a run, not at every visit that uses it.
+      const once = (p: Problem) =>
+        p.id !== "unreviewed-pack" || (!said.has(p.message) && said.add(p.message) !== undefined);
       const files = visitFiles(paths).map((file) => {
         const { clinic, problems } = clinicFor(file, options.clinic);
         // A visit can be checked without a clinic file; only a broken one is reported.
         const broken = problems.filter((p) => p.id !== "no-clinic-file");
         const result = examineVisit(file, { knowledge, today: today(), ...(clinic ? { clinic } : {}) });
-        return { file, problems: [...broken, ...result.problems] };
+        const notes = clinic && result.value ? handoutNotes(result.value, clinic, knowledge) : [];
+        return { file, problems: [...broken, ...result.problems, ...notes.filter(once)] };
       });
       if (files.length === 0) {
         process.stderr.write("No visit files found.\n");
@@ -52,6 +62,23 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
       const bad = all.some((p) => p.severity === "error" || (options.strict && p.severity === "warning"));
       done(bad ? EXIT.input : EXIT.fine);
     });
+}
+
+/** What to know of the handout before it is printed. A handout that cannot be made is left to `letter`. */
+function handoutNotes(examined: Examined, clinic: Clinic, knowledge: Knowledge): Problem[] {
+  const input = { ...examined, clinic, knowledge };
+  const packs = ["handout", "referral-letter"].flatMap((kind) => packFor(kind, input).pack ?? []);
+  const handout = composeLetter("handout", input).value;
+  const pack = packs[0];
+  const names = [
+    ...Object.values(pack ? printedKnowledge(pack, knowledge).disorders : {}).map((d) => d.patient.name),
+    ...Object.values(clinic.people).map((p) => p.name),
+    clinic.name,
+  ];
+  return [
+    ...languageNotes(clinic, examined.visit, packs),
+    ...(handout ? hardSentenceNotes(handout, examined.visit, names) : []),
+  ].map((note) => ({ file: examined.file, ...note }));
 }
 
 function checkJson(files: readonly { file: string; problems: readonly Problem[] }[]): object {
