@@ -1,6 +1,7 @@
 /** Drawings and photos, scaled to fit their column, with their text alternative. */
 import { cleanText, hasRightToLeft, setRuns } from "./characters.js";
 import { BODY_FACE, faceFor } from "./fonts.js";
+import { readImageHead } from "./image-size.js";
 import { childElements, type Element } from "./markup.js";
 import type { PdfNode } from "./page-content.js";
 import { PALETTE } from "./palette.js";
@@ -62,6 +63,9 @@ export interface Room {
   readonly grow: number;
 }
 
+/** Fewest dots an inch at which a photo still looks sharp on paper (common practice). */
+const PHOTO_DPI = 150;
+
 function base64(bytes: Uint8Array): string {
   return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).toString("base64");
 }
@@ -116,10 +120,22 @@ export function setDrawing(setting: Setting, element: Element, room: Room): PdfN
       );
       return undefined;
     }
-    const kind = bytes[0] === 0x89 ? "png" : "jpeg";
+    const head = readImageHead(bytes);
+    if (!head) {
+      problems.push(
+        pageError("photo-broken", `the photo "${name}" is not a readable JPEG or PNG`, {
+          line: element.line,
+          found: name,
+        }),
+      );
+      return undefined;
+    }
+    // A photo is set no larger than its pixels allow, or than the template asks for.
+    const natural = Number.parseFloat(attributes.width ?? "") || (head.widthPx * 72) / PHOTO_DPI;
+    const factor = Math.min(natural / head.widthPx, room.width / head.widthPx, room.height / head.heightPx);
     node = {
-      image: `data:image/${kind};base64,${base64(bytes)}`,
-      fit: [room.width, room.height],
+      image: `data:image/${head.kind};base64,${base64(bytes)}`,
+      fit: [head.widthPx * factor, head.heightPx * factor],
       leaf,
     };
   }

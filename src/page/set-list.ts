@@ -128,8 +128,8 @@ export function setDefinitions(setting: Setting, element: Element): PdfNode {
       ...NO_LINES,
       paddingLeft: (i: number) => (i === 0 ? 0 : gutter),
       paddingRight: () => 0,
-      paddingTop: (i: number) => (i === 0 ? 0 : scale.gap * 0.2),
-      paddingBottom: () => scale.gap * 0.2,
+      paddingTop: (i: number) => (i === 0 ? 0 : scale.gap * 0.28),
+      paddingBottom: () => scale.gap * 0.28,
     },
     margin: [0, 0, 0, 0],
   };

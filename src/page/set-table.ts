@@ -57,8 +57,9 @@ function ruledLayout(headRows: number, padding: number, rowPadding: number) {
     vLineWidth: () => 0,
     paddingLeft: (i: number) => (i === 0 ? 0 : padding),
     paddingRight: (i: number, node: PdfNode) => (i === (node.table?.widths.length ?? 0) - 1 ? 0 : padding),
-    paddingTop: () => rowPadding,
-    paddingBottom: () => rowPadding,
+    paddingTop: () => rowPadding * 0.75,
+    // A line's own room lies above its letters more than below.
+    paddingBottom: () => rowPadding * 1.35,
   };
 }
 
@@ -139,7 +140,7 @@ function setRuled(setting: Setting, element: Element, grid: Grid): PdfNode {
         return !rowBlocks[0]?.mayBeSplit;
       },
     },
-    layout: ruledLayout(grid.head.length, padding, scale.table.size * 0.32),
+    layout: ruledLayout(grid.head.length, padding, scale.table.size * 0.3),
     margin: [0, grid.caption ? scale.gap * 0.5 : 0, 0, 0],
   };
   stack.push(node);

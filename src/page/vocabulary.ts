@@ -58,7 +58,7 @@ export const ELEMENTS: Readonly<Record<string, ElementKind>> = {
   svg: { holds: "drawing", onlyIn: ["figure", "header", "li"] },
   img: {
     holds: "nothing",
-    attributes: ["src", "alt", "width", "height"],
+    attributes: ["src", "alt", "width"],
     onlyIn: ["figure", "header", "li"],
   },
   div: { holds: "blocks", classes: ["beside"], attributes: ["data-widths"] },

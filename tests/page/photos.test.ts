@@ -1,7 +1,9 @@
 /** Photos as they come from cameras, and as they are set: upright, small, and with nothing but pixels. */
+import { decodePDFRawStream, PDFArray, PDFDocument, type PDFRawStream } from "@cantoo/pdf-lib";
 import { decode } from "jpeg-js";
 import { expect, test } from "vitest";
 import { readImageHead } from "../../src/page/image-size.js";
+import { renderPdf } from "../../src/page/pdf.js";
 import { PHOTO_LIMITS, preparePhoto } from "../../src/page/photos.js";
 import { letterOf, rendered } from "./read-back.js";
 import { cameraJpeg, plainJpeg, plainPng } from "./sample-photos.js";
@@ -109,4 +111,22 @@ test("damaged heads never throw", () => {
     const { value, problems } = preparePhoto(bytes);
     expect(value !== undefined || problems.length === 1).toBe(true);
   }
+});
+
+test("a photo is not blown up beyond its pixels or its width, and nothing else passes for one", async () => {
+  const photo = prepared(plainJpeg(300, 200)).bytes;
+  const widthOf = async (img: string) => {
+    const { bytes } = await rendered(letterOf(`<figure>${img}</figure>`, { photos: { a: photo } }));
+    const document = await PDFDocument.load(bytes);
+    const contents = document.getPage(0).node.Contents();
+    const stream = contents instanceof PDFArray ? contents.lookup(0) : contents;
+    const code = Buffer.from(decodePDFRawStream(stream as PDFRawStream).decode()).toString("latin1");
+    return Number(/([\d.]+) 0 0 -?[\d.]+ [\d.]+ [\d.]+ cm\n\/I\d+ Do/.exec(code)?.[1]);
+  };
+  expect(await widthOf('<img src="photo:a" alt="a">')).toBeCloseTo(144, 0);
+  expect(await widthOf('<img src="photo:a" alt="a" width="90">')).toBeCloseTo(90, 0);
+  const { problems } = await renderPdf(
+    letterOf('<figure><img src="photo:a" alt="a"></figure>', { photos: { a: new Uint8Array([1, 2, 3]) } }),
+  );
+  expect(problems.map(({ id }) => id)).toEqual(["photo-broken"]);
 });

@@ -1,0 +1,112 @@
+/** Words and marks inside a paragraph as runs of an office document. */
+import { ExternalHyperlink, ImageRun, type IRunOptions, type ParagraphChild, TextRun } from "docx";
+import type { Letter } from "../letter/document.js";
+import { cleanText } from "./characters.js";
+import { colour, halfPoints } from "./docx-parts.js";
+import { readImageHead } from "./image-size.js";
+import type { Element, Node } from "./markup.js";
+import { PALETTE } from "./palette.js";
+import type { Scale } from "./scale.js";
+
+type RunStyle = Pick<IRunOptions, "bold" | "italics" | "size" | "color" | "language">;
+
+/** Points to the pixels in which the library measures pictures. */
+const PX_PER_POINT = 96 / 72;
+
+/** The runs of inline nodes; space at both ends is left out. */
+export function runsOf(nodes: readonly Node[], scale: Scale, style: RunStyle = {}): ParagraphChild[] {
+  return trimmed(nodes).flatMap((node) => runs(node, scale, style));
+}
+
+function runs(node: Node, scale: Scale, style: RunStyle): ParagraphChild[] {
+  if (node.kind === "words") return [new TextRun({ ...style, text: cleanText(node.text) })];
+  if (node.name === "br") return [new TextRun({ ...style, break: 1 })];
+  const inner = (more: RunStyle) =>
+    node.children.flatMap((child) => runs(child, scale, { ...style, ...more }));
+  switch (node.name) {
+    case "strong":
+      return inner({ bold: true });
+    case "em":
+      return inner({ italics: true });
+    case "small":
+      return inner({ size: halfPoints(scale.small.size), color: colour(PALETTE.quiet) });
+    case "span":
+      return inner(node.attributes.lang ? { language: { value: node.attributes.lang } } : {});
+    case "a":
+      return /^(?:https?:|mailto:|tel:)/u.test(node.attributes.href ?? "")
+        ? [new ExternalHyperlink({ link: node.attributes.href ?? "", children: inner({}) })]
+        : inner({});
+    default:
+      return inner({});
+  }
+}
+
+/** A space at the edge of a paragraph is layout of the template. */
+function trimmed(nodes: readonly Node[]): Node[] {
+  const kept = [...nodes];
+  const edge = (index: number, clean: (text: string) => string) => {
+    for (;;) {
+      const node = kept.at(index);
+      if (node?.kind !== "words") return;
+      const text = clean(node.text);
+      if (text !== "") {
+        kept.splice(index === 0 ? 0 : kept.length - 1, 1, { kind: "words", text });
+        return;
+      }
+      kept.splice(index === 0 ? 0 : kept.length - 1, 1);
+    }
+  };
+  edge(0, (text) => text.replace(/^[ \n]+/u, ""));
+  edge(-1, (text) => text.replace(/[ \n]+$/u, ""));
+  return kept;
+}
+
+/** A drawing or photo no wider than `widthPt`, with its text alternative; undefined when there is nothing to show. */
+export function pictureOf(element: Element, letter: Letter, widthPt: number): ImageRun | undefined {
+  const alt = cleanText(element.attributes["aria-label"] ?? element.attributes.alt ?? "");
+  const altText = { name: alt.slice(0, 60) || "drawing", description: alt, title: "" };
+  if (element.name === "svg") {
+    const drawing = element.drawing ?? "";
+    const size = drawingSize(drawing);
+    if (!size) return undefined;
+    const svg = /\sxmlns\s*=/u.test(/^<svg[^>]*>/u.exec(drawing)?.[0] ?? "")
+      ? drawing
+      : drawing.replace(/^<svg/u, '<svg xmlns="http://www.w3.org/2000/svg"');
+    return new ImageRun({
+      type: "svg",
+      data: Buffer.from(svg, "utf8"),
+      fallback: { type: "png", data: BLANK_PNG },
+      transformation: fitted(size, widthPt),
+      altText,
+    });
+  }
+  const key = (element.attributes.src ?? "").replace(/^photo:/u, "");
+  const bytes = Object.hasOwn(letter.photos, key) ? letter.photos[key] : undefined;
+  const head = bytes && readImageHead(bytes);
+  if (!bytes || !head) return undefined;
+  const asked = Number.parseFloat(element.attributes.width ?? "") || head.widthPx * 0.75;
+  const size = { width: asked, height: (asked * head.heightPx) / head.widthPx };
+  const type = head.kind === "png" ? "png" : "jpg";
+  return new ImageRun({ type, data: bytes, transformation: fitted(size, widthPt), altText });
+}
+
+function fitted(size: { width: number; height: number }, widthPt: number): { width: number; height: number } {
+  const share = Math.min(1, widthPt / size.width) * PX_PER_POINT;
+  return { width: Math.round(size.width * share), height: Math.round(size.height * share) };
+}
+
+function drawingSize(drawing: string): { width: number; height: number } | undefined {
+  const head = /^<svg[^>]*>/u.exec(drawing)?.[0] ?? "";
+  const read = (name: string) =>
+    Number.parseFloat(new RegExp(`\\s${name}\\s*=\\s*["']([\\d.]+)`, "u").exec(head)?.[1] ?? "");
+  const box = /\sviewBox\s*=\s*["']\s*[-\d.]+[\s,]+[-\d.]+[\s,]+([\d.]+)[\s,]+([\d.]+)/u.exec(head);
+  const width = read("width") || Number(box?.[1]);
+  const height = read("height") || Number(box?.[2]);
+  return width > 0 && height > 0 ? { width, height } : undefined;
+}
+
+/** One clear pixel, for programs too old to show drawings; the text alternative says what is there. */
+const BLANK_PNG = Buffer.from(
+  "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNkYPhfDwAChwGA60e6kgAAAABJRU5ErkJggg==",
+  "base64",
+);
