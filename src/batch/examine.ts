@@ -9,7 +9,7 @@ import type { Measures } from "../measure/measures.js";
 import { plausibility } from "../measure/plausible.js";
 import type { Clinic } from "../visit/clinic.js";
 import { checkAgainstClinic } from "../visit/clinic.js";
-import { readVisit } from "../visit/read.js";
+import { readVisit, settleProblems } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
 
 export interface Examined {
@@ -52,8 +52,11 @@ export function examineRead(
   if (options.clinic) problems.push(...withFile(checkAgainstClinic(visit, options.clinic), file));
   const examined = weighVisit(visit, options);
   const { measures, interpretation } = examined;
-  problems.push(...withFile(plausibility(visit, measures), file));
-  problems.push(...withFile(agreementProblems(visit, measures, interpretation, options.knowledge), file));
+  const found = [
+    ...plausibility(visit, measures),
+    ...agreementProblems(visit, measures, interpretation, options.knowledge),
+  ];
+  problems.push(...withFile(settleProblems(visit, found), file));
   return hasError(problems) ? { problems } : { value: { ...examined, file: resolve(file) }, problems };
 }
 
