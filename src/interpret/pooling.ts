@@ -3,7 +3,7 @@
  *
  * Studies of one sign disagree far beyond chance (yellow dots in pattern hair loss: 0 of 40 and 66 of 66), so their counts are
  * not added up. The studies are taken as draws from a Beta distribution whose mean and spread are found by weighted moments
- * (Kleinman 1973). Where studies disagree the Beta is wide, and the sign weighs little by itself.
+ * (Kleinman 1973; for pooled event rates Young-Xu and Chan, BMC Med Res Methodol 2008;8:58). Where studies disagree the Beta is wide, and the sign weighs little by itself.
  */
 
 /** One study: share of patients with the sign, and how many patients it counts for. */
