@@ -7,6 +7,7 @@ import { checkCommand } from "./check.js";
 import { compareCommand } from "./compare.js";
 import { EXIT } from "./context.js";
 import { explainCommand } from "./explain.js";
+import { exportCommand } from "./export.js";
 import { letterCommand } from "./letter.js";
 import { newCommand } from "./new.js";
 import { schemaCommand } from "./schema.js";
@@ -17,6 +18,7 @@ const COMMANDS = [
   explainCommand,
   compareCommand,
   catalogueCommand,
+  exportCommand,
   newCommand,
   schemaCommand,
 ];

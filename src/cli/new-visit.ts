@@ -11,7 +11,6 @@ import { findClinicFile } from "./inputs.js";
 import { askVisit } from "./new-ask.js";
 import { deliver, isTaken, schemaPlace } from "./new-file.js";
 import { newFromTable } from "./new-table.js";
-import { terminalAsker } from "./new-terminal.js";
 import { wordsGiven } from "./new-words.js";
 import { showProblems } from "./show-problems.js";
 
@@ -91,6 +90,8 @@ async function newVisit(options: NewVisitOptions): Promise<number> {
       people: clinic ? Object.keys(clinic.people) : [],
     });
   if (!options.interactive) return deliver("visit", skeleton(start.draft, disorders), options.out);
+  // The prompts are loaded only when they are used, since every other command would wait for them.
+  const { terminalAsker } = await import("./new-terminal.js");
   const asked = await askVisit(terminalAsker, start.draft, {
     knowledge,
     clinic,

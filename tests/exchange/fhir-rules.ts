@@ -79,7 +79,7 @@ export function brokenRules(bundle: FhirBundle): string[] {
     urls.every((u) => !u.includes("/_history/")),
   );
   rule("bdl-34", !("total" in bundle) && bundle.entry.every((e) => !("request" in e) && !("response" in e)));
-  const composition = bundle.entry[0]?.resource ?? {};
+  const composition: Json = bundle.entry[0]?.resource ?? {};
   rule("timestamp", Date.parse(bundle.timestamp) >= Date.parse(String(composition.date)), bundle.timestamp);
   for (const { fullUrl, resource } of bundle.entry) {
     rule("id", fullUrl === `urn:uuid:${resource.id}` && /^[A-Za-z0-9.-]{1,64}$/u.test(resource.id), fullUrl);

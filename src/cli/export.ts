@@ -1,0 +1,152 @@
+/** `whorl export`: a visit in a form that other programs read. */
+import { type Command, Option } from "commander";
+import type { Problem } from "../base/problem.js";
+import { type Examined, examineVisit } from "../batch/examine.js";
+import { makeDocuments } from "../batch/make.js";
+import { recordsToCsv, toFhir, type VisitRecord, visitRecords } from "../exchange/exchange.js";
+import { writeWhole } from "../files/write.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import { renderDocx } from "../page/docx.js";
+import type { Clinic } from "../visit/clinic.js";
+import { writeVisit } from "../visit/write.js";
+import { clinicFor, EXIT, earlierVisits, loadKnowledge, today } from "./context.js";
+import { visitFiles } from "./inputs.js";
+import { isTaken } from "./new-file.js";
+import { showProblems } from "./show-problems.js";
+
+const FORMS = ["fhir", "csv", "docx", "yaml"] as const;
+type Form = (typeof FORMS)[number];
+
+interface ExportOptions {
+  readonly as: Form;
+  readonly out?: string;
+  readonly clinic?: string;
+  readonly document: string;
+}
+
+export function exportCommand(program: Command, done: (code: number) => void): void {
+  program
+    .command("export")
+    .summary("give a visit to other programs: FHIR, CSV, an editable document")
+    .description(
+      "fhir: an HL7 FHIR R4 document with the findings, measures, impression and the letter as PDF. csv: one row for each\nfinding, count, measure and test, for audit; takes many visits, and no names leave. docx: the letter to be edited.\nyaml: the visit as Whorl understood it. The engine's own view is in none of them.",
+    )
+    .argument("<visit...>", "visit files or folders; more than one for csv only")
+    .addOption(new Option("--as <form>", "what to make").choices([...FORMS]).makeOptionMandatory())
+    .option("-o, --out <file>", "file to write (default: printed; docx needs it)")
+    .option("--clinic <file>", "clinic file (default: clinic.yaml beside the visit or above it)")
+    .option("-d, --document <name>", "with docx: which document", "referral-letter")
+    .addHelpText(
+      "after",
+      "\nExamples:\n  whorl export visit.yaml --as fhir --out visit.fhir.json\n  whorl export patients --as csv --out audit.csv\n  whorl export visit.yaml --as docx --out letter.docx\n  whorl export visit.yaml --as yaml",
+    )
+    .action(async (paths: string[], options: ExportOptions) => {
+      done(await exportVisits(paths, options));
+    });
+}
+
+interface Ready {
+  readonly examined: Examined;
+  readonly clinic: Clinic | undefined;
+}
+
+async function exportVisits(paths: readonly string[], options: ExportOptions): Promise<number> {
+  const files = visitFiles(paths);
+  if (files.length === 0) {
+    process.stderr.write("No visit files found.\n");
+    return EXIT.input;
+  }
+  if (files.length > 1 && options.as !== "csv") {
+    process.stderr.write(`--as ${options.as} takes one visit; ${files.length} were named.\n`);
+    return EXIT.usage;
+  }
+  if (options.as === "docx" && options.out === undefined) {
+    process.stderr.write("--as docx makes a file: name it with --out letter.docx.\n");
+    return EXIT.usage;
+  }
+  if (options.out !== undefined && isTaken(options.out)) return EXIT.input;
+  const knowledge = loadKnowledge();
+  const problems: Problem[] = [];
+  const ready = files.flatMap((file) => readyVisit(file, options, knowledge, problems) ?? []);
+  const said = problems.filter((p) => p.severity === "error");
+  if (ready.length < files.length) {
+    process.stderr.write(`${showProblems(said)}\n\nNothing was written.\n`);
+    return EXIT.input;
+  }
+  const made = await makeForm(ready, options, knowledge);
+  if (!made.content) {
+    process.stderr.write(`${showProblems(made.problems)}\n\nNothing was written.\n`);
+    return EXIT.input;
+  }
+  if (options.out === undefined) process.stdout.write(made.content);
+  else {
+    writeWhole(options.out, made.content);
+    process.stderr.write(`${options.out}\n`);
+  }
+  return EXIT.fine;
+}
+
+/** The examined visit; undefined, with problems, when it has an error or a needed clinic file is not there. */
+function readyVisit(
+  file: string,
+  options: ExportOptions,
+  knowledge: Knowledge,
+  problems: Problem[],
+): Ready | undefined {
+  const needsClinic = options.as === "fhir" || options.as === "docx";
+  const found = clinicFor(file, options.clinic);
+  if (needsClinic && !found.clinic) {
+    problems.push(...found.problems);
+    return undefined;
+  }
+  const base = { knowledge, today: today(), ...(found.clinic ? { clinic: found.clinic } : {}) };
+  const first = examineVisit(file, base);
+  const earlier = first.value && needsClinic ? earlierVisits(file, first.value.visit, knowledge) : [];
+  const { value, problems: more } = earlier.length > 0 ? examineVisit(file, { ...base, earlier }) : first;
+  problems.push(...more);
+  return value && { examined: value, clinic: found.clinic };
+}
+
+interface Made {
+  readonly content?: string | Uint8Array;
+  readonly problems: readonly Problem[];
+}
+
+async function makeForm(
+  ready: readonly Ready[],
+  options: ExportOptions,
+  knowledge: Knowledge,
+): Promise<Made> {
+  const [one] = ready;
+  if (options.as === "csv") {
+    const records: VisitRecord[] = ready.flatMap(({ examined }) =>
+      visitRecords(examined.visit, examined.measures, knowledge),
+    );
+    return { content: recordsToCsv(records), problems: [] };
+  }
+  if (!one) return { problems: [] };
+  const { examined, clinic } = one;
+  if (options.as === "yaml") return { content: writeVisit(examined.visit, knowledge), problems: [] };
+  if (!clinic) return { problems: [] };
+  const document = options.as === "docx" ? options.document : "referral-letter";
+  const { made, problems } = await makeDocuments(examined, {
+    knowledge,
+    clinic,
+    documents: [document],
+    format: options.as === "docx" ? "html" : "pdf",
+  });
+  const [letter] = made;
+  if (!letter) return { problems };
+  if (options.as === "docx") {
+    const { value, problems: more } = await renderDocx(letter.letter);
+    return { ...(value ? { content: value } : {}), problems: [...problems, ...more] };
+  }
+  const bundle = toFhir({
+    visit: examined.visit,
+    clinic,
+    measures: examined.measures,
+    knowledge,
+    letter: { pdf: letter.bytes, title: letter.letter.title, language: letter.letter.language },
+  });
+  return { content: `${JSON.stringify(bundle, null, 2)}\n`, problems };
+}
