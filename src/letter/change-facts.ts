@@ -22,7 +22,7 @@ export interface ProgressFacts {
     readonly term: string;
     readonly site: string;
     readonly before: string;
-    readonly after: string;
+    readonly now: string;
     readonly effect: string;
     readonly verdict: string;
     readonly needed: string;
@@ -96,7 +96,7 @@ export function progressFacts(
       term: measureName(words, m.id, m.term),
       site: place(words, m.site),
       before: point(words, m, m.before),
-      after: point(words, m, m.after),
+      now: point(words, m, m.after),
       effect: m.effect ? effect(words, m) : difference(words, m),
       verdict: m.verdict ? (words.change[m.verdict] ?? m.verdict) : (words.change.not_counted ?? ""),
       needed: m.needed
