@@ -79,7 +79,7 @@ export function compareCommand(program: Command, done: (code: number) => void): 
             f.measures.map((m) => [
               `${m.term}${m.site ? `, ${m.site}` : ""}`,
               m.before,
-              m.after,
+              m.now,
               m.effect,
               `${m.verdict}${m.needed ? `; ${m.needed}` : ""}`,
             ]),

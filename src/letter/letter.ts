@@ -91,7 +91,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     ...(visit.extent ? { extent: visit.extent } : {}),
     child: small,
     words: words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS),
-    width: 280,
+    width: 255,
     textSize: 7,
     // The findings table beside it says what each number is.
     key: false,

@@ -47,7 +47,7 @@ export function shortCitation(source: Source | undefined, id: string): string {
   const year = /\b(?:19|20)\d{2}\b/u.exec(citation.replace(/10\.\d{4,}\S+/gu, ""))?.[0];
   const where = doi ? `doi ${doi}` : pmid ? `PMID ${pmid}` : "";
   if (author && year) return [`${author} ${year}`, where].filter(Boolean).join(", ");
-  const opening = citation.length > 90 ? `${citation.slice(0, 90).replace(/\s+\S*$/u, "")} …` : citation;
+  const opening = citation.length > 60 ? `${citation.slice(0, 60).replace(/\s+\S*$/u, "")} …` : citation;
   return where && !opening.includes(where.slice(4)) ? `${opening}, ${where}` : opening;
 }
 
@@ -149,11 +149,16 @@ export function measurementGroups(
                 ]
               : [],
           ),
-          `[${sources.cite(first.source)}${memory}]`,
+          `[${sources.cite(which === "letter" ? ruleSource(first) : first.source)}${memory}]`,
         ].filter((text, i, all) => all.indexOf(text) === i),
       },
     ];
   });
+}
+
+/** The rule's own source; how its interval was made is told on the reasoning sheet. */
+function ruleSource(m: Measured): string {
+  return m.source.split(/\s*;\s*/u)[0] ?? m.source;
 }
 
 /** Caveats of the measures a letter prints. */

@@ -126,7 +126,7 @@ export function setBeside(setting: Setting, element: Element): PdfNode {
 }
 
 /** Lines left free for a signature by hand. */
-const SIGNING_LINES = 1.8;
+const SIGNING_LINES = 1.3;
 
 /** `section.keep` and `section.signature`; in a signature, room to sign follows the first paragraph. */
 export function setHeld(setting: Setting, element: Element): PdfNode {
