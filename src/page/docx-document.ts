@@ -14,11 +14,14 @@ import {
 import JSZip from "jszip";
 import type { Letter } from "../letter/document.js";
 import { cleanText } from "./characters.js";
-import { blocksOf, type DocxSetting } from "./docx-blocks.js";
+import { blocksOf } from "./docx-blocks.js";
 import { BULLETS, colour, halfPoints, NUMBERS, twips } from "./docx-parts.js";
-import type { Element } from "./markup.js";
+import type { DocxSetting } from "./docx-setting.js";
+import { drawingSize, standalone } from "./docx-words.js";
+import { childElements, type Element } from "./markup.js";
 import { PALETTE } from "./palette.js";
 import { MARGIN_MM, mm, SHEETS } from "./paper.js";
+import { pixelsOf } from "./pixels.js";
 import { SCALES, type Style } from "./scale.js";
 
 /** A typeface that every office program has, or has a twin of. */
@@ -31,7 +34,13 @@ export async function documentBytes(letter: Letter, root: Element): Promise<Uint
   const sheet = SHEETS[letter.paper];
   const scale = SCALES[letter.typeSize];
   const widthPt = mm(sheet.widthMm - MARGIN_MM.left - MARGIN_MM.right);
-  const setting: DocxSetting = { letter, scale, lists: { count: 0 } };
+  const setting: DocxSetting = {
+    letter,
+    scale,
+    lists: { count: 0 },
+    pixels: await pixelsOfDrawings(root),
+    fill: (parent, around) => blocksOf(parent, setting, around),
+  };
   const heading = (style: Style): IBaseParagraphStyleOptions => ({
     run: { font: FACE, size: halfPoints(style.size), bold: true, color: colour(PALETTE.accent) },
     paragraph: { spacing: { before: twips(scale.gap * 2), after: twips(scale.gap / 2) }, keepNext: true },
@@ -85,6 +94,23 @@ export async function documentBytes(letter: Letter, root: Element): Promise<Uint
     ],
   });
   return withoutClock(await Packer.toBuffer(made), letter.date);
+}
+
+/** Every drawing of the letter as pixels, by its source. */
+async function pixelsOfDrawings(root: Element): Promise<Map<string, Uint8Array>> {
+  const drawings = new Set<string>();
+  const walk = (element: Element) => {
+    if (element.drawing) drawings.add(element.drawing);
+    for (const child of childElements(element)) walk(child);
+  };
+  walk(root);
+  const pixels = new Map<string, Uint8Array>();
+  for (const drawing of drawings) {
+    const size = drawingSize(drawing);
+    const drawn = size && (await pixelsOf(standalone(drawing), size.width));
+    if (drawn) pixels.set(drawing, drawn);
+  }
+  return pixels;
 }
 
 function listKind(reference: string, format: (typeof LevelFormat)[keyof typeof LevelFormat], text: string) {

@@ -19,7 +19,7 @@ export function colour(hex: string): string {
   return hex.replace("#", "").toUpperCase();
 }
 
-const NONE = { style: BorderStyle.NONE, size: 0, color: "auto" } as const;
+const NONE = { style: BorderStyle.NIL, size: 0, color: "auto" } as const;
 
 export const NO_BORDERS: ITableBordersOptions = {
   top: NONE,
@@ -34,3 +34,6 @@ export const NO_BORDERS: ITableBordersOptions = {
 export function rule(hex: string, eighths = 4) {
   return { style: BorderStyle.SINGLE, size: eighths, color: colour(hex) } as const;
 }
+
+/** Space above and below the text of a cell. */
+export const CELL_SPACING = { before: 20, after: 20 } as const;

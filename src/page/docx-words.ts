@@ -1,8 +1,8 @@
 /** Words and marks inside a paragraph as runs of an office document. */
 import { ExternalHyperlink, ImageRun, type IRunOptions, type ParagraphChild, TextRun } from "docx";
-import type { Letter } from "../letter/document.js";
 import { cleanText } from "./characters.js";
 import { colour, halfPoints } from "./docx-parts.js";
+import type { DocxSetting } from "./docx-setting.js";
 import { readImageHead } from "./image-size.js";
 import type { Element, Node } from "./markup.js";
 import { PALETTE } from "./palette.js";
@@ -15,7 +15,7 @@ const PX_PER_POINT = 96 / 72;
 
 /** The runs of inline nodes; space at both ends is left out. */
 export function runsOf(nodes: readonly Node[], scale: Scale, style: RunStyle = {}): ParagraphChild[] {
-  return trimmed(nodes).flatMap((node) => runs(node, scale, style));
+  return trimmed(afterBreaks(nodes)).flatMap((node) => runs(node, scale, style));
 }
 
 function runs(node: Node, scale: Scale, style: RunStyle): ParagraphChild[] {
@@ -29,7 +29,7 @@ function runs(node: Node, scale: Scale, style: RunStyle): ParagraphChild[] {
     case "em":
       return inner({ italics: true });
     case "small":
-      return inner({ size: halfPoints(scale.small.size), color: colour(PALETTE.quiet) });
+      return inner({ bold: false, size: halfPoints(scale.small.size), color: colour(PALETTE.quiet) });
     case "span":
       return inner(node.attributes.lang ? { language: { value: node.attributes.lang } } : {});
     case "a":
@@ -39,6 +39,15 @@ function runs(node: Node, scale: Scale, style: RunStyle): ParagraphChild[] {
     default:
       return inner({});
   }
+}
+
+/** A space that begins a line is layout of the template. */
+function afterBreaks(nodes: readonly Node[]): Node[] {
+  return nodes.map((node, i) => {
+    const before = nodes[i - 1];
+    const isFirst = before?.kind === "element" && before.name === "br";
+    return isFirst && node.kind === "words" ? { ...node, text: node.text.replace(/^[ \n]+/u, "") } : node;
+  });
 }
 
 /** A space at the edge of a paragraph is layout of the template. */
@@ -61,27 +70,32 @@ function trimmed(nodes: readonly Node[]): Node[] {
   return kept;
 }
 
+/** A drawing as a file of its own, which must name what it is. */
+export function standalone(drawing: string): string {
+  return /\sxmlns\s*=/u.test(/^<svg[^>]*>/u.exec(drawing)?.[0] ?? "")
+    ? drawing
+    : drawing.replace(/^<svg/u, '<svg xmlns="http://www.w3.org/2000/svg"');
+}
+
 /** A drawing or photo no wider than `widthPt`, with its text alternative; undefined when there is nothing to show. */
-export function pictureOf(element: Element, letter: Letter, widthPt: number): ImageRun | undefined {
+export function pictureOf(element: Element, setting: DocxSetting, widthPt: number): ImageRun | undefined {
   const alt = cleanText(element.attributes["aria-label"] ?? element.attributes.alt ?? "");
   const altText = { name: alt.slice(0, 60) || "drawing", description: alt, title: "" };
   if (element.name === "svg") {
     const drawing = element.drawing ?? "";
     const size = drawingSize(drawing);
-    if (!size) return undefined;
-    const svg = /\sxmlns\s*=/u.test(/^<svg[^>]*>/u.exec(drawing)?.[0] ?? "")
-      ? drawing
-      : drawing.replace(/^<svg/u, '<svg xmlns="http://www.w3.org/2000/svg"');
+    const pixels = setting.pixels.get(drawing);
+    if (!size || !pixels) return undefined;
     return new ImageRun({
       type: "svg",
-      data: Buffer.from(svg, "utf8"),
-      fallback: { type: "png", data: BLANK_PNG },
+      data: Buffer.from(standalone(drawing), "utf8"),
+      fallback: { type: "png", data: pixels },
       transformation: fitted(size, widthPt),
       altText,
     });
   }
   const key = (element.attributes.src ?? "").replace(/^photo:/u, "");
-  const bytes = Object.hasOwn(letter.photos, key) ? letter.photos[key] : undefined;
+  const bytes = Object.hasOwn(setting.letter.photos, key) ? setting.letter.photos[key] : undefined;
   const head = bytes && readImageHead(bytes);
   if (!bytes || !head) return undefined;
   const asked = Number.parseFloat(element.attributes.width ?? "") || head.widthPx * 0.75;
@@ -95,7 +109,8 @@ function fitted(size: { width: number; height: number }, widthPt: number): { wid
   return { width: Math.round(size.width * share), height: Math.round(size.height * share) };
 }
 
-function drawingSize(drawing: string): { width: number; height: number } | undefined {
+/** Natural size of a drawing in points, from width and height or the viewBox. */
+export function drawingSize(drawing: string): { width: number; height: number } | undefined {
   const head = /^<svg[^>]*>/u.exec(drawing)?.[0] ?? "";
   const read = (name: string) =>
     Number.parseFloat(new RegExp(`\\s${name}\\s*=\\s*["']([\\d.]+)`, "u").exec(head)?.[1] ?? "");
@@ -104,9 +119,3 @@ function drawingSize(drawing: string): { width: number; height: number } | undef
   const height = read("height") || Number(box?.[2]);
   return width > 0 && height > 0 ? { width, height } : undefined;
 }
-
-/** One clear pixel, for programs too old to show drawings; the text alternative says what is there. */
-const BLANK_PNG = Buffer.from(
-  "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNkYPhfDwAChwGA60e6kgAAAABJRU5ErkJggg==",
-  "base64",
-);
