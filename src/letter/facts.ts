@@ -31,6 +31,8 @@ export interface FactsInput {
   readonly change: Change | null;
   /** Charts are added here, by name. */
   readonly drawings: Record<string, string>;
+  /** True when the letter's map needs the whole width. */
+  readonly wideMap: boolean;
   /** Site index -> number on the scalp map. */
   readonly numberOf: (siteIndex: number) => number;
   /** True for documents whose reader is the clinician. */
@@ -99,6 +101,8 @@ export interface LetterFacts extends HandoutFacts {
   readonly scope: string;
   readonly sites: readonly SiteRow[];
   readonly extent: readonly string[];
+  /** True when the map needs the whole width of the letter. */
+  readonly wideMap: boolean;
   readonly measurementTable: readonly MeasurementGroup[];
   readonly measurementNotes: readonly string[];
   /** Every measure with its source; only in documents for the clinician. */
@@ -187,6 +191,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
         percent: writeNumber(words, percent ?? 0),
       }),
     ),
+    wideMap: input.wideMap,
     measurementTable,
     measurementNotes: letterCaveats(words, measured),
     measurements: input.forClinician ? measurementGroups(words, measured, sources, "all") : [],

@@ -15,6 +15,10 @@ import { printed } from "./printed.js";
 import { respellAll } from "./spelling.js";
 import { fill, writeDate, yearsBetween } from "./words.js";
 
+/** Widths of the letter's map in points, and how tall it may be beside the reasons. */
+const MAP_BESIDE = { width: 255, tallest: 190 };
+const MAP_WIDE = 470;
+
 /** Under this age a head is clearly smaller than the one drawn. Common practice, no source. */
 const SMALL_HEAD_UNDER = 10;
 
@@ -86,16 +90,21 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     };
   }
   const small = yearsBetween(visit.patient.born, visit.date) < SMALL_HEAD_UNDER;
-  const map = scalpMap({
-    sites: visit.sites,
-    ...(visit.extent ? { extent: visit.extent } : {}),
-    child: small,
-    words: words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS),
-    width: 255,
-    textSize: 7,
-    // The findings table beside it says what each number is.
-    key: false,
-  });
+  const mapAt = (width: number) =>
+    scalpMap({
+      sites: visit.sites,
+      ...(visit.extent ? { extent: visit.extent } : {}),
+      child: small,
+      words: words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS),
+      width,
+      textSize: 7,
+      // The findings table beside it says what each number is.
+      key: false,
+    });
+  // Two or three heads stand beside the reasons; more of them are set in one row over the whole width.
+  const narrow = mapAt(MAP_BESIDE.width);
+  const wideMap = narrow.height > MAP_BESIDE.tallest;
+  const map = wideMap ? mapAt(MAP_WIDE) : narrow;
   const plainMap = scalpMap({
     sites: visit.sites,
     child: small,
@@ -119,6 +128,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     recipient,
     change: input.change ?? null,
     drawings,
+    wideMap,
     numberOf: (index) => index + 1,
     forClinician: template.head.reader === "clinician",
     hasLogo: input.logo !== undefined,
