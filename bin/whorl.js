@@ -1,4 +1,9 @@
 #!/usr/bin/env node
 import { main } from "../dist/cli/main.js";
 
+// A reader such as `head` may close the pipe early; that is no fault.
+process.stdout.on("error", (error) => {
+  if (error.code === "EPIPE") process.exit(0);
+  throw error;
+});
 process.exitCode = await main(process.argv);

@@ -71,9 +71,10 @@ function toldFacts(input: FactsInput): ToldFacts[] {
         name: p.name,
         says: fill(sentences[impression.certainty] ?? "", { name: p.name }),
         say: p.say ?? "",
-        is: p.is,
-        means: p.means,
-        next: p.next,
+        // The second name is told in brief: one sheet holds one story.
+        is: index === 0 ? p.is : p.is.slice(0, 2),
+        means: index === 0 ? p.means : p.means.slice(0, 1),
+        next: index === 0 ? p.next : [],
       },
     ];
   });
@@ -102,7 +103,7 @@ function picturedFindings(input: FactsInput): HandoutFacts["pictured"] {
         ? [{ id, drawing: `pictogram:${id}`, name: finding.plain.name, means: finding.plain.means }]
         : [];
     })
-    .slice(0, MOST_PICTURED);
+    .slice(0, toldImpressions(input).length > 1 ? MOST_PICTURED - 1 : MOST_PICTURED);
 }
 
 function helpFacts(input: FactsInput): HandoutFacts["help"] {

@@ -122,7 +122,7 @@ async function draw(composed: Composed): Promise<Drawn> {
 }
 
 /** A last page filled less than this is worth a few tries at setting the letter closer. */
-const SPARSE_PAGE = 0.34;
+const SPARSE_PAGE = 0.45;
 
 /**
  * Sets a letter as PDF. Equal letters give equal bytes. Problems: anything outside the HTML vocabulary, characters no typeface
