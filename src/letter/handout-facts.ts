@@ -5,6 +5,8 @@ import type { SiteRow } from "./findings-table.js";
 import { fill, type Words } from "./words.js";
 
 /** A reader takes in no more than this many drawings. Common practice, no source. */
+/** Keeps a spelt-out sound on one line. */
+const NO_BREAK_HYPHEN = "\u2011";
 const MOST_PICTURED = 4;
 const MOST_WORDS = 4;
 const MOST_QUESTIONS = 3;
@@ -70,7 +72,7 @@ function toldFacts(input: FactsInput): ToldFacts[] {
       {
         name: p.name,
         says: fill(sentences[impression.certainty] ?? "", { name: p.name }),
-        say: p.say ?? "",
+        say: (p.say ?? "").replaceAll("-", NO_BREAK_HYPHEN),
         // The second name is told in brief: one sheet holds one story.
         is: index === 0 ? p.is : p.is.slice(0, 2),
         means: index === 0 ? p.means : p.means.slice(0, 1),
