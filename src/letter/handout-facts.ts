@@ -5,6 +5,8 @@ import type { SiteRow } from "./findings-table.js";
 import { fill, type Words } from "./words.js";
 
 /** A reader takes in no more than this many drawings. Common practice, no source. */
+/** A finding that speaks this strongly for a name kept back (natural-log units) would tell it. */
+const TELLING = 0.5;
 /** Keeps a spelt-out sound on one line. */
 const NO_BREAK_HYPHEN = "\u2011";
 const MOST_PICTURED = 4;
@@ -57,9 +59,10 @@ export function handoutFacts(input: FactsInput, sites: readonly SiteRow[]): Hand
 
 /** Impressions the handout may name: the clinician may keep one back with `in_handout: no`. */
 function toldImpressions(input: FactsInput): Impression[] {
-  return input.visit.impression
-    .filter((i) => i.certainty !== "excluded" && i.inHandout !== false)
-    .slice(0, 2);
+  const held = input.visit.impression.filter((i) => i.certainty !== "excluded");
+  // With the first name kept back, a lesser one standing alone would mislead.
+  if (held[0]?.inHandout === false) return [];
+  return held.filter((i) => i.inHandout !== false).slice(0, 2);
 }
 
 function toldFacts(input: FactsInput): ToldFacts[] {
@@ -85,11 +88,13 @@ function toldFacts(input: FactsInput): ToldFacts[] {
 /** Present findings, those that bear most on the recorded impression first. */
 function picturedFindings(input: FactsInput): HandoutFacts["pictured"] {
   const weight = new Map<string, number>();
+  const telling = new Set<string>();
   for (const i of input.visit.impression) {
     const view = input.interpretation.disorders.find((d) => d.id === i.disorder);
     for (const r of view?.for ?? []) {
-      if (r.kind === "finding" && r.state === "present")
-        weight.set(r.id, Math.max(weight.get(r.id) ?? 0, r.weight));
+      if (r.kind !== "finding" || r.state !== "present") continue;
+      weight.set(r.id, Math.max(weight.get(r.id) ?? 0, r.weight));
+      if (i.inHandout === false && r.weight > TELLING) telling.add(r.id);
     }
   }
   const seen = new Set(
@@ -98,6 +103,7 @@ function picturedFindings(input: FactsInput): HandoutFacts["pictured"] {
     ),
   );
   return [...seen]
+    .filter((id) => !telling.has(id))
     .sort((a, b) => (weight.get(b) ?? 0) - (weight.get(a) ?? 0) || (a < b ? -1 : 1))
     .flatMap((id) => {
       const finding = input.knowledge.findings[id];
