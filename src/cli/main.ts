@@ -6,6 +6,7 @@ import { catalogueCommand } from "./catalogue.js";
 import { checkCommand } from "./check.js";
 import { compareCommand } from "./compare.js";
 import { EXIT } from "./context.js";
+import { deskCommand } from "./desk.js";
 import { explainCommand } from "./explain.js";
 import { exportCommand } from "./export.js";
 import { letterCommand } from "./letter.js";
@@ -21,6 +22,7 @@ const COMMANDS = [
   exportCommand,
   newCommand,
   schemaCommand,
+  deskCommand,
 ];
 
 /** Runs the command line; returns the exit code: 0 fine, 1 input needs a person, 2 wrong usage, 3 the tool failed. */

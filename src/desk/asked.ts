@@ -1,0 +1,69 @@
+/** Requests of the page, read strictly: what a form may ask for and nothing else. */
+import { z } from "zod";
+import type { Edit, NewVisit, Pane } from "./messages.js";
+import { PANES } from "./messages.js";
+import { Refused } from "./refused.js";
+
+const step = z.union([z.string().min(1).max(300), z.int().min(0).max(2000)]);
+const path = z.array(step).min(1).max(10);
+const text = z.string().max(100_000);
+const given: z.ZodType = z.lazy(() =>
+  z.union([text, z.number(), z.boolean(), z.array(given).max(2000), z.record(z.string().max(300), given)]),
+);
+const edit = z.discriminatedUnion("do", [
+  z.strictObject({ do: z.literal("set"), path, value: given }),
+  z.strictObject({ do: z.literal("remove"), path }),
+]);
+
+const file = z.string().min(1).max(500);
+const base = z.string().max(100);
+const pane = z.enum(PANES);
+
+const ASKED = {
+  open: z.strictObject({ file, pane }),
+  peek: z.strictObject({ file }),
+  edit: z.strictObject({
+    file,
+    pane,
+    base,
+    edits: z.array(edit).min(1).max(200),
+    over: z.boolean().optional(),
+  }),
+  settle: z.strictObject({ file, pane }),
+  step: z.strictObject({ file, pane, base }),
+  new: z.strictObject({
+    id: text,
+    date: text,
+    seenBy: text,
+    patientId: text,
+    title: text,
+    given: text,
+    family: text,
+    born: text,
+    sex: text,
+    follows: file.optional(),
+  }),
+};
+
+export interface Asked {
+  readonly open: { readonly file: string; readonly pane: Pane };
+  readonly peek: { readonly file: string };
+  readonly edit: {
+    readonly file: string;
+    readonly pane: Pane;
+    readonly base: string;
+    readonly edits: readonly Edit[];
+    /** Writes the desk's own text over a file that changed underneath. */
+    readonly over?: boolean;
+  };
+  readonly settle: { readonly file: string; readonly pane: Pane };
+  readonly step: { readonly file: string; readonly pane: Pane; readonly base: string };
+  readonly new: NewVisit;
+}
+
+/** The request's body as the kind of request it should be; throws Refused. */
+export function asked<K extends keyof Asked>(kind: K, body: unknown): Asked[K] {
+  const read = ASKED[kind].safeParse(body);
+  if (!read.success) throw new Refused(400, "The request is not one that the page makes.");
+  return read.data as Asked[K];
+}

@@ -1,0 +1,44 @@
+/** The words, drawings and people that the page offers, from the knowledge and the clinic file. */
+import { basename, join } from "node:path";
+import { pictogram } from "../diagram/diagram.js";
+import { REGIONS } from "../visit/visit.js";
+import type { Desk } from "./desk.js";
+import type { DeskWords, WordEntry } from "./messages.js";
+import type { VisitList } from "./visit-list.js";
+
+export function deskWords(desk: Desk, list: VisitList): DeskWords {
+  const { knowledge } = desk;
+  const { clinic } = desk.clinicOf(join(desk.folder, "any.yaml"));
+  const word = ({ id, term, also }: WordEntry): WordEntry => ({ id, term, also });
+  return {
+    folder: basename(desk.folder),
+    today: desk.today(),
+    clinic: clinic?.name ?? null,
+    people: Object.entries(clinic?.people ?? {}).map(([key, { name, role, maySign }]) => ({
+      key,
+      name,
+      role,
+      maySign,
+    })),
+    findings: Object.values(knowledge.findings).map((finding) => ({
+      ...word(finding),
+      group: finding.group,
+      what: finding.what,
+      look: finding.look ?? null,
+      picture: pictogram(finding.id, undefined, finding.group) ?? "",
+    })),
+    disorders: Object.values(knowledge.disorders).map(word),
+    regions: REGIONS.map((id) => ({ id, term: id, also: knowledge.regions[id]?.also ?? [] })),
+    scores: Object.values(knowledge.scores)
+      .filter(({ inputs }) => Object.keys(inputs).length > 0)
+      .map(({ id, term, about, inputs }) => ({
+        id,
+        term,
+        also: [],
+        about,
+        inputs: Object.entries(inputs).map(([key, { min, max, says }]) => ({ key, min, max, says })),
+      })),
+    recipients: list.recipients(),
+    nextId: list.nextId(),
+  };
+}

@@ -1,0 +1,145 @@
+/** What the desk's server and its page say to each other. Types only, so that both sides share them at no cost. */
+import type { Problem } from "../base/problem.js";
+import type { KeyPath } from "../base/yaml-source.js";
+import type { Interpretation } from "../interpret/interpretation.js";
+import type { Visit } from "../visit/visit.js";
+
+/** A value as it stands in the file: every scalar is the text that was written. */
+export type Written = string | null | readonly Written[] | { readonly [key: string]: Written };
+
+/** What a form may put into a file. */
+export type Given =
+  | string
+  | number
+  | boolean
+  | readonly Given[]
+  | { readonly [key: string]: Given | undefined };
+
+/**
+ * One change of a visit file. `set` makes what is missing on the way and appends when the index is the length of a list;
+ * `remove` also removes what it leaves empty.
+ */
+export type Edit =
+  | { readonly do: "set"; readonly path: KeyPath; readonly value: Given }
+  | { readonly do: "remove"; readonly path: KeyPath };
+
+export const PANES = ["letter", "handout", "reasoning", "problems", "before"] as const;
+export type Pane = (typeof PANES)[number];
+
+/** A document as a web page, or why there is none yet. */
+export interface Sheet {
+  readonly kind: "letter" | "handout";
+  /** Null while nothing could be composed. */
+  readonly html: string | null;
+  /** True when an error keeps the sheet at an earlier state of the visit. */
+  readonly stale: boolean;
+}
+
+export interface MadeFile {
+  /** File name inside the letters folder beside the visit. */
+  readonly name: string;
+  readonly kind: string;
+  /** False when the visit was changed after the document was made. */
+  readonly current: boolean;
+}
+
+/** One visit as the page shows it. */
+export interface VisitState {
+  /** Path of the visit file inside the desk's folder. */
+  readonly file: string;
+  /** Names this text of the file; an edit must name the text it was made on. */
+  readonly hash: string;
+  /** Null while the file cannot be read as YAML. */
+  readonly written: { readonly [key: string]: Written } | null;
+  readonly signed: boolean;
+  readonly problems: readonly Problem[];
+  /** Null while an error keeps the visit from being weighed and it never was. */
+  readonly reasoning: Interpretation | null;
+  /** False while problems, reasoning and sheet still wait for the weighing of the last change. */
+  readonly settled: boolean;
+  readonly sheet: Sheet | null;
+  readonly canUndo: boolean;
+  readonly canRedo: boolean;
+  readonly made: readonly MadeFile[];
+  /** Earlier visits of the patient, oldest first. */
+  readonly earlier: readonly Visit[];
+}
+
+/** The file changed underneath: another program, or another tab. */
+export interface Conflict {
+  readonly conflict: true;
+  readonly hash: string;
+  /** Places that differ between the desk's text and the file's, written as paths. */
+  readonly places: readonly string[];
+}
+
+export interface Refusal {
+  readonly refused: string;
+  readonly problems?: readonly Problem[];
+}
+
+export interface ListedVisit {
+  readonly file: string;
+  readonly id: string;
+  readonly patient: string;
+  readonly patientId: string;
+  readonly date: string;
+  readonly reason: string;
+  readonly state: "draft" | "problems" | "signed" | "made";
+  readonly errors: number;
+}
+
+export interface NewVisit {
+  readonly id: string;
+  readonly date: string;
+  readonly seenBy: string;
+  readonly patientId: string;
+  readonly title: string;
+  readonly given: string;
+  readonly family: string;
+  readonly born: string;
+  readonly sex: string;
+  /** File of the visit that this one follows. */
+  readonly follows?: string;
+}
+
+export interface WordEntry {
+  readonly id: string;
+  readonly term: string;
+  readonly also: readonly string[];
+}
+
+export interface FindingEntry extends WordEntry {
+  readonly group: string;
+  readonly what: string;
+  readonly look: string | null;
+  /** SVG text of its small drawing. */
+  readonly picture: string;
+}
+
+export interface ScoreEntry extends WordEntry {
+  readonly about: string;
+  readonly inputs: readonly { key: string; min: number; max: number; says: string }[];
+}
+
+export interface RecipientEntry {
+  readonly role: string;
+  readonly name: string;
+  readonly address: readonly string[];
+}
+
+/** Words and people that the page offers; the same for every visit. */
+export interface DeskWords {
+  readonly folder: string;
+  readonly today: string;
+  readonly clinic: string | null;
+  readonly people: readonly { key: string; name: string; role: string; maySign: boolean }[];
+  readonly findings: readonly FindingEntry[];
+  readonly disorders: readonly WordEntry[];
+  readonly regions: readonly WordEntry[];
+  readonly scores: readonly ScoreEntry[];
+  /** Recipients named in the folder's visits, for filling in. */
+  readonly recipients: readonly RecipientEntry[];
+  /** A free number for the next visit. */
+  readonly nextId: string;
+}

@@ -1,0 +1,82 @@
+/** The same edits on the page's own copy, so that a stroke shows before the server has answered. The server's text stays the truth. */
+import type { KeyPath } from "../../base/yaml-source.js";
+import type { Edit, Given, Written } from "../messages.js";
+
+type Holder = { readonly [key: string]: Written };
+
+/** The value with the edits made; what cannot be done is left to the server to refuse. */
+export function apply(written: Holder, edits: readonly Edit[]): Holder {
+  return edits.reduce<Holder>((now, edit) => {
+    const next = edit.do === "set" ? put(now, edit.path, edit.value) : drop(now, edit.path);
+    return isMap(next) ? next : {};
+  }, written);
+}
+
+/** The value at a path; undefined when there is none. */
+export function valueAt(written: Written | undefined, path: KeyPath): Written | undefined {
+  let here: Written | undefined = written;
+  for (const step of path) {
+    if (Array.isArray(here) && typeof step === "number") here = here[step];
+    else if (isMap(here) && typeof step === "string" && Object.hasOwn(here, step)) here = here[step];
+    else return undefined;
+  }
+  return here;
+}
+
+export function textAt(written: Written | undefined, path: KeyPath): string {
+  const value = valueAt(written, path);
+  return typeof value === "string" ? value : "";
+}
+
+export function listAt(written: Written | undefined, path: KeyPath): readonly Written[] {
+  const value = valueAt(written, path);
+  return Array.isArray(value) ? value : [];
+}
+
+export function mapAt(written: Written | undefined, path: KeyPath): Holder {
+  const value = valueAt(written, path);
+  return isMap(value) ? value : {};
+}
+
+const isMap = (value: Written | undefined): value is Holder =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+
+function put(holder: Written | undefined, path: KeyPath, value: Given): Written {
+  const [step, ...rest] = path;
+  if (step === undefined) return asWritten(value);
+  if (typeof step === "number") {
+    const list = Array.isArray(holder) ? [...holder] : [];
+    list[Math.min(step, list.length)] = put(list[step], rest, value);
+    return list;
+  }
+  const map = isMap(holder) ? holder : {};
+  return { ...map, [step]: put(map[step], rest, value) };
+}
+
+function asWritten(value: Given): Written {
+  if (typeof value !== "object") return String(value);
+  if (Array.isArray(value)) return value.map(asWritten);
+  return Object.fromEntries(
+    Object.entries(value).flatMap(([key, inner]) =>
+      inner === undefined || inner === "" ? [] : [[key, asWritten(inner as Given)]],
+    ),
+  );
+}
+
+/** Undefined when nothing is left. */
+function drop(holder: Written | undefined, path: KeyPath): Written | undefined {
+  const [step, ...rest] = path;
+  if (step === undefined || holder === undefined) return undefined;
+  if (Array.isArray(holder) && typeof step === "number") {
+    const inner = drop(holder[step], rest);
+    const list = holder.flatMap((entry: Written, i) =>
+      i !== step ? [entry] : inner === undefined ? [] : [inner],
+    );
+    return list.length > 0 ? list : undefined;
+  }
+  if (!isMap(holder) || typeof step !== "string") return holder;
+  const { [step]: old, ...others } = holder;
+  const inner = drop(old, rest);
+  if (inner !== undefined) return { ...holder, [step]: inner };
+  return Object.keys(others).length > 0 ? others : undefined;
+}

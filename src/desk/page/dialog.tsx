@@ -1,0 +1,36 @@
+/** A dialog of the browser's own kind: it keeps the focus, Escape closes it, and what opened it gets the focus back. */
+import type { ComponentChildren, JSX } from "preact";
+import { useEffect, useId, useRef } from "preact/hooks";
+
+interface DialogProps {
+  readonly title: string;
+  readonly close: () => void;
+  readonly children: ComponentChildren;
+  /** False for a question that needs an answer. */
+  readonly mayLeave?: boolean;
+}
+
+export function Dialog({ title, close, children, mayLeave = true }: DialogProps): JSX.Element {
+  const own = useRef<HTMLDialogElement>(null);
+  const id = useId();
+  useEffect(() => {
+    const opener = document.activeElement;
+    own.current?.showModal();
+    return () => {
+      if (opener instanceof HTMLElement && opener.isConnected) opener.focus();
+    };
+  }, []);
+  return (
+    <dialog
+      ref={own}
+      aria-labelledby={id}
+      onCancel={(event) => {
+        event.preventDefault();
+        if (mayLeave) close();
+      }}
+    >
+      <h2 id={id}>{title}</h2>
+      {children}
+    </dialog>
+  );
+}

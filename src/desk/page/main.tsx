@@ -1,0 +1,78 @@
+/** The page: the list of visits, or one visit, as the part of the address after # says. */
+import { render } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import type { ListedVisit, Pane } from "../messages.js";
+import { askState, askVisits, askWords } from "./ask.js";
+import { ListPage } from "./list-page.js";
+import { OpenVisit } from "./open-visit.js";
+import { type Words, withLookup } from "./use.js";
+import { VisitPage } from "./visit-page.js";
+
+const FIRST_PANE: Pane = "letter";
+
+type View =
+  | { readonly kind: "waiting" }
+  | { readonly kind: "shut"; readonly why: string }
+  | { readonly kind: "list"; readonly visits: readonly ListedVisit[]; readonly words: Words }
+  | { readonly kind: "visit"; readonly visit: OpenVisit; readonly words: Words };
+
+const NO_ANSWER: View = { kind: "shut", why: "The desk does not answer. Is it still running?" };
+
+function fileInAddress(): string | undefined {
+  const found = /^#visit=(.+)$/u.exec(location.hash)?.[1];
+  return found === undefined ? undefined : decodeURIComponent(found);
+}
+
+async function look(): Promise<View> {
+  const words = await askWords();
+  if (words.kind !== "done")
+    return words.kind === "refused" ? { kind: "shut", why: words.refusal.refused } : NO_ANSWER;
+  const known = withLookup(words.value);
+  const file = fileInAddress();
+  if (file !== undefined) {
+    const opened = await askState("open", { file, pane: FIRST_PANE });
+    if (opened.kind === "done")
+      return { kind: "visit", visit: new OpenVisit(opened.value, FIRST_PANE), words: known };
+    return opened.kind === "refused" ? { kind: "shut", why: opened.refusal.refused } : NO_ANSWER;
+  }
+  const visits = await askVisits();
+  return visits.kind === "done" ? { kind: "list", visits: visits.value.visits, words: known } : NO_ANSWER;
+}
+
+function App() {
+  const [view, setView] = useState<View>({ kind: "waiting" });
+  useEffect(() => {
+    let open: OpenVisit | undefined;
+    const show = async () => {
+      open?.close();
+      const next = await look();
+      open = next.kind === "visit" ? next.visit : undefined;
+      setView(next);
+      document.title = next.kind === "visit" ? "Visit - Whorl desk" : "Visits - Whorl desk";
+    };
+    addEventListener("hashchange", show);
+    void show();
+    return () => removeEventListener("hashchange", show);
+  }, []);
+  if (view.kind === "waiting")
+    return (
+      <main class="list" aria-busy="true">
+        <h1>Opening the desk</h1>
+      </main>
+    );
+  if (view.kind === "shut")
+    return (
+      <main class="list">
+        <h1>The desk is shut</h1>
+        <p>{view.why}</p>
+        <p>
+          <a href="#visits">Back to the visits</a>
+        </p>
+      </main>
+    );
+  if (view.kind === "list") return <ListPage visits={view.visits} words={view.words} />;
+  return <VisitPage key={view.visit.state.file} visit={view.visit} words={view.words} />;
+}
+
+const root = document.getElementById("desk");
+if (root) render(<App />, root);

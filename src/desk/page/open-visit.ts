@@ -1,0 +1,205 @@
+/**
+ * One open visit on the page: shows a change at once, sends it in order, and keeps what is not yet saved until the server
+ * has taken it, however long the server is away.
+ */
+import { type KeyPath, writePath } from "../../base/yaml-source.js";
+import type { Conflict, Edit, Given, Pane, Refusal, VisitState, Written } from "../messages.js";
+import { apply } from "./apply.js";
+import { type Answer, askPeek, askState } from "./ask.js";
+
+/** Long enough not to stand in the way of the next keystroke. */
+const SETTLE_AFTER_MS = 280;
+const RETRY_AFTER_MS = 1500;
+const LOOK_EVERY_MS = 4000;
+
+export type Saving = "saved" | "saving" | "away" | "shut";
+
+export class OpenVisit {
+  state: VisitState;
+  /** The page's own copy: the server's, with what is still on its way. */
+  written: { readonly [key: string]: Written };
+  pane: Pane;
+  saving: Saving = "saved";
+  conflict: Conflict | null = null;
+  refusal: Refusal | null = null;
+  /** Says that another program's text was taken over. */
+  takenOver = false;
+  private queue: Edit[] = [];
+  private sending: readonly Edit[] = [];
+  private busy = false;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+  private readonly looking: ReturnType<typeof setInterval>;
+  private readonly listeners = new Set<() => void>();
+
+  constructor(state: VisitState, pane: Pane) {
+    this.state = state;
+    this.written = state.written ?? {};
+    this.pane = pane;
+    this.looking = setInterval(() => void this.look(), LOOK_EVERY_MS);
+  }
+
+  get unsaved(): boolean {
+    return this.queue.length > 0 || this.sending.length > 0;
+  }
+
+  subscribe(listener: () => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  close(): void {
+    clearInterval(this.looking);
+    clearTimeout(this.timer);
+  }
+
+  /** Sets a place, or removes it when the text is empty. */
+  put(path: KeyPath, value: Given): void {
+    this.edit(value === "" ? { do: "remove", path } : { do: "set", path, value });
+  }
+
+  remove(path: KeyPath): void {
+    this.edit({ do: "remove", path });
+  }
+
+  edit(...edits: readonly Edit[]): void {
+    if (this.state.signed) return;
+    for (const edit of edits) {
+      const before = this.queue.at(-1);
+      // Only the last text of one place is sent.
+      if (
+        before &&
+        before.do === edit.do &&
+        edit.do === "set" &&
+        writePath(before.path) === writePath(edit.path)
+      )
+        this.queue.pop();
+      this.queue.push(edit);
+    }
+    this.written = apply(this.written, edits);
+    this.tell();
+    void this.send();
+  }
+
+  async show(pane: Pane): Promise<void> {
+    this.pane = pane;
+    this.tell();
+    await this.settle();
+  }
+
+  undo = (): Promise<void> => this.step("undo");
+  redo = (): Promise<void> => this.step("redo");
+  sign = (): Promise<void> => this.step("sign");
+  reopen = (): Promise<void> => this.step("reopen");
+  make = (): Promise<void> => this.step("make");
+
+  dismiss(): void {
+    this.refusal = null;
+    this.takenOver = false;
+    this.tell();
+  }
+
+  /** `mine` writes the page's text over the file, `both` makes the change in the file's text, `theirs` drops the change. */
+  async resolve(keep: "mine" | "both" | "theirs"): Promise<void> {
+    const { conflict } = this;
+    if (!conflict) return;
+    this.conflict = null;
+    // Without a change under way there is nothing to put on top; undo still leads back to the page's own text.
+    if (keep === "theirs" || this.queue.length === 0) {
+      this.queue = [];
+      await this.take(await askState("open", { file: this.state.file, pane: this.pane }));
+      return;
+    }
+    this.state = { ...this.state, hash: conflict.hash };
+    await this.send(keep === "mine");
+  }
+
+  private async send(over = false): Promise<void> {
+    if (this.busy || this.conflict || this.queue.length === 0) return;
+    clearTimeout(this.timer);
+    this.busy = true;
+    this.sending = this.queue;
+    this.queue = [];
+    this.saving = this.saving === "saved" ? "saving" : this.saving;
+    const { file, hash } = this.state;
+    const answer = await askState("edit", {
+      file,
+      base: hash,
+      edits: this.sending,
+      pane: this.pane,
+      ...(over ? { over } : {}),
+    });
+    this.busy = false;
+    const sent = this.sending;
+    this.sending = [];
+    if (
+      answer.kind === "away" ||
+      answer.kind === "conflict" ||
+      (answer.kind === "refused" && answer.status === 403)
+    )
+      this.queue = [...sent, ...this.queue];
+    await this.take(answer);
+    if (answer.kind === "done" || answer.kind === "refused") await this.goOn();
+  }
+
+  private async goOn(): Promise<void> {
+    if (this.queue.length > 0) return this.send();
+    if (!this.state.settled) this.timer = setTimeout(() => void this.settle(), SETTLE_AFTER_MS);
+  }
+
+  private async settle(): Promise<void> {
+    if (this.busy || this.unsaved) return;
+    this.busy = true;
+    const answer = await askState("settle", { file: this.state.file, pane: this.pane });
+    this.busy = false;
+    await this.take(answer);
+    await this.send();
+  }
+
+  private async step(route: "undo" | "redo" | "sign" | "reopen" | "make"): Promise<void> {
+    while (this.busy || this.queue.length > 0) {
+      if (this.conflict || this.saving === "away" || this.saving === "shut") return;
+      await new Promise((resolve) => setTimeout(resolve, 15));
+    }
+    clearTimeout(this.timer);
+    this.busy = true;
+    const { file, hash } = this.state;
+    const base = route === "make" ? {} : { base: hash };
+    const answer = await askState(route, { file, pane: this.pane, ...base });
+    this.busy = false;
+    await this.take(answer);
+    await this.send();
+  }
+
+  /** Notices another program's change while nothing is being typed. */
+  private async look(): Promise<void> {
+    if (document.hidden || this.busy || this.unsaved || this.conflict) return;
+    const answer = await askPeek(this.state.file);
+    if (answer.kind !== "done" || this.busy || this.unsaved || answer.value.hash === this.state.hash) return;
+    this.takenOver = true;
+    await this.take(await askState("open", { file: this.state.file, pane: this.pane }));
+  }
+
+  private async take(answer: Answer<VisitState>): Promise<void> {
+    if (answer.kind === "done") {
+      this.state = answer.value;
+      this.saving = this.queue.length > 0 ? "saving" : "saved";
+      if (!this.refusal?.problems) this.refusal = null;
+      this.written = apply(answer.value.written ?? {}, this.queue);
+    } else if (answer.kind === "conflict") {
+      this.conflict = answer.conflict;
+    } else if (answer.kind === "refused" && answer.status !== 403) {
+      this.refusal = answer.refusal;
+      this.written = apply(this.state.written ?? {}, this.queue);
+      this.saving = "saved";
+    } else {
+      this.saving = answer.kind === "away" ? "away" : "shut";
+      clearTimeout(this.timer);
+      this.timer = setTimeout(() => void this.send(), RETRY_AFTER_MS);
+    }
+    this.tell();
+  }
+
+  private tell(): void {
+    for (const listener of this.listeners) listener();
+  }
+}

@@ -1,0 +1,186 @@
+/** One visit: steps at the left, the form, and beside it what comes of it. */
+import type { JSX } from "preact";
+import { useEffect, useMemo, useState } from "preact/hooks";
+import { foldWord } from "../../base/nearest.js";
+import { readPath } from "../../base/yaml-source.js";
+import { mapAt, textAt } from "./apply.js";
+import { GROUPS } from "./findings.js";
+import { Finish, Notices } from "./notices.js";
+import type { OpenVisit } from "./open-visit.js";
+import { SECTIONS } from "./sections.js";
+import { Side } from "./side.js";
+import { type Here, HereContext, useVisit, type Words } from "./use.js";
+
+export function VisitPage({
+  visit,
+  words,
+}: {
+  readonly visit: OpenVisit;
+  readonly words: Words;
+}): JSX.Element {
+  useVisit(visit);
+  const [site, chooseSite] = useState(0);
+  const [group, chooseGroup] = useState<string>(GROUPS[0]);
+  const [spoken, announce] = useState("");
+  const here = useMemo<Here>(() => {
+    const goTo = (path: string) => {
+      const [top, index, part, name] = readPath(path);
+      if (top === "sites" && typeof index === "number") {
+        chooseSite(index);
+        const finding =
+          part === "findings" && typeof name === "string" ? words.findingOf.find(name) : undefined;
+        const group = finding ? words.byId.get(finding)?.group : undefined;
+        if (group) chooseGroup(group);
+      }
+      // The place may first have to be drawn.
+      requestAnimationFrame(() => requestAnimationFrame(() => focusPlace(path)));
+    };
+    return { visit, words, site, chooseSite, group, chooseGroup, goTo, announce };
+  }, [visit, words, site, group]);
+  useKeys(visit);
+  const signed = visit.state.signed;
+  return (
+    <HereContext.Provider value={here}>
+      <Head visit={visit} />
+      <div class="work">
+        <Steps visit={visit} />
+        <main id="form" class={signed ? "signed" : ""}>
+          <Notices />
+          {SECTIONS.map(({ id, title, body: Body }) => (
+            <section key={id} id={id} aria-labelledby={`${id}-title`} class="part">
+              <h2 id={`${id}-title`} tabIndex={-1}>
+                {title}
+              </h2>
+              {visit.state.written === null ? null : <Body />}
+            </section>
+          ))}
+        </main>
+        <Side />
+      </div>
+      <p class="unseen" role="status" aria-live="polite">
+        {spoken}
+      </p>
+    </HereContext.Provider>
+  );
+}
+
+function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
+  const name = mapAt(visit.written, ["patient", "name"]);
+  const full = [name.title, name.given, name.family].filter(Boolean).join(" ") || "No name yet";
+  const saved = { saved: "Saved", saving: "Saving", away: "Not saved", shut: "Not saved" }[visit.saving];
+  return (
+    <header class="bar">
+      <a class="back" href="#visits">
+        Visits
+      </a>
+      <div class="whose">
+        <h1>{full}</h1>
+        <p>
+          born {textAt(visit.written, ["patient", "born"]) || "?"} ·{" "}
+          {textAt(visit.written, ["patient", "id"])} · visit {textAt(visit.written, ["visit", "id"])} of{" "}
+          {textAt(visit.written, ["visit", "date"])}
+        </p>
+      </div>
+      <span class={`state ${visit.state.signed ? "signed" : "draft"}`}>
+        {visit.state.signed ? "Signed" : "Draft"}
+      </span>
+      <span class={`saved ${visit.saving}`} role="status">
+        {saved}
+      </span>
+      <div class="steps-back">
+        <button type="button" class="plain" disabled={!visit.state.canUndo} onClick={() => void visit.undo()}>
+          Undo
+        </button>
+        <button type="button" class="plain" disabled={!visit.state.canRedo} onClick={() => void visit.redo()}>
+          Redo
+        </button>
+      </div>
+      <Finish />
+    </header>
+  );
+}
+
+function Steps({ visit }: { readonly visit: OpenVisit }): JSX.Element {
+  return (
+    <nav class="steps" aria-label="Steps of the examination">
+      <ol>
+        {SECTIONS.map(({ id, title, holds }) => {
+          const mine = visit.state.problems.filter((p) => holds.includes(String(readPath(p.path ?? "")[0])));
+          const errors = mine.filter((p) => p.severity === "error").length;
+          const filled = holds.some((key) => visit.written[key] !== undefined);
+          return (
+            <li key={id}>
+              <a
+                href={`#${id}`}
+                onClick={(event) => {
+                  event.preventDefault();
+                  const title = document.getElementById(`${id}-title`);
+                  title?.scrollIntoView({ block: "start" });
+                  title?.focus({ preventScroll: true });
+                }}
+              >
+                <span class={`dot${filled ? " filled" : ""}`} aria-hidden="true" />
+                {title}
+                {errors > 0 ? (
+                  <span class="count error">
+                    {errors} <span class="unseen">error{errors === 1 ? "" : "s"}</span>
+                  </span>
+                ) : null}
+              </a>
+            </li>
+          );
+        })}
+      </ol>
+    </nav>
+  );
+}
+
+/** Undo and redo for the whole visit; a field's own would not know what was saved. */
+function useKeys(visit: OpenVisit): void {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+      const key = event.key.toLowerCase();
+      if (key === "z" && !event.shiftKey) void visit.undo();
+      else if ((key === "z" && event.shiftKey) || key === "y") void visit.redo();
+      else if (key !== "s") return;
+      event.preventDefault();
+    };
+    const onLeave = (event: BeforeUnloadEvent) => {
+      if (visit.unsaved) event.preventDefault();
+    };
+    addEventListener("keydown", onKey);
+    addEventListener("beforeunload", onLeave);
+    return () => {
+      removeEventListener("keydown", onKey);
+      removeEventListener("beforeunload", onLeave);
+    };
+  }, [visit]);
+}
+
+/** Focuses the field of a path, or the nearest field around it. */
+function focusPlace(path: string): void {
+  const wanted = foldWord(path);
+  const places = [...document.querySelectorAll<HTMLElement>("#form [data-place]")];
+  const depth = (place: HTMLElement) => {
+    const own = foldWord(place.dataset.place ?? "");
+    return own === wanted
+      ? Number.POSITIVE_INFINITY
+      : wanted.startsWith(own) && /^[.[]/u.test(wanted.slice(own.length))
+        ? own.length
+        : 0;
+  };
+  const best = places.reduce<HTMLElement | undefined>(
+    (a, b) => (depth(b) > (a ? depth(a) : 0) ? b : a),
+    undefined,
+  );
+  const section = SECTIONS.find(({ holds }) => holds.includes(String(readPath(path)[0])));
+  const target = best ?? document.getElementById(`${section?.id}-title`) ?? undefined;
+  if (!target) return;
+  target.closest("details")?.setAttribute("open", "");
+  target.scrollIntoView({ block: "center" });
+  const field = target.matches("input, select, textarea, button, h2")
+    ? target
+    : (target.querySelector<HTMLElement>("input, select, textarea, button") ?? target);
+  field.focus({ preventScroll: true });
+}

@@ -1,0 +1,153 @@
+/** Serves the desk on this computer's own address and nowhere else. */
+import { readFileSync } from "node:fs";
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
+import { inPackage } from "../base/root.js";
+import { BODY_FACE, TYPEFACES } from "../page/fonts.js";
+import { answer, answerJson, readBody } from "./answer.js";
+import { type DeskOptions, openDesk } from "./desk.js";
+import { deskFolder } from "./folder.js";
+import { admit, cookieFor, freshToken, type Guard } from "./guard.js";
+import { Refused } from "./refused.js";
+import { type Routes, routesOf } from "./routes.js";
+import { Changed } from "./session.js";
+import { DESK_PAGE, SHEET_PAGE, SHUT_PAGE } from "./shell.js";
+
+export interface ServeOptions extends DeskOptions {
+  /** 0 takes any free port. */
+  readonly port: number;
+  /** Told of a fault of ours: kind and place, never a message that might hold what a file says. */
+  readonly onFault: (fault: string) => void;
+}
+
+export interface RunningDesk {
+  /** The address to open; it carries this run's token. */
+  readonly url: string;
+  readonly port: number;
+  close(): Promise<void>;
+}
+
+/** What the page brings along: script and style from the build, and the letters' own typeface. */
+const FILES = {
+  "/main.js": { kind: "js", from: inPackage("dist", "desk", "page", "main.js") },
+  "/desk.css": { kind: "css", from: inPackage("dist", "desk", "page", "desk.css") },
+  "/regular.ttf": { kind: "font", from: TYPEFACES[BODY_FACE]?.normal ?? "" },
+  "/bold.ttf": { kind: "font", from: TYPEFACES[BODY_FACE]?.bold ?? "" },
+} as const;
+
+/** Starts the desk; throws when the folder is missing, the page was not built, or the port is taken. */
+export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
+  const desk = openDesk({ ...options, folder: deskFolder(options.folder) });
+  const files = Object.fromEntries(
+    Object.entries(FILES).map(([path, { from }]) => [path, readFileSync(from)]),
+  );
+  const routes = routesOf(desk);
+  const server = createServer({ maxHeaderSize: 16_384, requestTimeout: 30_000 });
+  await listen(server, options.port);
+  const address = server.address();
+  const port = typeof address === "object" && address !== null ? address.port : options.port;
+  const guard: Guard = { token: freshToken(), port };
+  server.on("request", (request, response) => {
+    serve(request, response, guard, routes, files).catch((error: unknown) =>
+      fail(error, response, request, options),
+    );
+  });
+  return {
+    url: `http://127.0.0.1:${port}/open/${guard.token}`,
+    port,
+    close: () =>
+      new Promise((resolve) => {
+        server.close(() => resolve());
+        server.closeAllConnections();
+      }),
+  };
+}
+
+function listen(server: Server, port: number): Promise<void> {
+  return new Promise((resolve, reject) => {
+    server.once("error", reject);
+    server.listen(port, "127.0.0.1", () => {
+      server.off("error", reject);
+      resolve();
+    });
+  });
+}
+
+async function serve(
+  request: IncomingMessage,
+  response: ServerResponse,
+  guard: Guard,
+  routes: Routes,
+  files: Readonly<Record<string, Uint8Array>>,
+): Promise<void> {
+  const url = new URL(request.url ?? "/", "http://127.0.0.1");
+  const path = url.pathname;
+  const link = /^\/open\/([\w-]+)$/u.exec(path)?.[1];
+  admit(request, guard, link);
+  if (link !== undefined)
+    return answer(response, 303, "text", "", { location: "/", "set-cookie": cookieFor(guard) });
+  const [, area, name = ""] = /^\/(api|letter)\/(.*)$/u.exec(path) ?? [];
+  if (request.method === "POST") {
+    const route = area === "api" && Object.hasOwn(routes.post, name) ? routes.post[name] : undefined;
+    if (!route) throw new Refused(404, "There is nothing here.");
+    return answerJson(response, 200, await route(await readBody(request)));
+  }
+  if (path === "/") return answer(response, 200, "html", DESK_PAGE);
+  if (path === "/sheet") return answer(response, 200, "sheet", SHEET_PAGE);
+  if (Object.hasOwn(files, path))
+    return answer(response, 200, FILES[path as keyof typeof FILES].kind, files[path] ?? "");
+  if (area === "api" && Object.hasOwn(routes.get, name))
+    return answerJson(response, 200, routes.get[name]?.() ?? {});
+  if (area === "letter") {
+    const bytes = routes.letter(url.searchParams.get("of") ?? "", decoded(name));
+    return answer(response, 200, "pdf", bytes, {
+      "content-disposition": `inline; filename="${decoded(name).replace(/[^\w.-]/gu, "-")}"`,
+    });
+  }
+  throw new Refused(404, "There is nothing here.");
+}
+
+function decoded(name: string): string {
+  try {
+    return decodeURIComponent(name);
+  } catch {
+    throw new Refused(400, "There is nothing here.");
+  }
+}
+
+function fail(
+  error: unknown,
+  response: ServerResponse,
+  request: IncomingMessage,
+  options: ServeOptions,
+): void {
+  if (response.headersSent) {
+    response.destroy();
+    return;
+  }
+  if (error instanceof Changed) answerJson(response, 409, error.conflict);
+  else if (error instanceof Refused) refuse(error, response, request);
+  else {
+    options.onFault(faultOf(error));
+    const code = error instanceof Error && "code" in error ? ` (${String(error.code)})` : "";
+    answerJson(response, 500, { refused: `The desk itself failed${code}. Nothing was left half-written.` });
+  }
+}
+
+function refuse(
+  { status, message, problems }: Refused,
+  response: ServerResponse,
+  request: IncomingMessage,
+): void {
+  // What is left of a refused body is not waited for.
+  const more: Record<string, string> = request.complete ? {} : { connection: "close" };
+  if (request.url?.startsWith("/api/") === true) {
+    const said = { refused: message, ...(problems.length > 0 ? { problems } : {}) };
+    answer(response, status, "json", JSON.stringify(said), more);
+  } else answer(response, status, "html", SHUT_PAGE(message), more);
+}
+
+function faultOf(error: unknown): string {
+  const lines = error instanceof Error ? (error.stack ?? "").split("\n") : [];
+  const where = lines.filter((line) => /^\s+at /u.test(line)).slice(0, 5);
+  return [error instanceof Error ? error.name : typeof error, ...where].join("\n");
+}

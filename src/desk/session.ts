@@ -1,0 +1,176 @@
+/** One open visit file: its text, the way back and forth, and every change written to disk before it is answered. */
+import { createHash } from "node:crypto";
+import { foldWord } from "../base/nearest.js";
+import { hasError } from "../base/problem.js";
+import { writeWhole } from "../files/write.js";
+import { readText } from "../visit/read.js";
+import type { Desk } from "./desk.js";
+import { CannotEdit, editText, writtenIn } from "./edit-yaml.js";
+import { nameOf, visitPath } from "./folder.js";
+import type { Conflict, Edit, Written } from "./messages.js";
+import { placesThatDiffer } from "./places.js";
+import { Refused } from "./refused.js";
+import type { Weighed } from "./weighed.js";
+
+const MOST_STEPS = 300;
+/** Typing in one place within this time is one step back. */
+const ONE_STROKE_MS = 1500;
+
+export interface Session {
+  /** As the page names it. */
+  readonly file: string;
+  readonly path: string;
+  text: string;
+  readonly undo: string[];
+  readonly redo: string[];
+  lastPlace: string;
+  lastAt: number;
+  /** The last state without errors and what was worked out from it. */
+  weighed?: Weighed;
+}
+
+export class Changed extends Error {
+  constructor(readonly conflict: Conflict) {
+    super("the file changed underneath");
+  }
+}
+
+export function hashOf(text: string): string {
+  return createHash("sha256").update(text).digest("hex").slice(0, 32);
+}
+
+/** True when the file says signed; such a file is not edited until it is a draft again. */
+export function isSigned(text: string): boolean {
+  const visit: Written | undefined = writtenIn(text)?.visit;
+  if (typeof visit !== "object" || visit === null || Array.isArray(visit)) return false;
+  const { status } = visit as { readonly [key: string]: Written };
+  return typeof status === "string" && foldWord(status) === "signed";
+}
+
+export class Sessions {
+  private readonly open = new Map<string, Session>();
+
+  constructor(private readonly desk: Desk) {}
+
+  /** The session of a file as it is on disk now; another program's change becomes a step that can be undone. */
+  take(name: string): Session {
+    const path = visitPath(this.desk.folder, name);
+    const text = this.onDisk(path);
+    const known = this.open.get(path);
+    if (!known) {
+      const file = nameOf(this.desk.folder, path);
+      const fresh: Session = { file, path, text, undo: [], redo: [], lastPlace: "", lastAt: 0 };
+      this.open.set(path, fresh);
+      return fresh;
+    }
+    if (known.text !== text) this.step(known, text, "");
+    return known;
+  }
+
+  /** The name of the text on disk. */
+  peek(name: string): string {
+    return hashOf(this.onDisk(visitPath(this.desk.folder, name)));
+  }
+
+  /** Makes edits on the text that `base` names; throws Changed when that is no longer the file's text. */
+  edit(name: string, base: string, edits: readonly Edit[], over = false): Session {
+    const session = this.known(name);
+    const disk = this.onDisk(session.path);
+    if (over) {
+      // The page saw the other text and chose its own; the other one stays one step back.
+      if (hashOf(disk) !== base) throw new Changed(conflictOf(session.text, disk));
+      const mine = this.edited(session.text, edits);
+      if (session.text !== disk) this.step(session, disk, "");
+      this.save(session, mine, "");
+      return session;
+    }
+    this.sameText(session, disk, base);
+    if (isSigned(session.text))
+      throw new Refused(409, "The visit is signed. Reopen it as a draft to change it.");
+    const place = edits.length === 1 ? JSON.stringify([edits[0]?.do, edits[0]?.path]) : "";
+    this.save(session, this.edited(session.text, edits), place);
+    return session;
+  }
+
+  undo(name: string, base: string): Session {
+    return this.walk(name, base, "undo");
+  }
+
+  redo(name: string, base: string): Session {
+    return this.walk(name, base, "redo");
+  }
+
+  /** Sets the status whatever it was; `check` sees the text before it is written and may throw. */
+  setStatus(name: string, base: string, status: "draft" | "signed", check: (text: string) => void): Session {
+    const session = this.known(name);
+    this.sameText(session, this.onDisk(session.path), base);
+    const text = this.edited(session.text, [{ do: "set", path: ["visit", "status"], value: status }]);
+    check(text);
+    this.save(session, text, "");
+    return session;
+  }
+
+  private walk(name: string, base: string, way: "undo" | "redo"): Session {
+    const session = this.known(name);
+    this.sameText(session, this.onDisk(session.path), base);
+    const text = session[way].at(-1);
+    if (text === undefined) return session;
+    if (isSigned(session.text) && !isSigned(text))
+      throw new Refused(409, "The visit is signed. Reopen it as a draft to change it.");
+    writeWhole(session.path, text);
+    session[way].pop();
+    session[way === "undo" ? "redo" : "undo"].push(session.text);
+    session.text = text;
+    session.lastPlace = "";
+    return session;
+  }
+
+  private known(name: string): Session {
+    return this.open.get(visitPath(this.desk.folder, name)) ?? this.take(name);
+  }
+
+  private onDisk(path: string): string {
+    const { value, problems } = readText(path);
+    if (value === undefined || hasError(problems))
+      throw new Refused(404, problems[0]?.message ?? "No such visit.");
+    return value;
+  }
+
+  private edited(text: string, edits: readonly Edit[]): string {
+    try {
+      return editText(text, edits, this.desk.schema);
+    } catch (error) {
+      if (error instanceof CannotEdit) throw new Refused(422, error.message);
+      throw error;
+    }
+  }
+
+  private sameText(session: Session, disk: string, base: string): void {
+    if (hashOf(disk) === base) {
+      if (session.text !== disk) this.step(session, disk, "");
+      return;
+    }
+    throw new Changed(conflictOf(session.text, disk));
+  }
+
+  private save(session: Session, text: string, place: string): void {
+    if (text === session.text) return;
+    writeWhole(session.path, text);
+    this.step(session, text, place);
+  }
+
+  private step(session: Session, text: string, place: string): void {
+    const now = Date.now();
+    const goesOn = place !== "" && place === session.lastPlace && now - session.lastAt < ONE_STROKE_MS;
+    if (!goesOn) session.undo.push(session.text);
+    if (session.undo.length > MOST_STEPS) session.undo.shift();
+    session.redo.length = 0;
+    session.text = text;
+    session.lastPlace = place;
+    session.lastAt = now;
+  }
+}
+
+function conflictOf(mine: string, disk: string): Conflict {
+  return { conflict: true, hash: hashOf(disk), places: placesThatDiffer(writtenIn(mine), writtenIn(disk)) };
+}

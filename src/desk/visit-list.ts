@@ -1,0 +1,109 @@
+/** The folder's visits with the state of each: draft, problems, signed, letters made. */
+import { lstatSync } from "node:fs";
+import { join } from "node:path";
+import { checkAgainstClinic } from "../visit/clinic.js";
+import { parseVisit, readText } from "../visit/read.js";
+import type { Desk } from "./desk.js";
+import { writtenIn } from "./edit-yaml.js";
+import { visitNames } from "./folder.js";
+import { madeOf } from "./letters.js";
+import type { ListedVisit, RecipientEntry, Written } from "./messages.js";
+import { isSigned } from "./session.js";
+
+interface Known {
+  readonly stamp: string;
+  readonly listed: ListedVisit;
+  readonly recipients: readonly RecipientEntry[];
+}
+
+export class VisitList {
+  private readonly known = new Map<string, Known>();
+
+  constructor(private readonly desk: Desk) {}
+
+  /** Newest first; a file is read again only when it or its clinic changed. */
+  all(): ListedVisit[] {
+    return this.look()
+      .map(({ listed }) => this.withLetters(listed))
+      .sort((a, b) => (a.date === b.date ? (a.file < b.file ? -1 : 1) : a.date < b.date ? 1 : -1));
+  }
+
+  /** Everyone a visit of the folder was sent to, each once, by name. */
+  recipients(): RecipientEntry[] {
+    const byName = new Map(
+      this.look().flatMap(({ recipients }) => recipients.map((r) => [`${r.role} ${r.name}`, r])),
+    );
+    return [...byName.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
+  }
+
+  /** The number after the highest, in the habit of the newest visit; empty without a visit to go by. */
+  nextId(): string {
+    const ids = this.look().map(({ listed }) => /^(.*?)(\d+)$/u.exec(listed.id));
+    const year = this.desk.today().slice(0, 4);
+    const series = ids.filter((m) => m?.[1]?.includes(year));
+    const pool = series.length > 0 ? series : ids;
+    const highest = pool.reduce<RegExpExecArray | null>(
+      (best, m) => (m && (!best || Number(m[2]) > Number(best[2])) ? m : best),
+      null,
+    );
+    if (!highest) return "";
+    const [, head = "", figures = ""] = highest;
+    const inYear = series.length > 0 ? head : head.replace(/(?:19|20)\d\d/u, year);
+    return `${inYear}${String(Number(figures) + 1).padStart(figures.length, "0")}`;
+  }
+
+  private look(): Known[] {
+    return visitNames(this.desk.folder).map((file) => this.one(file));
+  }
+
+  private one(file: string): Known {
+    const path = join(this.desk.folder, file);
+    const { mtimeMs, size } = lstatSync(path);
+    const stamp = `${mtimeMs} ${size}`;
+    const before = this.known.get(file);
+    if (before?.stamp === stamp) return before;
+    const text = readText(path).value ?? "";
+    const read = parseVisit(text, path, this.desk.knowledge, { today: this.desk.today() });
+    const { clinic } = this.desk.clinicOf(path);
+    const ofClinic = read.value && clinic ? checkAgainstClinic(read.value, clinic) : [];
+    const errors = [...read.problems, ...ofClinic].filter(({ severity }) => severity === "error").length;
+    const written = writtenIn(text);
+    const name = mapIn(mapIn(written, "patient"), "name");
+    const listed: ListedVisit = {
+      file,
+      id: wordIn(mapIn(written, "visit"), "id"),
+      patient: [wordIn(name, "given"), wordIn(name, "family")].filter(Boolean).join(" "),
+      patientId: wordIn(mapIn(written, "patient"), "id"),
+      date: wordIn(mapIn(written, "visit"), "date"),
+      reason: wordIn(mapIn(written, "visit"), "reason"),
+      state: errors > 0 ? "problems" : isSigned(text) ? "signed" : "draft",
+      errors,
+    };
+    const recipients = (read.value?.sendTo ?? []).filter(({ role }) => !/parent|patient|self/iu.test(role));
+    const known = { stamp, listed, recipients };
+    this.known.set(file, known);
+    return known;
+  }
+
+  private withLetters(listed: ListedVisit): ListedVisit {
+    if (listed.state !== "signed") return listed;
+    const made = madeOf(join(this.desk.folder, listed.file), listed.id);
+    return made.length > 0 && made.every(({ current }) => current) ? { ...listed, state: "made" } : listed;
+  }
+}
+
+export function mapIn(
+  holder: Written | undefined,
+  key: string,
+): { readonly [key: string]: Written } | undefined {
+  const value = isMap(holder) ? holder[key] : undefined;
+  return isMap(value) ? value : undefined;
+}
+
+export function wordIn(holder: Written | undefined, key: string): string {
+  const value = isMap(holder) ? holder[key] : undefined;
+  return typeof value === "string" ? value : "";
+}
+
+const isMap = (value: Written | undefined): value is { readonly [key: string]: Written } =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
