@@ -5,6 +5,8 @@ import { safeName } from "../files/write.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Letter } from "../letter/document.js";
 import { type ComposeInput, composeLetter, packFor } from "../letter/letter.js";
+import type { DocumentHead } from "../letter/pack.js";
+import type { Words } from "../letter/words.js";
 import { renderHtml } from "../page/html.js";
 import { renderPdf } from "../page/pdf.js";
 import { renderText } from "../page/text.js";
@@ -40,7 +42,12 @@ export interface MadeDocument {
   readonly pages: number;
   readonly sha256: string;
   readonly letter: Letter;
+  readonly reader: DocumentHead["reader"];
+  readonly words: Words;
 }
+
+/** A letter of more pages is a slip or an attack: some text grew without bounds. */
+export const MOST_PAGES = 40;
 
 /**
  * Makes every asked document of one visit: an addressed one once for each addressee. Either all are made, or the problems
@@ -61,15 +68,20 @@ export async function makeDocuments(
       knowledge: options.knowledge,
       ...options.overrides,
     };
-    const addressed = packFor(kind, input).pack?.documents[kind]?.head.addressed === true;
-    const recipients: (Recipient | null)[] = addressed ? addressees(examined.visit.sendTo) : [null];
+    const { pack } = packFor(kind, input);
+    const head = pack?.documents[kind]?.head;
+    const recipients: (Recipient | null)[] = head?.addressed ? addressees(examined.visit.sendTo) : [null];
     for (const [index, recipient] of recipients.entries()) {
       const composed = composeLetter(kind, recipient ? { ...input, recipient } : input);
       problems.push(...composed.problems.map((p) => ({ file: examined.file, ...p })));
       if (!composed.value) continue;
       const rendered = await render(composed.value, options.format);
       problems.push(...rendered.problems.map((p) => ({ file: examined.file, ...p })));
-      if (!rendered.bytes) continue;
+      if (!rendered.bytes || !pack || !head) continue;
+      if (rendered.pages > MOST_PAGES) {
+        problems.push(tooManyPages(examined.file, kind, rendered.pages));
+        continue;
+      }
       const number = recipients.length > 1 ? [String(index + 1)] : [];
       made.push({
         kind,
@@ -81,14 +93,26 @@ export async function makeDocuments(
         pages: rendered.pages,
         sha256: createHash("sha256").update(rendered.bytes).digest("hex"),
         letter: composed.value,
+        reader: head.reader,
+        words: pack.words,
       });
     }
   }
   return hasError(problems) ? { made: [], problems } : { made, problems };
 }
 
+function tooManyPages(file: string, kind: string, pages: number): Problem {
+  return {
+    severity: "error",
+    id: "too-many-pages",
+    message: `${kind} would take ${pages} pages; at most ${MOST_PAGES} are made`,
+    file,
+    expected: "shorter free text in the visit",
+  };
+}
+
 /** Those written to first, then those who get a copy. */
-function addressees(sendTo: readonly Recipient[]): Recipient[] {
+export function addressees(sendTo: readonly Recipient[]): Recipient[] {
   return [...sendTo.filter((r) => !r.copy), ...sendTo.filter((r) => r.copy)];
 }
 

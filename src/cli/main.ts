@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { Command, CommanderError } from "commander";
 import { inPackage } from "../base/root.js";
+import { batchCommand } from "./batch.js";
 import { catalogueCommand } from "./catalogue.js";
 import { checkCommand } from "./check.js";
 import { compareCommand } from "./compare.js";
@@ -11,6 +12,7 @@ import { explainCommand } from "./explain.js";
 import { exportCommand } from "./export.js";
 import { letterCommand } from "./letter.js";
 import { newCommand } from "./new.js";
+import { proofCommand } from "./proof.js";
 import { schemaCommand } from "./schema.js";
 
 const COMMANDS = [
@@ -23,6 +25,8 @@ const COMMANDS = [
   newCommand,
   schemaCommand,
   deskCommand,
+  batchCommand,
+  proofCommand,
 ];
 
 /** Runs the command line; returns the exit code: 0 fine, 1 input needs a person, 2 wrong usage, 3 the tool failed. */

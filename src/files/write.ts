@@ -78,3 +78,11 @@ export function safeName(...parts: string[]): string {
     .join("-");
   return name.slice(0, 120) || "visit";
 }
+
+/** Moves a file into a folder beside or below it, replacing one of the same name; true when there was a file to move. */
+export function moveInto(file: string, folder: string): boolean {
+  if (!existsSync(file)) return false;
+  makeFolder(folder);
+  renameSync(file, join(folder, basename(file)));
+  return true;
+}

@@ -1,0 +1,228 @@
+/** What a worker does with one visit: make its documents, or read them back. No writing here. */
+import { readFileSync } from "node:fs";
+import { hasError } from "../base/problem.js";
+import { loadKnowledge } from "../knowledge/load.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import { composeLetter, packFor } from "../letter/letter.js";
+import { type Clinic, readClinic } from "../visit/clinic.js";
+import type { Recipient, Visit } from "../visit/visit.js";
+import type { MakeSettings } from "./fingerprint.js";
+import { addressees, makeDocuments } from "./make.js";
+import { meaningOf } from "./meanings.js";
+import { type Reason, reason, reasonFrom } from "./outcome.js";
+import { postalCode } from "./postal-code.js";
+import { type Prepared, prepareVisit } from "./prepare.js";
+import { proofDocument } from "./proof/proof-document.js";
+import { Roll } from "./proof/roll.js";
+import type { DocumentRecord, VisitState } from "./records.js";
+import { type Identity, sha256 } from "./scan.js";
+import type { Overrides } from "./source.js";
+
+/** The same for every visit of a run. */
+export interface JobSettings extends MakeSettings {
+  readonly today: string;
+  readonly people: readonly Identity[];
+}
+
+export interface VisitToRead {
+  readonly file: string;
+  readonly neighbours: readonly string[];
+  readonly clinicFile: string;
+  readonly overrides: Overrides;
+}
+
+export interface MadeFile {
+  readonly record: Omit<DocumentRecord, "file">;
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+export interface MadeVisit {
+  readonly state: VisitState;
+  /** Empty when the file could not be read. */
+  readonly visit: string;
+  readonly files: readonly MadeFile[];
+  readonly reasons: readonly Reason[];
+}
+
+/** A document on disk that is to be held against its visit. */
+export interface DocumentToProof {
+  readonly path: string;
+  readonly record: DocumentRecord;
+}
+
+/** Does the jobs of one run; keeps knowledge, clinics, templates and the roll of patients between them. */
+export class Jobs {
+  private readonly knowledge: Knowledge = loadKnowledge();
+  private readonly roll: Roll;
+  private readonly clinics = new Map<string, ReturnType<typeof readClinic>>();
+
+  constructor(private readonly settings: JobSettings) {
+    this.roll = new Roll(settings.people);
+  }
+
+  async make(visit: VisitToRead): Promise<MadeVisit> {
+    const ready = this.prepare(visit);
+    const id = ready.seen?.id ?? "";
+    if (!ready.value || !ready.clinic)
+      return { state: "failed", visit: id, files: [], reasons: ready.reasons };
+    if (ready.value.examined.visit.status === "draft" && !this.settings.drafts)
+      return { state: "waiting", visit: id, files: [], reasons: [] };
+    const { made, problems } = await makeDocuments(ready.value.examined, {
+      knowledge: this.knowledge,
+      clinic: ready.clinic,
+      documents: visit.overrides.documents ?? this.settings.documents,
+      format: "pdf",
+      overrides: this.overrides(visit.overrides, ready.value),
+    });
+    if (hasError(problems) || made.length === 0) {
+      const errors = problems.filter((p) => p.severity === "error").map((p) => reasonFrom(p, meaningOf));
+      const reasons = errors.length > 0 ? errors : [reason("nothing-made")];
+      return { state: "failed", visit: id, files: [], reasons };
+    }
+    const recipients = addressees(ready.value.examined.visit.sendTo);
+    const files: MadeFile[] = [];
+    for (const document of made) {
+      const faults = this.settings.proof
+        ? await proofDocument({
+            ...ready.value.examined,
+            ...document,
+            visit: ready.value.examined.visit,
+            clinic: ready.clinic,
+            knowledge: this.knowledge,
+            roll: this.roll,
+          })
+        : null;
+      const isDraft = ready.value.examined.visit.status === "draft";
+      files.push({
+        name: document.name,
+        bytes: document.bytes,
+        record: {
+          visit: document.visit,
+          patient: document.patient,
+          document: document.kind,
+          recipient: document.recipient && recipientRecord(document.recipient, recipients),
+          pages: document.pages,
+          sha256: document.sha256,
+          paper: document.letter.paper,
+          state: faults && faults.length > 0 ? "set aside" : isDraft ? "draft" : "ready",
+          faults,
+        },
+      });
+    }
+    const reasons = files.flatMap((f) => f.record.faults ?? []);
+    return { state: reasons.length > 0 ? "failed" : "made", visit: id, files, reasons };
+  }
+
+  /** Faults of documents of one visit, in their order: the bytes against the manifest, the words against the visit. */
+  async proof(visit: VisitToRead, documents: readonly DocumentToProof[]): Promise<Reason[][]> {
+    const ready = this.prepare(visit);
+    const faults: Reason[][] = [];
+    for (const document of documents) {
+      if (!ready.value || !ready.clinic) faults.push([reason("visit-changed"), ...ready.reasons]);
+      else faults.push(await this.proofOne(document, visit, ready.value, ready.clinic));
+    }
+    return faults;
+  }
+
+  private async proofOne(
+    { path, record }: DocumentToProof,
+    visit: VisitToRead,
+    prepared: Prepared,
+    clinic: Clinic,
+  ): Promise<Reason[]> {
+    const bytes = bytesOf(path);
+    if (!bytes) return [reason("missing-file")];
+    const { examined } = prepared;
+    const input = {
+      visit: examined.visit,
+      measures: examined.measures,
+      interpretation: examined.interpretation,
+      clinic,
+      knowledge: this.knowledge,
+      ...this.overrides(visit.overrides, prepared),
+    };
+    const recipient = record.recipient
+      ? (addressees(examined.visit.sendTo)[record.recipient.index] ?? null)
+      : null;
+    const { pack } = packFor(record.document, input);
+    const head = pack?.documents[record.document]?.head;
+    const letter = composeLetter(record.document, recipient ? { ...input, recipient } : input).value;
+    const isSame = examined.visit.id === record.visit && examined.visit.patient.id === record.patient;
+    if (!pack || !head || !letter || !isSame || (record.recipient && !recipient))
+      return [reason("visit-changed")];
+    const changed = sha256(bytes) === record.sha256 ? [] : [reason("not-as-made")];
+    const found = await proofDocument({
+      ...examined,
+      bytes,
+      letter,
+      reader: head.reader,
+      words: pack.words,
+      recipient,
+      clinic,
+      knowledge: this.knowledge,
+      pages: record.pages,
+      roll: this.roll,
+    });
+    return [...changed, ...found];
+  }
+
+  private prepare(visit: VisitToRead): {
+    value?: Prepared;
+    clinic?: Clinic;
+    seen?: Visit;
+    reasons: Reason[];
+  } {
+    const clinic = this.clinics.get(visit.clinicFile) ?? readClinic(visit.clinicFile);
+    this.clinics.set(visit.clinicFile, clinic);
+    const errors = (problems: readonly Parameters<typeof reasonFrom>[0][]) =>
+      problems.filter((p) => p.severity === "error").map((p) => reasonFrom(p, meaningOf));
+    if (!clinic.value) return { reasons: errors(clinic.problems) };
+    const { knowledge, settings } = this;
+    const prepared = prepareVisit({
+      file: visit.file,
+      neighbours: visit.neighbours,
+      clinic: clinic.value,
+      knowledge,
+      today: settings.today,
+    });
+    return {
+      ...(prepared.value ? { value: prepared.value } : {}),
+      ...(prepared.seen ? { seen: prepared.seen } : {}),
+      clinic: clinic.value,
+      reasons: errors(prepared.problems),
+    };
+  }
+
+  private overrides(own: Overrides, prepared: Prepared) {
+    const paper = own.paper ?? this.settings.paper;
+    const language = own.language ?? this.settings.language;
+    const largePrint = own.largePrint ?? this.settings.largePrint;
+    const { templates } = this.settings;
+    return {
+      ...(prepared.change ? { change: prepared.change } : {}),
+      ...(paper ? { paper } : {}),
+      ...(language ? { language } : {}),
+      ...(largePrint === undefined ? {} : { largePrint }),
+      ...(templates ? { templates } : {}),
+    };
+  }
+}
+
+function recipientRecord(recipient: Recipient, all: readonly Recipient[]): DocumentRecord["recipient"] {
+  return {
+    index: all.indexOf(recipient),
+    name: recipient.name,
+    role: recipient.role,
+    copy: recipient.copy,
+    postal_code: postalCode(recipient.address),
+  };
+}
+
+function bytesOf(path: string): Uint8Array | undefined {
+  try {
+    return readFileSync(path);
+  } catch {
+    return undefined;
+  }
+}

@@ -1,0 +1,20 @@
+/** The meaning of a problem id, from the tables of every room: fixed sentences that quote nothing. */
+import { AGREEMENT_PROBLEMS } from "../interpret/interpret.js";
+import { CHANGE_PROBLEMS } from "../measure/change.js";
+import { PLAUSIBLE_PROBLEMS } from "../measure/plausible.js";
+import { PAGE_PROBLEMS } from "../page/problems.js";
+import { problemTable } from "../visit/problems.js";
+import { BATCH_PROBLEMS } from "./problems.js";
+
+const TABLES: readonly Readonly<Record<string, { readonly meaning: string }>>[] = [
+  BATCH_PROBLEMS,
+  problemTable,
+  PAGE_PROBLEMS,
+  AGREEMENT_PROBLEMS,
+  CHANGE_PROBLEMS,
+  PLAUSIBLE_PROBLEMS,
+];
+
+export function meaningOf(id: string): string | undefined {
+  return TABLES.find((table) => Object.hasOwn(table, id))?.[id]?.meaning;
+}

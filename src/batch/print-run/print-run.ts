@@ -1,0 +1,135 @@
+/** A manifest -> one PDF for the printer: index, then every document in posting order. Only the bytes that were proofed go in. */
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { openWholeFile } from "../../files/whole-file.js";
+import type { Paper } from "../../letter/document.js";
+import { mm, SHEETS } from "../../page/paper.js";
+import type { Manifest, ManifestDocument } from "../manifest.js";
+import { sha256 } from "../scan.js";
+import { type CoverFacts, coverPart, coverParts, type Entry, separator } from "./cover.js";
+import { JoinedPdf } from "./join-pdf.js";
+import { type PrintOrder, printOrder } from "./order.js";
+
+export interface PrintRunOptions {
+  readonly file: string;
+  readonly order: PrintOrder;
+  readonly duplex: boolean;
+  readonly separators: boolean;
+  /** ISO date for the index. */
+  readonly date: string;
+}
+
+export interface PrintRun {
+  readonly letters: number;
+  readonly pages: number;
+  readonly leftOut: number;
+}
+
+/** A document of the manifest is gone or is not the one that was made; the print run is not written. */
+export class NotAsMade extends Error {
+  constructor(readonly file: string) {
+    super("a document is not as it was made");
+  }
+}
+
+/** Writes the print run. Throws NotAsMade, or the file system's error; an older print run then stays as it was. */
+export async function makePrintRun(
+  folder: string,
+  manifest: Manifest,
+  options: PrintRunOptions,
+): Promise<PrintRun> {
+  const { documents, leftOut } = printOrder(manifest, options.order);
+  const facts: CoverFacts = {
+    paper: documents[0]?.paper ?? "A4",
+    date: options.date,
+    duplex: options.duplex,
+    order: options.order.replace("-", " "),
+  };
+  const indexPages = await pagesOfIndex(documents, facts, options);
+  const entries = placed(documents, indexPages, options);
+  const file = openWholeFile(options.file);
+  try {
+    const joined = new JoinedPdf(file);
+    for (let part = 0; part < coverParts(entries.length); part += 1)
+      await joined.add((await coverPart(entries, part, facts)).bytes);
+    evenOut(joined, facts.paper, options);
+    let group = "";
+    for (const { document } of entries) {
+      if (options.separators && groupOf(document) !== group) {
+        group = groupOf(document);
+        await joined.add(await separator(labelOf(document), facts));
+        evenOut(joined, facts.paper, options);
+      }
+      await joined.add(bytesOf(folder, document));
+      evenOut(joined, document.paper, options);
+    }
+    joined.end("Print run", "en-GB");
+    file.finish();
+    return { letters: entries.length, pages: joined.pages, leftOut };
+  } finally {
+    file.abandon();
+  }
+}
+
+/** The length of the index hardly depends on the page numbers in it, but it may; so it is set until it agrees with itself. */
+async function pagesOfIndex(
+  documents: readonly ManifestDocument[],
+  facts: CoverFacts,
+  options: PrintRunOptions,
+): Promise<number> {
+  let pages = 0;
+  for (let round = 0; round < 3; round += 1) {
+    const entries = placed(documents, pages, options);
+    let found = 0;
+    for (let part = 0; part < coverParts(entries.length); part += 1)
+      found += (await coverPart(entries, part, facts)).pages;
+    if (found === pages) break;
+    pages = found;
+  }
+  return pages;
+}
+
+/** Every document with the page it starts on. */
+function placed(
+  documents: readonly ManifestDocument[],
+  indexPages: number,
+  { duplex, separators }: PrintRunOptions,
+): Entry[] {
+  const even = (pages: number) => (duplex ? pages + (pages % 2) : pages);
+  let next = even(indexPages) + 1;
+  let group = "";
+  return documents.map((document) => {
+    if (separators && groupOf(document) !== group) {
+      group = groupOf(document);
+      next += even(1);
+    }
+    const start = next;
+    next += even(document.pages);
+    return { document, start };
+  });
+}
+
+/** With duplex, a blank back keeps the next document from starting on somebody else's sheet. */
+function evenOut(joined: JoinedPdf, paper: Paper, { duplex }: PrintRunOptions): void {
+  if (!duplex || joined.pages % 2 === 0) return;
+  const sheet = SHEETS[paper];
+  joined.addBlank(mm(sheet.widthMm), mm(sheet.heightMm));
+}
+
+function groupOf({ recipient }: ManifestDocument): string {
+  return recipient ? `${recipient.name}\n${recipient.postal_code}` : "no address";
+}
+
+function labelOf({ recipient }: ManifestDocument): string {
+  return recipient ? recipient.name : "Sheets without an address";
+}
+
+function bytesOf(folder: string, document: ManifestDocument): Uint8Array {
+  try {
+    const bytes = readFileSync(join(folder, document.file));
+    if (sha256(bytes) === document.sha256) return bytes;
+  } catch {
+    // Gone: told below.
+  }
+  throw new NotAsMade(document.file);
+}

@@ -1,0 +1,90 @@
+/** One PDF and the visit it was made from -> every fault between them. What the visit records is looked for in the print, whatever a template says. */
+import type { Interpretation } from "../../interpret/interpretation.js";
+import type { Knowledge } from "../../knowledge/schema.js";
+import type { Letter } from "../../letter/document.js";
+import type { Words } from "../../letter/words.js";
+import type { Clinic } from "../../visit/clinic.js";
+import type { Recipient, Visit } from "../../visit/visit.js";
+import { type Reason, reason } from "../outcome.js";
+import { tokensOf } from "../token-text.js";
+import { addressFaults, clippedFaults } from "./places.js";
+import { draftFaults, footFaults, type PrintedPage, printedPages } from "./printed-pages.js";
+import { readPdf } from "./read-pdf.js";
+import { cautionFaults, fidelityFaults, impressionFaults, otherPatientFaults, planFaults } from "./record.js";
+import type { Roll } from "./roll.js";
+
+export interface ProofInput {
+  readonly bytes: Uint8Array;
+  /** As composed from the visit now, for this recipient. */
+  readonly letter: Letter;
+  readonly reader: "doctor" | "patient" | "clinician";
+  readonly words: Words;
+  readonly visit: Visit;
+  readonly recipient: Recipient | null;
+  readonly clinic: Clinic;
+  readonly knowledge: Knowledge;
+  readonly interpretation: Interpretation;
+  readonly pages: number;
+  readonly roll: Roll;
+}
+
+/** Our own two documents carry impression, plan and cautions; a clinic's own may leave them out. */
+export const COMPLETE_KINDS: ReadonlySet<string> = new Set(["referral-letter", "handout"]);
+
+/** What is wrong with the document; empty when it may be posted. Reasons hold no patient data. */
+export async function proofDocument(input: ProofInput): Promise<Reason[]> {
+  const read = await readPdf(input.bytes);
+  if (!read || read.length === 0) return [reason("unreadable-pdf")];
+  const pages = printedPages(read, input.letter, read.length);
+  const body = pages.flatMap((page) => page.body);
+  const complete = COMPLETE_KINDS.has(input.letter.kind);
+  return unique([
+    ...countFaults(input, pages),
+    ...footFaults(pages, input),
+    ...draftFaults(pages, input.visit.status === "draft", input.words.draft),
+    ...otherPatientFaults(input, pages),
+    ...addressFaults(read, input),
+    ...clippedFaults(read),
+    ...(complete ? impressionFaults(input, body) : []),
+    ...(complete ? planFaults(input, body) : []),
+    ...(complete ? cautionFaults(input, body) : []),
+    ...fidelityFaults(input.letter, body),
+    ...pages.flatMap((p) =>
+      p.body.length === 0 && p.isBare ? [reason("blank-page", undefined, where(p))] : [],
+    ),
+  ]);
+}
+
+function countFaults(input: ProofInput, pages: readonly PrintedPage[]): Reason[] {
+  if (pages.length !== input.pages)
+    return [reason("page-count-differs", `${pages.length} pages, ${input.pages} stated`)];
+  return pages
+    .filter((page) => !page.isNumbered)
+    .map((page) => reason("page-count-differs", undefined, where(page)));
+}
+
+export function where(page: PrintedPage): string {
+  return `page ${page.number}`;
+}
+
+function unique(faults: readonly Reason[]): Reason[] {
+  const seen = new Set<string>();
+  return faults.filter((f) => {
+    const key = `${f.id}\n${f.message}\n${f.where ?? ""}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}
+
+/** Every name that may stand in a document of this visit, as words. */
+export function allowedNames(visit: Visit, clinic: Clinic): string[][] {
+  const { title, given, family } = visit.patient.name;
+  return [
+    [title, given, family].filter(Boolean).join(" "),
+    `${family} ${given}`,
+    ...visit.sendTo.flatMap((r) => [r.name, ...r.address]),
+    ...Object.values(clinic.people).map((p) => p.name),
+    clinic.name,
+  ].map(tokensOf);
+}

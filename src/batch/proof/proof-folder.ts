@@ -1,0 +1,114 @@
+/** A folder made by a batch -> a row for each document: good, or what is wrong with it. Nothing is changed. */
+import { closeSync, openSync, readdirSync, readSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { Neighbours } from "../find-visits.js";
+import { SET_ASIDE } from "../keep.js";
+import { type Manifest, type ManifestVisit, readManifest } from "../manifest.js";
+import type { Reason } from "../outcome.js";
+import { reason } from "../outcome.js";
+import { type Outcome, runPool } from "../pool.js";
+import { PRINT_RUN_MARK } from "../print-run/join-pdf.js";
+
+export interface ProofRow {
+  readonly file: string;
+  readonly visit: string;
+  readonly document: string;
+  readonly state: "good" | "bad";
+  readonly faults: readonly Reason[];
+}
+
+export interface ProofResult {
+  readonly documents: readonly ProofRow[];
+  /** PDFs that lie among the documents, are no print run, and that no manifest names. */
+  readonly strangers: readonly string[];
+}
+
+export interface ProofFolderOptions {
+  readonly workers: number;
+  readonly today: string;
+  readonly onProgress?: (done: number, total: number) => void;
+}
+
+/** Undefined when the folder has no manifest. */
+export async function proofFolder(
+  folder: string,
+  { workers, today, onProgress }: ProofFolderOptions,
+): Promise<ProofResult | undefined> {
+  const manifest = readManifest(folder);
+  if (!manifest) return undefined;
+  const neighbours = new Neighbours();
+  const groups = visitsWithDocuments(manifest);
+  const people = manifest.visits.flatMap((v) => neighbours.scan(v.file).identity ?? []);
+  const faults = new Map<string, readonly Reason[]>();
+  await runPool(
+    groups,
+    ({ visit, documents }) => ({
+      kind: "proof",
+      visit: {
+        file: visit.file,
+        neighbours: neighbours.of(visit.file),
+        clinicFile: visit.clinic_file,
+        overrides: visit.overrides,
+      },
+      documents: documents.map((record) => ({ path: join(folder, record.file), record })),
+    }),
+    ({ documents }, outcome) => {
+      for (const [i, document] of documents.entries()) faults.set(document.file, faultsOf(outcome, i));
+      onProgress?.(faults.size, manifest.documents.length);
+    },
+    {
+      workers: Math.min(workers, groups.length),
+      settings: { ...manifest.settings, proof: true, today, people },
+    },
+  );
+  return {
+    documents: manifest.documents.map((d) => {
+      const found = faults.get(d.file) ?? [];
+      const state = found.length === 0 ? "good" : "bad";
+      return { file: d.file, visit: d.visit, document: d.document, state, faults: found };
+    }),
+    strangers: strangers(folder, manifest),
+  };
+}
+
+function visitsWithDocuments(manifest: Manifest) {
+  const groups = new Map<string, { visit: ManifestVisit; documents: Manifest["documents"][number][] }>();
+  for (const visit of manifest.visits) groups.set(visit.source, { visit, documents: [] });
+  for (const document of manifest.documents) groups.get(document.source)?.documents.push(document);
+  return [...groups.values()].filter((g) => g.documents.length > 0);
+}
+
+function faultsOf(outcome: Outcome, index: number): readonly Reason[] {
+  if (outcome.kind === "proof") return outcome.faults[index] ?? [reason("worker-failed")];
+  return [outcome.kind === "lost" ? outcome.reason : reason("worker-failed")];
+}
+
+function strangers(folder: string, manifest: Manifest): string[] {
+  const known = new Set(manifest.documents.map((d) => d.file));
+  const places = new Set(["", SET_ASIDE, ...manifest.documents.map((d) => dirname(d.file))]);
+  places.delete(".");
+  return [...places].sort().flatMap((place) =>
+    namesIn(join(folder, place))
+      .map((name) => (place === "" ? name : `${place}/${name}`))
+      .filter((file) => /\.pdf$/iu.test(file) && !known.has(file) && !isPrintRun(join(folder, file))),
+  );
+}
+
+function namesIn(folder: string): string[] {
+  try {
+    return readdirSync(folder).sort();
+  } catch {
+    return [];
+  }
+}
+
+function isPrintRun(file: string): boolean {
+  const head = Buffer.alloc(64);
+  const handle = openSync(file, "r");
+  try {
+    readSync(handle, head, 0, head.length, 0);
+    return head.includes(PRINT_RUN_MARK);
+  } finally {
+    closeSync(handle);
+  }
+}

@@ -1,0 +1,91 @@
+/** What the visit records, held against the printed words: impression, plan, cautions, and nobody else's identifiers. */
+import type { Letter } from "../../letter/document.js";
+import { fill } from "../../letter/words.js";
+import type { Impression } from "../../visit/visit.js";
+import { type Reason, reason } from "../outcome.js";
+import { findTokens, holdsTokens, tokensOf } from "../token-text.js";
+import { compareWords, letterWords } from "./letter-words.js";
+import type { PrintedPage } from "./printed-pages.js";
+import { allowedNames, type ProofInput } from "./proof-document.js";
+
+/** Words between the name of a disorder and its certainty: a comma, a code, a bracket. */
+const NEAR = 8;
+
+/** For a doctor: name and certainty of each impression, close together. For a patient: the sentence that says so. */
+export function impressionFaults(input: ProofInput, body: readonly string[]): Reason[] {
+  const stated = input.visit.impression.filter((i) => i.certainty !== "excluded");
+  const wrong = input.reader === "patient" ? toPatient(input, stated, body) : toDoctor(input, stated, body);
+  return wrong.map((i) =>
+    reason("impression-differs", `impression ${input.visit.impression.indexOf(i) + 1}`),
+  );
+}
+
+function toDoctor(input: ProofInput, stated: readonly Impression[], body: readonly string[]): Impression[] {
+  return stated.filter((i) => {
+    const term = tokensOf(input.knowledge.disorders[i.disorder]?.term ?? i.disorder);
+    const certainty = tokensOf(input.words.certainty[i.certainty] ?? i.certainty);
+    for (let at = findTokens(body, term); at >= 0; at = findTokens(body, term, at + 1)) {
+      const next = findTokens(body, certainty, at + term.length);
+      if (next >= 0 && next <= at + term.length + NEAR)
+        return !(i.note === undefined || holdsTokens(body, tokensOf(i.note)));
+    }
+    return true;
+  });
+}
+
+/** The handout names two impressions at most, none that the clinician keeps for a talk. */
+function toPatient(input: ProofInput, stated: readonly Impression[], body: readonly string[]): Impression[] {
+  const told = stated.filter((i) => i.inHandout !== false).slice(0, 2);
+  const { certainty_patient: first, certainty_patient_also: also } = input.words;
+  const missing = told.filter((i, index) => {
+    const name = input.knowledge.disorders[i.disorder]?.patient.name ?? i.disorder;
+    const sentence = fill((index === 0 ? first : also)[i.certainty] ?? "", { name });
+    return !holdsTokens(body, tokensOf(sentence));
+  });
+  const leaked = stated.filter(
+    (i) =>
+      i.inHandout === false &&
+      holdsTokens(body, tokensOf(input.knowledge.disorders[i.disorder]?.patient.name ?? i.disorder)),
+  );
+  return [...missing, ...leaked];
+}
+
+/** Each line of the plan, word for word, with its time. */
+export function planFaults(input: ProofInput, body: readonly string[]): Reason[] {
+  return input.visit.plan.flatMap((line, index) => {
+    const said = holdsTokens(body, [...tokensOf(line.action), ...tokensOf(line.when ?? "")]);
+    return said ? [] : [reason("plan-differs", `line ${index + 1} of the plan`)];
+  });
+}
+
+export function cautionFaults(input: ProofInput, body: readonly string[]): Reason[] {
+  return input.interpretation.cautions.flatMap((caution) =>
+    [caution[input.reader] ?? []].flat().every((text) => holdsTokens(body, tokensOf(text)))
+      ? []
+      : [reason("caution-missing", caution.id)],
+  );
+}
+
+/** Nobody else of the run is named or numbered, unless the clinician accepts it (`accept: other-patient`). */
+export function otherPatientFaults(input: ProofInput, pages: readonly PrintedPage[]): Reason[] {
+  if (input.visit.accept.some((a) => a.id === "other-patient")) return [];
+  const allowed = allowedNames(input.visit, input.clinic);
+  return pages.flatMap((page) =>
+    input.roll
+      .othersIn(page.all, input.visit.patient.id, allowed)
+      .map((visit) => reason("other-patient", `of visit ${visit}`, `page ${page.number}`)),
+  );
+}
+
+/** Word for word, the print holds what the letter says and no more. Words are counted, not quoted. */
+export function fidelityFaults(letter: Letter, body: readonly string[]): Reason[] {
+  const { missing, added } = compareWords(letterWords(letter), body);
+  return [
+    ...(missing.length > 0 ? [reason("text-missing", words(missing.length))] : []),
+    ...(added.length > 0 ? [reason("text-added", words(added.length))] : []),
+  ];
+}
+
+function words(count: number): string {
+  return `${count} word${count === 1 ? "" : "s"}`;
+}

@@ -1,0 +1,182 @@
+/** Many visits -> documents on disk, a journal, a manifest. Killed at any moment, the next run goes on where this one was. */
+import { join } from "node:path";
+import { takeLock } from "../files/lock.js";
+import { makeFolder, sweepTemporary } from "../files/write.js";
+import { clinicFinder } from "./find-visits.js";
+import { fingerprints, type MakeSettings } from "./fingerprint.js";
+import type { MadeVisit } from "./job.js";
+import { openJournal, readJournal, stateFolder } from "./journal.js";
+import { failedRecord, isWhole, Keeper, SET_ASIDE } from "./keep.js";
+import { type Manifest, writeManifest } from "./manifest.js";
+import { reason } from "./outcome.js";
+import { conflicts, inShard, type Shard, shardFolder } from "./plan.js";
+import { type Outcome, runPool } from "./pool.js";
+import type { VisitRecord } from "./records.js";
+import { readSource, type Source, type WorkItem } from "./source.js";
+import { sumUp } from "./sum-up.js";
+
+export interface BatchOptions extends MakeSettings {
+  readonly source: string;
+  readonly out: string;
+  /** Folder that the paths of a worklist start from; its own when not given. */
+  readonly visitsFolder?: string;
+  /** Clinic file for every visit, in place of the one beside or above it. */
+  readonly clinicFile?: string;
+  readonly workers: number;
+  readonly today: string;
+  readonly shard?: Shard;
+  /** Called when visits are finished. */
+  readonly onProgress?: (done: number, total: number) => void;
+  readonly stop?: AbortSignal;
+}
+
+export type BatchResult =
+  | {
+      readonly kind: "done";
+      readonly folder: string;
+      readonly manifest: Manifest;
+      /** Documents of earlier runs that this one does not stand behind. */
+      readonly withdrawn: number;
+    }
+  | { readonly kind: "stopped"; readonly folder: string; readonly finished: number; readonly left: number }
+  /** Another run is at work in the folder. */
+  | { readonly kind: "busy"; readonly folder: string; readonly host: string; readonly pid: number }
+  /** The folder holds the documents of another source. */
+  | { readonly kind: "other-source"; readonly folder: string; readonly source: string };
+
+/**
+ * Makes what is new or changed and leaves the rest. One broken visit never stops the run. Throws NoSuchSource, or the file
+ * system's error (disk full): then every finished visit is on disk and in the journal.
+ */
+export async function runBatch(options: BatchOptions): Promise<BatchResult> {
+  const folder = options.shard ? join(options.out, shardFolder(options.shard)) : options.out;
+  const source = readSource(options.source, options.visitsFolder);
+  makeFolder(folder);
+  const taken = takeLock(join(stateFolder(folder), "lock"));
+  if (!("lock" in taken))
+    return { kind: "busy", folder, host: taken.heldBy?.host ?? "", pid: taken.heldBy?.pid ?? 0 };
+  try {
+    return await runLocked(options, folder, source);
+  } finally {
+    taken.lock.release();
+  }
+}
+
+interface ToMake {
+  readonly work: WorkItem;
+  readonly clinicFile: string;
+  readonly fingerprint: string;
+}
+
+async function runLocked(options: BatchOptions, folder: string, source: Source): Promise<BatchResult> {
+  const before = readJournal(folder);
+  if (before.head && before.head.source !== source.path)
+    return { kind: "other-source", folder, source: before.head.source };
+  for (const place of [folder, join(folder, SET_ASIDE), stateFolder(folder)]) sweepTemporary(place);
+  const { neighbours } = source;
+  const mine = source.items.filter((item) => inShard(item.key, options.shard));
+  const settings = settingsOf(options);
+  const { finished, todo, clinicFiles, unchanged } = sortOut(options, folder, source, mine, before.visits);
+  const head = { journal: 1, source: source.path } as const;
+  const keeper = new Keeper(folder, finished.values(), before.files);
+  const journal = openJournal(folder, head, finished.values());
+  const finish = ({ work, fingerprint }: ToMake, outcome: Outcome) => {
+    const visit = neighbours.scan(work.file).identity?.visit ?? "";
+    const made = madeOf(outcome);
+    const record = keeper.keep({ key: work.key, fingerprint, visit: made.visit || visit, made }, journal);
+    finished.set(work.key, record);
+    options.onProgress?.(finished.size, mine.length);
+  };
+  try {
+    options.onProgress?.(finished.size, mine.length);
+    await runPool(
+      todo,
+      ({ work, clinicFile }) => ({ kind: "make", visit: toRead(source, work, clinicFile) }),
+      finish,
+      {
+        workers: Math.min(options.workers, todo.length),
+        settings: { ...settings, today: options.today, people: peopleOf(source) },
+      },
+      options.stop,
+    );
+  } finally {
+    journal.close();
+  }
+  if (finished.size < mine.length)
+    return { kind: "stopped", folder, finished: finished.size, left: mine.length - finished.size };
+  openJournal(folder, head, finished.values()).close();
+  const manifest = sumUp({ source, mine, finished, unchanged, settings, clinicFiles, shard: options.shard });
+  writeManifest(folder, manifest);
+  return { kind: "done", folder, manifest, withdrawn: keeper.withdrawn };
+}
+
+/** What stands already, what cannot be made, and what is left to do. */
+function sortOut(
+  options: BatchOptions,
+  folder: string,
+  source: Source,
+  mine: readonly WorkItem[],
+  before: ReadonlyMap<string, VisitRecord>,
+) {
+  const { neighbours } = source;
+  const conflicting = conflicts(
+    source.items.map((item) => ({ key: item.key, identity: neighbours.scan(item.file).identity })),
+  );
+  const prints = fingerprints(settingsOf(options), neighbours);
+  const clinicOf = options.clinicFile ? () => options.clinicFile : clinicFinder();
+  const finished = new Map<string, VisitRecord>();
+  const clinicFiles = new Map<string, string>();
+  const todo: ToMake[] = [];
+  let unchanged = 0;
+  for (const work of mine) {
+    const { key } = work;
+    const clinicFile = clinicOf(work.file);
+    if (clinicFile) clinicFiles.set(key, clinicFile);
+    const conflict = conflicting.get(key) ?? (clinicFile ? undefined : reason("no-clinic-file"));
+    if (conflict || !clinicFile) {
+      const visit = neighbours.scan(work.file).identity?.visit ?? "";
+      finished.set(key, failedRecord(key, "", visit, conflict ? [conflict] : []));
+      continue;
+    }
+    const fingerprint = prints.of(work, clinicFile);
+    const known = before.get(key);
+    if (known?.fingerprint === fingerprint && known.state !== "failed" && isWhole(folder, known)) {
+      finished.set(key, known);
+      if (known.state === "made") unchanged += 1;
+    } else todo.push({ work, clinicFile, fingerprint });
+  }
+  return { finished, todo, clinicFiles, unchanged };
+}
+
+export function toRead(source: Source, work: WorkItem, clinicFile: string) {
+  return {
+    file: work.file,
+    neighbours: source.neighbours.of(work.file),
+    clinicFile,
+    overrides: work.overrides,
+  };
+}
+
+/** Everyone the source speaks of, all shards together. */
+export function peopleOf(source: Source) {
+  return source.items.flatMap((item) => source.neighbours.scan(item.file).identity ?? []);
+}
+
+function madeOf(outcome: Outcome): MadeVisit {
+  if (outcome.kind === "make") return outcome.made;
+  const reasons = outcome.kind === "lost" ? [outcome.reason] : [];
+  return { state: "failed", visit: "", files: [], reasons };
+}
+
+function settingsOf(options: BatchOptions): MakeSettings {
+  const { documents, paper, language, largePrint, templates, drafts, proof } = options;
+  return {
+    documents,
+    ...(paper ? { paper } : {}),
+    ...(language ? { language } : {}),
+    ...(largePrint === undefined ? {} : { largePrint }),
+    ...(templates ? { templates } : {}),
+    drafts,
+    proof,
+  };
+}

@@ -1,0 +1,22 @@
+/** A thread that does jobs one after the other; parsed fonts, templates and knowledge stay warm between them. */
+import { parentPort, workerData } from "node:worker_threads";
+import { type JobSettings, Jobs } from "./job.js";
+import type { Answer, Task } from "./pool.js";
+
+const jobs = new Jobs(workerData as JobSettings);
+
+parentPort?.on("message", (task: Task) => {
+  void answer(task).then((result) => parentPort?.postMessage(result));
+});
+
+async function answer(task: Task): Promise<Answer> {
+  try {
+    if (task.kind === "proof") return { kind: "proof", faults: await jobs.proof(task.visit, task.documents) };
+    return { kind: "make", made: await jobs.make(task.visit) };
+  } catch (error) {
+    // The message of an error may hold what a visit says; its kind and place do not.
+    const stack = error instanceof Error ? (error.stack ?? "") : "";
+    const place = /\bat [^\n]*?([\w-]+\.[jt]s:\d+)/u.exec(stack)?.[1] ?? "";
+    return { kind: "fault", name: error instanceof Error ? error.name : typeof error, place };
+  }
+}
