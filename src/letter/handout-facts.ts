@@ -6,7 +6,7 @@ import { fill, type Words } from "./words.js";
 
 /** A reader takes in no more than this many drawings. Common practice, no source. */
 /** A finding that speaks this strongly for a name kept back (natural-log units) would tell it. */
-const TELLING = 0.5;
+const TELLING = 0.9;
 /** Keeps a spelt-out sound on one line. */
 const NO_BREAK_HYPHEN = "\u2011";
 const MOST_PICTURED = 4;
