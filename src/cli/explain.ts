@@ -54,9 +54,7 @@ export function explainCommand(program: Command, done: (code: number) => void): 
         earlier.length > 0 ? (examineVisit(file, { ...given, earlier }).value ?? first.value) : first.value;
       const { visit, measures, interpretation } = examined;
       if (options.json) {
-        process.stdout.write(
-          `${JSON.stringify(explainJson(interpretation, measures), null, 2)}\n`,
-        );
+        process.stdout.write(`${JSON.stringify(explainJson(interpretation, measures), null, 2)}\n`);
         return;
       }
       const words = loadPack("en").pack?.words;
