@@ -1,6 +1,7 @@
 /** The plan, sorted by who must act: the reader first, since that is what a busy doctor looks for. */
 import { foldWord } from "../base/nearest.js";
 import type { PlanLine, Recipient, Visit } from "../visit/visit.js";
+import { roleText } from "./people.js";
 import type { Words } from "./words.js";
 
 export interface ActionFacts {
@@ -33,17 +34,18 @@ export function actionFacts(words: Words, visit: Visit, recipient: Recipient | n
   });
   return {
     reader: visit.plan.filter((l) => isFor(l, recipient)).map(say(words.who)),
-    others: visit.plan.filter((l) => !isFor(l, recipient)).map(say({ ...words.who, ...gpAsWritten(visit) })),
+    others: visit.plan
+      .filter((l) => !isFor(l, recipient))
+      .map(say({ ...words.who, ...gpAsWritten(words, visit) })),
     forPatient: byPerson([...visit.plan].sort(patientFirst).map(say(words.who_patient))),
   };
 }
 
 /** In a copy to someone else, the family doctor is not "you". */
-function gpAsWritten(visit: Visit): Record<string, string> {
+function gpAsWritten(words: Words, visit: Visit): Record<string, string> {
   const gp = visit.sendTo.find((r) => /general practitioner|^gp$/iu.test(r.role));
-  return gp
-    ? { gp: gp.name, "general practitioner": gp.name }
-    : { gp: "general practitioner", "general practitioner": "general practitioner" };
+  const said = gp?.name ?? roleText(words, "general practitioner");
+  return { gp: said, "general practitioner": said };
 }
 
 function patientFirst(a: PlanLine, b: PlanLine): number {

@@ -41,7 +41,7 @@ export function siteRows(
     plain: knowledge.regions[site.site]?.plain ?? site.site,
     patch: site.patch ? patchText(words, site) : "",
     patchPlain: site.patch
-      ? fill(words.phrases.patch ?? "", { length: site.patch.lengthMm, width: site.patch.widthMm })
+      ? fill(words.phrases.patch_plain ?? "", { length: site.patch.lengthMm, width: site.patch.widthMm })
       : "",
     present: site.findings
       .filter((f) => f.seen.state === "present")
