@@ -7,7 +7,7 @@ import { visitJsonSchema } from "../visit/json-schema.js";
 import { parseVisit } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
 import { visitWords } from "../visit/visit-words.js";
-import { applyingConstants, type Built, buildVisit, type Filled, groupBy } from "./table-build.js";
+import { applyingConstants, buildVisit, type Filled, groupBy } from "./table-build.js";
 import { decodeTable } from "./table-decode.js";
 import {
   cellsOf,
@@ -19,6 +19,7 @@ import {
   whyNoCells,
 } from "./table-detect.js";
 import type { DateOrder, TableMapping } from "./table-mapping.js";
+import { placed } from "./table-problems.js";
 import { type FilledRow, fillRow } from "./table-row.js";
 import { checkAcrossRows } from "./table-together.js";
 
@@ -256,41 +257,4 @@ function together(rows: readonly FilledRow[]): { filled: Filled[]; clashes: RowP
     }
   }
   return { filled: [...filled.values()], clashes };
-}
-
-/** A problem of the visit file as a problem of the table: the column that filled the place, or the row alone. */
-function placed(p: Problem, row: number, built: Built, mapping: TableMapping, name: string): RowProblem {
-  const { line: _line, column: _column, length: _length, related: _related, ...rest } = p;
-  const origin = p.path === undefined ? undefined : originOf(p.path, built);
-  const missing = p.path === undefined || origin ? undefined : unfilledColumn(p, mapping);
-  const tableColumn = origin?.column ?? missing;
-  return {
-    ...rest,
-    file: name,
-    row: origin?.row ?? row,
-    ...(tableColumn === undefined ? {} : { tableColumn }),
-  };
-}
-
-function originOf(path: string, built: Built): Filled | undefined {
-  for (let at = path; at !== ""; at = at.replace(/(?:\.[^.[\]]*|\[\d+\]|^[^.[\]]+)$/u, "")) {
-    const origin = built.origins.get(at);
-    if (origin) return origin;
-    if (!/[.[]/u.test(at)) return undefined;
-  }
-  return undefined;
-}
-
-/** The column that would have filled a key said to be missing. */
-function unfilledColumn(p: Problem, mapping: TableMapping): string | undefined {
-  const key = /\((?:[\w.]+\.)?([a-z_]+)\)/u.exec(p.message)?.[1];
-  if (key === undefined || p.id !== "missing-key") return undefined;
-  const parent = p.path
-    ?.split(".")
-    .at(-1)
-    ?.replace(/\[\d+\]$/u, "");
-  return mapping.columns.find(({ steps }) => {
-    const named = steps.filter((s) => typeof s === "string");
-    return named.at(-1) === key && (named.length < 2 || named.at(-2) === parent);
-  })?.column;
 }
