@@ -1,4 +1,4 @@
-/** `npm run evaluate`: the engine on the published cases, whole and with each part switched off. */
+/** `npm run evaluate`: the engine on the published cases, then on the taught pictures, whole and with each part switched off. */
 import { join } from "node:path";
 import type { Ablation } from "../../src/interpret/interpret.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
@@ -20,22 +20,38 @@ const knowledge = loadKnowledge(join(process.cwd(), "src", "knowledge"));
 const cases = readCases(folder).filter((c) => !only || c.file === only || c.id === only);
 const lines: string[] = [];
 
-lines.push(`${"case".padEnd(34)} ${"leading".padEnd(40)} ${"band".padEnd(19)} leads rank  must not miss`);
-const results = cases.map((c) => runCase(c, knowledge));
-for (const r of results) lines.push(caseLine(r));
-lines.push("");
-for (const [name, ablate] of PARTS) {
-  const totals = totalsOf(
-    name === "whole engine" ? results : cases.map((c) => runCase(c, knowledge, ablate)),
-    knowledge,
+const groups = [
+  { name: "Published cases", cases: cases.filter((c) => c.grade !== "taught") },
+  { name: "Taught pictures", cases: cases.filter((c) => c.grade === "taught") },
+].filter((g) => g.cases.length > 0);
+for (const group of groups) lines.push(...report(group.name, group.cases), "");
+process.stdout.write(lines.join("\n"));
+
+function report(name: string, listed: typeof cases): string[] {
+  const results = listed.map((c) => runCase(c, knowledge));
+  const head = `${name.padEnd(34)} ${"leading".padEnd(40)} ${"band".padEnd(19)} leads rank  must not miss`;
+  const totals = PARTS.map(([part, ablate]) =>
+    totalsLine(
+      part,
+      totalsOf(
+        part === "whole engine" ? results : listed.map((c) => runCase(c, knowledge, ablate)),
+        knowledge,
+      ),
+    ),
   );
-  lines.push(totalsLine(name, totals));
+  const calibration = Object.entries(totalsOf(results, knowledge).calibration).map(
+    ([band, { cases: n, right }]) => `  ${band.padEnd(20)} ${right} of ${n}`,
+  );
+  return [
+    head,
+    ...results.map(caseLine),
+    "",
+    ...totals,
+    "",
+    "When the leading band is ... it is right:",
+    ...calibration,
+  ];
 }
-lines.push("", "When the leading band is ... it is right:");
-for (const [band, { cases: n, right }] of Object.entries(totalsOf(results, knowledge).calibration)) {
-  lines.push(`  ${band.padEnd(20)} ${right} of ${n}`);
-}
-process.stdout.write(`${lines.join("\n")}\n`);
 
 function caseLine(r: CaseResult): string {
   const mark = r.rank === 1 ? " " : r.rank <= 3 ? "~" : "!";

@@ -22,7 +22,7 @@ const amount = z.enum(["seen", "single", "few", "several", "many", "throughout"]
 const caseSchema = z.strictObject({
   id: z.string(),
   source: z.string(),
-  how: z.enum(["read", "abstract"]),
+  how: z.enum(["read", "abstract", "teaching"]),
   level: z.enum(["patient", "series"]),
   patient: z
     .strictObject({
@@ -95,8 +95,8 @@ const caseSchema = z.strictObject({
   not_seen: words,
   other: words,
   confirmed: z.array(z.string()).min(1),
-  confirmed_by: z.enum(["culture", "microscopy", "histology", "serology", "course"]),
-  grade: z.enum(["firm", "limited"]),
+  confirmed_by: z.enum(["culture", "microscopy", "histology", "serology", "course", "teaching"]),
+  grade: z.enum(["firm", "limited", "taught"]),
   note: z.string().optional(),
 });
 
