@@ -3,11 +3,15 @@ import { type Command, Option } from "commander";
 import type { Problem } from "../base/problem.js";
 import { type Examined, examineVisit } from "../batch/examine.js";
 import { makeDocuments } from "../batch/make.js";
-import { recordsToCsv, toFhir, type VisitRecord, visitRecords } from "../exchange/exchange.js";
+import { recordsToCsv, toFhir, visitRecords } from "../exchange/exchange.js";
 import { writeWhole } from "../files/write.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import type { Measures } from "../measure/measure.js";
+import { measure } from "../measure/measure.js";
 import { renderDocx } from "../page/docx.js";
 import type { Clinic } from "../visit/clinic.js";
+import { readVisit } from "../visit/read.js";
+import type { Visit } from "../visit/visit.js";
 import { writeVisit } from "../visit/write.js";
 import { clinicFor, EXIT, earlierVisits, loadKnowledge, today } from "./context.js";
 import { visitFiles } from "./inputs.js";
@@ -46,8 +50,10 @@ export function exportCommand(program: Command, done: (code: number) => void): v
 }
 
 interface Ready {
-  readonly examined: Examined;
-  readonly clinic: Clinic | undefined;
+  readonly visit: Visit;
+  readonly measures: Measures;
+  /** For the forms that hold a letter. */
+  readonly letter?: { readonly examined: Examined; readonly clinic: Clinic };
 }
 
 async function exportVisits(paths: readonly string[], options: ExportOptions): Promise<number> {
@@ -86,25 +92,30 @@ async function exportVisits(paths: readonly string[], options: ExportOptions): P
   return EXIT.fine;
 }
 
-/** The examined visit; undefined, with problems, when it has an error or a needed clinic file is not there. */
+/** The visit, weighed where a letter is made of it; undefined, with problems, when something stops it. */
 function readyVisit(
   file: string,
   options: ExportOptions,
   knowledge: Knowledge,
   problems: Problem[],
 ): Ready | undefined {
-  const needsClinic = options.as === "fhir" || options.as === "docx";
-  const found = clinicFor(file, options.clinic);
-  if (needsClinic && !found.clinic) {
-    problems.push(...found.problems);
+  if (options.as === "csv" || options.as === "yaml") {
+    const { value: visit, problems: found } = readVisit(file, knowledge, { today: today() });
+    problems.push(...found);
+    return visit && { visit, measures: measure(visit, knowledge) };
+  }
+  const { clinic, problems: unfound } = clinicFor(file, options.clinic);
+  if (!clinic) {
+    problems.push(...unfound);
     return undefined;
   }
-  const base = { knowledge, today: today(), ...(found.clinic ? { clinic: found.clinic } : {}) };
+  const base = { knowledge, today: today(), clinic };
   const first = examineVisit(file, base);
-  const earlier = first.value && needsClinic ? earlierVisits(file, first.value.visit, knowledge) : [];
-  const { value, problems: more } = earlier.length > 0 ? examineVisit(file, { ...base, earlier }) : first;
-  problems.push(...more);
-  return value && { examined: value, clinic: found.clinic };
+  const earlier = first.value ? earlierVisits(file, first.value.visit, knowledge) : [];
+  const { value: examined, problems: found } =
+    earlier.length > 0 ? examineVisit(file, { ...base, earlier }) : first;
+  problems.push(...found);
+  return examined && { visit: examined.visit, measures: examined.measures, letter: { examined, clinic } };
 }
 
 interface Made {
@@ -119,15 +130,12 @@ async function makeForm(
 ): Promise<Made> {
   const [one] = ready;
   if (options.as === "csv") {
-    const records: VisitRecord[] = ready.flatMap(({ examined }) =>
-      visitRecords(examined.visit, examined.measures, knowledge),
-    );
+    const records = ready.flatMap(({ visit, measures }) => visitRecords(visit, measures, knowledge));
     return { content: recordsToCsv(records), problems: [] };
   }
-  if (!one) return { problems: [] };
-  const { examined, clinic } = one;
-  if (options.as === "yaml") return { content: writeVisit(examined.visit, knowledge), problems: [] };
-  if (!clinic) return { problems: [] };
+  if (options.as === "yaml" && one) return { content: writeVisit(one.visit, knowledge), problems: [] };
+  if (!one?.letter) return { problems: [] };
+  const { examined, clinic } = one.letter;
   const document = options.as === "docx" ? options.document : "referral-letter";
   const { made, problems } = await makeDocuments(examined, {
     knowledge,

@@ -1,8 +1,11 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { clinic, inFolder, patients, whorl } from "../cli/run-whorl.js";
 import { root } from "../house/source-files.js";
+
+// Each of these starts the program, some of them many times.
+vi.setConfig({ testTimeout: 60_000 });
 
 const visit = join(patients, "TS-40417", "2026-03-12.yaml");
 const tables = join(root, "examples", "tables");
