@@ -108,6 +108,23 @@ describe("the FHIR document", () => {
   });
 });
 
+describe("the general validator", () => {
+  const [example] = examples;
+  if (!example) throw new Error("no examples");
+
+  it.each([
+    ["a missing status", /"status":"final",/u, ""],
+    ["a word that is no gender", /"gender":"\w+"/u, '"gender":"lady"'],
+    ["an element that is none", /"birthDate":/u, '"birthday":'],
+    ["a list where one belongs", /"bodySite":(\{[^}]*\})/u, '"bodySite":[$1]'],
+  ])("would have found %s", (_what, from, to) => {
+    const text = JSON.stringify(bundleOf(example));
+    const spoiled = text.replace(from, to);
+    expect(spoiled).not.toBe(text);
+    expect(new Fhir().validate(JSON.parse(spoiled), { errorOnUnexpected: true }).valid).toBe(false);
+  });
+});
+
 describe("the invariants themselves", () => {
   const [example] = examples;
   if (!example) throw new Error("no examples");
