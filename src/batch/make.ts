@@ -11,8 +11,10 @@ import { renderHtml } from "../page/html.js";
 import { renderPdf } from "../page/pdf.js";
 import { renderText } from "../page/text.js";
 import type { Clinic } from "../visit/clinic.js";
+import { placeProblems } from "../visit/read.js";
 import type { Recipient } from "../visit/visit.js";
 import type { Examined } from "./examine.js";
+import { readPictures } from "./pictures.js";
 
 export const FORMATS = ["pdf", "html", "text"] as const;
 export type Format = (typeof FORMATS)[number];
@@ -24,10 +26,7 @@ export interface MakeOptions {
   /** Document kinds, such as `referral-letter`. */
   readonly documents: readonly string[];
   readonly format: Format;
-  readonly overrides?: Pick<
-    ComposeInput,
-    "paper" | "language" | "largePrint" | "templates" | "change" | "logo" | "photos"
-  >;
+  readonly overrides?: Pick<ComposeInput, "paper" | "language" | "largePrint" | "templates" | "change">;
 }
 
 export interface MadeDocument {
@@ -59,6 +58,9 @@ export async function makeDocuments(
 ): Promise<{ made: MadeDocument[]; problems: Problem[] }> {
   const made: MadeDocument[] = [];
   const problems: Problem[] = [];
+  const { pictures, problems: unread } = readPictures(examined.file, examined.visit, options.clinic);
+  problems.push(...placeProblems(examined.visit, unread));
+  if (hasError(problems)) return { made: [], problems };
   for (const kind of options.documents) {
     const input: ComposeInput = {
       visit: examined.visit,
@@ -66,6 +68,7 @@ export async function makeDocuments(
       interpretation: examined.interpretation,
       clinic: options.clinic,
       knowledge: options.knowledge,
+      pictures,
       ...options.overrides,
     };
     const { pack } = packFor(kind, input);

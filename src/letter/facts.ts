@@ -12,6 +12,7 @@ import { type HandoutFacts, handoutFacts } from "./handout-facts.js";
 import { type HistoryFacts, historyFacts, scopeText, testTexts } from "./history-facts.js";
 import { letterCaveats, type MeasurementGroup, measurementGroups, sourceList } from "./measurements.js";
 import { fullName, recipientSalutation, roleText, shortName } from "./people.js";
+import { type Photo, type PhotoFacts, photoFacts } from "./pictures.js";
 import { type ReasoningFacts, reasoningFacts } from "./reasoning-facts.js";
 import { fill, type Words, writeAge, writeNumber, yearsBetween } from "./words.js";
 
@@ -37,6 +38,7 @@ export interface FactsInput {
   readonly numberOf: (siteIndex: number) => number;
   /** True for documents whose reader is the clinician. */
   readonly forClinician: boolean;
+  readonly photos: readonly Photo[];
   /** True when a clinic logo is drawn. */
   readonly hasLogo: boolean;
 }
@@ -115,6 +117,8 @@ export interface LetterFacts extends HandoutFacts {
     readonly patient: readonly string[];
     readonly clinician: readonly string[];
   };
+  /** Photos in rows of two. */
+  readonly photos: readonly { readonly left: PhotoFacts; readonly right: PhotoFacts | null }[];
   readonly change: ChangeFacts | null;
   readonly progress: ProgressFacts | null;
   /** Only in documents for the clinician; null elsewhere, so that no template can leak it. */
@@ -203,6 +207,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
       patient: cautionsFor("patient"),
       clinician: cautionsFor("clinician"),
     },
+    photos: photoFacts(input),
     change: input.change ? changeFacts(words, knowledge, input.change) : null,
     progress: input.change ? progressFacts(words, knowledge, input.change, sources, input.drawings) : null,
     reasoning: input.forClinician

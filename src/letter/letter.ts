@@ -11,6 +11,7 @@ import type { AddressWindow, Letter, Paper } from "./document.js";
 import { type FactsInput, identifierLine, letterFacts } from "./facts.js";
 import { fillTemplate } from "./fill-template.js";
 import { loadPack, type Pack } from "./pack.js";
+import type { Pictures } from "./pictures.js";
 import { printed } from "./printed.js";
 import { respellAll } from "./spelling.js";
 import { fill, writeDate, yearsBetween } from "./words.js";
@@ -32,8 +33,8 @@ export interface ComposeInput {
   readonly recipient?: Recipient;
   /** Against earlier visits of this patient. */
   readonly change?: Change;
-  readonly logo?: string;
-  readonly photos?: Readonly<Record<string, Uint8Array>>;
+  /** Logo and photos, read and made ready by the caller. */
+  readonly pictures?: Pictures;
   /** Overrides of the clinic's and the patient's own choices. */
   readonly paper?: Paper;
   readonly language?: string;
@@ -118,7 +119,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
   const drawings: Record<string, string> = {
     map: map.svg,
     plainMap: plainMap.svg,
-    ...(input.logo ? { logo: input.logo } : {}),
+    ...(input.pictures?.logo ? { logo: input.pictures.logo } : {}),
   };
   const factsInput: FactsInput = {
     visit,
@@ -131,7 +132,8 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     wideMap,
     numberOf: (index) => index + 1,
     forClinician: template.head.reader === "clinician",
-    hasLogo: input.logo !== undefined,
+    photos: input.pictures?.photos ?? [],
+    hasLogo: input.pictures?.logo !== undefined,
   };
   const facts = letterFacts(factsInput);
   for (const p of facts.pictured) drawings[p.drawing] = pictogram(p.id, p.name) ?? "";
@@ -155,7 +157,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     pageWords: words.page,
     date: visit.date,
     html: filled.html,
-    photos: input.photos ?? {},
+    photos: input.pictures?.bytes ?? {},
   };
   return { value, problems };
 }

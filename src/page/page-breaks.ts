@@ -79,20 +79,22 @@ function isWithin(inner: Block, outer: Block): boolean {
   return false;
 }
 
-/** A drawing is set no smaller than this share of its size to fit on a page. */
-const SMALLEST_DRAWING = 0.68;
-
 export class PageBreaks implements Flow {
   private readonly margins = new Map<PdfNode, number>();
-  private readonly shrunk = new Set<Block>();
+  /** Drawings set smaller, with the size they had. */
+  private readonly shrunk = new Map<Block, readonly [number, number]>();
   private spreads: ReadonlyMap<Block, Spread> = new Map();
   private laid: readonly Block[] = [];
 
-  /** `blocks` in reading order, as they were made; top and height of the text area in points. */
+  /**
+   * `blocks` in reading order, as they were made; top and height of the text area in points; the least share of its size that
+   * a drawing is set at.
+   */
   constructor(
     private readonly blocks: readonly Block[],
     private readonly top: number,
     private readonly pageHeight: number,
+    private readonly smallestDrawing: number,
   ) {}
 
   /** Share of the last page that is filled, 0 to 1, as last laid out. */
@@ -131,7 +133,9 @@ export class PageBreaks implements Flow {
       spread.firstPage !== spread.lastPage && heightOf(spread) < this.pageHeight * (block.keptBelow ?? 0.92);
     switch (block.rule) {
       case "whole":
-        if (block.drawing && spread.opensPage && this.shrink(block, this.laid[index - 1])) return true;
+        if (block.drawing && spread.opensPage) {
+          if (this.shrink(block, this.laid[index - 1]) || this.giveBackSize(block)) return true;
+        }
         return isSplit && !this.followsLeadAtTop(index) && this.breakBefore(block);
       case "signature":
         return (
@@ -186,9 +190,18 @@ export class PageBreaks implements Flow {
     const room = this.top + this.pageHeight - bottom - (node.margin?.[1] ?? 0) - 4;
     const [width, height] = drawing.fit;
     const smaller = room - (heightOf(spread) - height);
-    if (smaller < height * SMALLEST_DRAWING || smaller >= height) return false;
-    this.shrunk.add(figure);
+    if (smaller < height * this.smallestDrawing || smaller >= height) return false;
+    this.shrunk.set(figure, [width, height]);
     drawing.fit = [(width * smaller) / height, smaller];
+    return true;
+  }
+
+  /** A drawing that opens a page although it was set smaller has its size back: it was made small for nothing. */
+  private giveBackSize(figure: Block): boolean {
+    const size = this.shrunk.get(figure);
+    const { drawing } = figure;
+    if (!size || !drawing?.fit || drawing.fit[1] >= size[1]) return false;
+    drawing.fit = [...size];
     return true;
   }
 

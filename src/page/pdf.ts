@@ -57,7 +57,7 @@ function compose(letter: Letter, markup: Element, scale: Scale, problems: Proble
   const bodyNodes = setBlocks(setting, body);
   const first = bodyNodes[0];
   if (first && headNodes.length > 0) withSpaceAbove(first, scale.gap * 2);
-  const flow = new PageBreaks(blocks, top, pageHeight);
+  const flow = new PageBreaks(blocks, top, pageHeight, scale.smallestDrawing);
   const content: PdfNode = { stack: [...headNodes, ...bodyNodes], flow };
   const count = { pages: 0 };
   const definition = {

@@ -3,12 +3,15 @@ import { createRequire } from "node:module";
 import type { Outcome } from "../base/problem.js";
 import { type ImageHead, readImageHead } from "./image-size.js";
 import { type PageProblemId, pageError } from "./problems.js";
+import { drawScaleBar } from "./scale-bar.js";
 
 export interface PreparedPhoto {
   /** JPEG, quality 85, baseline, without metadata. */
   readonly bytes: Uint8Array;
   readonly widthPx: number;
   readonly heightPx: number;
+  /** Length of the scale bar drawn into the picture, in millimetres; absent without one. */
+  readonly barMm?: number;
 }
 
 /** Limits on what is decoded: a file of few bytes can claim enough pixels to fill the memory. */
@@ -123,9 +126,9 @@ function refuse(id: PageProblemId, message: string): Outcome<PreparedPhoto> {
 
 /**
  * Makes a photo fit for a letter: at most 1430 pixels on the longer side, upright by its EXIF orientation, re-encoded as JPEG
- * from its pixels alone. Refuses files that are neither JPEG nor PNG, are damaged, or are beyond PHOTO_LIMITS.
+ * from its pixels alone. With `widthMm`, the scalp its width shows, a scale bar is drawn in. Refuses files that are neither JPEG nor PNG, are damaged, or are beyond PHOTO_LIMITS.
  */
-export function preparePhoto(bytes: Uint8Array): Outcome<PreparedPhoto> {
+export function preparePhoto(bytes: Uint8Array, widthMm?: number): Outcome<PreparedPhoto> {
   if (bytes.byteLength > PHOTO_LIMITS.bytes) {
     return refuse(
       "photo-too-large",
@@ -148,10 +151,16 @@ export function preparePhoto(bytes: Uint8Array): Outcome<PreparedPhoto> {
   }
   const factor = Math.min(1, LONGEST_PX / Math.max(pixels.width, pixels.height));
   const upright = turnUpright(scaleDown(pixels, factor), head.orientation);
+  const barMm = widthMm ? drawScaleBar(upright.data, upright.width, upright.height, widthMm) : undefined;
   const jpeg = require("jpeg-js") as typeof import("jpeg-js");
   const encoded = jpeg.encode({ ...upright, data: Buffer.from(upright.data.buffer) }, JPEG_QUALITY);
   return {
-    value: { bytes: new Uint8Array(encoded.data), widthPx: upright.width, heightPx: upright.height },
+    value: {
+      bytes: new Uint8Array(encoded.data),
+      widthPx: upright.width,
+      heightPx: upright.height,
+      ...(barMm === undefined ? {} : { barMm }),
+    },
     problems: [],
   };
 }

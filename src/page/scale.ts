@@ -26,6 +26,8 @@ export interface Scale {
   readonly measureEms: number;
   /** How much drawings grow against the size they were drawn for. */
   readonly drawings: number;
+  /** A drawing is set no smaller than this share of its size to fit on a page, so that its lettering stays readable. */
+  readonly smallestDrawing: number;
   /** Tables are set as one block a row. */
   readonly stackTables: boolean;
 }
@@ -46,6 +48,7 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
     gap: 5,
     measureEms: 41,
     drawings: 1,
+    smallestDrawing: 0.85,
     stackTables: false,
   },
   reading: {
@@ -63,11 +66,12 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
     gap: 5,
     measureEms: 40.5,
     drawings: 1.1,
+    smallestDrawing: 0.75,
     stackTables: false,
   },
   large: {
     body: { size: 18, leading: 23.5 },
-    h1: { size: 27, leading: 34, bold: true },
+    h1: { size: 24, leading: 31, bold: true },
     h2: { size: 21, leading: 26, bold: true },
     h3: { size: 18, leading: 23.5, bold: true },
     subject: { size: 18, leading: 25, bold: true },
@@ -80,6 +84,7 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
     gap: 8,
     measureEms: 36,
     drawings: 1.5,
+    smallestDrawing: 0.66,
     stackTables: true,
   },
 };

@@ -1,0 +1,93 @@
+/** Reads the photos a visit names and the clinic's logo: inside their folder only, stripped of metadata, refused when broken. */
+import { existsSync, readFileSync, statSync } from "node:fs";
+import { dirname, join } from "node:path";
+import type { Problem } from "../base/problem.js";
+import { liesInside } from "../files/write.js";
+import type { Photo, Pictures } from "../letter/pictures.js";
+import { PHOTO_LIMITS, preparePhoto } from "../page/photos.js";
+import type { Clinic } from "../visit/clinic.js";
+import type { Visit } from "../visit/visit.js";
+
+export const PICTURE_PROBLEMS = {
+  "photo-not-found": {
+    meaning: "A photo named in the visit is not there.",
+    cure: "Correct `file:`; it is read from the visit file's folder.",
+  },
+  "photo-outside": {
+    meaning: "A photo lies outside the visit file's folder, or behind a link.",
+    cure: "Copy it into the folder.",
+  },
+  "logo-unreadable": {
+    meaning: "The clinic's logo cannot be used.",
+    cure: "Give an SVG without scripts and links, a PNG or a JPEG.",
+  },
+} as const;
+
+/** Anything in a logo drawing that could run, load or expand. */
+const UNSAFE_DRAWING =
+  /<script|<foreignObject|<!ENTITY|<!DOCTYPE|\son\w+\s*=|(?:href|src)\s*=\s*["'](?!#)|url\(\s*["']?(?!#)|@import/iu;
+
+/** Everything drawn from files. Problems are errors: a letter that promises a picture is not made without it. */
+export function readPictures(
+  visitFile: string,
+  visit: Visit,
+  clinic: Clinic,
+): { pictures: Pictures; problems: Problem[] } {
+  const problems: Problem[] = [];
+  const photos: Photo[] = [];
+  const bytes: Record<string, Uint8Array> = {};
+  const folder = dirname(visitFile);
+  for (const [siteIndex, site] of visit.sites.entries()) {
+    for (const [n, photo] of site.photos.entries()) {
+      const path = `sites[${siteIndex}].photos[${n}].file`;
+      const report = (id: string, message: string) =>
+        problems.push({ severity: "error", id, message, file: visitFile, path, found: photo.file });
+      const file = join(folder, photo.file);
+      if (!liesInside(folder, file)) {
+        report("photo-outside", `the photo "${photo.file}" is not inside the visit's folder`);
+        continue;
+      }
+      const read = readUpTo(file, PHOTO_LIMITS.bytes);
+      if (!read) {
+        report("photo-not-found", `the photo "${photo.file}" is not there`);
+        continue;
+      }
+      const { value, problems: found } = preparePhoto(read, visit.scope.fieldDiameterMm);
+      for (const p of found) problems.push({ ...p, file: visitFile, path, found: photo.file });
+      if (!value) continue;
+      const id = `p${photos.length}`;
+      bytes[id] = value.bytes;
+      photos.push({ id, siteIndex, caption: photo.caption ?? "", barMm: value.barMm ?? null });
+    }
+  }
+  const logo = clinic.logo === undefined ? undefined : readLogo(clinic.logo, bytes, problems);
+  return { pictures: { ...(logo ? { logo } : {}), photos, bytes }, problems };
+}
+
+function readLogo(file: string, bytes: Record<string, Uint8Array>, problems: Problem[]): string | undefined {
+  const read = readUpTo(file, PHOTO_LIMITS.bytes);
+  const report = (message: string) => {
+    problems.push({ severity: "error", id: "logo-unreadable", message, path: "logo", found: file });
+    return undefined;
+  };
+  if (!read) return report("the clinic's logo is not there");
+  if (!/\.svg$/iu.test(file)) {
+    const { value, problems: found } = preparePhoto(read);
+    if (!value) return report(found[0]?.message ?? "the logo cannot be read");
+    bytes.logo = value.bytes;
+    return '<img src="photo:logo" alt="">';
+  }
+  const text = Buffer.from(read)
+    .toString("utf8")
+    .replace(/^\uFEFF?(?:<\?xml[^>]*\?>)?\s*(?:<!--[\s\S]*?-->\s*)*/u, "");
+  if (!/^<svg[\s>]/u.test(text) || UNSAFE_DRAWING.test(text))
+    return report("the logo is no plain SVG drawing");
+  return text.trim();
+}
+
+/** The file's bytes, or undefined when it is missing, no plain file, or too large to be a picture. */
+function readUpTo(file: string, most: number): Uint8Array | undefined {
+  if (!existsSync(file)) return undefined;
+  const stat = statSync(file);
+  return stat.isFile() && stat.size <= most ? readFileSync(file) : undefined;
+}

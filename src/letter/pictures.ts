@@ -1,0 +1,68 @@
+/** Photos of a visit as a letter prints them: which site, what the caption says, how long the scale bar is. */
+
+import type { FactsInput } from "./facts.js";
+import { findingTerm } from "./findings-table.js";
+import { capital, fill, writeNumber } from "./words.js";
+
+export interface Photo {
+  /** Name under which the bytes are given to the page. */
+  readonly id: string;
+  readonly siteIndex: number;
+  readonly caption: string;
+  /** Millimetres; null when the field diameter is not known. */
+  readonly barMm: number | null;
+}
+
+export interface Pictures {
+  /** `<svg>` or `<img src="photo:logo" alt="">`. */
+  readonly logo?: string;
+  readonly photos: readonly Photo[];
+  /** JPEG bytes by id, free of metadata. */
+  readonly bytes: Readonly<Record<string, Uint8Array>>;
+}
+
+export interface PhotoFacts {
+  readonly drawing: string;
+  readonly site: string;
+  readonly caption: string;
+  readonly bar: string;
+}
+
+/** In rows of two, as the letter sets them; the image elements go into `drawings`. */
+export function photoFacts(input: FactsInput): { left: PhotoFacts; right: PhotoFacts | null }[] {
+  const { words, visit } = input;
+  const all = input.photos.flatMap((photo): PhotoFacts[] => {
+    const site = visit.sites[photo.siteIndex];
+    if (!site) return [];
+    const place = fill(words.phrases.photo_site ?? "", {
+      number: input.numberOf(photo.siteIndex),
+      site: words.regions[site.site] ?? site.site,
+    });
+    const seen = site.findings
+      .filter((f) => f.seen.state === "present")
+      .map((f) => findingTerm(input.knowledge, f.finding));
+    const alt = fill(words.phrases.photo_alt ?? "", {
+      place,
+      caption: photo.caption,
+      findings: seen.join(", "),
+    });
+    const drawing = `photo:${photo.id}`;
+    input.drawings[drawing] = `<img src="photo:${photo.id}" alt="${attribute(alt)}">`;
+    const bar =
+      photo.barMm === null
+        ? ""
+        : fill(words.phrases.photo_bar ?? "", {
+            mm: writeNumber(words, photo.barMm, photo.barMm < 1 ? 1 : 0),
+          });
+    return [{ drawing, site: capital(place), caption: photo.caption, bar }];
+  });
+  return all.flatMap((left, i) => (i % 2 === 0 ? [{ left, right: all[i + 1] ?? null }] : []));
+}
+
+function attribute(text: string): string {
+  return text
+    .replaceAll("&", "&amp;")
+    .replaceAll('"', "&quot;")
+    .replaceAll("<", "&lt;")
+    .replaceAll(">", "&gt;");
+}
