@@ -42,10 +42,12 @@ export function handoutFacts(input: FactsInput, sites: readonly SiteRow[]): Hand
   const pictured = picturedFindings(input);
   const disorders = toldImpressions(input).flatMap((i) => input.knowledge.disorders[i.disorder] ?? []);
   const text = [
-    ...told.flatMap((t) => [...t.is, ...t.means, ...t.next]),
     ...pictured.flatMap((p) => [p.name, p.means]),
+    ...told.flatMap((t) => [...t.is, ...t.means, ...t.next]),
     ...input.visit.plan.map((l) => l.action),
-    ...input.interpretation.cautions.flatMap((c) => c.patient ?? []),
+    ...input.interpretation.cautions.flatMap(
+      (c) => input.knowledge.cautions[c.id]?.patient ?? c.patient ?? [],
+    ),
   ].join(" \n ");
   return {
     sitesPlain: [...new Set(sites.map((s) => s.plain))],
@@ -139,7 +141,10 @@ function inList(words: Words, sign: string): string {
   return words.help_small.includes(first) ? first.toLowerCase() + bare.slice(first.length) : bare;
 }
 
-/** Glossary entries whose word stands in the text, in the order of the alphabet; longer words first claim their place. */
+/**
+ * Glossary entries whose word stands in the text, in the order of the alphabet; longer words first claim their place. A word
+ * that the text itself explains where it first stands, as in `thyroid (a gland in the neck)`, is left out.
+ */
 export function wordsUsed(
   text: string,
   glossary: Readonly<Record<string, string>>,
@@ -153,9 +158,11 @@ export function wordsUsed(
       `(?<![\\p{L}])${word.replace(/[.*+?^${}()|[\]\\]/gu, "\\$&")}(?:${endings})?(?![\\p{L}])`,
       "giu",
     );
-    if (!pattern.test(rest)) continue;
-    rest = rest.replace(pattern, " ");
-    used.push({ word, means });
+    const first = pattern.exec(rest);
+    if (!first) continue;
+    const isExplained = /^\s*\(/u.test(rest.slice(first.index + first[0].length));
+    rest = rest.replaceAll(pattern, " ");
+    if (!isExplained) used.push({ word, means });
   }
   return used.sort((a, b) => a.word.localeCompare(b.word, words.language));
 }
