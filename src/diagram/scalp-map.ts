@@ -7,7 +7,7 @@ import { VIEWS, type View } from "./head/head-view.js";
 import { altText } from "./map/alt-text.js";
 import { chooseViews } from "./map/choose-views.js";
 import { drawRow, frameWidth, rowHeight } from "./map/draw-row.js";
-import { type Block, legend } from "./map/legend.js";
+import { type Block, legend, shadesInOneLine } from "./map/legend.js";
 import type { MapWords } from "./map/words.js";
 import { drawing } from "./svg.js";
 
@@ -71,11 +71,13 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
   const asideWidth = width - 4 - lastWidth - 2 * between;
   const columns = Math.max(width >= textSize * 25 ? 2 : 1, Math.floor(width / Math.max(150, textSize * 19)));
   const columnWidth = (width - 4 - (columns - 1) * 14) / columns;
-  const below = toColumns(legend(sites, extent, words, columnWidth, look), columns);
+  const line = shadesInOneLine(extent, words, width - 4, textSize);
+  const below = toColumns(legend(sites, line ? undefined : extent, words, columnWidth, look), columns);
   const beside = legend(sites, extent, words, asideWidth, look);
   const rowHeights = rows.map((row) => rowHeight(row, words, look));
   const lastHeight = rowHeights[rowHeights.length - 1]!;
-  const belowHeight = Math.max(0, ...below.map(heightOf));
+  const lineHeight = line ? line.height + GAP : 0;
+  const belowHeight = lineHeight + Math.max(0, ...below.map(heightOf));
   // Beside the heads when there is room for a readable column, and when that makes the drawing no taller.
   const aside =
     asideWidth >= Math.max(130, textSize * 14) && heightOf(beside) + 6 <= lastHeight + belowHeight;
@@ -92,8 +94,9 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
     } else y += rowHeights[i]!;
   });
   if (!aside) {
+    if (line) parts.push(line.draw(2, y));
     below.forEach((blocks, i) => {
-      parts.push(stack(blocks, 2 + i * (columnWidth + 14), y));
+      parts.push(stack(blocks, 2 + i * (columnWidth + 14), y + lineHeight));
     });
     y += belowHeight;
   }

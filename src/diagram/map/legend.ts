@@ -9,6 +9,8 @@ import { disc } from "./pin.js";
 import { shaded, shadeOf } from "./shading.js";
 import { fill, type MapWords } from "./words.js";
 
+const AREAS = ["top", "left", "right", "back"] as const;
+
 /** Something with a height that can be drawn at a place; blocks are never split. */
 export interface Block {
   readonly height: number;
@@ -23,6 +25,37 @@ export interface LegendLook {
   /** Notes as large as the rest, for readers who need it. */
   readonly plain: boolean;
   readonly key: boolean;
+}
+
+/**
+ * The shades in one line `width` wide (points), for a map whose legend stands below; undefined without an extent or where a
+ * label would be wider than its quarter.
+ */
+export function shadesInOneLine(
+  extent: Extent | undefined,
+  words: MapWords,
+  width: number,
+  size: number,
+): Block | undefined {
+  if (extent === undefined || Object.keys(extent).length === 0) return undefined;
+  const quarter = width / AREAS.length;
+  const [w, h] = [size * 2.3, size * 1.15];
+  const texts = AREAS.map((area) => areaWords(area, extent, words));
+  const tooWide = texts.some((text) => wrap(text, size, quarter - w - 13).length > 1);
+  if (tooWide || wrap(words.legendTitle, size * 1.06, width).length > 1) return undefined;
+  const head = size * 1.25 + 6;
+  return {
+    height: head + h + 3,
+    draw: (x, y) =>
+      label(words.legendTitle, x, y + 3 + size * 0.95, { size, bold: true }) +
+      AREAS.map((area, k) => {
+        const left = x + k * quarter;
+        return (
+          swatch(extent[area], left, y + head, w, h) +
+          label(texts[k] ?? "", left + w + 5, y + head + h / 2 + size * 0.36, { size })
+        );
+      }).join(""),
+  };
 }
 
 /** The legend as blocks at most `width` wide (points), in reading order. */
@@ -73,7 +106,7 @@ function shades(extent: Extent, words: MapWords, width: number, size: number): B
   const step = size * 1.55;
   const [w, h] = [size * 2.3, size * 1.15];
   const title = wrap(words.legendTitle, size * 1.06, width);
-  const rows = (["top", "left", "right", "back"] as const).map((area) => ({
+  const rows = AREAS.map((area) => ({
     percent: extent[area],
     lines: wrap(areaWords(area, extent, words), size, width - w - 5),
   }));
@@ -87,25 +120,7 @@ function shades(extent: Extent, words: MapWords, width: number, size: number): B
         label(line, x, y + 3 + size * (0.95 + 1.25 * k), { size, bold: true }),
       );
       for (const { percent, lines } of rows) {
-        const box: Point[] = [
-          [x, at],
-          [x + w, at],
-          [x + w, at + h],
-          [x, at + h],
-        ];
-        parts.push(percent === undefined ? "" : shaded(box, shadeOf(percent)));
-        parts.push(
-          element("rect", {
-            x,
-            y: at,
-            width: w,
-            height: h,
-            fill: "none",
-            stroke: "#555555",
-            "stroke-width": 0.5,
-            "stroke-dasharray": percent === undefined ? "1.5 1.5" : undefined,
-          }),
-        );
+        parts.push(swatch(percent, x, at, w, h));
         lines.forEach((line, k) => {
           parts.push(label(line, x + w + 5, at + h / 2 + size * 0.36 + k * size * 1.25, { size }));
         });
@@ -114,6 +129,27 @@ function shades(extent: Extent, words: MapWords, width: number, size: number): B
       return parts.join("");
     },
   };
+}
+
+/** A sample of the shading of an area; an outline of dashes where the area was not estimated. */
+function swatch(percent: number | undefined, x: number, y: number, w: number, h: number): string {
+  const box: Point[] = [
+    [x, y],
+    [x + w, y],
+    [x + w, y + h],
+    [x, y + h],
+  ];
+  const outline = element("rect", {
+    x,
+    y,
+    width: w,
+    height: h,
+    fill: "none",
+    stroke: "#555555",
+    "stroke-width": 0.5,
+    "stroke-dasharray": percent === undefined ? "1.5 1.5" : undefined,
+  });
+  return (percent === undefined ? "" : shaded(box, shadeOf(percent))) + outline;
 }
 
 /** A measured line and what a patch looks like; the bar is drawn at the map's own scale. */
