@@ -13,6 +13,7 @@ import {
   parseDocument,
   Scalar,
   type ScalarTag,
+  stringify,
 } from "yaml";
 import { type KeyPath, writePath } from "../base/yaml-source.js";
 import type { Json } from "../visit/json-schema.js";
@@ -53,14 +54,30 @@ function open(text: string): Document.Parsed {
 const print = (doc: Document, text: string): string =>
   doc.toString({ lineWidth: 0, indentSeq: !/^[a-z_]+:[^\S\n]*(?:#.*)?\r?\n- /mu.test(text) });
 
+type WrittenMap = { readonly [key: string]: Written };
+
+const MOST_KNOWN = 16;
+/** The last few texts read: one change asks for the same text many times over. */
+const known = new Map<string, WrittenMap | null>();
+
 /** What stands in a visit file, every scalar as written; null for a text that is no YAML map. */
-export function writtenIn(text: string): { readonly [key: string]: Written } | null {
+export function writtenIn(text: string): WrittenMap | null {
+  const before = known.get(text);
+  if (before !== undefined) return before;
+  const found = readWritten(text);
+  const oldest = known.size >= MOST_KNOWN ? known.keys().next().value : undefined;
+  if (oldest !== undefined) known.delete(oldest);
+  known.set(text, found);
+  return found;
+}
+
+function readWritten(text: string): WrittenMap | null {
   const doc = open(text);
   if (doc.errors.length > 0) return null;
   if (doc.contents === null || (isScalar(doc.contents) && doc.contents.value === null)) return {};
   if (!isMap(doc.contents)) return null;
   try {
-    return doc.toJS({ maxAliasCount: 50 }) as { readonly [key: string]: Written };
+    return doc.toJS({ maxAliasCount: 50 }) as WrittenMap;
   } catch {
     return null;
   }
@@ -99,13 +116,20 @@ function set(doc: Document, path: KeyPath, value: Given, schema: Json): void {
     const at = path.slice(0, depth);
     const last = depth === path.length - 1;
     const present = childOf(here, step, at);
-    if (last && isScalar(present) && isPlain(value)) present.value = String(value);
+    if (last && isScalar(present) && isPlain(value)) write(present, String(value));
     else if (last || present === undefined || (isScalar(present) && present.value === null)) {
       const inside = last ? value : emptyFor(path[depth + 1]);
       put(here, step, makeNode(doc, inside, path.slice(0, depth + 1), schema), keyOrder(schema, at));
     }
     here = childOf(here, step, at);
   }
+}
+
+/** Quotes that the old text needed go with it; quotes that somebody chose stay. */
+function write(scalar: Scalar, text: string): void {
+  const isQuoted = scalar.type === "QUOTE_DOUBLE" || scalar.type === "QUOTE_SINGLE";
+  if (isQuoted && /^['"]/u.test(stringify(scalar.value, { lineWidth: 0 }))) scalar.type = undefined;
+  scalar.value = text;
 }
 
 const isPlain = (value: Given): value is string | number | boolean => typeof value !== "object";

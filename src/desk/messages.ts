@@ -53,7 +53,7 @@ export interface VisitState {
   readonly written: { readonly [key: string]: Written } | null;
   readonly signed: boolean;
   readonly problems: readonly Problem[];
-  /** Null while an error keeps the visit from being weighed and it never was. */
+  /** Sent when its pane is on show; null while an error keeps the visit from being weighed and it never was. */
   readonly reasoning: Interpretation | null;
   /** False while problems, reasoning and sheet still wait for the weighing of the last change. */
   readonly settled: boolean;
@@ -68,9 +68,12 @@ export interface VisitState {
 /** The file changed underneath: another program, or another tab. */
 export interface Conflict {
   readonly conflict: true;
+}
+
+/** What stands in the file now, whoever wrote it. */
+export interface OnDisk {
   readonly hash: string;
-  /** Places that differ between the desk's text and the file's, written as paths. */
-  readonly places: readonly string[];
+  readonly written: { readonly [key: string]: Written } | null;
 }
 
 export interface Refusal {

@@ -47,7 +47,7 @@ export function routesOf(desk: Desk): Routes {
         const { file, pane } = asked("open", body);
         return state(sessions.take(file), pane, true);
       },
-      peek: (body) => ({ hash: sessions.peek(asked("peek", body).file) }),
+      peek: (body) => sessions.peek(asked("peek", body).file),
       edit: (body) => {
         const { file, base, edits, pane, over } = asked("edit", body);
         return state(sessions.edit(file, base, edits, over), pane, false);
@@ -91,7 +91,7 @@ function stateOf(desk: Desk, session: Session, pane: Pane, full: boolean): Visit
     written: writtenIn(session.text),
     signed: isSigned(session.text),
     problems: said.problems,
-    reasoning: session.weighed?.examined.interpretation ?? null,
+    reasoning: pane === "reasoning" ? (session.weighed?.examined.interpretation ?? null) : null,
     settled: said.settled,
     sheet: said.sheet,
     canUndo: session.undo.length > 0,

@@ -7,6 +7,7 @@ import { answer, answerJson, readBody } from "./answer.js";
 import { type DeskOptions, openDesk } from "./desk.js";
 import { deskFolder } from "./folder.js";
 import { admit, cookieFor, freshToken, type Guard } from "./guard.js";
+import type { Conflict } from "./messages.js";
 import { Refused } from "./refused.js";
 import { type Routes, routesOf } from "./routes.js";
 import { Changed } from "./session.js";
@@ -114,6 +115,8 @@ function decoded(name: string): string {
   }
 }
 
+const CONFLICT: Conflict = { conflict: true };
+
 function fail(
   error: unknown,
   response: ServerResponse,
@@ -124,7 +127,7 @@ function fail(
     response.destroy();
     return;
   }
-  if (error instanceof Changed) answerJson(response, 409, error.conflict);
+  if (error instanceof Changed) answerJson(response, 409, CONFLICT);
   else if (error instanceof Refused) refuse(error, response, request);
   else {
     options.onFault(faultOf(error));

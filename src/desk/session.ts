@@ -7,8 +7,7 @@ import { readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
 import { CannotEdit, editText, writtenIn } from "./edit-yaml.js";
 import { nameOf, visitPath } from "./folder.js";
-import type { Conflict, Edit, Written } from "./messages.js";
-import { placesThatDiffer } from "./places.js";
+import type { Edit, OnDisk, Written } from "./messages.js";
 import { Refused } from "./refused.js";
 import type { Weighed } from "./weighed.js";
 
@@ -29,11 +28,8 @@ export interface Session {
   weighed?: Weighed;
 }
 
-export class Changed extends Error {
-  constructor(readonly conflict: Conflict) {
-    super("the file changed underneath");
-  }
-}
+/** The file is no longer the text that an edit was made on. */
+export class Changed extends Error {}
 
 export function hashOf(text: string): string {
   return createHash("sha256").update(text).digest("hex").slice(0, 32);
@@ -67,9 +63,10 @@ export class Sessions {
     return known;
   }
 
-  /** The name of the text on disk. */
-  peek(name: string): string {
-    return hashOf(this.onDisk(visitPath(this.desk.folder, name)));
+  /** What stands in the file now; the session stays as it is. */
+  peek(name: string): OnDisk {
+    const text = this.onDisk(visitPath(this.desk.folder, name));
+    return { hash: hashOf(text), written: writtenIn(text) };
   }
 
   /** Makes edits on the text that `base` names; throws Changed when that is no longer the file's text. */
@@ -78,7 +75,7 @@ export class Sessions {
     const disk = this.onDisk(session.path);
     if (over) {
       // The page saw the other text and chose its own; the other one stays one step back.
-      if (hashOf(disk) !== base) throw new Changed(conflictOf(session.text, disk));
+      if (hashOf(disk) !== base) throw new Changed("the file changed underneath");
       const mine = this.edited(session.text, edits);
       if (session.text !== disk) this.step(session, disk, "");
       this.save(session, mine, "");
@@ -150,7 +147,7 @@ export class Sessions {
       if (session.text !== disk) this.step(session, disk, "");
       return;
     }
-    throw new Changed(conflictOf(session.text, disk));
+    throw new Changed("the file changed underneath");
   }
 
   private save(session: Session, text: string, place: string): void {
@@ -169,8 +166,4 @@ export class Sessions {
     session.lastPlace = place;
     session.lastAt = now;
   }
-}
-
-function conflictOf(mine: string, disk: string): Conflict {
-  return { conflict: true, hash: hashOf(disk), places: placesThatDiffer(writtenIn(mine), writtenIn(disk)) };
 }

@@ -8,7 +8,7 @@ import { composeLetter } from "../letter/letter.js";
 import { renderHtml } from "../page/html.js";
 import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit } from "../visit/read.js";
-import type { Visit } from "../visit/visit.js";
+import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import type { Pane, Sheet } from "./messages.js";
 import type { Session } from "./session.js";
@@ -111,6 +111,9 @@ function composingProblems(examined: Examined, clinic: Clinic, desk: Desk): Prob
   );
 }
 
+/** Stands on the sheet, never on a document, until somebody is named to send the letter to. */
+const NOBODY_YET: Recipient = { role: "", name: "(nobody named yet)", address: [], copy: false };
+
 function sheetOf(
   session: Session,
   clinic: Clinic | undefined,
@@ -121,7 +124,9 @@ function sheetOf(
   if (pane !== "letter" && pane !== "handout") return null;
   const { weighed } = session;
   if (!weighed || !clinic) return { kind: pane, html: null, stale };
-  const { value } = composeLetter(DOCUMENT[pane], { ...weighed.examined, clinic, knowledge: desk.knowledge });
+  const nobody = weighed.examined.visit.sendTo.length === 0 ? { recipient: NOBODY_YET } : {};
+  const facts = { ...weighed.examined, clinic, knowledge: desk.knowledge, ...nobody };
+  const { value } = composeLetter(DOCUMENT[pane], facts);
   return { kind: pane, html: value ? renderHtml(value) : null, stale };
 }
 
@@ -132,17 +137,13 @@ function keyOf(visit: Visit): string {
   return JSON.stringify({ ...rest, patient: person, plan: plan.map(({ action }) => action) });
 }
 
-const SEVERITIES = { error: 0, warning: 1, note: 2 } as const;
-
-/** In reading order, each told once. */
+/** In reading order, each told once: the graver of two words on one thing stands. */
 function ordered(problems: readonly Problem[]): Problem[] {
   const seen = new Set<string>();
-  return inReadingOrder(
-    problems.filter((p) => {
-      const key = `${SEVERITIES[p.severity]} ${p.id} ${p.path ?? ""} ${p.line ?? ""} ${p.message}`;
-      if (seen.has(key)) return false;
-      seen.add(key);
-      return true;
-    }),
-  );
+  return inReadingOrder(problems).filter(({ id, path, line, message }) => {
+    const key = path === undefined ? `${id} ${line ?? ""} ${message}` : `${id} ${path}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
 }

@@ -102,5 +102,9 @@ export function Combo<T extends WordEntry>(props: ComboProps<T>): JSX.Element {
 
 /** An SVG text as an address that an image can show. */
 export function imageOf(svg: string): string {
-  return `data:image/svg+xml,${encodeURIComponent(svg)}`;
+  const made = images.get(svg) ?? `data:image/svg+xml,${encodeURIComponent(svg)}`;
+  images.set(svg, made);
+  return made;
 }
+
+const images = new Map<string, string>();

@@ -3,7 +3,8 @@
  * has taken it, however long the server is away.
  */
 import { type KeyPath, writePath } from "../../base/yaml-source.js";
-import type { Conflict, Edit, Given, Pane, Refusal, VisitState, Written } from "../messages.js";
+import type { Edit, Given, Pane, Refusal, VisitState, Written } from "../messages.js";
+import { placesThatDiffer } from "../places.js";
 import { apply } from "./apply.js";
 import { type Answer, askPeek, askState } from "./ask.js";
 
@@ -11,6 +12,13 @@ import { type Answer, askPeek, askState } from "./ask.js";
 const SETTLE_AFTER_MS = 280;
 const RETRY_AFTER_MS = 1500;
 const LOOK_EVERY_MS = 4000;
+
+/** The file as another program left it. */
+interface Conflict {
+  readonly hash: string;
+  /** Where it differs from what the page last knew, written as paths. */
+  readonly places: readonly string[];
+}
 
 export type Saving = "saved" | "saving" | "away" | "shut";
 
@@ -26,6 +34,8 @@ export class OpenVisit {
   takenOver = false;
   private queue: Edit[] = [];
   private sending: readonly Edit[] = [];
+  /** Sent when the server went away: it may have written them without being able to say so. */
+  private unanswered: readonly Edit[] = [];
   private busy = false;
   private timer: ReturnType<typeof setTimeout> | undefined;
   private readonly looking: ReturnType<typeof setInterval>;
@@ -131,14 +141,11 @@ export class OpenVisit {
     this.busy = false;
     const sent = this.sending;
     this.sending = [];
-    if (
-      answer.kind === "away" ||
-      answer.kind === "conflict" ||
-      (answer.kind === "refused" && answer.status === 403)
-    )
-      this.queue = [...sent, ...this.queue];
+    if (answer.kind === "away" && this.unanswered.length === 0) this.unanswered = sent;
+    const isTaken = answer.kind === "done" || (answer.kind === "refused" && answer.status !== 403);
+    if (!isTaken) this.queue = [...sent, ...this.queue];
     await this.take(answer);
-    if (answer.kind === "done" || answer.kind === "refused") await this.goOn();
+    if (isTaken) await this.goOn();
   }
 
   private async goOn(): Promise<void> {
@@ -182,21 +189,42 @@ export class OpenVisit {
   private async take(answer: Answer<VisitState>): Promise<void> {
     if (answer.kind === "done") {
       this.state = answer.value;
+      this.unanswered = [];
       this.saving = this.queue.length > 0 ? "saving" : "saved";
       if (!this.refusal?.problems) this.refusal = null;
       this.written = apply(answer.value.written ?? {}, this.queue);
     } else if (answer.kind === "conflict") {
-      this.conflict = answer.conflict;
+      await this.compare();
     } else if (answer.kind === "refused" && answer.status !== 403) {
       this.refusal = answer.refusal;
       this.written = apply(this.state.written ?? {}, this.queue);
       this.saving = "saved";
     } else {
-      this.saving = answer.kind === "away" ? "away" : "shut";
-      clearTimeout(this.timer);
-      this.timer = setTimeout(() => void this.send(), RETRY_AFTER_MS);
+      this.tryLater(answer.kind === "away" ? "away" : "shut");
     }
     this.tell();
+  }
+
+  /** A file that differs only by what this page itself had sent is no conflict. */
+  private async compare(): Promise<void> {
+    const answer = await askPeek(this.state.file);
+    if (answer.kind !== "done") {
+      this.tryLater(answer.kind === "away" ? "away" : "shut");
+      return;
+    }
+    const { hash, written } = answer.value;
+    const sent = apply(this.state.written ?? {}, this.unanswered);
+    if (this.unanswered.length > 0 && placesThatDiffer(sent, written).length === 0) {
+      this.state = { ...this.state, hash, written };
+      this.unanswered = [];
+      this.timer = setTimeout(() => void this.send());
+    } else this.conflict = { hash, places: placesThatDiffer(this.state.written, written) };
+  }
+
+  private tryLater(saving: "away" | "shut"): void {
+    this.saving = saving;
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => void this.send(), RETRY_AFTER_MS);
   }
 
   private tell(): void {

@@ -103,7 +103,9 @@ function AddPlace(): JSX.Element {
         disabled={visit.state.signed}
         onChange={(event) => setRegion(event.currentTarget.value)}
         onKeyDown={(event) => {
-          if (event.key === "Enter") add();
+          if (event.key !== "Enter" || region === "") return;
+          event.preventDefault();
+          add();
         }}
       >
         <option value="">choose a region</option>

@@ -1,0 +1,113 @@
+/** What a machine can check of accessibility, in light and in dark, at a desk and on a tablet; and no request to anywhere else. */
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import type { AxeResults } from "axe-core";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { deskOnExamples, launch, openPage, openVisit, type TestDesk } from "./open-desk.js";
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+let browser: Browser;
+let desk: TestDesk;
+beforeAll(async () => {
+  browser = await launch();
+  desk = await deskOnExamples();
+}, 30_000);
+afterAll(async () => {
+  await browser?.close();
+  await desk?.shut();
+});
+
+/** Runs axe in the page; the desk's own policy allows no script of ours, so the browser evaluates it from outside. */
+async function violations(page: Page): Promise<string[]> {
+  await page.evaluate(AXE);
+  const found = await page.evaluate(async () => {
+    const { axe } = window as unknown as {
+      axe: { run: (context: object, options: object) => Promise<AxeResults> };
+    };
+    return axe.run(document, {
+      iframes: false,
+      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+    });
+  });
+  return found.violations.flatMap(({ id, nodes }) =>
+    nodes.map((node) => `${id}: ${node.target.join(" ")} ${node.failureSummary ?? ""}`),
+  );
+}
+
+const LOOKS = [
+  { colorScheme: "light", width: 1280, height: 800 },
+  { colorScheme: "dark", width: 1280, height: 800 },
+  { colorScheme: "light", width: 1024, height: 768, hasTouch: true },
+] as const;
+
+describe.each(LOOKS)("the desk in $colorScheme at $width", (look) => {
+  it("has no violation in the list, the form, the panes and the dialogs, and asks nobody else", async () => {
+    const { page, context, complaints } = await openPage(browser, desk, look);
+    await page.getByRole("button", { name: "New visit" }).click();
+    expect(await violations(page), "list and new visit").toEqual([]);
+    await page.getByRole("button", { name: "Not now" }).click();
+    await openVisit(page, "TS-41388/2026-09-22.yaml");
+    await page.frameLocator("iframe").locator("main").waitFor();
+    await page.locator('[data-finding="broken-hairs"]').click();
+    await page.getByText("Visit number, address").click();
+    await page.getByRole("combobox", { name: /Find a finding/u }).fill("hair");
+    await page.getByLabel("Born").fill("1997");
+    await page.locator("#who .said .error").first().waitFor();
+    expect(await violations(page), "form, letter, type-ahead, an error").toEqual([]);
+    await page.getByRole("tab", { name: "Problems" }).click();
+    expect(await violations(page), "problems").toEqual([]);
+    await page.getByRole("button", { name: "Undo" }).click();
+    await page.getByRole("tab", { name: "Reasoning" }).click();
+    await page.locator(".disorder").first().waitFor();
+    await page.getByRole("button", { name: "Sign", exact: true }).click();
+    expect(await violations(page), "reasoning and signing").toEqual([]);
+    await page.keyboard.press("Escape");
+    await openSigned(page);
+    await page.getByRole("tab", { name: "Before" }).click();
+    expect(await violations(page), "a signed visit and the one before").toEqual([]);
+    // Nothing runs past the edge of the window.
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(
+      0,
+    );
+    expect(complaints).toEqual([]);
+    await context.close();
+  }, 60_000);
+});
+
+it("is a page that axe can find fault with", async () => {
+  const { page, context } = await openPage(browser, desk);
+  await page.evaluate(() => document.querySelector(".bar button")?.replaceChildren());
+  expect((await violations(page)).join()).toContain("button-name");
+  await context.close();
+}, 30_000);
+
+async function openSigned(page: Page): Promise<void> {
+  await page.getByRole("link", { name: "Visits" }).click();
+  await openVisit(page, "TS-40417/2026-06-04.yaml");
+}
+
+it("shows where the focus is on everything that takes it", async () => {
+  const { page, context } = await openPage(browser, desk);
+  await openVisit(page, "TS-41388/2026-09-22.yaml");
+  const bare: string[] = [];
+  for (let i = 0; i < 60; i++) {
+    await page.keyboard.press("Tab");
+    const at = await page.evaluate(() => {
+      const el = document.activeElement;
+      if (!el || el === document.body || el.tagName === "IFRAME") return null;
+      const shown = [el, el.closest("label"), el.querySelector(".touch")].some((node) => {
+        if (!node) return false;
+        const { outlineStyle, outlineWidth, strokeWidth, stroke } = getComputedStyle(node);
+        return (
+          (outlineStyle !== "none" && outlineWidth !== "0px") ||
+          (node.matches(".touch") && stroke !== "none" && strokeWidth !== "1px")
+        );
+      });
+      return shown ? null : `${el.tagName} ${el.className} ${el.textContent?.slice(0, 30)}`;
+    });
+    if (at) bare.push(at);
+  }
+  expect(bare).toEqual([]);
+  await context.close();
+}, 30_000);

@@ -1,0 +1,143 @@
+/** A desk on a copy of the examples, and a real browser before it. */
+import { execFileSync } from "node:child_process";
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { type RunningDesk, startDesk } from "../../src/desk/serve.js";
+import { loadKnowledge } from "../../src/knowledge/load.js";
+import type { Knowledge } from "../../src/knowledge/schema.js";
+import { root } from "../house/source-files.js";
+
+export const TODAY = "2026-11-25";
+const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
+
+let known: Knowledge | undefined;
+export const knowledge = (): Knowledge => {
+  known ??= loadKnowledge();
+  return known;
+};
+
+/** A folder with the example clinic and patients, gone after the test. */
+export function copyOfExamples(): { folder: string; clinic: string; remove: () => void } {
+  const folder = mkdtempSync(join(tmpdir(), "whorl-desk-"));
+  const clinic = join(folder, "clinic.yaml");
+  cpSync(join(root, "examples", "clinic.yaml"), clinic);
+  cpSync(join(root, "examples", "patients"), join(folder, "patients"), { recursive: true });
+  return {
+    folder: join(folder, "patients"),
+    clinic,
+    remove: () => rmSync(folder, { recursive: true, force: true }),
+  };
+}
+
+export interface TestDesk extends RunningDesk {
+  readonly folder: string;
+  readonly faults: string[];
+  read(file: string): string;
+  shut(): Promise<void>;
+}
+
+export async function deskOnExamples(): Promise<TestDesk> {
+  buildPage();
+  const { folder, clinic, remove } = copyOfExamples();
+  const faults: string[] = [];
+  const desk = await startDesk({
+    folder,
+    knowledge: knowledge(),
+    clinicFileOf: () => clinic,
+    today: () => TODAY,
+    port: 0,
+    onFault: (fault) => faults.push(fault),
+  });
+  return {
+    ...desk,
+    folder,
+    faults,
+    read: (file) => readFileSync(join(folder, file), "utf8"),
+    shut: async () => {
+      await desk.close();
+      remove();
+    },
+  };
+}
+
+/** Bundles the page when its sources are newer than the bundle. */
+function buildPage(): void {
+  const sources = join(root, "src", "desk");
+  const bundle = join(root, "dist", "desk", "page", "main.js");
+  const built = existsSync(bundle) ? statSync(bundle).mtimeMs : 0;
+  const newest = readdirSync(sources, { recursive: true, encoding: "utf8" }).map(
+    (name) => statSync(join(sources, name)).mtimeMs,
+  );
+  if (Math.max(...newest) > built) execFileSync("npm", ["run", "-s", "build:desk"], { cwd: root });
+}
+
+export async function launch(): Promise<Browser> {
+  if (!existsSync(CHROMIUM))
+    throw new Error(
+      `The tests of the desk need Chromium at ${CHROMIUM}: apt-get install chromium, or name another in CHROMIUM.`,
+    );
+  return chromium.launch({
+    executablePath: CHROMIUM,
+    args: [
+      "--headless",
+      "--no-sandbox",
+      "--disable-gpu",
+      "--disable-quic",
+      "--no-first-run",
+      "--disable-background-networking",
+      "--disable-component-update",
+      "--disable-sync",
+    ],
+  });
+}
+
+export interface Watched {
+  readonly page: Page;
+  readonly context: BrowserContext;
+  /** Requests to anything but the desk, errors of the page, blocked styles and scripts. */
+  readonly complaints: string[];
+}
+
+export async function openPage(
+  browser: Browser,
+  desk: { readonly url: string; readonly port: number },
+  look: {
+    readonly colorScheme?: "light" | "dark";
+    readonly width?: number;
+    readonly height?: number;
+    readonly hasTouch?: boolean;
+  } = {},
+): Promise<Watched> {
+  const { colorScheme = "light", width = 1280, height = 800, hasTouch = false } = look;
+  const context = await browser.newContext({ viewport: { width, height }, colorScheme, hasTouch });
+  const page = await context.newPage();
+  page.setDefaultTimeout(8000);
+  const complaints: string[] = [];
+  page.on("request", (request) => {
+    const url = request.url();
+    if (!url.startsWith(`http://127.0.0.1:${desk.port}/`) && !url.startsWith("data:"))
+      complaints.push(`request to ${url}`);
+  });
+  page.on("pageerror", (error) => complaints.push(`error ${error.message}`));
+  page.on("console", (message) => {
+    // Refused answers are part of the desk; the browser reports them as errors of its own.
+    if (message.type() === "error" && !/status of (?:409|422)/u.test(message.text()))
+      complaints.push(`console ${message.text()}`);
+  });
+  await page.goto(desk.url);
+  await page.getByRole("heading", { name: "Visits" }).waitFor();
+  return { page, context, complaints };
+}
+
+/** Opens a visit of the list by its file. */
+export async function openVisit(page: Page, file: string): Promise<void> {
+  await page.locator(`a[href="#visit=${encodeURIComponent(file)}"]`).click();
+  await page.getByRole("heading", { name: "Who and why" }).waitFor();
+}
+
+/** Waits until the page says that everything is saved and weighed. */
+export async function saved(page: Page): Promise<void> {
+  await page.locator(".saved.saved").waitFor();
+}
