@@ -8,6 +8,7 @@ import { nearestSpelling, spellings } from "../knowledge/load.js";
 import { SourceList } from "../letter/measurements.js";
 import { loadPack } from "../letter/pack.js";
 import { disorderFacts, type ReasonFacts, reasoningFacts } from "../letter/reasoning-facts.js";
+import { fieldsToSeeChange } from "../measure/measure.js";
 import { clinicFor, EXIT, earlierVisits, loadKnowledge, today } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 import { wrap } from "./wrap.js";
@@ -17,6 +18,9 @@ interface ExplainOptions {
   readonly why?: string;
   readonly json?: boolean;
 }
+
+/** A reader takes in no more names than this in one line. */
+const MOST_UNLIKELY = 8;
 
 const BAND_PAINT: Record<string, (t: string) => string> = {
   "strongly supported": (t) => pc.bold(pc.green(t)),
@@ -118,7 +122,12 @@ export function explainCommand(program: Command, done: (code: number) => void): 
       }
       if (f.leading.length === 0) out.push("  Nothing stands out from what was recorded.");
       if (f.second) out.push(wrap(`Second disorder: ${f.second.term}. ${f.second.why}`, 2));
-      if (f.unlikely.length > 0) out.push(pc.dim(wrap(`Unlikely: ${f.unlikely.join(", ")}.`, 2)));
+      if (f.unlikely.length > 0) {
+        const named = f.unlikely.slice(0, MOST_UNLIKELY).join(", ");
+        const more =
+          f.unlikely.length > MOST_UNLIKELY ? ` and ${f.unlikely.length - MOST_UNLIKELY} more` : "";
+        out.push(pc.dim(wrap(`Unlikely: ${named}${more}.`, 2)));
+      }
       out.push("");
       if (f.activity.length > 0) {
         out.push(pc.bold("Activity and stage"));
@@ -133,6 +142,17 @@ export function explainCommand(program: Command, done: (code: number) => void): 
         });
         out.push("");
       }
+      const thin = measures.measured.flatMap((m) => {
+        const needed = m.id === "hair-density" ? fieldsToSeeChange(m, knowledge) : undefined;
+        const fields = visit.sites[m.siteIndex ?? -1]?.fields.length ?? 0;
+        if (!needed || needed.fields <= fields) return [];
+        const percent = Math.round(Math.abs(needed.factor - 1) * 100);
+        return [
+          `${m.site ?? ""}: ${fields} counted, about ${needed.fields} at each visit would show a change of ${percent} %`,
+        ];
+      });
+      if (thin.length > 0)
+        out.push(wrap(`${pc.bold("Fields to count for hair density:")} ${thin.join("; ")}.`, 0));
       if (f.notAssessed.length > 0)
         out.push(wrap(`${pc.bold("Not assessed:")} ${f.notAssessed.join(", ")}.`, 0));
       out.push(
@@ -147,7 +167,7 @@ export function explainCommand(program: Command, done: (code: number) => void): 
 }
 
 function reasonLines(reasons: readonly ReasonFacts[], full: boolean, sign = " "): string[] {
-  if (reasons.length === 0) return ["    none"];
+  if (reasons.length === 0) return full ? ["    none"] : [];
   return reasons.flatMap((r) => {
     const place = r.site ? `, ${r.site}` : "";
     const head = wrap(`${sign} ${r.says}${place}  ${pc.dim(`${r.weight} (${r.factor})`)}`, 4);
