@@ -10,7 +10,7 @@ const TELLING = 0.9;
 /** Keeps a spelt-out sound on one line. */
 const NO_BREAK_HYPHEN = "\u2011";
 const MOST_PICTURED = 4;
-const MOST_WORDS = 4;
+const MOST_WORDS = 6;
 const MOST_QUESTIONS = 3;
 const MOST_SIGNS = 4;
 
@@ -160,7 +160,7 @@ export function wordsUsed(
     );
     const first = pattern.exec(rest);
     if (!first) continue;
-    const isExplained = /^\s*\(/u.test(rest.slice(first.index + first[0].length));
+    const isExplained = /^(?:\s+\p{L}+)?\s*\(/u.test(rest.slice(first.index + first[0].length));
     rest = rest.replaceAll(pattern, " ");
     if (!isExplained) used.push({ word, means });
   }

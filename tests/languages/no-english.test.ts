@@ -1,0 +1,83 @@
+/** A letter or handout in German or Spanish holds no English of ours. What a clinician typed is printed as typed. */
+import { describe, expect, it } from "vitest";
+import { passagesOf, sentencesOf } from "../../src/letter/readability.js";
+import { clinic, compose, type Example, examples, knowledge, wordsIn } from "../letter/compose.js";
+
+/** Every text the clinician or the clinic typed, longest first. */
+function typed(example: Example): string[] {
+  const texts: string[] = [];
+  const walk = (value: unknown) => {
+    if (typeof value === "string") texts.push(value, value.replace(/\.$/u, ""));
+    else if (typeof value === "object" && value !== null) Object.values(value).forEach(walk);
+  };
+  const { visit } = example;
+  walk([clinic, visit.reason, visit.history, visit.examination, visit.tests, visit.plan, visit.sendTo]);
+  walk([visit.impression.map((i) => i.note), visit.sites.map((s) => [s.notes, s.photos]), visit.patient]);
+  const cited = Object.values(knowledge.sources).map((s) => s.citation);
+  return [...texts, ...cited].filter((t) => t.length > 2).sort((a, b) => b.length - a.length);
+}
+
+function withoutTyped(text: string, example: Example): string {
+  const fold = (t: string) => t.replace(/\s+/gu, " ").toLowerCase();
+  const own = typed(example).reduce((rest, t) => rest.replaceAll(fold(t), " § "), fold(text));
+  // Sources are cited as published, in any language.
+  return own.replace(/(?:quellen|fuentes): \[1\].*$/u, " ");
+}
+
+/** English words that are no word of the other language. */
+const COMMON =
+  "the and of with for your you hair hairs skin seen from which this that scalp doctor between healthy women mean is are have to by or";
+const ENGLISH = {
+  de: wholeWords(`${COMMON} has had no`),
+  es: wholeWords(`${COMMON} not at on as per had`),
+} as const;
+
+function wholeWords(words: string): RegExp {
+  return new RegExp(`(?<!\\p{L})(?:${words.split(" ").join("|")})(?!\\p{L})`, "giu");
+}
+
+describe.each(["de", "es"] as const)("in %s", (language) => {
+  describe.each(["referral-letter", "handout"])("the %s", (kind) => {
+    it.each(examples.map((e) => [e.name, e] as const))("of %s holds no English word", (_, example) => {
+      const letter = compose(kind, example, { language });
+      expect(letter.language).toBe(language);
+      const text = withoutTyped(`${wordsIn(letter.html)} ${letter.title} ${letter.pageWords}`, example);
+      const where = [...text.matchAll(ENGLISH[language])].map((m) =>
+        text.slice(Math.max(0, m.index - 40), m.index + 40),
+      );
+      expect(where).toEqual([]);
+    });
+  });
+
+  it("no sentence of an English document comes back", () => {
+    const fold = (text: string) =>
+      text
+        .toLowerCase()
+        .replace(/[^\p{L}\p{N}]+/gu, " ")
+        .trim();
+    for (const example of examples) {
+      const own = typed(example).map(fold).join(" | ");
+      for (const kind of ["referral-letter", "handout"]) {
+        const sentences = (tag: string) =>
+          passagesOf(compose(kind, example, { language: tag }).html)
+            .flatMap(sentencesOf)
+            .filter(
+              (s) =>
+                s.split(" ").length > 2 &&
+                !s.startsWith("[") &&
+                !s.includes(clinic.name) &&
+                !own.includes(fold(s)),
+            );
+        const english = new Set(sentences("en-GB"));
+        expect(sentences(language).filter((s) => english.has(s))).toEqual([]);
+      }
+    }
+  });
+
+  it("the reasoning sheet says that reasons stay in English", () => {
+    const [example] = examples;
+    if (!example) throw new Error("no example");
+    const sheet = wordsIn(compose("reasoning-sheet", example, { language }).html);
+    expect(sheet).toMatch(language === "de" ? /stehen auf Englisch/u : /están en inglés/u);
+  });
+});

@@ -1,0 +1,73 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { BANDS, type Interpretation } from "../../src/interpret/interpretation.js";
+import { compose, type Example, examples, wordsIn } from "./compose.js";
+
+/** The same visit with another opinion of the engine: other order, bands, shares, second thoughts and hints. */
+function otherwise(example: Example, seed: number): Example {
+  const { interpretation } = example;
+  const { disorders } = interpretation;
+  const turned = [
+    ...disorders.slice(seed % disorders.length),
+    ...disorders.slice(0, seed % disorders.length),
+  ];
+  const changed: Interpretation = {
+    ...interpretation,
+    disorders: turned.map((d, i) => ({
+      ...d,
+      band: BANDS[(i + seed) % BANDS.length] ?? d.band,
+      leads: ((i + seed) % 10) / 10,
+      score: seed,
+      base: -seed,
+    })),
+    second: { id: "pili-torti", explains: [], why: "sentinel second" },
+    sites: [],
+    activity: [],
+    mustNotMiss: [],
+    lookNext: [{ lookFor: "lice", kind: "finding", says: "look at the sentinel", separates: [], bits: 1 }],
+    agreement: { recorded: [], verdict: "disagrees", why: "sentinel verdict" },
+    notes: [{ says: "sentinel note", source: "common practice" }],
+    assessedShare: 0.5,
+  };
+  return { ...example, interpretation: changed };
+}
+
+describe("the engine's own view", () => {
+  it.each(["referral-letter", "handout", "progress-sheet"])("changes nothing in a %s", (kind) => {
+    fc.assert(
+      fc.property(fc.constantFrom(...examples), fc.nat(50), (example, seed) => {
+        const said = compose(kind, otherwise(example, seed + 1)).html;
+        expect(said).toBe(compose(kind, example).html);
+      }),
+      { numRuns: 40 },
+    );
+  });
+
+  it("stands in the reasoning sheet", () => {
+    for (const example of examples.slice(0, 4))
+      expect(wordsIn(compose("reasoning-sheet", otherwise(example, 3)).html)).toMatch(/sentinel/iu);
+  });
+
+  it("lends no word of weighing to letter or handout", () => {
+    for (const example of examples)
+      for (const kind of ["referral-letter", "handout"])
+        expect(wordsIn(compose(kind, example).html)).not.toMatch(
+          /strongly supported|\bbits\b|draws over|does not agree|best supported/iu,
+        );
+  });
+});
+
+describe("a draft", () => {
+  it("carries its mark, and says that nobody signed", () => {
+    for (const example of examples) {
+      const draft = { ...example, visit: { ...example.visit, status: "draft" as const } };
+      const letter = compose("referral-letter", draft);
+      expect(letter.draftMark).toBe("DRAFT");
+      expect(wordsIn(letter.html)).toContain("Draft: not yet signed");
+      expect(wordsIn(letter.html)).not.toContain("Signed electronically");
+      expect(compose("handout", draft, { language: "de" }).draftMark).toBe("ENTWURF");
+      const signed = { ...example, visit: { ...example.visit, status: "signed" as const } };
+      expect(compose("referral-letter", signed).draftMark).toBeNull();
+    }
+  });
+});
