@@ -18,7 +18,7 @@ export function axisFor(values: readonly number[], wanted = 5): Axis {
   let low = Math.min(...finite, finite.length === 0 ? 0 : Number.POSITIVE_INFINITY);
   let high = Math.max(...finite, finite.length === 0 ? 1 : Number.NEGATIVE_INFINITY);
   // Counts and shares are read against nothing, so zero belongs on the axis unless it would flatten the change.
-  if (low > 0 && low < high * 0.6) low = 0;
+  if (low > 0 && low < high * 0.75) low = 0;
   if (high - low <= Math.max(Math.abs(low), Math.abs(high)) * 1e-6) {
     const room = Math.abs(low) * 0.2 || 1;
     high += room;
