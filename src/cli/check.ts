@@ -4,7 +4,7 @@ import type { Problem } from "../base/problem.js";
 import { type Examined, examineVisit } from "../batch/examine.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
-import { hardSentenceNotes, languageNotes } from "../letter/notes.js";
+import { hardSentenceNotes, languageNotes, sparedNames } from "../letter/notes.js";
 import { printedKnowledge } from "../letter/printed.js";
 import type { Clinic } from "../visit/clinic.js";
 import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
@@ -70,11 +70,7 @@ function handoutNotes(examined: Examined, clinic: Clinic, knowledge: Knowledge):
   const packs = ["handout", "referral-letter"].flatMap((kind) => packFor(kind, input).pack ?? []);
   const handout = composeLetter("handout", input).value;
   const pack = packs[0];
-  const names = [
-    ...Object.values(pack ? printedKnowledge(pack, knowledge).disorders : {}).map((d) => d.patient.name),
-    ...Object.values(clinic.people).map((p) => p.name),
-    clinic.name,
-  ];
+  const names = pack ? sparedNames(printedKnowledge(pack, knowledge), clinic) : [];
   return [
     ...languageNotes(clinic, examined.visit, packs),
     ...(handout ? hardSentenceNotes(handout, examined.visit, names) : []),

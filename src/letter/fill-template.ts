@@ -25,29 +25,14 @@ export function fillTemplate(
   facts: LetterFacts,
   drawings: Drawings,
 ): { html?: string; problems: Problem[] } {
-  const engine = Handlebars.create();
-  for (const name of ["log", "lookup"]) engine.unregisterHelper(name);
-  const helpers = letterHelpers(pack.words, drawings);
-  engine.registerHelper(helpers);
-  const options: CompileOptions = {
-    strict: true,
-    knownHelpersOnly: true,
-    knownHelpers: {
-      ...Object.fromEntries(Object.keys(helpers).map((n) => [n, true])),
-      log: false,
-      lookup: false,
-    },
-    preventIndent: true,
-  };
   try {
-    for (const part of Object.values(pack.parts)) {
-      parse(engine, part, part);
-      engine.registerPartial(part.name, partial(engine, part, options));
-    }
-    parse(engine, template, null);
+    const run = ready.get(template)?.get(pack) ?? compile(pack, template);
     const plain: unknown = JSON.parse(JSON.stringify(facts));
-    const run = engine.compile(template.body, options);
-    const html = run(plain, { allowProtoMethodsByDefault: false, allowProtoPropertiesByDefault: false });
+    const html = run(plain, {
+      helpers: letterHelpers(pack.words, drawings),
+      allowProtoMethodsByDefault: false,
+      allowProtoPropertiesByDefault: false,
+    });
     return { html, problems: [] };
   } catch (error) {
     const problem =
@@ -56,6 +41,33 @@ export function fillTemplate(
         : templateProblem(template, error);
     return { problems: [problem] };
   }
+}
+
+/** Templates compiled before; compiling takes longer than filling. */
+const ready = new WeakMap<TemplateSource, WeakMap<Pack, Handlebars.TemplateDelegate>>();
+
+function compile(pack: Pack, template: TemplateSource): Handlebars.TemplateDelegate {
+  const engine = Handlebars.create();
+  for (const name of ["log", "lookup"]) engine.unregisterHelper(name);
+  const options: CompileOptions = {
+    strict: true,
+    knownHelpersOnly: true,
+    knownHelpers: {
+      ...Object.fromEntries(Object.keys(letterHelpers(pack.words, {})).map((n) => [n, true])),
+      log: false,
+      lookup: false,
+    },
+    preventIndent: true,
+  };
+  for (const part of Object.values(pack.parts)) {
+    parse(engine, part, part);
+    engine.registerPartial(part.name, partial(engine, part, options));
+  }
+  parse(engine, template, null);
+  const run = engine.compile(template.body, options);
+  const byPack = ready.get(template) ?? new WeakMap<Pack, Handlebars.TemplateDelegate>();
+  ready.set(template, byPack.set(pack, run));
+  return run;
 }
 
 /** Reads a body once, so that a slip in a part is found in the part, whatever document calls it first. */

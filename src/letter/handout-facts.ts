@@ -43,7 +43,8 @@ export function handoutFacts(input: FactsInput, sites: readonly SiteRow[]): Hand
   const disorders = toldImpressions(input).flatMap((i) => input.knowledge.disorders[i.disorder] ?? []);
   const text = [
     ...pictured.flatMap((p) => [p.name, p.means]),
-    ...told.flatMap((t) => [...t.is, ...t.means, ...t.next]),
+    // What comes next in general is told at the first visit only.
+    ...told.flatMap((t) => [...t.is, ...t.means, ...(input.change ? [] : t.next)]),
     ...input.visit.plan.map((l) => l.action),
     ...input.interpretation.cautions.flatMap(
       (c) => input.knowledge.cautions[c.id]?.patient ?? c.patient ?? [],

@@ -1,5 +1,6 @@
 /** What a person should know of a document before it is printed: hard sentences, a language not yet reviewed, words left as written. */
 import type { Problem, ProblemKind } from "../base/problem.js";
+import type { Knowledge } from "../knowledge/schema.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Visit } from "../visit/visit.js";
 import type { Letter } from "./document.js";
@@ -39,6 +40,19 @@ export const LETTER_PROBLEMS = {
     cure: "Write the plan for the patient in the patient's language.",
   },
 } as const satisfies Record<string, ProblemKind>;
+
+/** Names that weigh nothing in a sentence, since nobody can shorten them: of disorders, and of the clinic and its people. */
+export function sparedNames(knowledge: Knowledge, clinic: Clinic): string[] {
+  return [
+    ...Object.values(knowledge.disorders).flatMap((d) => [
+      d.patient.name,
+      d.patient.name.replace(/\s*\(.*\)$/u, ""),
+      d.term,
+    ]),
+    ...Object.values(clinic.people).map((p) => p.name),
+    clinic.name,
+  ];
+}
 
 /** Names the hardest sentences of a handout, ours and the clinician's alike; none when all read easily. */
 export function hardSentenceNotes(handout: Letter, visit: Visit, names: readonly string[]): Problem[] {

@@ -69,7 +69,7 @@ const ABBREVIATIONS =
 
 /**
  * Units of thought that a full stop, question mark, exclamation mark, colon or semicolon marks off, as Flesch counts them
- * (from memory) and Fernández Huerta too. A label of a few words without such a mark is left out.
+ * (from memory) and Fernández Huerta too. A label of a few words, with a colon or no mark at all, is left out.
  */
 export function sentencesOf(passage: string): string[] {
   const pieces = passage.split(/(?<=[.!?:;…]["”’»)]?)\s+/u);
@@ -82,7 +82,7 @@ export function sentencesOf(passage: string): string[] {
     held = "";
   }
   if (held !== "") sentences.push(held);
-  return sentences.filter((s) => /[.!?…]["”’»)]?$/u.test(s) || wordsOf(s).length > 4);
+  return sentences.filter((s) => /[.!?;…]["”’»)]?$/u.test(s) || wordsOf(s).length > 4);
 }
 
 /** Words as they are spoken: a number is one word, a hyphen joins. */
