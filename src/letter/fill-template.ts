@@ -27,8 +27,7 @@ export function fillTemplate(
 ): { html?: string; problems: Problem[] } {
   try {
     const run = ready.get(template)?.get(pack) ?? compile(pack, template);
-    const plain: unknown = JSON.parse(JSON.stringify(facts));
-    const html = run(plain, {
+    const html = run(withoutPrototypes(facts), {
       helpers: letterHelpers(pack.words, drawings),
       allowProtoMethodsByDefault: false,
       allowProtoPropertiesByDefault: false,
@@ -41,6 +40,15 @@ export function fillTemplate(
         : templateProblem(template, error);
     return { problems: [problem] };
   }
+}
+
+/** A copy whose objects have no prototype: `constructor` and its like are then as unknown to a template as any slip. */
+function withoutPrototypes(facts: LetterFacts): unknown {
+  return JSON.parse(JSON.stringify(facts), (_, value: unknown) =>
+    typeof value === "object" && value !== null && !Array.isArray(value)
+      ? Object.assign(Object.create(null), value)
+      : value,
+  );
 }
 
 /** Templates compiled before; compiling takes longer than filling. */
