@@ -8,7 +8,7 @@ import type { Desk } from "./desk.js";
 import { isThere } from "./folder.js";
 import type { MadeFile } from "./messages.js";
 import { Refused } from "./refused.js";
-import { sayOfText } from "./weighed.js";
+import { weighText } from "./weighed.js";
 
 const DOCUMENTS = ["referral-letter", "handout"] as const;
 
@@ -32,14 +32,15 @@ export function madeOf(path: string, visitId: string): MadeFile[] {
 
 /** Makes letter and handout of a visit as it stands; throws Refused with the problems when nothing can be made. */
 export async function makeLetters(desk: Desk, path: string, text: string): Promise<void> {
-  const { examined, problems } = sayOfText(text, path, desk);
+  const { weighed, problems } = weighText(text, path, desk);
   const { clinic } = desk.clinicOf(path);
-  if (!examined || !clinic) throw cannotBeMade(problems);
-  const result = await makeDocuments(examined, {
+  if (!weighed || !clinic || hasError(problems)) throw cannotBeMade(problems);
+  const result = await makeDocuments(weighed.examined, {
     knowledge: desk.knowledge,
     clinic,
     documents: DOCUMENTS,
     format: "pdf",
+    ...(weighed.change ? { overrides: { change: weighed.change } } : {}),
   });
   if (result.made.length === 0 || hasError(result.problems)) throw cannotBeMade(result.problems);
   const folder = folderOf(path);

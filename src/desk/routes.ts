@@ -3,7 +3,6 @@ import { hasError } from "../base/problem.js";
 import { asked } from "./asked.js";
 import type { Desk } from "./desk.js";
 import { deskWords } from "./desk-words.js";
-import { earlierVisits } from "./earlier.js";
 import { writtenIn } from "./edit-yaml.js";
 import { visitPath } from "./folder.js";
 import { madeOf, makeLetters, readLetter } from "./letters.js";
@@ -12,7 +11,7 @@ import { beginVisit } from "./new-visit.js";
 import { Refused } from "./refused.js";
 import { hashOf, isSigned, type Session, Sessions } from "./session.js";
 import { mapIn, VisitList, wordIn } from "./visit-list.js";
-import { say, sayOfText } from "./weighed.js";
+import { say, weighText } from "./weighed.js";
 
 export type Body = Readonly<Record<string, unknown>>;
 
@@ -32,7 +31,7 @@ export function routesOf(desk: Desk): Routes {
     const path = visitPath(desk.folder, file);
     const session = sessions.setStatus(file, base, to, (text) => {
       if (to === "draft") return;
-      const { problems } = sayOfText(text, path, desk);
+      const { problems } = weighText(text, path, desk);
       if (hasError(problems)) throw new Refused(422, "The visit cannot be signed yet.", problems);
     });
     return state(session, pane, true);
@@ -84,7 +83,7 @@ export function routesOf(desk: Desk): Routes {
 const visitId = (text: string): string => wordIn(mapIn(writtenIn(text), "visit"), "id");
 
 function stateOf(desk: Desk, session: Session, pane: Pane, full: boolean): VisitState {
-  const said = say(session, desk, pane, (visit) => earlierVisits(desk, session.path, visit), full);
+  const said = say(session, desk, pane, full);
   return {
     file: session.file,
     hash: hashOf(session.text),

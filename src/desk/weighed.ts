@@ -2,14 +2,19 @@
  * What the library says about an open visit: its problems, the weighing and the sheets. The weighing takes longest, so a
  * keystroke is answered with the last one and `settled: false`; the page then asks for the rest.
  */
-import { hasError, type Problem } from "../base/problem.js";
+import type { Outcome, Problem } from "../base/problem.js";
 import { type Examined, examineRead } from "../batch/examine.js";
+import { readPictures } from "../batch/pictures.js";
 import { composeLetter } from "../letter/letter.js";
+import type { Pictures } from "../letter/pictures.js";
+import { compareVisits } from "../measure/change.js";
+import type { Change } from "../measure/change-types.js";
 import { renderHtml } from "../page/html.js";
 import type { Clinic } from "../visit/clinic.js";
-import { inReadingOrder, parseVisit } from "../visit/read.js";
+import { inReadingOrder, parseVisit, placeProblems } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
+import { earlierVisits } from "./earlier.js";
 import type { Pane, Sheet } from "./messages.js";
 import type { Session } from "./session.js";
 
@@ -19,12 +24,14 @@ export interface Weighed {
   readonly examined: Examined;
   /** What was said beyond the reading of the file. */
   readonly later: readonly Problem[];
+  /** Earlier visits of the patient, oldest first. */
   readonly earlier: readonly Visit[];
+  readonly change?: Change;
+  readonly pictures?: Pictures;
 }
 
 export interface Said {
   readonly problems: readonly Problem[];
-  readonly visit?: Visit;
   readonly settled: boolean;
   readonly sheet: Sheet | null;
 }
@@ -32,101 +39,91 @@ export interface Said {
 const DOCUMENT = { letter: "referral-letter", handout: "handout" } as const;
 
 /** What can be said of the text at once; `full` waits for the weighing. */
-export function say(
-  session: Session,
-  desk: Desk,
-  pane: Pane,
-  earlierOf: (visit: Visit) => readonly Visit[],
-  full: boolean,
-): Said {
+export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Said {
   const read = parseVisit(session.text, session.path, desk.knowledge, { today: desk.today() });
-  const { clinic, problems: ofClinic } = desk.clinicOf(session.path);
+  const { problems: ofClinic } = desk.clinicOf(session.path);
   const visit = read.value;
   const before = session.weighed;
-  if (!visit)
-    return {
-      problems: ordered([...ofClinic, ...read.problems]),
-      settled: true,
-      sheet: sheetOf(session, clinic, desk, pane, true),
-    };
-  if (!full && before && visit.sites.length === before.examined.visit.sites.length) {
+  if (!full && visit && before && visit.sites.length === before.examined.visit.sites.length) {
     session.weighed = { ...before, examined: { ...before.examined, visit } };
     return {
       problems: ordered([...ofClinic, ...read.problems, ...before.later]),
-      visit,
       settled: keyOf(visit) === before.key,
-      sheet: sheetOf(session, clinic, desk, pane, false),
+      sheet: sheetOf(session, desk, pane, false),
     };
   }
-  const earlier = earlierOf(visit);
-  const result = examineRead(session.path, read, {
-    knowledge: desk.knowledge,
+  const { weighed, problems } = weighRead(read, session.path, desk);
+  if (weighed) session.weighed = weighed;
+  return { problems, settled: true, sheet: sheetOf(session, desk, pane, weighed === undefined) };
+}
+
+/** Everything that would keep the two documents from being made of this text, and everything worth a look. */
+export function weighText(
+  text: string,
+  path: string,
+  desk: Desk,
+): { weighed?: Weighed; problems: readonly Problem[] } {
+  return weighRead(parseVisit(text, path, desk.knowledge, { today: desk.today() }), path, desk);
+}
+
+function weighRead(
+  read: Outcome<Visit>,
+  path: string,
+  desk: Desk,
+): { weighed?: Weighed; problems: readonly Problem[] } {
+  const { clinic, problems: ofClinic } = desk.clinicOf(path);
+  const { knowledge } = desk;
+  const earlier = read.value ? earlierVisits(desk, path, read.value) : [];
+  const result = examineRead(path, read, {
+    knowledge,
     today: desk.today(),
     earlier,
     ...(clinic ? { clinic } : {}),
   });
-  const later = result.problems.slice(read.problems.length);
-  if (!result.value)
-    return {
-      problems: ordered([...ofClinic, ...result.problems]),
-      visit,
-      settled: true,
-      sheet: sheetOf(session, clinic, desk, pane, true),
-    };
-  session.weighed = { key: keyOf(visit), examined: result.value, later, earlier };
-  const composing = clinic ? composingProblems(session.weighed.examined, clinic, desk) : [];
-  session.weighed = { ...session.weighed, later: [...later, ...composing] };
-  return {
-    problems: ordered([...ofClinic, ...read.problems, ...session.weighed.later]),
-    visit,
-    settled: true,
-    sheet: sheetOf(session, clinic, desk, pane, false),
+  const examined = result.value;
+  if (!examined) return { problems: ordered([...ofClinic, ...result.problems]) };
+  const { visit } = examined;
+  const compared = earlier.length > 0 ? compareVisits([...earlier, visit], knowledge) : undefined;
+  const drawn = clinic ? readPictures(path, visit, clinic) : undefined;
+  const found = [...(compared?.problems ?? []), ...placeProblems(visit, drawn?.problems ?? [])];
+  const weighed: Weighed = {
+    key: keyOf(visit),
+    examined,
+    earlier,
+    later: [
+      ...result.problems.slice(read.problems.length),
+      ...found,
+      ...(clinic ? composingProblems(examined, clinic, desk) : []),
+    ],
+    ...(compared?.value ? { change: compared.value } : {}),
+    ...(drawn ? { pictures: drawn.pictures } : {}),
   };
+  return { weighed, problems: ordered([...ofClinic, ...read.problems, ...weighed.later]) };
 }
 
-/** Everything that would keep the two documents from being made of this text, and everything worth a look. */
-export function sayOfText(
-  text: string,
-  path: string,
-  desk: Desk,
-): { examined?: Examined; problems: readonly Problem[] } {
-  const { clinic, problems: ofClinic } = desk.clinicOf(path);
-  const read = parseVisit(text, path, desk.knowledge, { today: desk.today() });
-  const result = examineRead(path, read, {
-    knowledge: desk.knowledge,
-    today: desk.today(),
-    ...(clinic ? { clinic } : {}),
-  });
-  const composing = result.value && clinic ? composingProblems(result.value, clinic, desk) : [];
-  const problems = ordered([...ofClinic, ...result.problems, ...composing]);
-  return result.value && !hasError(problems) ? { examined: result.value, problems } : { problems };
-}
-
-function composingProblems(examined: Examined, clinic: Clinic, desk: Desk): Problem[] {
-  return Object.values(DOCUMENT).flatMap((kind) =>
-    composeLetter(kind, { ...examined, clinic, knowledge: desk.knowledge }).problems.map((p) => ({
-      file: examined.file,
-      ...p,
-    })),
+function composingProblems(examined: Examined, clinic: Clinic, desk: Desk): readonly Problem[] {
+  return Object.values(DOCUMENT).flatMap(
+    (kind) => composeLetter(kind, { ...examined, clinic, knowledge: desk.knowledge }).problems,
   );
 }
 
 /** Stands on the sheet, never on a document, until somebody is named to send the letter to. */
 const NOBODY_YET: Recipient = { role: "", name: "(nobody named yet)", address: [], copy: false };
 
-function sheetOf(
-  session: Session,
-  clinic: Clinic | undefined,
-  desk: Desk,
-  pane: Pane,
-  stale: boolean,
-): Sheet | null {
+function sheetOf(session: Session, desk: Desk, pane: Pane, stale: boolean): Sheet | null {
   if (pane !== "letter" && pane !== "handout") return null;
   const { weighed } = session;
+  const { clinic } = desk.clinicOf(session.path);
   if (!weighed || !clinic) return { kind: pane, html: null, stale };
-  const nobody = weighed.examined.visit.sendTo.length === 0 ? { recipient: NOBODY_YET } : {};
-  const facts = { ...weighed.examined, clinic, knowledge: desk.knowledge, ...nobody };
-  const { value } = composeLetter(DOCUMENT[pane], facts);
+  const { examined, change, pictures } = weighed;
+  const { value } = composeLetter(DOCUMENT[pane], {
+    ...examined,
+    clinic,
+    knowledge: desk.knowledge,
+    ...(change ? { change } : {}),
+    ...(pictures ? { pictures } : {}),
+    ...(examined.visit.sendTo.length === 0 ? { recipient: NOBODY_YET } : {}),
+  });
   return { kind: pane, html: value ? renderHtml(value) : null, stale };
 }
 

@@ -11,6 +11,8 @@ import { Refused } from "../../src/desk/refused.js";
 import { type Routes, routesOf } from "../../src/desk/routes.js";
 import { Changed } from "../../src/desk/session.js";
 import { readClinic } from "../../src/visit/clinic.js";
+import { readVisit } from "../../src/visit/read.js";
+import type { Visit } from "../../src/visit/visit.js";
 import { root } from "../house/source-files.js";
 import { copyOfExamples, knowledge, TODAY } from "./open-desk.js";
 
@@ -34,15 +36,21 @@ const open = (file: string) => ask("open", { file, pane: "letter" });
 const edit = (state: VisitState, ...edits: object[]) =>
   ask("edit", { file: state.file, base: state.hash, pane: "letter", edits });
 
+/** The readable visits of one patient, oldest first. */
+const visitsOf = (patient: string): Visit[] =>
+  visitNames(join(root, "examples", "patients"))
+    .flatMap((name) => readVisit(join(root, "examples", "patients", name), knowledge()).value ?? [])
+    .filter((visit) => visit.patient.id === patient)
+    .sort((a, b) => (a.date < b.date ? -1 : 1));
+
 describe("what the desk says", () => {
   it.each(visitNames(copy.folder))("of %s is what the library says", async (file) => {
     const clinic = readClinic(copy.clinic).value;
     const path = join(copy.folder, file);
-    const { problems } = examineVisit(path, {
-      knowledge: knowledge(),
-      today: TODAY,
-      ...(clinic ? { clinic } : {}),
-    });
+    const options = { knowledge: knowledge(), today: TODAY, ...(clinic ? { clinic } : {}) };
+    const visit = examineVisit(path, options).value?.visit;
+    const earlier = visit ? visitsOf(visit.patient.id).filter(({ date }) => date < visit.date) : [];
+    const { problems } = examineVisit(path, { ...options, earlier });
     const state = await open(file);
     const said = (list: readonly { id: string; path?: string; severity: string }[]) =>
       list.map((p) => `${p.severity} ${p.id} ${p.path ?? ""}`).sort();

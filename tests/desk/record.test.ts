@@ -261,6 +261,38 @@ describe("the keyboard alone", () => {
   }, 30_000);
 });
 
+describe("a finger", () => {
+  it("places a site with a tap on the head and opens the amounts with another", async () => {
+    const { page, context, complaints } = await openPage(browser, desk, {
+      width: 1024,
+      height: 768,
+      hasTouch: true,
+    });
+    const file = "TS-41388/2026-09-22.yaml";
+    const first = desk.read(file);
+    await openVisit(page, file);
+    const map = page.locator(".head-map");
+    await map.scrollIntoViewIfNeeded();
+    const box = await map.boundingBox();
+    if (!box) throw new Error("no map");
+    const mm = box.width / 660;
+    // The crown from above lies in the middle of the upper row.
+    await page.touchscreen.tap(box.x + 330 * mm, box.y + 165 * mm);
+    await page.getByRole("tab", { name: "3 vertex" }).waitFor();
+    await page.locator('[data-finding="broken-hairs"]').tap();
+    await page.getByRole("button", { name: "4 many" }).tap();
+    await expect
+      .poll(() => desk.read(file))
+      .toMatch(/site: vertex\n {4}at: \{ x: 0\.\d+, y: 0\.\d+ \}\n {4}findings:\n {6}broken hairs: many/u);
+    await page.getByRole("button", { name: "Undo" }).tap();
+    await expect.poll(() => desk.read(file)).not.toContain("broken hairs: many");
+    await page.getByRole("button", { name: "Undo" }).tap();
+    await expect.poll(() => desk.read(file)).toBe(first);
+    expect(complaints).toEqual([]);
+    await context.close();
+  }, 30_000);
+});
+
 describe("a problem", () => {
   it("leads to its field and goes away when it is mended", async () => {
     const { page, context } = await openPage(browser, desk);

@@ -92,7 +92,7 @@ export function Text(props: TextProps): JSX.Element {
           type="text"
           inputMode={kind === "number" ? "decimal" : "text"}
           list={suggestions ? `${id}-list` : undefined}
-          placeholder={placeholder ?? (kind === "date" ? "year-month-day" : undefined)}
+          placeholder={placeholder ?? (kind === "date" ? "yyyy-mm-dd" : undefined)}
         />
       )}
       {suggestions ? (

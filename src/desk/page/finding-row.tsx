@@ -101,7 +101,7 @@ function Amounts({ finding, recorded, record, open }: RowProps): JSX.Element {
     <div class="amounts">
       <p class="what">
         {finding.what}
-        {finding.look ? ` Look ${finding.look.replace(/^look /iu, "")}.` : ""}
+        {finding.look ? <span class="look">Where or how to look: {finding.look}.</span> : null}
       </p>
       <div class="keys">
         {AMOUNT_KEYS.map(({ key, word, label }) => (

@@ -44,6 +44,12 @@ function App() {
   useEffect(() => {
     let open: OpenVisit | undefined;
     const show = async () => {
+      if (open && fileInAddress() === open.state.file) return;
+      if (open && !(await open.isSaved())) {
+        // The visit stays on the page until the desk has taken the last of it.
+        location.hash = `visit=${encodeURIComponent(open.state.file)}`;
+        return;
+      }
       open?.close();
       const next = await look();
       open = next.kind === "visit" ? next.visit : undefined;

@@ -12,6 +12,7 @@ import { type Answer, askPeek, askState } from "./ask.js";
 const SETTLE_AFTER_MS = 280;
 const RETRY_AFTER_MS = 1500;
 const LOOK_EVERY_MS = 4000;
+const LEAVE_WITHIN_MS = 2000;
 
 /** The file as another program left it. */
 interface Conflict {
@@ -50,6 +51,13 @@ export class OpenVisit {
 
   get unsaved(): boolean {
     return this.queue.length > 0 || this.sending.length > 0;
+  }
+
+  /** Waits a moment for what is on its way; true when all of it is saved. */
+  async isSaved(): Promise<boolean> {
+    for (let waited = 0; waited < LEAVE_WITHIN_MS && this.unsaved; waited += 20)
+      await new Promise((resolve) => setTimeout(resolve, 20));
+    return !this.unsaved;
   }
 
   subscribe(listener: () => void): () => void {

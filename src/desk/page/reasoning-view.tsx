@@ -142,6 +142,9 @@ function LookNext({
       <ul class="next">
         {reasoning.lookNext.map(({ lookFor, kind, says }) => {
           const finding = kind === "finding" ? words.byId.get(lookFor) : undefined;
+          const name = finding?.term ?? lookFor;
+          // The sentence begins with what it speaks of, which stands before it as a link.
+          const rest = says.startsWith(name) ? says.slice(name.length).trim() : says;
           return (
             <li key={lookFor}>
               {finding ? (
@@ -153,9 +156,9 @@ function LookNext({
                   {finding.term}
                 </button>
               ) : (
-                <b>{lookFor}</b>
+                <b>{name}</b>
               )}{" "}
-              {says}
+              {rest}
             </li>
           );
         })}

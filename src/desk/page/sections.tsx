@@ -138,7 +138,7 @@ function Scope(): JSX.Element {
   return (
     <div class="grid">
       <Text path={["scope", "magnification"]} label="Magnification" hint="times" kind="number" />
-      <Text path={["scope", "field_diameter_mm"]} label="Field of view" hint="mm across" kind="number" />
+      <Text path={["scope", "field_diameter_mm"]} label="Field" hint="mm across" kind="number" />
       <Choice path={["scope", "light"]} label="Light" choices={["polarised", "non-polarised"]} blank="—" />
       <Choice
         path={["scope", "contact"]}
