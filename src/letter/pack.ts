@@ -70,8 +70,9 @@ function readPack(language: string, own?: string): { pack?: Pack; problems: Prob
   const parts: Record<string, TemplateSource> = {};
   let found = false;
   let wordsFile = "";
-  for (const root of [templatesFolder, ...(own ? [own] : [])]) {
-    for (const code of languageChain(language)) {
+  // A clinic's English stands over ours, and our American habits over both.
+  for (const code of languageChain(language)) {
+    for (const root of [templatesFolder, ...(own ? [own] : [])]) {
       const folder = join(root, code);
       if (!existsSync(folder)) continue;
       found = true;
