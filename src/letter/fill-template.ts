@@ -27,7 +27,7 @@ export function fillTemplate(
 ): { html?: string; problems: Problem[] } {
   try {
     const run = ready.get(template)?.get(pack) ?? compile(pack, template);
-    const html = run(withoutPrototypes(facts), {
+    const html = run(withBarePrototypes(facts), {
       helpers: letterHelpers(pack.words, drawings),
       allowProtoMethodsByDefault: false,
       allowProtoPropertiesByDefault: false,
@@ -42,11 +42,14 @@ export function fillTemplate(
   }
 }
 
-/** A copy whose objects have no prototype: `constructor` and its like are then as unknown to a template as any slip. */
-function withoutPrototypes(facts: LetterFacts): unknown {
+/** Knows nothing but how to be named in an error. */
+const BARE: object = Object.create(null, { [Symbol.toPrimitive]: { value: () => "the facts" } });
+
+/** A copy whose objects have a bare prototype: `constructor` and its like are then as unknown to a template as any slip. */
+function withBarePrototypes(facts: LetterFacts): unknown {
   return JSON.parse(JSON.stringify(facts), (_, value: unknown) =>
     typeof value === "object" && value !== null && !Array.isArray(value)
-      ? Object.assign(Object.create(null), value)
+      ? Object.assign(Object.create(BARE), value)
       : value,
   );
 }
