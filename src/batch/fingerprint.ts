@@ -1,6 +1,6 @@
 /** Everything that a visit's documents depend on -> one hash, so that a second run makes only what changed. */
-import { existsSync, readdirSync, readFileSync } from "node:fs";
-import { join } from "node:path";
+import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { dirname, join } from "node:path";
 import { inPackage } from "../base/root.js";
 import { knowledgeHash } from "../knowledge/load.js";
 import { templatesFolder } from "../letter/pack.js";
@@ -53,6 +53,7 @@ export function fingerprints(settings: MakeSettings, neighbours: Neighbours): Fi
           clinicHash(clinicFile),
           neighbours.scan(item.file).hash,
           near,
+          neighbours.scan(item.file).photos.map((photo) => stampOf(join(dirname(item.file), photo))),
           item.overrides,
         ]),
       );
@@ -69,6 +70,12 @@ function hashClinic(file: string): string {
       value?.templates ? folderHash(value.templates) : "",
     ].join("\n"),
   );
+}
+
+/** Size and time of a photo: to read every photo of every visit would take longer than to make the letters. */
+function stampOf(file: string): string {
+  const stat = statSync(file, { throwIfNoEntry: false });
+  return stat ? `${stat.size} ${stat.mtimeMs}` : "";
 }
 
 function fileHash(file: string): string {

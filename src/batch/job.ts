@@ -10,6 +10,7 @@ import type { MakeSettings } from "./fingerprint.js";
 import { addressees, makeDocuments } from "./make.js";
 import { meaningOf } from "./meanings.js";
 import { type Reason, reason, reasonFrom } from "./outcome.js";
+import { readPictures } from "./pictures.js";
 import { postalCode } from "./postal-code.js";
 import { type Prepared, prepareVisit } from "./prepare.js";
 import { proofDocument } from "./proof/proof-document.js";
@@ -140,6 +141,7 @@ export class Jobs {
       interpretation: examined.interpretation,
       clinic,
       knowledge: this.knowledge,
+      pictures: readPictures(examined.file, examined.visit, clinic).pictures,
       ...this.overrides(visit.overrides, prepared),
     };
     const recipient = record.recipient
@@ -157,7 +159,7 @@ export class Jobs {
       bytes,
       letter,
       reader: head.reader,
-      words: pack.words,
+      pack,
       recipient,
       clinic,
       knowledge: this.knowledge,

@@ -5,8 +5,7 @@ import { safeName } from "../files/write.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Letter } from "../letter/document.js";
 import { type ComposeInput, composeLetter, packFor } from "../letter/letter.js";
-import type { DocumentHead } from "../letter/pack.js";
-import type { Words } from "../letter/words.js";
+import type { DocumentHead, Pack } from "../letter/pack.js";
 import { renderHtml } from "../page/html.js";
 import { renderPdf } from "../page/pdf.js";
 import { renderText } from "../page/text.js";
@@ -42,7 +41,7 @@ export interface MadeDocument {
   readonly sha256: string;
   readonly letter: Letter;
   readonly reader: DocumentHead["reader"];
-  readonly words: Words;
+  readonly pack: Pack;
 }
 
 /** A letter of more pages is a slip or an attack: some text grew without bounds. */
@@ -97,7 +96,7 @@ export async function makeDocuments(
         sha256: createHash("sha256").update(rendered.bytes).digest("hex"),
         letter: composed.value,
         reader: head.reader,
-        words: pack.words,
+        pack,
       });
     }
   }

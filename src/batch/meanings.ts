@@ -4,10 +4,12 @@ import { CHANGE_PROBLEMS } from "../measure/change.js";
 import { PLAUSIBLE_PROBLEMS } from "../measure/plausible.js";
 import { PAGE_PROBLEMS } from "../page/problems.js";
 import { problemTable } from "../visit/problems.js";
+import { PICTURE_PROBLEMS } from "./pictures.js";
 import { BATCH_PROBLEMS } from "./problems.js";
 
 const TABLES: readonly Readonly<Record<string, { readonly meaning: string }>>[] = [
   BATCH_PROBLEMS,
+  PICTURE_PROBLEMS,
   problemTable,
   PAGE_PROBLEMS,
   AGREEMENT_PROBLEMS,

@@ -21,6 +21,8 @@ export interface Scan {
   readonly holdsVisit: boolean;
   /** Every value that stands after an `id:`, to find files of the same patient. */
   readonly ids: readonly string[];
+  /** Photo files as written, to see when one changes. */
+  readonly photos: readonly string[];
   /** Absent when it cannot be made out; then the visit itself fails to be read. */
   readonly identity?: Identity;
 }
@@ -30,7 +32,7 @@ export function scanVisit(file: string): Scan {
   const { value: text, problems } = readText(file);
   if (text === undefined) {
     const why = problems.map((p) => p.id).join();
-    return { file, hash: sha256(why), readable: false, holdsVisit: true, ids: [] };
+    return { file, hash: sha256(why), readable: false, holdsVisit: true, ids: [], photos: [] };
   }
   const identity = identityIn(text);
   return {
@@ -38,9 +40,16 @@ export function scanVisit(file: string): Scan {
     hash: sha256(text),
     readable: true,
     holdsVisit: /^\s*["'{]*\s*(visit|patient)["']?\s*[:=]/mu.test(text),
-    ids: [...text.matchAll(/\bid["']?\s*:\s*["']?([^"',}\n#]+)/gu)].map((m) => (m[1] ?? "").trim()),
+    photos: valuesOf("file", text),
+    ids: valuesOf("id", text),
     ...(identity ? { identity } : {}),
   };
+}
+
+/** What stands after a key wherever it occurs, in either style of YAML. */
+function valuesOf(key: string, text: string): string[] {
+  const pattern = new RegExp(`\\b${key}["']?\\s*:\\s*["']?([^"',}\\n#]+)`, "gu");
+  return [...text.matchAll(pattern)].map((m) => (m[1] ?? "").trim());
 }
 
 function identityIn(text: string): Identity | undefined {

@@ -1,5 +1,5 @@
 /** A folder of visits, or a worklist -> what is to be made, in order, and what could not be taken up. */
-import { readFileSync, statSync } from "node:fs";
+import { readFileSync, type Stats, statSync } from "node:fs";
 import { dirname, relative, resolve, sep } from "node:path";
 import { parse } from "csv-parse/sync";
 import { liesInside } from "../files/write.js";
@@ -44,7 +44,7 @@ export class NoSuchSource extends Error {}
 /** Reads SOURCE. Throws NoSuchSource when there is none; anything wrong inside it is among `untaken`. */
 export function readSource(path: string, visitsFolder?: string): Source {
   const absolute = resolve(path);
-  const stat = statSync(absolute, { throwIfNoEntry: false });
+  const stat = statOf(absolute);
   if (!stat) throw new NoSuchSource(path);
   return stat.isDirectory()
     ? fromFolder(absolute)
@@ -77,7 +77,7 @@ function fromWorklist(path: string, root: string): Source {
     const key = keyOf(root, file);
     const where = `line ${line}`;
     const overrides = overridesOf(row);
-    const stat = statSync(file, { throwIfNoEntry: false });
+    const stat = statOf(file);
     if (typeof overrides === "string") refuse(key, reason("bad-worklist", overrides, where));
     else if (seen.has(key)) refuse(key, reason("listed-twice", undefined, where));
     else if (!liesInside(root, file)) refuse(key, reason("outside-folder", undefined, where));
@@ -143,4 +143,13 @@ function overridesOf(row: Row): Overrides | string {
 
 function keyOf(root: string, file: string): string {
   return relative(root, file).split(sep).join("/");
+}
+
+/** Undefined for whatever cannot be reached: no such file, a name too long, a file where a folder should be. */
+function statOf(path: string): Stats | undefined {
+  try {
+    return statSync(path);
+  } catch {
+    return undefined;
+  }
 }

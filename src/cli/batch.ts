@@ -214,6 +214,7 @@ function report(folder: string, manifest: Manifest, withdrawn: number, options: 
     ["failed", totals.failed],
   ];
   for (const [label, count] of rows) say(`${label.padEnd(22)} ${String(count).padStart(6)}\n`);
+  if (totals.visits === 0) say("No visits found.\n");
   if (withdrawn > 0) say(`${withdrawn} earlier documents no longer hold and were moved to withdrawn/.\n`);
   process.stdout.write(`${path}\n`);
 }
@@ -246,7 +247,7 @@ function progressBar(options: Options): { update(done: number, total: number): v
 }
 
 function codeOf(manifest: Manifest): number {
-  return manifest.failures.length > 0 ? EXIT.input : EXIT.fine;
+  return manifest.failures.length > 0 || manifest.totals.visits === 0 ? EXIT.input : EXIT.fine;
 }
 
 function say(text: string): void {

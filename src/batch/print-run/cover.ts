@@ -73,7 +73,8 @@ function html(all: readonly Entry[], own: readonly Entry[], index: number, facts
       .join(""),
   );
   const head = ["No.", "To", "Code", "Visit", "Document", "Pages"];
-  return `<h1>Print run index</h1>${summary}<table data-widths="28 * 58 92 88 60"><thead><tr>${head.map((h) => `<th scope="col">${h}</th>`).join("")}</tr></thead><tbody>${rows.map((r) => `<tr>${r}</tr>`).join("")}</tbody></table>`;
+  if (rows.length === 0) return `<h1>Print run index</h1><p>No document is ready to be posted.</p>`;
+  return `<h1>Print run index</h1>${summary}<table data-widths="26 * 50 84 80 52"><thead><tr>${head.map((h) => `<th scope="col">${h}</th>`).join("")}</tr></thead><tbody>${rows.map((r) => `<tr>${r}</tr>`).join("")}</tbody></table>`;
 }
 
 function escaped(text: string): string {

@@ -1,6 +1,5 @@
 /** Pages as read back -> the foot that every page must carry, and the body without it. */
 import type { Letter } from "../../letter/document.js";
-import type { Words } from "../../letter/words.js";
 import type { Visit } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
 import { holdsTokens, tokensOf, withoutLast } from "../token-text.js";
@@ -66,7 +65,7 @@ function isLabel(run: TextRun, others: readonly TextRun[]): boolean {
 /** Every page names the patient by full name and number, taken from the visit, and carries the whole foot of the letter. */
 export function footFaults(
   pages: readonly PrintedPage[],
-  { visit, letter }: { readonly visit: Visit; readonly letter: Letter; readonly words: Words },
+  { visit, letter }: { readonly visit: Visit; readonly letter: Letter },
 ): Reason[] {
   const { given, family } = visit.patient.name;
   const wanted = [tokensOf(`${given} ${family}`), tokensOf(visit.patient.id), tokensOf(letter.identifiers)];

@@ -2,7 +2,9 @@
 import type { Interpretation } from "../../interpret/interpretation.js";
 import type { Knowledge } from "../../knowledge/schema.js";
 import type { Letter } from "../../letter/document.js";
-import type { Words } from "../../letter/words.js";
+import type { Pack } from "../../letter/pack.js";
+import { printed } from "../../letter/printed.js";
+import type { Measures } from "../../measure/measures.js";
 import type { Clinic } from "../../visit/clinic.js";
 import type { Recipient, Visit } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
@@ -18,11 +20,12 @@ export interface ProofInput {
   /** As composed from the visit now, for this recipient. */
   readonly letter: Letter;
   readonly reader: "doctor" | "patient" | "clinician";
-  readonly words: Words;
+  readonly pack: Pack;
   readonly visit: Visit;
   readonly recipient: Recipient | null;
   readonly clinic: Clinic;
   readonly knowledge: Knowledge;
+  readonly measures: Measures;
   readonly interpretation: Interpretation;
   readonly pages: number;
   readonly roll: Roll;
@@ -32,7 +35,9 @@ export interface ProofInput {
 export const COMPLETE_KINDS: ReadonlySet<string> = new Set(["referral-letter", "handout"]);
 
 /** What is wrong with the document; empty when it may be posted. Reasons hold no patient data. */
-export async function proofDocument(input: ProofInput): Promise<Reason[]> {
+export async function proofDocument(given: ProofInput): Promise<Reason[]> {
+  // Compared in the language and spelling that the document is printed in.
+  const input: ProofInput = { ...given, ...printed(given.pack, given) };
   const read = await readPdf(input.bytes);
   if (!read || read.length === 0) return [reason("unreadable-pdf")];
   const pages = printedPages(read, input.letter, read.length);
@@ -41,7 +46,7 @@ export async function proofDocument(input: ProofInput): Promise<Reason[]> {
   return unique([
     ...countFaults(input, pages),
     ...footFaults(pages, input),
-    ...draftFaults(pages, input.visit.status === "draft", input.words.draft),
+    ...draftFaults(pages, input.visit.status === "draft", input.pack.words.draft),
     ...otherPatientFaults(input, pages),
     ...addressFaults(read, input),
     ...clippedFaults(read),

@@ -23,7 +23,7 @@ export function impressionFaults(input: ProofInput, body: readonly string[]): Re
 function toDoctor(input: ProofInput, stated: readonly Impression[], body: readonly string[]): Impression[] {
   return stated.filter((i) => {
     const term = tokensOf(input.knowledge.disorders[i.disorder]?.term ?? i.disorder);
-    const certainty = tokensOf(input.words.certainty[i.certainty] ?? i.certainty);
+    const certainty = tokensOf(input.pack.words.certainty[i.certainty] ?? i.certainty);
     for (let at = findTokens(body, term); at >= 0; at = findTokens(body, term, at + 1)) {
       const next = findTokens(body, certainty, at + term.length);
       if (next >= 0 && next <= at + term.length + NEAR)
@@ -33,10 +33,10 @@ function toDoctor(input: ProofInput, stated: readonly Impression[], body: readon
   });
 }
 
-/** The handout names two impressions at most, none that the clinician keeps for a talk. */
+/** The handout names two impressions at most, none that the clinician keeps for a talk, and no lesser one in its place. */
 function toPatient(input: ProofInput, stated: readonly Impression[], body: readonly string[]): Impression[] {
-  const told = stated.filter((i) => i.inHandout !== false).slice(0, 2);
-  const { certainty_patient: first, certainty_patient_also: also } = input.words;
+  const told = stated[0]?.inHandout === false ? [] : stated.filter((i) => i.inHandout !== false).slice(0, 2);
+  const { certainty_patient: first, certainty_patient_also: also } = input.pack.words;
   const missing = told.filter((i, index) => {
     const name = input.knowledge.disorders[i.disorder]?.patient.name ?? i.disorder;
     const sentence = fill((index === 0 ? first : also)[i.certainty] ?? "", { name });
@@ -60,7 +60,9 @@ export function planFaults(input: ProofInput, body: readonly string[]): Reason[]
 
 export function cautionFaults(input: ProofInput, body: readonly string[]): Reason[] {
   return input.interpretation.cautions.flatMap((caution) =>
-    [caution[input.reader] ?? []].flat().every((text) => holdsTokens(body, tokensOf(text)))
+    [input.knowledge.cautions[caution.id]?.[input.reader] ?? caution[input.reader] ?? []]
+      .flat()
+      .every((text) => holdsTokens(body, tokensOf(text)))
       ? []
       : [reason("caution-missing", caution.id)],
   );
