@@ -128,7 +128,8 @@ function helpFacts(input: FactsInput): HandoutFacts["help"] {
       ? [
           {
             fast: words.how_fast[fast] ?? fast,
-            signs: signs.slice(0, MOST_SIGNS).map((sign) => inList(words, sign)),
+            // Signs that cannot wait are never left out.
+            signs: (fast === "soon" ? signs.slice(0, MOST_SIGNS) : signs).map((sign) => inList(words, sign)),
           },
         ]
       : [];
