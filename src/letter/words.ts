@@ -83,7 +83,9 @@ export type Words = Readonly<z.infer<typeof wordsSchema>>;
 
 /** Fills `{name}` gaps; an unknown gap stays as it is, so that a test can find it. */
 export function fill(text: string, values: Readonly<Record<string, string | number>>): string {
-  return text.replace(/\{(\w+)\}/gu, (whole, key: string) => (key in values ? String(values[key]) : whole));
+  return text.replace(/\{(\w+)\}/gu, (whole, key: string) =>
+    Object.hasOwn(values, key) ? String(values[key]) : whole,
+  );
 }
 
 /** `a, b and c` in the habit of the language; empty text for an empty list. */
