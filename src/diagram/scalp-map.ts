@@ -41,6 +41,8 @@ export interface ScalpMap {
 
 /** Points to the millimetre: heads about 45 mm long on paper, 32 mm in several rows, not below 25 mm while rows can be added. */
 const LARGEST_SCALE = 0.66;
+/** In plain style the words beside the map need the room; numbers and type keep their size. */
+const LARGEST_PLAIN = 0.52;
 const LARGEST_IN_ROWS = 0.46;
 const SMALLEST_SCALE = 0.36;
 
@@ -62,7 +64,7 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
   // Plain heads stay large; in large print their names may run over two lines.
   const most = plain ? Math.min(4, Math.floor(width / (textSize * 6))) : Math.floor(width / (textSize * 8.5));
   const between = plain ? 16 : 12;
-  const { rows, scale } = fitRows(views, most, width - 4, between);
+  const { rows, scale } = fitRows(views, most, width - 4, between, plain ? LARGEST_PLAIN : LARGEST_SCALE);
   const pinRadius = plain ? Math.max(8, textSize * 0.7) : Math.max(5.6, textSize * 0.75);
   const look = { scale, pinRadius, textSize, plain, child, key: input.key ?? true };
 
@@ -116,11 +118,12 @@ function fitRows(
   most: number,
   width: number,
   between: number,
+  largest: number,
 ): { rows: View[][]; scale: number } {
   const rows = toRows(views, most);
   const scale = Math.min(...rows.map((row) => (width - (row.length - 1) * between) / frameWidth(row)));
-  if (scale < SMALLEST_SCALE && most > 1) return fitRows(views, most - 1, width, between);
-  return { rows, scale: Math.min(rows.length === 1 ? LARGEST_SCALE : LARGEST_IN_ROWS, scale) };
+  if (scale < SMALLEST_SCALE && most > 1) return fitRows(views, most - 1, width, between, largest);
+  return { rows, scale: Math.min(rows.length === 1 ? largest : LARGEST_IN_ROWS, scale) };
 }
 
 /** As few rows as fit, evenly filled; all five in two rows are set as both sides and the top, then face and back. */

@@ -84,7 +84,7 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
     gap: 8,
     measureEms: 36,
     drawings: 1.5,
-    smallestDrawing: 0.66,
+    smallestDrawing: 0.8,
     stackTables: true,
   },
 };

@@ -131,7 +131,9 @@ const SIGNING_LINES = 1.3;
 /** `section.keep` and `section.signature`; in a signature, room to sign follows the first paragraph. */
 export function setHeld(setting: Setting, element: Element): PdfNode {
   const isSignature = element.classes.includes("signature");
-  const block = addBlock(setting, isSignature ? "signature" : "whole", element);
+  // In large print a section may fill half a page, and moving it would leave as much blank.
+  const kept = setting.scale.stackTables ? { keptBelow: 0.34 } : {};
+  const block = addBlock(setting, isSignature ? "signature" : "whole", element, kept);
   const stack = setBlocks({ ...setting, block }, element, {
     tightness: isSignature ? 0 : 1,
   });

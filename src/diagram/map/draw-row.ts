@@ -71,7 +71,8 @@ export function drawRow(
     const sides = sidesOf(view, words);
     if (sides !== undefined) {
       const size = sideSize(look);
-      const baseline = top === corner[1] ? viewTop + size : viewTop - size * 0.25;
+      // One line for the whole row, though one head is shorter.
+      const baseline = top === corner[1] ? top + size : top - size * 0.25;
       const side = { size, fill: "#444444" };
       parts.push(
         label(sides[0], x, baseline, side),
