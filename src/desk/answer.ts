@@ -10,6 +10,9 @@ const PAGE_POLICY =
 const SHEET_POLICY =
   "default-src 'none'; style-src 'unsafe-inline'; font-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'self'";
 
+/** A PDF is no page: the browser's own viewer shows it, and its parts must not be shut out. */
+const PDF_POLICY = "frame-ancestors 'none'";
+
 export type Kind = "html" | "sheet" | "js" | "css" | "font" | "json" | "pdf" | "text";
 
 const TYPES: Readonly<Record<Kind, string>> = {
@@ -33,7 +36,7 @@ export function answer(
   response.writeHead(status, {
     "content-type": TYPES[kind],
     "cache-control": "no-store",
-    "content-security-policy": kind === "sheet" ? SHEET_POLICY : PAGE_POLICY,
+    "content-security-policy": kind === "sheet" ? SHEET_POLICY : kind === "pdf" ? PDF_POLICY : PAGE_POLICY,
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), geolocation=(), microphone=()",

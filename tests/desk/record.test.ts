@@ -213,6 +213,14 @@ describe("the keyboard alone", () => {
     await page.keyboard.press("ArrowDown");
     await page.keyboard.press("3");
     await page.keyboard.press("x");
+    await page.keyboard.press("ArrowDown");
+    await page.keyboard.press("c");
+    await expect
+      .poll(() => page.evaluate(() => document.activeElement?.closest(".counted") !== null))
+      .toBe(true);
+    await page.keyboard.type("14");
+    await page.keyboard.press("Tab");
+    await page.keyboard.type("2");
     await tabTo(page, "combobox", /Disorder/u);
     await page.keyboard.type("androgenetic");
     await page.keyboard.press("Enter");
@@ -234,7 +242,7 @@ describe("the keyboard alone", () => {
       /site: vertex\n {4}at: \{ x: 0\.\d+, y: 0\.\d+ \}\n {4}patch: \{ length_mm: 10, width_mm: 8 \}/u,
     );
     expect(text).toMatch(
-      /findings:\n {6}hair diameter variability: many\n {6}black dots: none\n {6}empty follicular openings: few\n/u,
+      /findings:\n {6}hair diameter variability: many\n {6}black dots: none\n {6}empty follicular openings: few\n {6}follicular plugs: \{ count: 14, fields: 2 \}\n/u,
     );
     expect(text).not.toContain("microhaemorrhages");
     expect(text).toContain("{ disorder: androgenetic alopecia, certainty: definite }");
@@ -289,6 +297,31 @@ describe("a finger", () => {
     await page.getByRole("button", { name: "Undo" }).tap();
     await expect.poll(() => desk.read(file)).toBe(first);
     expect(complaints).toEqual([]);
+    await context.close();
+  }, 30_000);
+});
+
+describe("a file that cannot be written", () => {
+  it("keeps what was typed on the page until it can", async () => {
+    const { page, context } = await openPage(browser, desk);
+    const file = "TS-41388/2026-09-22.yaml";
+    const first = desk.read(file);
+    await openVisit(page, file);
+    await page.route("**/api/edit", (route) =>
+      route.fulfill({ status: 500, json: { refused: "The desk itself failed (ENOSPC)." } }),
+    );
+    const notes = page.locator("#told").getByLabel("Anything else");
+    await notes.fill("Kept.");
+    await page.getByText("Not saved: the desk cannot write the file").waitFor();
+    expect(await notes.inputValue()).toBe("Kept.");
+    // Nor does the page leave the visit while something waits.
+    await page.getByRole("link", { name: "Visits" }).click();
+    await page.waitForTimeout(2500);
+    expect(await notes.inputValue()).toBe("Kept.");
+    await page.unroute("**/api/edit");
+    await expect.poll(() => desk.read(file), { timeout: 5000 }).toContain("notes: Kept.");
+    await page.getByRole("button", { name: "Undo" }).click();
+    await expect.poll(() => desk.read(file)).toBe(first);
     await context.close();
   }, 30_000);
 });

@@ -37,8 +37,10 @@ export function FindingRow(props: RowProps): JSX.Element {
     else if (visit.state.signed) return;
     else if (amount) record(amount.word);
     else if (key === "x" || key === "delete" || key === "backspace") record(null);
-    else if (key === "c") open(true);
-    else return;
+    else if (key === "c") {
+      open(true);
+      requestAnimationFrame(() => document.querySelector<HTMLInputElement>(".counted input")?.focus());
+    } else return;
     event.preventDefault();
   };
   const path = ["sites", site, "findings", recorded?.key ?? finding.term];

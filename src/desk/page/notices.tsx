@@ -24,6 +24,13 @@ export function Notices(): JSX.Element {
           saves what waits here.
         </p>
       ) : null}
+      {saving === "failing" ? (
+        <p class="notice warning">
+          <span class="mark" aria-hidden="true" />
+          Not saved: the desk cannot write the file (a full disk, or a folder it may not write to). Your
+          changes wait here.
+        </p>
+      ) : null}
       {takenOver ? (
         <p class="notice">
           Another program changed this file. Its text is shown; Undo brings yours back.{" "}
@@ -101,6 +108,7 @@ function ConflictDialog({ places }: { readonly places: readonly string[] }): JSX
 export function Finish(): JSX.Element {
   const { visit, words } = useHere();
   const [asking, setAsking] = useState(false);
+  const [making, setMaking] = useState(false);
   const { state, written } = visit;
   const impression = listAt(written, ["impression"]);
   const to = listAt(written, ["send_to"]);
@@ -120,8 +128,17 @@ export function Finish(): JSX.Element {
           {/\d\.pdf$/u.test(made.name) ? ` ${/(\d+)\.pdf$/u.exec(made.name)?.[1]}` : ""} PDF
         </a>
       ))}
-      <button type="button" onClick={() => void visit.make()}>
-        {current.length > 0 ? "Make again" : "Make documents"}
+      <button
+        type="button"
+        class={state.signed && current.length === 0 ? "main" : ""}
+        disabled={making}
+        onClick={async () => {
+          setMaking(true);
+          await visit.make();
+          setMaking(false);
+        }}
+      >
+        {making ? "Making" : current.length > 0 ? "Make again" : "Make documents"}
       </button>
       {state.signed ? (
         <button type="button" onClick={() => void visit.reopen()}>

@@ -21,7 +21,8 @@ interface Conflict {
   readonly places: readonly string[];
 }
 
-export type Saving = "saved" | "saving" | "away" | "shut";
+/** away: the server does not answer. shut: it was started anew. failing: it cannot write. */
+export type Saving = "saved" | "saving" | "away" | "shut" | "failing";
 
 export class OpenVisit {
   state: VisitState;
@@ -150,7 +151,8 @@ export class OpenVisit {
     const sent = this.sending;
     this.sending = [];
     if (answer.kind === "away" && this.unanswered.length === 0) this.unanswered = sent;
-    const isTaken = answer.kind === "done" || (answer.kind === "refused" && answer.status !== 403);
+    const isTaken =
+      answer.kind === "done" || (answer.kind === "refused" && whyUnsaved(answer.status) === null);
     if (!isTaken) this.queue = [...sent, ...this.queue];
     await this.take(answer);
     if (isTaken) await this.goOn();
@@ -172,7 +174,7 @@ export class OpenVisit {
 
   private async step(route: "undo" | "redo" | "sign" | "reopen" | "make"): Promise<void> {
     while (this.busy || this.queue.length > 0) {
-      if (this.conflict || this.saving === "away" || this.saving === "shut") return;
+      if (this.conflict || (this.saving !== "saved" && this.saving !== "saving")) return;
       await new Promise((resolve) => setTimeout(resolve, 15));
     }
     clearTimeout(this.timer);
@@ -203,12 +205,12 @@ export class OpenVisit {
       this.written = apply(answer.value.written ?? {}, this.queue);
     } else if (answer.kind === "conflict") {
       await this.compare();
-    } else if (answer.kind === "refused" && answer.status !== 403) {
+    } else if (answer.kind === "refused" && whyUnsaved(answer.status) === null) {
       this.refusal = answer.refusal;
       this.written = apply(this.state.written ?? {}, this.queue);
       this.saving = "saved";
     } else {
-      this.tryLater(answer.kind === "away" ? "away" : "shut");
+      this.tryLater(answer.kind === "refused" ? (whyUnsaved(answer.status) ?? "failing") : "away");
     }
     this.tell();
   }
@@ -217,7 +219,7 @@ export class OpenVisit {
   private async compare(): Promise<void> {
     const answer = await askPeek(this.state.file);
     if (answer.kind !== "done") {
-      this.tryLater(answer.kind === "away" ? "away" : "shut");
+      this.tryLater(answer.kind === "refused" ? (whyUnsaved(answer.status) ?? "failing") : "away");
       return;
     }
     const { hash, written } = answer.value;
@@ -229,7 +231,7 @@ export class OpenVisit {
     } else this.conflict = { hash, places: placesThatDiffer(this.state.written, written) };
   }
 
-  private tryLater(saving: "away" | "shut"): void {
+  private tryLater(saving: "away" | "shut" | "failing"): void {
     this.saving = saving;
     clearTimeout(this.timer);
     this.timer = setTimeout(() => void this.send(), RETRY_AFTER_MS);
@@ -238,4 +240,10 @@ export class OpenVisit {
   private tell(): void {
     for (const listener of this.listeners) listener();
   }
+}
+
+/** Why the server may take later what it refuses now; null when it never will. */
+function whyUnsaved(status: number): "shut" | "failing" | null {
+  if (status === 403) return "shut";
+  return status >= 500 ? "failing" : null;
 }

@@ -1,5 +1,6 @@
 /** The form in the order of an examination: who, what was told, what was seen, what it means, what happens. */
 import type { JSX } from "preact";
+import { PHOTOTYPES } from "../../visit/visit.js";
 import { textAt } from "./apply.js";
 import { Choice, Lines, Pick, Text } from "./fields.js";
 import { ImpressionRows } from "./impression.js";
@@ -35,14 +36,7 @@ function Who(): JSX.Element {
           choices={["female", "male", "intersex", "not stated"]}
           blank="—"
         />
-        <Choice
-          path={["patient", "phototype"]}
-          label="Phototype"
-          choices={["I", "II", "III", "IV", "V", "VI"].map(
-            (p) => [p.toLowerCase() === p ? p : p, p] as const,
-          )}
-          blank="—"
-        />
+        <Choice path={["patient", "phototype"]} label="Phototype" choices={PHOTOTYPES} blank="—" />
       </div>
       <details>
         <summary>Visit number, address, language, pregnancy</summary>
@@ -248,6 +242,7 @@ function Plan(): JSX.Element {
               path={[...path, "action"]}
               label="What is to be done"
               hint="a sentence"
+              rows={1}
               also={() => {
                 // A new line is for the doctor written to until another reader is named.
                 if (isNew && textAt(visit.written, [...path, "who"]) === "")

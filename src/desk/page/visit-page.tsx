@@ -67,7 +67,13 @@ export function VisitPage({
 function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
   const name = mapAt(visit.written, ["patient", "name"]);
   const full = [name.title, name.given, name.family].filter(Boolean).join(" ") || "No name yet";
-  const saved = { saved: "Saved", saving: "Saving", away: "Not saved", shut: "Not saved" }[visit.saving];
+  const saved = {
+    saved: "Saved",
+    saving: "Saving",
+    away: "Not saved",
+    shut: "Not saved",
+    failing: "Not saved",
+  }[visit.saving];
   return (
     <header class="bar">
       <a class="back" href="#visits">
