@@ -47,6 +47,8 @@ export function bandsOf(
     bands[secondAt] = betterOf(bands[secondAt] ?? "unlikely", clearly ? "supported" : "possible");
   }
   keepScarring(bands, weighed, knowledge);
+  // What leads is never called less likely than what follows it.
+  if (bands[leading] === "unlikely" && bands.includes("possible")) bands[leading] = "possible";
   return bands;
 }
 

@@ -114,12 +114,19 @@ function candidatesOf(weighed: Weighed, share: readonly number[]): Candidate[] {
   }));
 }
 
-/** Leading, second and recorded disorders, each once: those of which activity and pitfalls are said. */
+/**
+ * Leading, second and recorded disorders, each once: those of which activity and pitfalls are said. Of one that the clinician has
+ * excluded nothing is said here; that the evidence disagrees is said by the agreement.
+ */
 function spokenOf(visit: Visit, disorders: readonly DisorderView[], second: string | undefined): string[] {
   const first = disorders[0];
   const leading = first && first.band !== "unlikely" && first.band !== "not assessable" ? [first.id] : [];
-  const recorded = visit.impression.filter((i) => i.certainty !== "excluded").map((i) => i.disorder);
-  return [...new Set([...leading, ...(second ? [second] : []), ...recorded])];
+  const held = (excluded: boolean) =>
+    visit.impression.filter((i) => (i.certainty === "excluded") === excluded).map((i) => i.disorder);
+  const excluded = held(true);
+  return [...new Set([...leading, ...(second ? [second] : []), ...held(false)])].filter(
+    (id) => !excluded.includes(id),
+  );
 }
 
 function secondView(

@@ -51,3 +51,32 @@ describe("published cases", () => {
     }
   });
 });
+
+describe("taught pictures", () => {
+  const pictures = all.filter((c) => c.grade === "taught");
+  const pictured = pictures.map((c) => runCase(c, knowledge));
+  const sum = totalsOf(pictured, knowledge);
+
+  it("show every disorder at least three times, each picture with its own id", () => {
+    for (const id of Object.keys(knowledge.disorders)) {
+      expect(pictures.filter((c) => c.confirmed.includes(id)).length, id).toBeGreaterThanOrEqual(3);
+    }
+    expect(new Set(all.map((c) => c.id)).size).toBe(all.length);
+  });
+
+  it("lead to what they show in nine of ten, and hold it among three in nearly all", () => {
+    expect(sum.top1 / sum.cases).toBeGreaterThanOrEqual(0.9);
+    expect(sum.top3 / sum.cases).toBeGreaterThanOrEqual(0.97);
+  });
+
+  it("raise every line that must not be missed", () => {
+    expect(pictured.filter((r) => r.wanted && !r.mustNotMiss.includes(r.wanted)).map((r) => r.id)).toEqual(
+      [],
+    );
+  });
+
+  it("raise none where nothing calls for it", () => {
+    const clean = ["pic-aga-woman48", "pic-aa-woman28", "pic-te-woman32-postpartum", "pic-ps-man40"];
+    for (const id of clean) expect(pictured.find((r) => r.id === id)?.mustNotMiss, id).toEqual([]);
+  });
+});

@@ -303,3 +303,76 @@ describe("a clean case", () => {
     expect(i.mustNotMiss).toEqual([]);
   });
 });
+
+describe("what the disease was wrongly taken for", () => {
+  const scaly = (notes: string) =>
+    read(
+      visitWith({
+        history: { notes },
+        sites: [site("vertex", { "broken-hairs": "several", "diffuse-scale": "several" })],
+      }),
+    );
+
+  it("is no evidence for it", () => {
+    expect(weight(scaly("Treated as psoriasis for a year."), "scalp-psoriasis", "psoriasis-elsewhere")).toBe(
+      0,
+    );
+    expect(weight(scaly("Psoriasis since youth."), "scalp-psoriasis", "psoriasis-elsewhere")).toBeGreaterThan(
+      1,
+    );
+  });
+});
+
+describe("shedding", () => {
+  const shed = (durationWeeks: number) =>
+    read(
+      visitWith({
+        history: { durationWeeks, shedding: "increased" },
+        sites: [
+          site("whole scalp", { "upright-regrowing-hairs": "several", "diameter-variability": "none" }),
+        ],
+      }),
+    );
+
+  it("is acute in its first months and chronic after a year", () => {
+    expect(leading(shed(9))).toBe("telogen-effluvium");
+    expect(leading(shed(87))).toBe("chronic-telogen-effluvium");
+  });
+});
+
+describe("signs that one disease alone leaves", () => {
+  it("count where nothing else is recorded", () => {
+    const eggs = read(visitWith({ sites: [site("nape", { "nits-empty": "few" })] }));
+    expect(leading(eggs)).toBe("pediculosis");
+    const halos = read(
+      visitWith({
+        patient: { phototype: "VI" },
+        sites: [site("vertex", { "peripilar-white-halo": "several", "loss-of-openings": "few" })],
+      }),
+    );
+    expect(leading(halos)).toBe("central-centrifugal-cicatricial-alopecia");
+  });
+
+  it("a lone tuft is not among them", () => {
+    const lone = read(visitWith({ sites: [site("vertex", { "tufted-hairs": "single" })] }));
+    expect(weight(lone, "folliculitis-decalvans", "one-tuft-alone")).toBeLessThan(0);
+    const few = read(visitWith({ sites: [site("vertex", { "tufted-hairs": "few" })] }));
+    expect(weight(few, "folliculitis-decalvans", "one-tuft-alone")).toBe(0);
+  });
+});
+
+describe("syphilis", () => {
+  const stubs = { "broken-hairs": "few" } as const;
+  const patchy = (more: Record<string, "few" | "several">) =>
+    read(
+      visitWith({
+        history: { notes: "Small areas of loss." },
+        sites: [site("left temporal", { ...stubs, ...more }), site("occipital", stubs)],
+      }),
+    ).mustNotMiss.map((m) => m.id);
+
+  it("stays open in patchy loss of an adult with stubs and nothing that names another cause", () => {
+    expect(patchy({})).toContain("syphilis");
+    expect(patchy({ "exclamation-mark-hairs": "several" })).not.toContain("syphilis");
+  });
+});
