@@ -7,6 +7,7 @@ import {
   isAlias,
   isCollection,
   isMap,
+  isNode,
   isScalar,
   isSeq,
   Pair,
@@ -14,6 +15,7 @@ import {
   Scalar,
   type ScalarTag,
   stringify,
+  visit,
 } from "yaml";
 import { type KeyPath, writePath } from "../base/yaml-source.js";
 import type { Json } from "../visit/json-schema.js";
@@ -96,6 +98,7 @@ function editOnce(text: string, edit: Edit, schema: Json): string {
   if (edit.path.length === 0 || edit.path.length > MAX_DEPTH) throw new CannotEdit("No such place.");
   const plain = print(doc, before);
   if (isScalar(doc.contents) && doc.contents.value === null) doc.contents = null;
+  refuseRepeated(doc, edit.path);
   if (edit.do === "set") set(doc, edit.path, edit.value, schema);
   else remove(doc, edit.path);
   const after = print(doc, before);
@@ -107,6 +110,25 @@ function editOnce(text: string, edit: Edit, schema: Json): string {
 function sameValue(one: string, other: string): boolean {
   const written = writtenIn(one);
   return written !== null && JSON.stringify(written) === JSON.stringify(writtenIn(other));
+}
+
+/** A place that another place repeats by alias would change there too, unseen. */
+function refuseRepeated(doc: Document, path: KeyPath): void {
+  const repeated = new Set<string>();
+  visit(doc, {
+    Alias: (_, alias) => {
+      repeated.add(alias.source);
+    },
+  });
+  if (repeated.size === 0) return;
+  let here: unknown = doc.contents;
+  for (const [depth, step] of [...path, undefined].entries()) {
+    if (isNode(here) && !isAlias(here) && here.anchor !== undefined && repeated.has(here.anchor))
+      throw new CannotEdit(
+        `${writePath(path.slice(0, depth))} is repeated elsewhere by alias (*); edit the file by hand.`,
+      );
+    here = step === undefined || here === undefined ? undefined : childOf(here, step, path.slice(0, depth));
+  }
 }
 
 function set(doc: Document, path: KeyPath, value: Given, schema: Json): void {

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { editText, writtenIn } from "../../src/desk/edit-yaml.js";
+import { CannotEdit, editText, writtenIn } from "../../src/desk/edit-yaml.js";
 import { mapIn, wordIn } from "../../src/desk/visit-list.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { visitJsonSchema } from "../../src/visit/json-schema.js";
@@ -122,6 +122,22 @@ describe("an edit of a visit file", () => {
       const after = editText(COMMENTED, [{ do: "set", path: ["history", "notes"], value }], schema);
       expect(writtenIn(after)?.history, value).toEqual({ notes: value });
     }
+  });
+
+  it("is refused where an alias repeats the place, in either", () => {
+    const text = "history: &h { notes: shared }\nexamination: *h\nvisit: { id: A }\n";
+    const change = (path: string[]) => () => editText(text, [{ do: "set", path, value: "mine" }], schema);
+    expect(change(["history", "notes"])).toThrow(CannotEdit);
+    expect(change(["examination", "nails"])).toThrow(CannotEdit);
+    expect(() => editText(text, [{ do: "remove", path: ["history"] }], schema)).toThrow(CannotEdit);
+    expect(change(["visit", "id"])()).toBe(text.replace("id: A", "id: mine"));
+  });
+
+  it("drops quotes that the old text needed and keeps those that somebody chose", () => {
+    const write = (text: string) =>
+      editText(text, [{ do: "set", path: ["visit", "reason"], value: "Plain." }], schema);
+    expect(write('visit: { reason: "ends in a blank " }\n')).toBe("visit: { reason: Plain. }\n");
+    expect(write('visit: { reason: "chosen" }\n')).toBe('visit: { reason: "Plain." }\n');
   });
 
   it("begins a file from nothing", () => {

@@ -2,7 +2,7 @@
 import { foldWord } from "../../base/nearest.js";
 import { AMOUNTS } from "../../visit/visit.js";
 import type { Edit, FindingEntry, Written } from "../messages.js";
-import { listAt, mapAt } from "./apply.js";
+import { mapAt, textsAt } from "./apply.js";
 import type { Words } from "./use.js";
 
 export interface AmountKey {
@@ -33,10 +33,9 @@ export interface Recorded {
 /** Everything recorded of a site, by finding id. */
 export function recordedAt(written: Written, site: number, words: Words): Map<string, Recorded> {
   const found = new Map<string, Recorded>();
-  for (const name of listAt(written, ["sites", site, "none_of"])) {
-    const finding = typeof name === "string" ? words.findingOf.find(name) : undefined;
-    if (finding && typeof name === "string")
-      found.set(finding, { finding, key: name, word: "none", listed: true });
+  for (const name of textsAt(written, ["sites", site, "none_of"])) {
+    const finding = words.findingOf.find(name);
+    if (finding) found.set(finding, { finding, key: name, word: "none", listed: true });
   }
   for (const [key, value] of Object.entries(mapAt(written, ["sites", site, "findings"]))) {
     const finding = words.findingOf.find(key);
@@ -78,17 +77,11 @@ export function amountEdits(
   words: Words,
 ): Edit[] {
   const edits: Edit[] = [];
-  const listed = listAt(written, ["sites", site, "none_of"]);
-  const others = listed.filter(
-    (name) => typeof name !== "string" || words.findingOf.find(name) !== finding.id,
-  );
+  const listed = textsAt(written, ["sites", site, "none_of"]);
+  const others = listed.filter((name) => words.findingOf.find(name) !== finding.id);
   if (others.length < listed.length) {
     const path = ["sites", site, "none_of"];
-    edits.push(
-      others.length === 0
-        ? { do: "remove", path }
-        : { do: "set", path, value: others.filter((name): name is string => typeof name === "string") },
-    );
+    edits.push(others.length === 0 ? { do: "remove", path } : { do: "set", path, value: others });
   }
   const keys = Object.keys(mapAt(written, ["sites", site, "findings"])).filter(
     (key) => words.findingOf.find(key) === finding.id,
@@ -110,9 +103,7 @@ export function restNotSeen(
   const recorded = recordedAt(written, site, words);
   const rest = findings.filter(({ id }) => !recorded.has(id)).map(({ term }) => term);
   if (rest.length === 0) return [];
-  const listed = listAt(written, ["sites", site, "none_of"]).filter(
-    (n): n is string => typeof n === "string",
-  );
+  const listed = textsAt(written, ["sites", site, "none_of"]);
   return [{ do: "set", path: ["sites", site, "none_of"], value: [...listed, ...rest] }];
 }
 
@@ -125,7 +116,7 @@ export function takeBack(
 ): Edit[] {
   const ids = new Set(findings.map(({ id }) => id));
   const path = ["sites", site, "none_of"];
-  const listed = listAt(written, path).filter((n): n is string => typeof n === "string");
+  const listed = textsAt(written, path);
   const kept = listed.filter((name) => !ids.has(words.findingOf.find(name) ?? ""));
   if (kept.length === listed.length) return [];
   return kept.length === 0 ? [{ do: "remove", path }] : [{ do: "set", path, value: kept }];

@@ -33,6 +33,14 @@ export function listAt(written: Written | undefined, path: KeyPath): readonly Wr
   return Array.isArray(value) ? value : [];
 }
 
+/** The texts of a list; one text alone counts as a list of one, as the reader has it. */
+export function textsAt(written: Written | undefined, path: KeyPath): string[] {
+  const alone = textAt(written, path);
+  return alone === ""
+    ? listAt(written, path).filter((text): text is string => typeof text === "string")
+    : [alone];
+}
+
 export function mapAt(written: Written | undefined, path: KeyPath): Holder {
   const value = valueAt(written, path);
   return isMap(value) ? value : {};
