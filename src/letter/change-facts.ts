@@ -36,6 +36,8 @@ export interface ProgressFacts {
   }[];
   readonly activity: readonly string[];
   readonly notCompared: readonly string[];
+  /** Publications this sheet cites, numbered for it alone. */
+  readonly sources: ReturnType<SourceList["list"]>;
 }
 
 /** Measures worth a line in a letter and a chart, in this order. */
@@ -60,15 +62,35 @@ export function changeFacts(words: Words, knowledge: Knowledge, change: Change):
   const since = fill(words.change.since ?? "", { date: writeDate(words, step.from.date) });
   const parts: string[] = [];
   for (const kind of ["appeared", "went", "grew", "shrank"] as const) {
-    const terms = unique(step.findings.filter((f) => f.kind === kind).map((f) => term(knowledge, f.finding)));
+    const terms = unique(
+      step.findings
+        .filter((f) => f.kind === kind && everywhere(step.findings, f, kind))
+        .map((f) => term(knowledge, f.finding)),
+    );
     if (terms.length > 0) parts.push(fill(words.change[kind] ?? "", { list: list(words, terms) }));
   }
   const told = worthTelling(step.measures)
-    .filter((m) => m.verdict !== "too little counted to tell" && m.direction !== "same")
+    .filter((m) => m.verdict !== "too little counted to tell" && m.direction !== "same" && shows(words, m))
     .slice(0, MOST_IN_LETTER);
   for (const m of told) parts.push(measureSentence(words, m));
   if (parts.length === 0) parts.push(words.change.nothing ?? "");
   return { text: `${since} ${parts.map(capital).join(". ")}.`, plain: plainSentence(words, step) };
+}
+
+/** New, or gone, is said only of a finding that no other site had before, or still has. */
+function everywhere(
+  all: readonly FindingChange[],
+  change: FindingChange,
+  kind: FindingChange["kind"],
+): boolean {
+  const same = all.filter((f) => f.finding === change.finding);
+  if (kind === "appeared") return same.every((f) => f.before.state !== "present");
+  return kind !== "went" || same.every((f) => f.after.state !== "present");
+}
+
+/** False for a change that rounds to nothing as printed. */
+function shows(words: Words, m: MeasureChange): boolean {
+  return writeNumber(words, m.before.value, m.places) !== writeNumber(words, m.after.value, m.places);
 }
 
 /** Everything for the progress sheet; `drawings` receives the charts by name. */
@@ -87,7 +109,7 @@ export function progressFacts(
   });
   const charts = names.flatMap((left, i) => (i % 2 === 0 ? [{ left, right: names[i + 1] ?? "" }] : []));
   const sites = unique(step.findings.map((f) => f.site ?? ""));
-  return {
+  const facts: Omit<ProgressFacts, "sources"> = {
     visits: change.visits.map((v) => ({ id: v.visit, date: v.date })),
     from: step.from.date,
     to: step.to.date,
@@ -126,13 +148,14 @@ export function progressFacts(
           `${measureText(words, t.says)}: ${words.phrases[t.met === null ? "not_assessable" : t.met ? "met" : "not_met"] ?? ""} [${sources.cite(r.source)}]`,
       ),
     })),
-    activity: unique(step.activity.map((a) => `${a.says} [${sources.cite(a.source)}]`)),
+    activity: unique(step.activity.map((a) => `${a.says.replace(/\.$/u, "")} [${sources.cite(a.source)}]`)),
     notCompared: unique(
       step.notCompared.map(
         (n) => `${measureName(words, n.id, n.term)}${n.site ? `, ${place(words, n.site)}` : ""}: ${n.why}`,
       ),
     ),
   };
+  return { ...facts, sources: sources.list() };
 }
 
 function measureSentence(words: Words, m: MeasureChange): string {

@@ -39,6 +39,8 @@ export interface FactsInput {
   /** True for documents whose reader is the clinician. */
   readonly forClinician: boolean;
   readonly photos: readonly Photo[];
+  /** True when this copy is set in large print. */
+  readonly large: boolean;
   /** True when a clinic logo is drawn. */
   readonly hasLogo: boolean;
 }
@@ -73,7 +75,13 @@ export interface LetterFacts extends HandoutFacts {
     readonly qualifications: string;
     readonly registration: string;
   };
-  readonly letter: { readonly date: string; readonly signed: boolean; readonly draft: boolean };
+  readonly letter: {
+    readonly date: string;
+    readonly signed: boolean;
+    readonly draft: boolean;
+    /** True when this copy is set in large print. */
+    readonly large: boolean;
+  };
   readonly visit: { readonly id: string; readonly date: string; readonly reason: string };
   readonly recipient: {
     readonly name: string;
@@ -157,7 +165,12 @@ export function letterFacts(input: FactsInput): LetterFacts {
       qualifications: person?.qualifications ?? "",
       registration: person?.registration ?? "",
     },
-    letter: { date: visit.date, signed: visit.status === "signed", draft: visit.status === "draft" },
+    letter: {
+      date: visit.date,
+      signed: visit.status === "signed",
+      draft: visit.status === "draft",
+      large: input.large,
+    },
     visit: { id: visit.id, date: visit.date, reason: visit.reason },
     recipient: {
       name: recipient?.name ?? "",
@@ -200,7 +213,9 @@ export function letterFacts(input: FactsInput): LetterFacts {
     measurementNotes: letterCaveats(words, measured),
     measurements: input.forClinician ? measurementGroups(words, measured, sources, "all") : [],
     why: whyFacts(input),
-    notAssessed: interpretation.notAssessed.slice(0, 6).map((id) => findingTerm(knowledge, id)),
+    notAssessed: notAssessed(input)
+      .slice(0, 6)
+      .map((id) => findingTerm(knowledge, id)),
     tests: testTexts(words, visit),
     cautions: {
       doctor: cautionsFor("doctor"),
@@ -209,7 +224,9 @@ export function letterFacts(input: FactsInput): LetterFacts {
     },
     photos: photoFacts(input),
     change: input.change ? changeFacts(words, knowledge, input.change) : null,
-    progress: input.change ? progressFacts(words, knowledge, input.change, sources, input.drawings) : null,
+    progress: input.change
+      ? progressFacts(words, knowledge, input.change, sourceList(words, knowledge.sources), input.drawings)
+      : null,
     reasoning: input.forClinician
       ? reasoningFacts(words, knowledge, visit, input.measures, interpretation, sources)
       : null,
@@ -255,6 +272,16 @@ function whyFacts(input: FactsInput): WhyFacts[] {
         about: disorder?.letter.about ?? "",
       };
     });
+}
+
+/** Findings never assessed, those reported in the recorded impressions first; only those, when there is an impression. */
+function notAssessed(input: FactsInput): readonly string[] {
+  const recorded = input.visit.impression.filter((i) => i.certainty !== "excluded");
+  const reported = new Set(
+    recorded.flatMap((i) => Object.keys(input.knowledge.disorders[i.disorder]?.evidence ?? {})),
+  );
+  const bearing = input.interpretation.notAssessed.filter((id) => reported.has(id));
+  return bearing.length > 0 ? bearing : input.interpretation.notAssessed;
 }
 
 /** Identifier line for the foot of every page. */

@@ -90,6 +90,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
       ],
     };
   }
+  const large = (input.largePrint ?? visit.patient.largePrint) && template.head.reader === "patient";
   const small = yearsBetween(visit.patient.born, visit.date) < SMALL_HEAD_UNDER;
   const mapAt = (width: number) =>
     scalpMap({
@@ -130,6 +131,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     change: input.change ?? null,
     drawings,
     wideMap,
+    large,
     numberOf: (index) => index + 1,
     forClinician: template.head.reader === "clinician",
     photos: input.pictures?.photos ?? [],
@@ -139,7 +141,6 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
   for (const p of facts.pictured) drawings[p.drawing] = pictogram(p.id, p.name) ?? "";
   const filled = fillTemplate(pack, template, facts, drawings);
   if (filled.html === undefined) return { problems: filled.problems };
-  const large = (input.largePrint ?? visit.patient.largePrint) && template.head.reader === "patient";
   const value: Letter = {
     kind,
     title: `${template.head.title} ${visit.id}`,

@@ -47,7 +47,13 @@ export function shortCitation(source: Source | undefined, id: string): string {
   const year = /\b(?:19|20)\d{2}\b/u.exec(citation.replace(/10\.\d{4,}\S+/gu, ""))?.[0];
   const where = doi ? `doi ${doi}` : pmid ? `PMID ${pmid}` : "";
   if (author && year) return [`${author} ${year}`, where].filter(Boolean).join(", ");
-  const opening = citation.length > 60 ? `${citation.slice(0, 60).replace(/\s+\S*$/u, "")} …` : citation;
+  const opening =
+    citation.length > 60
+      ? `${citation
+          .slice(0, 60)
+          .replace(/\s+\S*$/u, "")
+          .replace(/[\s,;:.(]+$/u, "")} …`
+      : citation;
   return where && !opening.includes(where.slice(4)) ? `${opening}, ${where}` : opening;
 }
 
@@ -149,11 +155,31 @@ export function measurementGroups(
                 ]
               : [],
           ),
-          `[${sources.cite(which === "letter" ? ruleSource(first) : first.source)}${memory}]`,
+          ...ruleReference(
+            words,
+            measured,
+            which === "letter" ? ruleSource(first) : first.source,
+            memory,
+            sources,
+          ),
         ].filter((text, i, all) => all.indexOf(text) === i),
       },
     ];
   });
+}
+
+/** The rule's source, unless a reference value beside it already cites the same publication. */
+function ruleReference(
+  words: Words,
+  measured: readonly Measured[],
+  source: string,
+  memory: string,
+  sources: SourceList,
+): string[] {
+  const said = measured.some((m) => m.normal?.source === source);
+  return said && !memory
+    ? []
+    : [fill(words.phrases.rule_source ?? "[{source}]", { source: `${sources.cite(source)}${memory}` })];
 }
 
 /** The rule's own source; how its interval was made is told on the reasoning sheet. */

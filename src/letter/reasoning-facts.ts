@@ -103,8 +103,8 @@ export function reasoningFacts(
   const term = (id: string) => knowledge.disorders[id]?.term ?? id;
   const finding = (id: string) => knowledge.findings[id]?.term ?? id;
   const recorded = new Set(visit.impression.filter((i) => i.certainty !== "excluded").map((i) => i.disorder));
-  const withBand = (band: string) =>
-    interpretation.disorders.filter((d) => d.band === band).map((d) => term(d.id));
+  const withBand = (band: string, leaveOut: ReadonlySet<string> = new Set()) =>
+    interpretation.disorders.filter((d) => d.band === band && !leaveOut.has(d.id)).map((d) => term(d.id));
   const result = (met: boolean | null) =>
     words.phrases[met === null ? "not_assessable" : met ? "met" : "not_met"] ?? "";
   return {
@@ -115,7 +115,7 @@ export function reasoningFacts(
           recorded.has(d.id) || (i < MOST_DISORDERS && d.band !== "unlikely" && d.band !== "not assessable"),
       )
       .map((d) => disorderFacts(words, knowledge, d, sources)),
-    unlikely: withBand("unlikely"),
+    unlikely: withBand("unlikely", recorded),
     notAssessable: withBand("not assessable"),
     second: interpretation.second
       ? {

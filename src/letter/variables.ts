@@ -67,6 +67,7 @@ export const variablesSchema = z.strictObject({
     date: date("its date"),
     signed: flag("whether the visit is signed"),
     draft: flag("whether it is a draft"),
+    large: flag("whether this copy is set in large print"),
   }),
   visit: group("the visit", {
     id: text("number"),
@@ -203,6 +204,11 @@ export const variablesSchema = z.strictObject({
     }),
     activity: texts("what the change says of activity"),
     notCompared: texts("what could not be compared, and why"),
+    sources: list("publications this sheet cites, in order", {
+      number: number("number"),
+      citation: text("full citation"),
+      short: text("short citation"),
+    }),
   }),
   reasoning: maybe("the interpretation; only in documents for the clinician, null in all others", {
     leading: list("disorders best supported", {

@@ -32,6 +32,7 @@ function factsOf(example: Example, forClinician: boolean): LetterFacts {
     change: change ?? null,
     drawings: {},
     wideMap: false,
+    large: false,
     numberOf: (i) => i + 1,
     forClinician,
     photos: [
