@@ -1,6 +1,6 @@
 /** What a worker does with one visit: make its documents, or read them back. No writing here. */
 import { readFileSync } from "node:fs";
-import { hasError } from "../base/problem.js";
+import { hasError, type Problem } from "../base/problem.js";
 import { loadKnowledge } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
@@ -77,7 +77,7 @@ export class Jobs {
       overrides: this.overrides(visit.overrides, ready.value),
     });
     if (hasError(problems) || made.length === 0) {
-      const errors = problems.filter((p) => p.severity === "error").map((p) => reasonFrom(p, meaningOf));
+      const errors = errorsOf(problems);
       const reasons = errors.length > 0 ? errors : [reason("nothing-made")];
       return { state: "failed", visit: id, files: [], reasons };
     }
@@ -177,9 +177,7 @@ export class Jobs {
   } {
     const clinic = this.clinics.get(visit.clinicFile) ?? readClinic(visit.clinicFile);
     this.clinics.set(visit.clinicFile, clinic);
-    const errors = (problems: readonly Parameters<typeof reasonFrom>[0][]) =>
-      problems.filter((p) => p.severity === "error").map((p) => reasonFrom(p, meaningOf));
-    if (!clinic.value) return { reasons: errors(clinic.problems) };
+    if (!clinic.value) return { reasons: errorsOf(clinic.problems) };
     const { knowledge, settings } = this;
     const prepared = prepareVisit({
       file: visit.file,
@@ -192,7 +190,7 @@ export class Jobs {
       ...(prepared.value ? { value: prepared.value } : {}),
       ...(prepared.seen ? { seen: prepared.seen } : {}),
       clinic: clinic.value,
-      reasons: errors(prepared.problems),
+      reasons: errorsOf(prepared.problems),
     };
   }
 
@@ -209,6 +207,14 @@ export class Jobs {
       ...(templates ? { templates } : {}),
     };
   }
+}
+
+/** Enough to see what is wrong; `whorl check` shows the rest. */
+const MOST_REASONS = 12;
+
+function errorsOf(problems: readonly Problem[]): Reason[] {
+  const errors = problems.filter((p) => p.severity === "error").map((p) => reasonFrom(p, meaningOf));
+  return errors.slice(0, MOST_REASONS);
 }
 
 function recipientRecord(recipient: Recipient, all: readonly Recipient[]): DocumentRecord["recipient"] {

@@ -1,7 +1,7 @@
 /** What workers made -> files in the folder, and lines for the journal. The only hand that writes letters. */
 import { readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { moveInto, writeWhole } from "../files/write.js";
+import { moveInto, removeIfEmpty, writeWhole } from "../files/write.js";
 import type { MadeVisit } from "./job.js";
 import type { Journal } from "./journal.js";
 import { type Reason, reason } from "./outcome.js";
@@ -46,8 +46,10 @@ export class Keeper {
     }
   }
 
-  /** How many documents were withdrawn and have not been made anew. */
-  get withdrawn(): number {
+  /** Ends the run: how many documents were withdrawn and have not been made anew. */
+  end(): number {
+    removeIfEmpty(join(this.folder, WITHDRAWN));
+    removeIfEmpty(join(this.folder, SET_ASIDE));
     return this.moved.size;
   }
 

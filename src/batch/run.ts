@@ -107,7 +107,7 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   openJournal(folder, head, finished.values()).close();
   const manifest = sumUp({ source, mine, finished, unchanged, settings, clinicFiles, shard: options.shard });
   writeManifest(folder, manifest);
-  return { kind: "done", folder, manifest, withdrawn: keeper.withdrawn };
+  return { kind: "done", folder, manifest, withdrawn: keeper.end() };
 }
 
 /** What stands already, what cannot be made, and what is left to do. */

@@ -9,6 +9,7 @@ import {
   openSync,
   readdirSync,
   renameSync,
+  rmdirSync,
   rmSync,
   writeSync,
 } from "node:fs";
@@ -85,4 +86,9 @@ export function moveInto(file: string, folder: string): boolean {
   makeFolder(folder);
   renameSync(file, join(folder, basename(file)));
   return true;
+}
+
+/** Removes a folder that holds nothing; leaves any other, and one that is not there. */
+export function removeIfEmpty(folder: string): void {
+  if (existsSync(folder) && readdirSync(folder).length === 0) rmdirSync(folder);
 }
