@@ -88,7 +88,7 @@ function ConflictDialog({ places }: { readonly places: readonly string[] }): JSX
           </li>
         ))}
       </ul>
-      <p>Whichever you choose, the other text stays one Undo away.</p>
+      <p>Text that was saved before stays within reach of Undo.</p>
       <p class="acts">
         <button type="button" class="main" onClick={() => void visit.resolve("both")}>
           Take the file and put my change into it
