@@ -45,7 +45,7 @@ export function fillTemplate(
 /** Knows nothing but how to be named in an error. */
 const BARE: object = Object.create(null, { [Symbol.toPrimitive]: { value: () => "the facts" } });
 
-/** A copy whose objects have a bare prototype: `constructor` and its like are then as unknown to a template as any slip. */
+/** A copy whose objects have a bare prototype: a template then knows `constructor` and its like no more than a slip. */
 function withBarePrototypes(facts: LetterFacts): unknown {
   return JSON.parse(JSON.stringify(facts), (_, value: unknown) =>
     typeof value === "object" && value !== null && !Array.isArray(value)
