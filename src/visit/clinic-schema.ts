@@ -76,7 +76,7 @@ export const clinicFileSchema = z.strictObject({
   web: text(200).describe("Web address."),
   logo: pathInside().describe("SVG or PNG file beside this one, for the letterhead."),
   people: people.describe("People of the clinic, each under the key that seen_by names."),
-  paper: word(PAPER).describe("A4 or Letter; A4 when left out."),
+  paper: word(PAPER).describe("A4 or Letter; when left out, A4, or Letter where the language is en-US."),
   language: language().describe("Language of letters to colleagues; en-GB when left out."),
   address_window: word(WINDOW).describe(
     "Envelope window the address is set for: uk-dl, din-5008-a, din-5008-b, us-9, us-10, or none.",

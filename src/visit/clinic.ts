@@ -162,7 +162,7 @@ function toClinic(file: ClinicFile): Clinic {
     web: file.web,
     logo: file.logo,
     people,
-    paper: file.paper ?? "A4",
+    paper: file.paper ?? (/-US$/iu.test(file.language ?? "") ? "Letter" : "A4"),
     language: file.language ?? "en-GB",
     addressWindow: file.address_window ?? "none",
     foldMarks: file.fold_marks ?? false,

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { loadPack } from "../../src/letter/pack.js";
 import { respell, respellTemplate } from "../../src/letter/spelling.js";
+import { parseClinic } from "../../src/visit/clinic.js";
 import { compose, exampleOf, examples, withVisit, wordsIn } from "../letter/compose.js";
 
 const { pack } = loadPack("en-US");
@@ -26,6 +27,15 @@ describe("American English", () => {
     expect(wordsIn(letter.html)).not.toContain("Yours sincerely");
     expect(pack?.words.paper).toBe("Letter");
     expect(pack?.words.identifiers).toBe(loadPack("en-GB").pack?.words.identifiers);
+  });
+
+  it("takes Letter paper for an American clinic that names none, and A4 for others", () => {
+    const file = (language: string) =>
+      parseClinic(
+        `name: N\nlines: [L]\nphone: "1"\nlanguage: ${language}\npeople:\n  p: { name: N, role: R, may_sign: true }\n`,
+        "clinic.yaml",
+      ).value?.paper;
+    expect(["en-US", "es-US", "en-GB", "de"].map(file)).toEqual(["Letter", "Letter", "A4", "A4"]);
   });
 
   it("spells every text of ours the American way", () => {
