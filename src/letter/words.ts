@@ -143,10 +143,12 @@ export function writeAge(words: Words, born: string, on: string): string {
   return countOf(words.age.months, Math.max(0, months));
 }
 
-/** First letter in capitals. */
+/** First letter in capitals; a letter without a capital of its own, such as `ß`, stays. */
 export function capital(text: string): string {
   const first = [...text][0];
-  return first ? first.toUpperCase() + text.slice(first.length) : text;
+  const large = first?.toUpperCase();
+  if (first === undefined || large === undefined || [...large].length > 1) return text;
+  return large + text.slice(first.length);
 }
 
 /** Free words as a sentence: capital first, a full stop at the end unless one stands there. */
