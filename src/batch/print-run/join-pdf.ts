@@ -9,7 +9,7 @@ import {
   PDFName,
   PDFNull,
   PDFNumber,
-  type PDFObject,
+  PDFObject,
   PDFRef,
   PDFStream,
 } from "@cantoo/pdf-lib";
@@ -219,14 +219,15 @@ class Copy {
 
   /** The object with every reference in it renumbered; arrays and dictionaries are changed in place. */
   renumbered(object: PDFObject): PDFObject {
-    if (object instanceof PDFRef) return PDFRef.of(this.numberOf(object));
+    if (object instanceof NewRef) return object;
+    if (object instanceof PDFRef) return new NewRef(this.numberOf(object));
     if (object instanceof PDFArray) {
       for (const [i, item] of object.asArray().entries()) object.set(i, this.renumbered(item));
     } else if (object instanceof PDFStream) this.renumbered(object.dict);
     else if (object instanceof PDFDict) {
       for (const [key, value] of object.entries()) object.set(key, this.renumbered(value));
       const own = this.later.get(object);
-      if (own) object.set(own.key, PDFRef.of(own.number));
+      if (own) object.set(own.key, new NewRef(own.number));
     }
     return object;
   }
@@ -238,6 +239,27 @@ class Copy {
       const number = this.numberOf(ref);
       this.target.writeObject(number, object ? this.renumbered(object) : PDFNull);
     }
+  }
+}
+
+/** A reference in the joined file. The library keeps every reference of its own for good, which would grow with the letters. */
+class NewRef extends PDFObject {
+  constructor(private readonly number: number) {
+    super();
+  }
+
+  override toString(): string {
+    return `${this.number} 0 R`;
+  }
+
+  override sizeInBytes(): number {
+    return this.toString().length;
+  }
+
+  override copyBytesInto(buffer: Uint8Array, offset: number): number {
+    const text = this.toString();
+    for (let i = 0; i < text.length; i += 1) buffer[offset + i] = text.charCodeAt(i);
+    return text.length;
   }
 }
 
