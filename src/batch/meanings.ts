@@ -1,5 +1,6 @@
 /** The meaning of a problem id, from the tables of every room: fixed sentences that quote nothing. */
 import { AGREEMENT_PROBLEMS } from "../interpret/interpret.js";
+import { LETTER_PROBLEMS } from "../letter/notes.js";
 import { CHANGE_PROBLEMS } from "../measure/change.js";
 import { PLAUSIBLE_PROBLEMS } from "../measure/plausible.js";
 import { PAGE_PROBLEMS } from "../page/problems.js";
@@ -11,6 +12,7 @@ const TABLES: readonly Readonly<Record<string, { readonly meaning: string }>>[] 
   BATCH_PROBLEMS,
   PICTURE_PROBLEMS,
   problemTable,
+  LETTER_PROBLEMS,
   PAGE_PROBLEMS,
   AGREEMENT_PROBLEMS,
   CHANGE_PROBLEMS,
