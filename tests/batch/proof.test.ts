@@ -143,8 +143,8 @@ describe("planted edits", () => {
     ["a word of the plan", "thyroid", "parathyroid", ["plan-differs", "text-added", "text-missing"]],
     [
       "the time of the plan",
-      /within 4 weeks/iu,
-      "Within 40 weeks",
+      "Within 6 weeks",
+      "Within 60 weeks",
       ["plan-differs", "text-added", "text-missing"],
     ],
     ["a word added", "Yours sincerely", "Yours most sincerely", ["text-added"]],
