@@ -1,5 +1,9 @@
 #!/usr/bin/env node
-import { main } from "../dist/cli/main.js";
+import * as module from "node:module";
+
+// Newer Node keeps compiled code between runs.
+module.enableCompileCache?.();
+const { main } = await import("../dist/cli/main.js");
 
 // A reader such as `head` may close the pipe early; that is no fault.
 process.stdout.on("error", (error) => {

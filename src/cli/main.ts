@@ -2,32 +2,24 @@
 import { readFileSync } from "node:fs";
 import { Command, CommanderError } from "commander";
 import { inPackage } from "../base/root.js";
-import { batchCommand } from "./batch.js";
-import { catalogueCommand } from "./catalogue.js";
-import { checkCommand } from "./check.js";
-import { compareCommand } from "./compare.js";
 import { EXIT } from "./context.js";
-import { deskCommand } from "./desk.js";
-import { explainCommand } from "./explain.js";
-import { exportCommand } from "./export.js";
-import { letterCommand } from "./letter.js";
-import { newCommand } from "./new.js";
-import { proofCommand } from "./proof.js";
-import { schemaCommand } from "./schema.js";
 
-const COMMANDS = [
-  letterCommand,
-  checkCommand,
-  explainCommand,
-  compareCommand,
-  catalogueCommand,
-  exportCommand,
-  newCommand,
-  schemaCommand,
-  deskCommand,
-  batchCommand,
-  proofCommand,
-];
+type Register = (program: Command, done: (code: number) => void) => void;
+
+/** Each command's file is loaded only when it is asked for, or when all are listed: a letter need not wait for the print run's libraries. */
+const COMMANDS: Readonly<Record<string, () => Promise<Register>>> = {
+  letter: async () => (await import("./letter.js")).letterCommand,
+  check: async () => (await import("./check.js")).checkCommand,
+  explain: async () => (await import("./explain.js")).explainCommand,
+  compare: async () => (await import("./compare.js")).compareCommand,
+  catalogue: async () => (await import("./catalogue.js")).catalogueCommand,
+  export: async () => (await import("./export.js")).exportCommand,
+  new: async () => (await import("./new.js")).newCommand,
+  schema: async () => (await import("./schema.js")).schemaCommand,
+  desk: async () => (await import("./desk.js")).deskCommand,
+  batch: async () => (await import("./batch.js")).batchCommand,
+  proof: async () => (await import("./proof.js")).proofCommand,
+};
 
 /** Runs the command line; returns the exit code: 0 fine, 1 input needs a person, 2 wrong usage, 3 the tool failed. */
 export async function main(argv: readonly string[]): Promise<number> {
@@ -44,7 +36,9 @@ export async function main(argv: readonly string[]): Promise<number> {
       "after",
       "\nWhorl supports a licensed clinician and never diagnoses. The letter states the clinician's recorded impression.",
     );
-  for (const register of COMMANDS) {
+  const asked = argv[2] !== undefined && Object.hasOwn(COMMANDS, argv[2]) ? COMMANDS[argv[2]] : undefined;
+  for (const load of asked ? [asked] : Object.values(COMMANDS)) {
+    const register = await load();
     register(program, (c) => {
       code = Math.max(code, c);
     });
