@@ -2,13 +2,13 @@
 import { join, relative } from "node:path";
 import { type Command, Option } from "commander";
 import type { Problem } from "../base/problem.js";
-import { examineVisit } from "../batch/examine.js";
 import { FORMATS, type Format, makeDocuments } from "../batch/make.js";
+import { prepareVisit } from "../batch/prepare.js";
 import { writeWhole } from "../files/write.js";
 import type { Paper } from "../letter/document.js";
-import { compareVisits } from "../measure/change.js";
-import { clinicFor, EXIT, earlierVisits, loadKnowledge, today } from "./context.js";
-import { visitFiles } from "./inputs.js";
+
+import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
+import { visitFiles, visitsBeside } from "./inputs.js";
 import { countProblems, showProblems } from "./show-problems.js";
 
 interface LetterOptions {
@@ -68,29 +68,26 @@ export function letterCommand(program: Command, done: (code: number) => void): v
           failed++;
           continue;
         }
-        const first = examineVisit(file, { knowledge, clinic: found.clinic, today: today() });
-        if (!first.value) {
-          problems.push(...first.problems);
+        const prepared = prepareVisit({
+          file,
+          neighbours: visitsBeside(file),
+          clinic: found.clinic,
+          knowledge,
+          today: today(),
+        });
+        problems.push(...found.problems, ...prepared.problems);
+        if (!prepared.value) {
           failed++;
           continue;
         }
-        const earlier = earlierVisits(file, first.value.visit, knowledge);
-        const examined =
-          earlier.length > 0
-            ? examineVisit(file, { knowledge, clinic: found.clinic, today: today(), earlier })
-            : first;
-        problems.push(...found.problems, ...examined.problems);
-        if (!examined.value) continue;
-        const compared =
-          earlier.length > 0 ? compareVisits([...earlier, examined.value.visit], knowledge) : undefined;
-        if (compared) problems.push(...compared.problems.map((p) => ({ file, ...p })));
-        const result = await makeDocuments(examined.value, {
+        const { examined, change } = prepared.value;
+        const result = await makeDocuments(examined, {
           knowledge,
           clinic: found.clinic,
           documents: options.document,
           format: options.format,
           overrides: {
-            ...(compared?.value ? { change: compared.value } : {}),
+            ...(change ? { change } : {}),
             ...(options.paper ? { paper: options.paper } : {}),
             ...(options.language ? { language: options.language } : {}),
             ...(options.largePrint ? { largePrint: true } : {}),
