@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { clinic, inFolder, patients, whorl } from "./run-whorl.js";
 
-const visit = join(patients, "TS-40417", "2026-03-12.yaml");
+const visit = join(patients, "TS-41033", "2026-05-06.yaml");
 
 describe("whorl letter", () => {
   it("makes a letter and a handout, for the owner's eyes only", () => {
@@ -11,14 +11,14 @@ describe("whorl letter", () => {
       const ran = whorl(["letter", visit, "--out", folder]);
       expect(ran.code, ran.err).toBe(0);
       expect(readdirSync(folder).sort()).toEqual([
-        "TS-2026-0141-handout.pdf",
-        "TS-2026-0141-referral-letter.pdf",
+        "TS-2026-0299-handout.pdf",
+        "TS-2026-0299-referral-letter.pdf",
       ]);
       for (const name of readdirSync(folder)) {
         expect(statSync(join(folder, name)).mode & 0o077).toBe(0);
         expect(readFileSync(join(folder, name)).subarray(0, 5).toString()).toBe("%PDF-");
       }
-      expect(ran.out).toContain("TS-2026-0141-referral-letter.pdf  2 pages");
+      expect(ran.out).toContain("TS-2026-0299-referral-letter.pdf  2 pages");
     });
   });
 
@@ -44,7 +44,7 @@ describe("whorl letter", () => {
         broken,
         readFileSync(visit, "utf8")
           .replace("yellow dots: few", "yelow dots: few")
-          .replace("TS-2026-0141", "TS-2026-0999"),
+          .replace("TS-2026-0299", "TS-2026-0999"),
       );
       whorl(["letter", join(folder, "fine.yaml"), "--out", out]);
       writeFileSync(join(out, "TS-2026-0999-handout.pdf"), "an older handout");
@@ -55,15 +55,15 @@ describe("whorl letter", () => {
       expect(ran.err).toMatch(/broken\.yaml:\d+:\d+/u);
       expect(readFileSync(join(out, "TS-2026-0999-handout.pdf"), "utf8")).toBe("an older handout");
       expect(readdirSync(out).sort()).toEqual([
-        "TS-2026-0141-handout.pdf",
-        "TS-2026-0141-referral-letter.pdf",
+        "TS-2026-0299-handout.pdf",
+        "TS-2026-0299-referral-letter.pdf",
         "TS-2026-0999-handout.pdf",
       ]);
     });
   });
 
   it.each([
-    ["text", "txt", "Dear Dr Brandt"],
+    ["text", "txt", "Dear Dr Achterberg"],
     ["html", "html", "<!doctype html>"],
   ])("writes %s from the same source", (format, suffix, sign) => {
     inFolder((folder) => {
@@ -78,7 +78,7 @@ describe("whorl letter", () => {
         "referral-letter",
       ]);
       expect(ran.code, ran.err).toBe(0);
-      const text = readFileSync(join(folder, `TS-2026-0141-referral-letter.${suffix}`), "utf8");
+      const text = readFileSync(join(folder, `TS-2026-0299-referral-letter.${suffix}`), "utf8");
       expect(text.toLowerCase()).toContain(sign.toLowerCase());
       expect(text).toContain("exclamation mark hairs");
     });
