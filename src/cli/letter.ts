@@ -9,6 +9,7 @@ import type { Paper } from "../letter/document.js";
 
 import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
 import { visitFiles, visitsBeside } from "./inputs.js";
+import { protect, readProtection } from "./protection.js";
 import { countProblems, showProblems } from "./show-problems.js";
 
 interface LetterOptions {
@@ -20,6 +21,10 @@ interface LetterOptions {
   readonly language?: string;
   readonly largePrint?: boolean;
   readonly templates?: string;
+  readonly password?: string | boolean;
+  readonly passwordFile?: string;
+  readonly askPassword?: boolean;
+  readonly attachVisit?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -49,13 +54,29 @@ export function letterCommand(program: Command, done: (code: number) => void): v
     )
     .option("--large-print", "set the handout in 18 pt")
     .option("--templates <folder>", "your own templates, over ours")
+    .option(
+      "--password-file <file>",
+      "lock the PDFs (AES-256) with the password that is the one line of this file",
+    )
+    // Known only to be refused without repeating it.
+    .addOption(new Option("--password [word]").hideHelp())
+    .option("--ask-password", "lock the PDFs with a password that is asked for, twice, and not shown")
+    .option(
+      "--attach-visit",
+      "attach the whole visit file to PDF letters for colleagues, never to the patient's handout",
+    )
     .option("--json", "print what was made as JSON")
     .option("-q, --quiet", "print problems only")
     .addHelpText(
       "after",
-      "\nExamples:\n  whorl letter visit.yaml\n  whorl letter visit.yaml --out today --large-print\n  whorl letter visit.yaml --document reasoning-sheet\n  whorl letter visit.yaml --format text --document handout",
+      "\nExamples:\n  whorl letter visit.yaml\n  whorl letter visit.yaml --out today --large-print\n  whorl letter visit.yaml --document reasoning-sheet\n  whorl letter visit.yaml --format text --document handout\n  whorl letter visit.yaml --document referral-letter --attach-visit --ask-password",
     )
     .action(async (paths: string[], options: LetterOptions) => {
+      const protection = await readProtection(options);
+      if (protection.fault) {
+        process.stderr.write(`${protection.fault}\n`);
+        return done(EXIT.usage);
+      }
       const knowledge = loadKnowledge();
       const made: { file: string; document: string; visit: string; pages: number; sha256: string }[] = [];
       const problems: Problem[] = [];
@@ -96,7 +117,12 @@ export function letterCommand(program: Command, done: (code: number) => void): v
         });
         problems.push(...result.problems);
         if (result.made.length === 0) failed++;
-        for (const document of result.made) {
+        const ready = await protect(result.made, examined.file, protection);
+        if (ready.fault) {
+          process.stderr.write(`${ready.fault}\n`);
+          return done(EXIT.usage);
+        }
+        for (const document of ready.documents) {
           const path = join(options.out, document.name);
           writeWhole(path, document.bytes);
           made.push({
