@@ -97,12 +97,38 @@ export interface EngineTable {
   beginRow(index: number, writer: EngineLayout["writer"]): void;
 }
 
+/** What a run of text takes from what it stands in. */
+export interface EngineStyles {
+  styleOverrides: (string | Record<string, unknown>)[];
+  defaultStyle: Record<string, unknown>;
+  auto(item: unknown, look: () => void): void;
+  getProperty(name: string): unknown;
+}
+
+export interface EngineTextInlines {
+  buildInlines(text: object, styles: Pick<EngineStyles, "auto" | "getProperty">): { items: Inline[] };
+}
+
+export interface Size {
+  width: number;
+  height: number;
+}
+
+export interface EngineDrawings {
+  measureSVG(drawing: string): Size;
+  writeDimensions(drawing: string, size: Size): string;
+}
+
 export interface EngineMeasure {
-  textInlines: {
-    buildInlines(text: object, styles: unknown): { items: Inline[] };
-  };
+  textInlines: EngineTextInlines;
+  measureLeaf(node: PdfNode): PdfNode;
   buildOrderedMarker(item: PdfNode, ...rest: unknown[]): { _inlines?: Inline[] };
-  buildUnorderedMarker(item: PdfNode, styles: unknown, gap: { width: number }, ...rest: unknown[]): object;
+  buildUnorderedMarker(
+    item: PdfNode,
+    styles: EngineStyles,
+    gap: { width: number },
+    ...rest: unknown[]
+  ): object;
 }
 
 interface Printer {
@@ -121,6 +147,9 @@ export interface Engine {
   readonly Renderer: { prototype: EngineRenderer };
   readonly TableProcessor: { prototype: EngineTable };
   readonly DocMeasure: { prototype: EngineMeasure };
+  readonly TextInlines: { prototype: EngineTextInlines };
+  readonly StyleContextStack: { prototype: EngineStyles };
+  readonly SVGMeasure: { prototype: EngineDrawings };
 }
 
 const MODULES = [
@@ -130,6 +159,9 @@ const MODULES = [
   "Renderer",
   "TableProcessor",
   "DocMeasure",
+  "TextInlines",
+  "StyleContextStack",
+  "SVGMeasure",
 ] as const;
 
 let loaded: Engine | undefined;

@@ -13,6 +13,7 @@ import { PageBreaks } from "./page-breaks.js";
 import type { Block, PdfNode } from "./page-content.js";
 import { MARGIN_MM, mm, SHEETS } from "./paper.js";
 import { pageError } from "./problems.js";
+import { amendForSpeed, drawPages } from "./quick-layout.js";
 import { SCALES, type Scale, TIGHTER, tightened } from "./scale.js";
 import { setBlocks } from "./set-blocks.js";
 import { type Setting, typeOf, withSpaceAbove } from "./setting.js";
@@ -104,15 +105,17 @@ function fontTable(): object {
   return Object.fromEntries(Object.entries(TYPEFACES).map(([name, cuts]) => [name, { ...cuts }]));
 }
 
-interface Drawn extends Composed {
+interface LaidOut extends Composed {
   readonly document: EngineDocument;
 }
 
-async function draw(composed: Composed): Promise<Drawn> {
+/** Lays the pages out; `drawPages` then draws them. */
+async function layOut(composed: Composed): Promise<LaidOut> {
   const { Printer } = loadEngine((engine) => {
     amendForFonts(engine);
     amendForFlow(engine);
     amendForTags(engine);
+    amendForSpeed(engine);
   });
   const printer = new Printer(fontTable(), null, refuseUrls, () => true);
   return {
@@ -136,20 +139,42 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
   const composed = compose(letter, markup.value, scale, problems);
   if (hasError(problems)) return { problems };
   try {
-    let drawn = await draw(composed);
-    for (const degree of TIGHTER) {
-      if (drawn.count.pages < 2 || drawn.flow.lastPageFilled > SPARSE_PAGE) break;
-      const closer = await draw(compose(letter, markup.value, tightened(scale, degree), []));
-      if (closer.count.pages < drawn.count.pages) drawn = closer;
-    }
-    writeStructure(drawn.document, drawn.root);
+    const markupRead = markup.value;
+    const laidOut = await closerIfSparse(await layOut(composed), (degree) =>
+      layOut(compose(letter, markupRead, tightened(scale, degree), [])),
+    );
+    drawPages(laidOut.document);
+    writeStructure(laidOut.document, laidOut.root);
     return {
-      value: { bytes: await collect(drawn.document), pages: drawn.count.pages },
+      value: { bytes: await collect(laidOut.document), pages: laidOut.count.pages },
       problems,
     };
   } catch (error) {
     return { problems: [...problems, asProblem(error)] };
   }
+}
+
+function isSparse({ count, flow }: LaidOut): boolean {
+  return count.pages > 1 && flow.lastPageFilled <= SPARSE_PAGE;
+}
+
+/** The letter set closer by the least degree that saves a page, when its last page is nearly empty; else as it was. */
+async function closerIfSparse(
+  plain: LaidOut,
+  closer: (degree: number) => Promise<LaidOut>,
+): Promise<LaidOut> {
+  const closest = TIGHTER.at(-1);
+  if (!isSparse(plain) || closest === undefined) return plain;
+  // When the closest setting saves no page, the others need not be tried.
+  const last = await closer(closest);
+  if (last.count.pages >= plain.count.pages) return plain;
+  let best = plain;
+  for (const degree of TIGHTER) {
+    const next = degree === closest ? last : await closer(degree);
+    if (next.count.pages < best.count.pages) best = next;
+    if (!isSparse(best)) break;
+  }
+  return best;
 }
 
 /** The engine's messages can hold cell text, so only the kind of error is passed on. */
