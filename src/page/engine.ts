@@ -105,8 +105,10 @@ export interface EngineStyles {
   getProperty(name: string): unknown;
 }
 
+export type Inheriting = Pick<EngineStyles, "auto" | "getProperty">;
+
 export interface EngineTextInlines {
-  buildInlines(text: object, styles: Pick<EngineStyles, "auto" | "getProperty">): { items: Inline[] };
+  buildInlines(text: object, styles: Inheriting): { items: Inline[] };
 }
 
 export interface Size {
@@ -148,7 +150,15 @@ export interface Engine {
   readonly TableProcessor: { prototype: EngineTable };
   readonly DocMeasure: { prototype: EngineMeasure };
   readonly TextInlines: { prototype: EngineTextInlines };
-  readonly StyleContextStack: { prototype: EngineStyles };
+  readonly StyleContextStack: {
+    prototype: EngineStyles;
+    getStyleProperty(
+      item: Record<string, unknown>,
+      styles: Inheriting,
+      name: string,
+      otherwise: unknown,
+    ): unknown;
+  };
   readonly SVGMeasure: { prototype: EngineDrawings };
 }
 

@@ -7,16 +7,20 @@ type FontClass = new (document: EngineDocument, font: unknown, id: string) => En
 /** Shaped words kept for each font file before starting afresh; a word takes about a kilobyte. */
 const WORDS_KEPT = 8000;
 
-const shapedWords = new Map<string, Record<string, unknown>>();
+/** Counting the words takes a while, so it is done once in so many letters. */
+const COUNTED_EVERY = 16;
+
+const shapedWords = new Map<string, { words: Record<string, unknown>; letters: number }>();
 let FontClass: FontClass | undefined;
 
 function wordsOf(path: string): Record<string, unknown> {
-  let words = shapedWords.get(path);
-  if (!words || Object.keys(words).length > WORDS_KEPT) {
-    words = Object.create(null) as Record<string, unknown>;
-    shapedWords.set(path, words);
+  let shaped = shapedWords.get(path);
+  const isCounted = shaped !== undefined && ++shaped.letters % COUNTED_EVERY === 0;
+  if (!shaped || (isCounted && Object.keys(shaped.words).length > WORDS_KEPT)) {
+    shaped = { words: Object.create(null) as Record<string, unknown>, letters: 0 };
+    shapedWords.set(path, shaped);
   }
-  return words;
+  return shaped.words;
 }
 
 /** The class of the font that `make` makes, leaving the document as it was, so that first and later letters are alike. */

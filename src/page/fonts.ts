@@ -93,18 +93,21 @@ export function openFont(path: string): Font {
 const SCRIPTS =
   /[\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{Script=Armenian}\p{Script=Georgian}\p{Script=Arabic}\p{Script=Hebrew}\p{Script=Common}\p{Script=Inherited}]/u;
 
-const held = new Map<string, boolean>();
+/** By font file, then by code point. */
+const held = new Map<string, Map<number, boolean>>();
 
 function hasCharacter(face: string, cut: Cut, codePoint: number): boolean {
-  const key = `${face}/${cut}/${codePoint}`;
-  let found = held.get(key);
+  const path = TYPEFACES[face]?.[cut];
+  if (path === undefined) return false;
+  let known = held.get(path);
+  if (!known) {
+    known = new Map();
+    held.set(path, known);
+  }
+  let found = known.get(codePoint);
   if (found === undefined) {
-    const path = TYPEFACES[face]?.[cut];
-    found =
-      path !== undefined &&
-      SCRIPTS.test(String.fromCodePoint(codePoint)) &&
-      openFont(path).hasGlyphForCodePoint(codePoint);
-    held.set(key, found);
+    found = SCRIPTS.test(String.fromCodePoint(codePoint)) && openFont(path).hasGlyphForCodePoint(codePoint);
+    known.set(codePoint, found);
   }
   return found;
 }
@@ -126,19 +129,25 @@ export function faceFor(text: string, ...cuts: readonly Cut[]): string | undefin
   });
 }
 
-const widths = new Map<string, number>();
+/** Widths in ems, by character. */
+const widths: Readonly<Record<Cut, Map<string, number>>> = {
+  normal: new Map(),
+  bold: new Map(),
+  italics: new Map(),
+  bolditalics: new Map(),
+};
 
 /** Width of `text` in points on one line, without kerning. */
 export function textWidth(text: string, size: number, cut: Cut = "normal"): number {
+  const known = widths[cut];
   let total = 0;
   for (const character of text) {
-    const key = `${cut}${character}`;
-    let width = widths.get(key);
+    let width = known.get(character);
     if (width === undefined) {
       const face = faceFor(character, cut) ?? BODY_FACE;
       const font = openFont(TYPEFACES[face]?.[cut] ?? "");
       width = font.glyphForCodePoint(character.codePointAt(0) ?? 0).advanceWidth / font.unitsPerEm;
-      widths.set(key, width);
+      known.set(character, width);
     }
     total += width;
   }

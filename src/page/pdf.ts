@@ -61,6 +61,8 @@ function compose(letter: Letter, markup: Element, scale: Scale, problems: Proble
   const flow = new PageBreaks(blocks, top, pageHeight, scale.smallestDrawing);
   const content: PdfNode = { stack: [...headNodes, ...bodyNodes], flow };
   const count = { pages: 0 };
+  // Kept from pass to pass, so that its words are measured once.
+  const feet = new Map<string, PdfNode>();
   const definition = {
     content,
     pageSize: { width: mm(sheet.widthMm), height: mm(sheet.heightMm) },
@@ -79,7 +81,10 @@ function compose(letter: Letter, markup: Element, scale: Scale, problems: Proble
     background: (page: number) => setBackdrop(letter, page),
     footer: (page: number, pages: number) => {
       count.pages = pages;
-      return foot.node(page, pages);
+      const key = `${page}/${pages}`;
+      const node = feet.get(key) ?? foot.node(page, pages);
+      feet.set(key, node);
+      return node;
     },
   };
   return { definition, root, flow, count };
@@ -127,6 +132,9 @@ async function layOut(composed: Composed): Promise<LaidOut> {
 /** A last page filled less than this is worth a few tries at setting the letter closer. */
 const SPARSE_PAGE = 0.45;
 
+/** How full a page mostly is where a block that did not fit went to the next. */
+const FULLNESS = 0.8;
+
 /**
  * Sets a letter as PDF. Equal letters give equal bytes. Problems: anything outside the HTML vocabulary, characters no typeface
  * has, photos that are missing, content that would not appear. Messages never hold the letter's words.
@@ -158,7 +166,7 @@ function isSparse({ count, flow }: LaidOut): boolean {
   return count.pages > 1 && flow.lastPageFilled <= SPARSE_PAGE;
 }
 
-/** The letter set closer by the least degree that saves a page, when its last page is nearly empty; else as it was. */
+/** The letter set closer by the least degree that should save a page, when its last page is nearly empty; else as it was. */
 async function closerIfSparse(
   plain: LaidOut,
   closer: (degree: number) => Promise<LaidOut>,
@@ -168,13 +176,15 @@ async function closerIfSparse(
   // When the closest setting saves no page, the others need not be tried.
   const last = await closer(closest);
   if (last.count.pages >= plain.count.pages) return plain;
-  let best = plain;
-  for (const degree of TIGHTER) {
-    const next = degree === closest ? last : await closer(degree);
-    if (next.count.pages < best.count.pages) best = next;
-    if (!isSparse(best)) break;
+  // What runs over against what the closest setting leaves empty: about the share of that setting that is needed, on the
+  // high side, since a page seldom ends where it is full.
+  const over = plain.flow.lastPageFilled;
+  const needed = (closest * over * FULLNESS) / (over + 1 - last.flow.lastPageFilled);
+  for (const degree of TIGHTER.filter((d) => d >= needed && d < closest)) {
+    const next = await closer(degree);
+    if (next.count.pages < plain.count.pages) return next;
   }
-  return best;
+  return last;
 }
 
 /** The engine's messages can hold cell text, so only the kind of error is passed on. */

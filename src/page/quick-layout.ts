@@ -2,7 +2,7 @@
  * Spares the engine work that it repeats: styles looked up anew for each word, words measured anew for each pass over the
  * pages, drawings parsed anew for each size, pages drawn that are not kept. What comes out is the same to the byte.
  */
-import type { Engine, EngineDocument, EngineStyles, Inline, Size } from "./engine.js";
+import type { Engine, EngineDocument, Inheriting, Inline, Size } from "./engine.js";
 import type { PdfNode } from "./page-content.js";
 
 const waiting = new WeakMap<EngineDocument, () => void>();
@@ -29,23 +29,29 @@ function drawWhenAsked({ Renderer }: Engine): void {
 }
 
 /** What a text's words inherit is the same for all of them. Holds for content without named styles, as ours is. */
-function inherited(styles: Pick<EngineStyles, "getProperty">): Pick<EngineStyles, "auto" | "getProperty"> {
-  const known = new Map<string, unknown>();
-  return {
-    auto: (_item, look) => look(),
-    getProperty(name) {
-      if (known.has(name)) return known.get(name);
-      const value = styles.getProperty(name);
-      known.set(name, value);
-      return value;
-    },
-  };
+class Inherited implements Inheriting {
+  private readonly known = new Map<string, unknown>();
+
+  constructor(private readonly styles: Inheriting) {}
+
+  auto(_item: unknown, look: () => void): void {
+    look();
+  }
+
+  getProperty(name: string): unknown {
+    let value = this.known.get(name);
+    if (value === undefined && !this.known.has(name)) {
+      value = this.styles.getProperty(name);
+      this.known.set(name, value);
+    }
+    return value;
+  }
 }
 
 function lookUpStylesOnce({ TextInlines, StyleContextStack }: Engine): void {
   const { buildInlines } = TextInlines.prototype;
   TextInlines.prototype.buildInlines = function (text, styles) {
-    return buildInlines.call(this, text, inherited(styles));
+    return buildInlines.call(this, text, new Inherited(styles));
   };
   StyleContextStack.prototype.getProperty = function (name) {
     const { styleOverrides } = this;
@@ -55,6 +61,11 @@ function lookUpStylesOnce({ TextInlines, StyleContextStack }: Engine): void {
       if (value !== undefined && value !== null) return value;
     }
     return this.defaultStyle[name];
+  };
+  const { getStyleProperty } = StyleContextStack;
+  StyleContextStack.getStyleProperty = (item, styles, name, otherwise) => {
+    if (!(styles instanceof Inherited)) return getStyleProperty(item, styles, name, otherwise);
+    return item[name] ?? styles.getProperty(name) ?? otherwise;
   };
 }
 
@@ -83,21 +94,52 @@ function copies(items: readonly Inline[]): NonNullable<PdfNode["_inlines"]> {
 /** Drawings remembered before starting afresh: the pictures of a letter and their sizes. */
 const DRAWINGS_KEPT = 48;
 
-function parseDrawingsOnce({ SVGMeasure }: Engine): void {
+interface WrittenDrawing {
+  /** The root tag as the engine wrote it, and all that follows it. */
+  readonly head: string;
+  readonly rest: string;
+}
+
+/** The root tag with another size, the rest as it was. Undefined for a tag without the two sizes written once each. */
+function resized(head: string, size: Size): string | undefined {
+  const parts = / width="[^"]*"| height="[^"]*"/g;
+  if (head.match(parts)?.length !== 2) return undefined;
+  return head.replace(parts, (part) =>
+    part.startsWith(" w") ? ` width="${size.width}"` : ` height="${size.height}"`,
+  );
+}
+
+/** A drawing is parsed to be measured and to be written at its size; after that only its root tag changes. */
+function parseDrawingsOnce({ SVGMeasure, LayoutBuilder }: Engine): void {
   const { measureSVG, writeDimensions } = SVGMeasure.prototype;
-  const sizes = new Map<string, Size>();
-  const written = new Map<string, string>();
-  const keep = <V>(map: Map<string, V>, key: string, value: V): V => {
-    if (map.size >= DRAWINGS_KEPT) map.clear();
-    map.set(key, value);
-    return value;
+  const { layoutDocument } = LayoutBuilder.prototype;
+  const measured = new Map<string, Size>();
+  const written = new Map<string, WrittenDrawing>();
+  // Forgotten between letters and not within one, so that a letter never depends on what was remembered.
+  LayoutBuilder.prototype.layoutDocument = function (content, ...rest) {
+    if (measured.size > DRAWINGS_KEPT) {
+      measured.clear();
+      written.clear();
+    }
+    return layoutDocument.call(this, content, ...rest);
   };
   SVGMeasure.prototype.measureSVG = function (drawing) {
-    const size = sizes.get(drawing) ?? keep(sizes, drawing, measureSVG.call(this, drawing));
+    const size = measured.get(drawing) ?? measureSVG.call(this, drawing);
+    measured.set(drawing, size);
     return { ...size };
   };
   SVGMeasure.prototype.writeDimensions = function (drawing, size) {
-    const key = `${size.width} ${size.height} ${drawing}`;
-    return written.get(key) ?? keep(written, key, writeDimensions.call(this, drawing, size));
+    const known = written.get(drawing);
+    const head = known && resized(known.head, size);
+    let made: string;
+    if (known && head) made = head + known.rest;
+    else made = writeDimensions.call(this, drawing, size);
+    const end = made.indexOf(">") + 1;
+    const parts = { head: made.slice(0, end), rest: made.slice(end) };
+    written.set(drawing, parts);
+    // The next pass is given what this one wrote.
+    written.set(made, parts);
+    measured.set(made, { ...size });
+    return made;
   };
 }
