@@ -23,7 +23,16 @@ export function standing(weighed: Weighed, knowledge: Knowledge, seed: string, d
   const share = disorders.map(() => 0);
   const varies = knowledge.weighing.draws;
   const at = new Map(disorders.map((id, d) => [id, d]));
-  const entries = weighed.entries.filter((e) => e.factor > 0);
+  const uncertain = weighed.entries
+    .filter((e) => e.factor > 0)
+    .flatMap((e) =>
+      disorders.flatMap((_, d) => {
+        const cell = e.row.cells[d];
+        if (!cell) return [];
+        const strength = cell.a + cell.b;
+        return [{ e, d, strength, beta: betaOf(cell.a, cell.b), pulled: pull * e.row.average }];
+      }),
+    );
   for (let draw = 0; draw < draws; draw++) {
     const scores = disorders.map((_, d) => (weighed.base[d] ?? 0) + varies.base * normal());
     // One draw per rule: a rule that moves several disorders moves them together.
@@ -34,18 +43,10 @@ export function standing(weighed: Weighed, knowledge: Knowledge, seed: string, d
       const d = at.get(line.disorder) ?? -1;
       scores[d] = (scores[d] ?? 0) + line.weight * drawn;
     }
-    for (const e of entries) {
-      for (let d = 0; d < scores.length; d++) {
-        const cell = e.row.cells[d];
-        if (!cell) continue;
-        const strength = cell.a + cell.b;
-        const drawn = betaDraw(cell.a, cell.b, source, normal);
-        const p = Math.min(
-          high,
-          Math.max(low, (drawn * strength + pull * e.row.average) / (strength + pull)),
-        );
-        scores[d] = (scores[d] ?? 0) + entryWeight(e, p, knowledge);
-      }
+    for (const { e, d, strength, beta, pulled } of uncertain) {
+      const drawn = (drawFrom(beta, source, normal) * strength + pulled) / (strength + pull);
+      const p = Math.min(high, Math.max(low, drawn));
+      scores[d] = (scores[d] ?? 0) + entryWeight(e, p, knowledge);
     }
     const top = Math.max(...scores);
     const leader = scores.indexOf(top);
@@ -64,11 +65,26 @@ export function shares(scores: readonly number[]): number[] {
   return parts.map((p) => p / total);
 }
 
+/** A beta distribution with what drawing from it needs worked out once. */
+interface Beta {
+  readonly mean: number;
+  readonly first: Gamma;
+  readonly second: Gamma;
+}
+
+function betaOf(a: number, b: number): Beta {
+  return { mean: a / (a + b), first: gammaOf(a), second: gammaOf(b) };
+}
+
+function drawFrom(beta: Beta, source: Draws, normal: () => number): number {
+  const x = gammaDraw(beta.first, source, normal);
+  const y = gammaDraw(beta.second, source, normal);
+  return x + y > 0 ? x / (x + y) : beta.mean;
+}
+
 /** One draw from Beta(a, b), as a ratio of two gamma draws. */
 export function betaDraw(a: number, b: number, source: Draws, normal: () => number): number {
-  const x = gammaDraw(a, source, normal);
-  const y = gammaDraw(b, source, normal);
-  return x + y > 0 ? x / (x + y) : a / (a + b);
+  return drawFrom(betaOf(a, b), source, normal);
 }
 
 /** Standard normal draws in pairs (Box and Muller, Ann Math Stat 1958;29:610-611). */
@@ -87,19 +103,30 @@ export function normalDraws(source: Draws): () => number {
   };
 }
 
-/** Gamma draw of unit scale (Marsaglia and Tsang, ACM Trans Math Softw 2000;26:363-372). */
-function gammaDraw(shape: number, source: Draws, normal: () => number): number {
-  if (shape < 1) {
-    const u = 1 - source.uniform();
-    return gammaDraw(shape + 1, source, normal) * u ** (1 / shape);
-  }
-  const d = shape - 1 / 3;
-  const c = 1 / Math.sqrt(9 * d);
+interface Gamma {
+  /** 1 / shape for a shape below 1, which is drawn from the shape one higher; else 0. */
+  readonly power: number;
+  readonly d: number;
+  readonly c: number;
+}
+
+function gammaOf(shape: number): Gamma {
+  const d = (shape < 1 ? shape + 1 : shape) - 1 / 3;
+  return { power: shape < 1 ? 1 / shape : 0, d, c: 1 / Math.sqrt(9 * d) };
+}
+
+/** Gamma draw of unit scale (Marsaglia and Tsang, ACM Trans Math Softw 2000;26:363-372), with their quick acceptance. */
+function gammaDraw({ power, d, c }: Gamma, source: Draws, normal: () => number): number {
+  const scale = power > 0 ? (1 - source.uniform()) ** power : 1;
   for (;;) {
     const x = normal();
-    const v = (1 + c * x) ** 3;
-    if (v <= 0) continue;
+    const root = 1 + c * x;
+    if (root <= 0) continue;
+    const v = root * root * root;
     const u = 1 - source.uniform();
-    if (Math.log(u) < 0.5 * x * x + d - d * v + d * Math.log(v)) return d * v;
+    const square = x * x;
+    if (u < 1 - 0.0331 * square * square || Math.log(u) < 0.5 * square + d - d * v + d * Math.log(v)) {
+      return scale * d * v;
+    }
   }
 }
