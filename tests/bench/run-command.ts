@@ -1,0 +1,44 @@
+/** Runs the command as a user does and measures it from outside. */
+import { spawn } from "node:child_process";
+import { readFileSync } from "node:fs";
+import { inPackage } from "../../src/base/root.js";
+
+export interface CommandRun {
+  readonly seconds: number;
+  /** Largest resident memory in MB; undefined where the system does not tell. */
+  readonly peakMb: number | undefined;
+}
+
+/** Highest memory of a living process, all threads together, as Linux counts it. */
+function peakOf(pid: number): number | undefined {
+  try {
+    const kilobytes = /^VmHWM:\s+(\d+) kB/m.exec(readFileSync(`/proc/${pid}/status`, "utf8"))?.[1];
+    return kilobytes === undefined ? undefined : Number(kilobytes) / 1024;
+  } catch {
+    return undefined;
+  }
+}
+
+/** Throws when the command fails, with what it said. */
+export function runCommand(...args: readonly string[]): Promise<CommandRun> {
+  const start = performance.now();
+  const child = spawn(process.execPath, [inPackage("bin", "whorl.js"), ...args], {
+    stdio: ["ignore", "ignore", "pipe"],
+  });
+  let said = "";
+  let peakMb: number | undefined;
+  child.stderr.on("data", (chunk) => {
+    said += String(chunk);
+  });
+  const look = setInterval(() => {
+    peakMb = peakOf(child.pid ?? 0) ?? peakMb;
+  }, 50);
+  return new Promise((resolve, reject) => {
+    child.on("error", reject);
+    child.on("close", (code) => {
+      clearInterval(look);
+      if (code === 0) resolve({ seconds: (performance.now() - start) / 1000, peakMb });
+      else reject(new Error(`whorl ${args.join(" ")} ended with ${code}: ${said}`));
+    });
+  });
+}
