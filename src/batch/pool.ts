@@ -25,6 +25,7 @@ export interface PoolOptions {
 
 const LIMIT_MS = 120_000;
 /** Per worker; a visit needs a tenth of it. */
+const YOUNG_MB = 64;
 const HEAP_MB = 1024;
 
 /**
@@ -70,7 +71,8 @@ class Hand {
   constructor(private readonly options: PoolOptions) {
     this.thread = new Worker(inPackage("dist", "batch", "worker.js"), {
       workerData: options.settings,
-      resourceLimits: { maxOldGenerationSizeMb: HEAP_MB },
+      // More room for the short-lived saves collecting it over and over.
+      resourceLimits: { maxOldGenerationSizeMb: HEAP_MB, maxYoungGenerationSizeMb: YOUNG_MB },
     });
     this.thread.on("message", (answer: Answer) => this.take(answer));
     this.thread.on("error", (error) => this.lose(workerFailed(codeOf(error), "")));

@@ -155,7 +155,9 @@ export function wordsUsed(
   let rest = text;
   const used: { word: string; means: string }[] = [];
   const endings = words.glossary_endings.join("|");
+  const lower = text.toLowerCase();
   for (const [word, means] of Object.entries(glossary).sort((a, b) => b[0].length - a[0].length)) {
+    if (!lower.includes(word.toLowerCase())) continue;
     const pattern = new RegExp(
       `(?<![\\p{L}])${word.replace(/[.*+?^${}()|[\]\\]/gu, "\\$&")}(?:${endings})?(?![\\p{L}])`,
       "giu",
