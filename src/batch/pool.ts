@@ -25,8 +25,8 @@ export interface PoolOptions {
 
 const LIMIT_MS = 120_000;
 /** Per worker; a visit needs a tenth of it. */
-const YOUNG_MB = 64;
 const HEAP_MB = 1024;
+const YOUNG_MB = 64;
 
 /**
  * Does the tasks in order of asking, as many at once as there are workers, and gives each outcome to `done`, which is awaited
