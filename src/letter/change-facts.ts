@@ -164,9 +164,15 @@ function measureSentence(words: Words, m: MeasureChange): string {
     place: m.site ? fill(words.change.at ?? "", { site: place(words, m.site) }) : "",
     before: writeNumber(words, m.before.value, m.places),
     after: writeNumber(words, m.after.value, m.places),
-    unit: m.unit ? `\u00a0${measureText(words, m.unit)}` : "",
+    unit: unitInSentence(words, measureText(words, m.unit)),
     verdict: m.verdict ? (words.change[m.verdict] ?? m.verdict) : (words.change.by_eye ?? ""),
   });
+}
+
+/** A unit that begins with a stroke would be parted at a line's end, so a sentence says it in words. */
+function unitInSentence(words: Words, unit: string): string {
+  if (!unit) return "";
+  return unit.startsWith("/") ? fill(words.change.per ?? "", { unit: unit.slice(1) }) : `\u00a0${unit}`;
 }
 
 /** Calm, in plain words, and never a promise: what the markers of activity did. */

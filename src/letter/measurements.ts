@@ -52,7 +52,7 @@ export function shortCitation(source: Source | undefined, id: string): string {
       ? `${citation
           .slice(0, 60)
           .replace(/\s+\S*$/u, "")
-          .replace(/[\s,;:.(]+$/u, "")} …`
+          .replace(/[\s,;:.(]+$/u, "")}`
       : citation;
   return where && !opening.includes(where.slice(4)) ? `${opening}, ${where}` : opening;
 }
