@@ -7,6 +7,16 @@ export interface Inline {
   text: string;
   inlineTag?: Tag;
   link?: string;
+  readonly font: EngineFont;
+  readonly fontSize: number;
+  readonly color: string;
+  /** From the left edge of the line, in points. */
+  readonly x: number;
+  readonly width: number;
+  readonly decoration?: unknown;
+  readonly background?: unknown;
+  readonly characterSpacing?: number;
+  readonly fontFeatures?: unknown;
 }
 
 export interface Line {
@@ -30,13 +40,37 @@ export interface NumberTree {
   get(key: number): unknown;
 }
 
+/** Where one glyph goes, in thousandths of the type size. */
+export interface GlyphPosition {
+  readonly xAdvance: number;
+  /** As the font file says, without kerning. */
+  readonly advanceWidth: number;
+  readonly xOffset: number;
+  readonly yOffset: number;
+}
+
 export interface EngineFont {
+  readonly id: string;
+  ref(): Ref;
+  /** Numbers of the glyphs in the document's subset, as four hexadecimal digits each. */
+  encode(text: string): [string[], GlyphPosition[]];
+  widthOfString(text: string, size: number): number;
   layoutRun(text: string, features?: object): unknown;
   layoutCache?: Record<string, unknown>;
 }
 
+export interface EnginePage {
+  readonly dictionary: Ref;
+  readonly annotations: Ref[];
+  readonly structParentTreeKey: number;
+  readonly fonts: Record<string, Ref>;
+  write(operators: string): void;
+}
+
 export interface EngineDocument {
-  page: { dictionary: Ref; annotations: Ref[]; structParentTreeKey: number };
+  page: EnginePage;
+  /** Pages not yet written. */
+  readonly _pageBuffer: readonly EnginePage[];
   info: Record<string, unknown>;
   fonts: Record<string, Record<string, string>>;
   fontCache: Record<string, Record<string, EngineFont>>;
@@ -51,6 +85,7 @@ export interface EngineDocument {
   markContent(tag: string, options?: object): unknown;
   endMarkedContent(): unknown;
   addContent(operators: string): unknown;
+  flushPages(): void;
   ref(data: object): Ref;
   getStructTreeRoot(): Ref;
   getStructParentTree(): NumberTree;
@@ -61,11 +96,21 @@ export interface EngineDocument {
   end(): void;
 }
 
+/** A drawing at its place, in points from the top left of the page. */
+export interface PlacedDrawing {
+  readonly leaf?: Leaf;
+  readonly svg: string;
+  readonly x: number;
+  readonly y: number;
+  readonly _width: number;
+  readonly _height: number;
+}
+
 export interface EngineRenderer {
   pdfDocument: EngineDocument;
   renderPages(pages: readonly LaidPage[]): void;
   renderLine(line: Line, x: number, y: number): void;
-  renderSVG(svg: { leaf?: Leaf }): void;
+  renderSVG(svg: PlacedDrawing): void;
   renderImage(image: { leaf?: Leaf }): void;
   renderVector(vector: object): void;
 }

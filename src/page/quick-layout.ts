@@ -2,7 +2,7 @@
  * Spares the engine work that it repeats: styles looked up anew for each word, words measured anew for each pass over the
  * pages, drawings parsed anew for each size, pages drawn that are not kept. What comes out is the same to the byte.
  */
-import type { Engine, EngineDocument, Inheriting, Inline, Size } from "./engine.js";
+import type { Engine, EngineDocument, EnginePage, Inheriting, Inline, Size } from "./engine.js";
 import type { PdfNode } from "./page-content.js";
 
 const waiting = new WeakMap<EngineDocument, () => void>();
@@ -16,6 +16,7 @@ export function drawPages(document: EngineDocument): void {
 /** Makes the engine wait with drawing, and remember what it has measured. */
 export function amendForSpeed(engine: Engine): void {
   drawWhenAsked(engine);
+  writePagesAtOnce(engine);
   lookUpStylesOnce(engine);
   measureWordsOnce(engine);
   parseDrawingsOnce(engine);
@@ -25,6 +26,22 @@ function drawWhenAsked({ Renderer }: Engine): void {
   const { renderPages } = Renderer.prototype;
   Renderer.prototype.renderPages = function (pages) {
     waiting.set(this.pdfDocument, () => renderPages.call(this, pages));
+  };
+}
+
+/** The engine makes bytes of each operator by itself; here a page's operators are kept as text until the page is done. */
+function writePagesAtOnce({ PDFDocument }: Engine): void {
+  const kept = new WeakMap<EnginePage, string[]>();
+  const { flushPages } = PDFDocument.prototype;
+  PDFDocument.prototype.addContent = function (operators) {
+    const operatorsKept = kept.get(this.page);
+    if (operatorsKept) operatorsKept.push(operators);
+    else kept.set(this.page, [operators]);
+    return this;
+  };
+  PDFDocument.prototype.flushPages = function () {
+    for (const page of this._pageBuffer) page.write((kept.get(page) ?? []).join("\n"));
+    flushPages.call(this);
   };
 }
 

@@ -3,6 +3,8 @@
  * else (rules, foot, draft mark, repeated table headers) as artifacts. The engine's own `tagged` switch only claims tags.
  * Leans on internals of pdfmake 0.3.11; tests/page/tagging.test.ts says which.
  */
+import { drawFlat } from "./draw-drawing.js";
+import { drawWords } from "./draw-words.js";
 import type { Engine, EngineDocument, Line, Ref } from "./engine.js";
 import type { Leaf } from "./page-content.js";
 import { addMark, isWorthKeeping, linkAround, type Tag } from "./structure.js";
@@ -16,7 +18,7 @@ function beginMark(pdf: EngineDocument, tag: Tag): void {
   pdf.addContent(`/${tag.type} <</MCID ${mcid}>> BDC`);
 }
 
-function asArtifact(pdf: EngineDocument, draw: () => void): void {
+function asArtifact(pdf: EngineDocument, draw: () => unknown): void {
   pdf.addContent("/Artifact BMC");
   draw();
   pdf.addContent("EMC");
@@ -41,7 +43,7 @@ function tagToDraw(pdf: EngineDocument, leaf: Leaf | undefined): Tag | null {
   return leaf.tag;
 }
 
-function drawTagged(pdf: EngineDocument, tag: Tag | null, draw: () => void): void {
+function drawTagged(pdf: EngineDocument, tag: Tag | null, draw: () => unknown): void {
   if (!tag) {
     asArtifact(pdf, draw);
     return;
@@ -52,12 +54,12 @@ function drawTagged(pdf: EngineDocument, tag: Tag | null, draw: () => void): voi
 }
 
 /** Draws a line in pieces, one for each inline element, all on the line's own baseline. */
-function drawLine(pdf: EngineDocument, line: Line, draw: (piece: Line) => void): void {
+function drawLine(pdf: EngineDocument, line: Line, x: number, y: number, draw: (piece: Line) => void): void {
   const own = tagToDraw(pdf, line.leaf);
   const first = line.inlines[0];
   // A list label is a line of its own, without a leaf.
   if (!own && first?.inlineTag?.type !== "Lbl") {
-    asArtifact(pdf, () => draw(line));
+    asArtifact(pdf, () => drawWords(pdf, line, line.inlines, x, y) || draw(line));
     return;
   }
   const height = line.getHeight();
@@ -66,11 +68,13 @@ function drawLine(pdf: EngineDocument, line: Line, draw: (piece: Line) => void):
     const tag = line.inlines[from]?.inlineTag;
     let to = from + 1;
     while (to < line.inlines.length && line.inlines[to]?.inlineTag === tag) to += 1;
-    const piece = line.clone();
-    piece.inlines = line.inlines.slice(from, to);
-    piece.getHeight = () => height;
-    piece.getAscenderHeight = () => ascender;
+    const inlines = line.inlines.slice(from, to);
     drawTagged(pdf, tag ?? own, () => {
+      if (drawWords(pdf, line, inlines, x, y)) return;
+      const piece = line.clone();
+      piece.inlines = inlines;
+      piece.getHeight = () => height;
+      piece.getAscenderHeight = () => ascender;
       const link = linkAround(tag);
       if (link) drawLink(pdf, link, piece, () => draw(piece));
       else draw(piece);
@@ -169,10 +173,14 @@ function escapeXml(value: unknown): unknown {
 export function amendForTags({ Renderer, DocMeasure, PDFDocument }: Engine): void {
   const { renderLine, renderSVG, renderImage, renderVector } = Renderer.prototype;
   Renderer.prototype.renderLine = function (line, x, y) {
-    drawLine(this.pdfDocument, line, (piece) => renderLine.call(this, piece, x, y));
+    drawLine(this.pdfDocument, line, x, y, (piece) => renderLine.call(this, piece, x, y));
   };
   Renderer.prototype.renderSVG = function (svg) {
-    drawTagged(this.pdfDocument, tagToDraw(this.pdfDocument, svg.leaf), () => renderSVG.call(this, svg));
+    drawTagged(
+      this.pdfDocument,
+      tagToDraw(this.pdfDocument, svg.leaf),
+      () => drawFlat(this.pdfDocument, svg) || renderSVG.call(this, svg),
+    );
   };
   Renderer.prototype.renderImage = function (image) {
     drawTagged(this.pdfDocument, tagToDraw(this.pdfDocument, image.leaf), () =>

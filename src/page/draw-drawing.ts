@@ -1,0 +1,254 @@
+/**
+ * Draws a flat drawing straight into a page: paths, circles, boxes and words that say all about themselves in attributes,
+ * as our own diagrams do. Any other drawing, such as a clinic's logo, is left to the engine's SVG reader, which is slower.
+ */
+import { drawnWords } from "./draw-words.js";
+import type { EngineDocument, PlacedDrawing } from "./engine.js";
+import { BODY_FACE, TYPEFACES } from "./fonts.js";
+import { colorOperands, rounded } from "./operators.js";
+
+interface Lettering {
+  readonly words: string;
+  readonly x: number;
+  readonly y: number;
+  readonly size: number;
+  readonly isBold: boolean;
+  /** The share of its width that stands left of x. */
+  readonly before: number;
+  readonly color: string;
+}
+
+/** A shape as page operators, or words that still need the document's font. */
+type Part = string | Lettering;
+
+interface FlatDrawing {
+  readonly parts: readonly Part[];
+  readonly box: readonly [x: number, y: number, width: number, height: number];
+  readonly face: string;
+}
+
+type Attributes = Readonly<Record<string, string>>;
+
+const PAINT = ["fill", "stroke", "stroke-width", "stroke-linecap", "stroke-linejoin", "stroke-dasharray"];
+
+/** All that a part may say; whatever else stands there makes the drawing one for the engine. */
+const ALLOWED: Readonly<Record<string, ReadonlySet<string>>> = {
+  svg: new Set(["xmlns", "width", "height", "viewBox", "role", "aria-label", "aria-hidden", "font-family"]),
+  path: new Set(["d", ...PAINT]),
+  circle: new Set(["cx", "cy", "r", ...PAINT]),
+  ellipse: new Set(["cx", "cy", "rx", "ry", ...PAINT]),
+  rect: new Set(["x", "y", "width", "height", ...PAINT]),
+  text: new Set(["x", "y", "font-size", "font-weight", "fill", "text-anchor"]),
+};
+
+const ATTRIBUTES = /\s+([\w-]+)="([^"]*)"/gy;
+const NUMBER = /^-?(?:\d+\.?\d*|\.\d+)$/;
+
+/** The attributes written in `text`, from the element's name to its end; undefined when any is not allowed. */
+function attributesOf(name: string, text: string): Attributes | undefined {
+  const found: Record<string, string> = {};
+  ATTRIBUTES.lastIndex = 0;
+  let end = 0;
+  for (let match = ATTRIBUTES.exec(text); match; match = ATTRIBUTES.exec(text)) {
+    const [, key = "", value = ""] = match;
+    if (!ALLOWED[name]?.has(key)) return undefined;
+    found[key] = value;
+    end = ATTRIBUTES.lastIndex;
+  }
+  return text.slice(end).trim() === "" ? found : undefined;
+}
+
+/** NaN for what is missing or not a plain number; NaN in any operand makes the part unusable. */
+function numberOf(attributes: Attributes, name: string, otherwise = Number.NaN): number {
+  const value = attributes[name];
+  if (value === undefined) return otherwise;
+  return NUMBER.test(value) ? Number(value) : Number.NaN;
+}
+
+const OPERATOR: Readonly<Record<string, readonly [operator: string, numbers: number]>> = {
+  M: ["m", 2],
+  L: ["l", 2],
+  C: ["c", 6],
+};
+
+function pathOperators(data: string): string | undefined {
+  let out = "";
+  for (const [, command = "", rest = ""] of data.matchAll(/([A-Za-z])([^A-Za-z]*)/g)) {
+    const numbers = rest.trim() === "" ? [] : rest.trim().split(/[\s,]+/);
+    if (command === "Z") {
+      if (numbers.length > 0) return undefined;
+      out += "h\n";
+      continue;
+    }
+    const [operator, count] = OPERATOR[command] ?? ["", 0];
+    if (count === 0 || numbers.length === 0 || numbers.length % count !== 0) return undefined;
+    // A second pair after M would be a line.
+    if (command === "M" && numbers.length > 2) return undefined;
+    if (!numbers.every((number) => NUMBER.test(number))) return undefined;
+    for (let i = 0; i < numbers.length; i += count)
+      out += `${numbers.slice(i, i + count).join(" ")} ${operator}\n`;
+  }
+  return out === "" ? undefined : out;
+}
+
+/** Length of a Bézier handle that makes a quarter of a circle of radius 1. */
+const HANDLE = (4 * (Math.SQRT2 - 1)) / 3;
+
+function ellipseOperators(cx: number, cy: number, rx: number, ry: number): string {
+  const dx = rx * HANDLE;
+  const dy = ry * HANDLE;
+  const points = [
+    [cx + rx, cy + dy, cx + dx, cy + ry, cx, cy + ry],
+    [cx - dx, cy + ry, cx - rx, cy + dy, cx - rx, cy],
+    [cx - rx, cy - dy, cx - dx, cy - ry, cx, cy - ry],
+    [cx + dx, cy - ry, cx + rx, cy - dy, cx + rx, cy],
+  ];
+  const curves = points.map((numbers) => `${numbers.map(rounded).join(" ")} c\n`).join("");
+  return `${rounded(cx + rx)} ${rounded(cy)} m\n${curves}h\n`;
+}
+
+function outlineOf(name: string, attributes: Attributes): string | undefined {
+  const read = (key: string, otherwise?: number) => numberOf(attributes, key, otherwise);
+  if (name === "path") return pathOperators(attributes.d ?? "");
+  if (name === "circle") return ellipseOperators(read("cx", 0), read("cy", 0), read("r"), read("r"));
+  if (name === "ellipse") return ellipseOperators(read("cx", 0), read("cy", 0), read("rx"), read("ry"));
+  return `${[read("x", 0), read("y", 0), read("width"), read("height")].map(rounded).join(" ")} re\n`;
+}
+
+const CAPS: Readonly<Record<string, number>> = { butt: 0, round: 1, square: 2 };
+const JOINS: Readonly<Record<string, number>> = { miter: 0, round: 1, bevel: 2 };
+
+/** Pen and ink for `attributes`, then the painting operator. */
+function paintOf(attributes: Attributes): { set: string; operator: string } | undefined {
+  const { fill = "black", stroke = "none" } = attributes;
+  let set = "";
+  if (fill !== "none") {
+    const color = colorOperands(fill);
+    if (color === undefined) return undefined;
+    set += `${color} rg\n`;
+  }
+  if (stroke === "none") return fill === "none" ? undefined : { set, operator: "f" };
+  const color = colorOperands(stroke);
+  const cap = CAPS[attributes["stroke-linecap"] ?? "butt"];
+  const join = JOINS[attributes["stroke-linejoin"] ?? "miter"];
+  const dashes = (attributes["stroke-dasharray"] ?? "").split(/[\s,]+/).filter(Boolean);
+  if (color === undefined || cap === undefined || join === undefined) return undefined;
+  if (dashes.length % 2 !== 0 || !dashes.every((dash) => NUMBER.test(dash))) return undefined;
+  const width = rounded(numberOf(attributes, "stroke-width", 1));
+  set += `${color} RG\n${width} w ${cap} J ${join} j [${dashes.join(" ")}] 0 d\n`;
+  return { set, operator: fill === "none" ? "S" : "B" };
+}
+
+const ENTITIES: Readonly<Record<string, string>> = {
+  "&amp;": "&",
+  "&lt;": "<",
+  "&gt;": ">",
+  "&quot;": '"',
+  "&apos;": "'",
+};
+const ANCHORS: Readonly<Record<string, number>> = { start: 0, middle: 0.5, end: 1 };
+const WEIGHTS: Readonly<Record<string, boolean>> = { normal: false, bold: true };
+
+function letteringOf(attributes: Attributes, body: string): Lettering | undefined {
+  const words = body
+    .replace(/&\w+;/g, (entity) => ENTITIES[entity] ?? entity)
+    .replace(/\s+/g, " ")
+    .trim();
+  const color = colorOperands(attributes.fill ?? "black");
+  const before = ANCHORS[attributes["text-anchor"] ?? "start"];
+  const isBold = WEIGHTS[attributes["font-weight"] ?? "normal"];
+  const [x, y, size] = [
+    numberOf(attributes, "x", 0),
+    numberOf(attributes, "y", 0),
+    numberOf(attributes, "font-size"),
+  ];
+  if (/&[#\w]+;/.test(body.replace(/&(amp|lt|gt|quot|apos);/g, ""))) return undefined;
+  if (color === undefined || before === undefined || isBold === undefined) return undefined;
+  return Number.isFinite(x + y + size) ? { words, x, y, size, isBold, before, color } : undefined;
+}
+
+function readPart(name: string, written: string, body: string | undefined): Part | undefined {
+  const attributes = attributesOf(name, written);
+  if (!attributes) return undefined;
+  if (name === "text") return letteringOf(attributes, body ?? "");
+  if (body !== undefined) return undefined;
+  const outline = outlineOf(name, attributes);
+  const paint = paintOf(attributes);
+  if (outline === undefined || paint === undefined) return undefined;
+  const operators = `${paint.set}${outline}${paint.operator}`;
+  return operators.includes("NaN") ? undefined : operators;
+}
+
+/** Outlines and hairs are the same in every map, so parts are remembered by how they are written. */
+const PARTS_KEPT = 4000;
+const parts = new Map<string, Part>();
+
+const PART = /\s*<(path|circle|ellipse|rect|text)\b([^<>]*?)(?:\/>|>([^<]*)<\/\1>)/y;
+
+/** The drawing's parts; undefined when it is not flat. */
+function readFlat(source: string): FlatDrawing | undefined {
+  const root = /^<svg\b([^<>]*)>/.exec(source);
+  const attributes = root && attributesOf("svg", root[1] ?? "");
+  if (!root || !attributes) return undefined;
+  const box = (attributes.viewBox ?? "").split(" ").map(Number);
+  const [x = 0, y = 0, width = 0, height = 0] = box;
+  const face = attributes["font-family"] ?? BODY_FACE;
+  if (box.length !== 4 || !(width > 0 && height > 0) || !TYPEFACES[face]) return undefined;
+  const found: Part[] = [];
+  let at = root[0].length;
+  for (;;) {
+    PART.lastIndex = at;
+    const match = PART.exec(source);
+    if (!match) break;
+    const [whole, name = "", written = "", body] = match;
+    const part = parts.get(whole) ?? readPart(name, written, body);
+    if (part === undefined) return undefined;
+    if (parts.size >= PARTS_KEPT) parts.clear();
+    parts.set(whole, part);
+    found.push(part);
+    at += whole.length;
+  }
+  return source.slice(at).trim() === "</svg>"
+    ? { parts: found, box: [x, y, width, height], face }
+    : undefined;
+}
+
+function letter(pdf: EngineDocument, face: string, lettering: Lettering): string | undefined {
+  const font = pdf.provideFont(face, lettering.isBold, false);
+  const { words, size, before, color } = lettering;
+  if (words === "") return "";
+  const drawn = drawnWords(font, words);
+  if (drawn === undefined) return undefined;
+  pdf.page.fonts[font.id] ??= font.ref();
+  const left = before === 0 ? lettering.x : lettering.x - before * font.widthOfString(words, size);
+  return `BT\n${color} rg\n/${font.id} ${rounded(size)} Tf\n1 0 0 -1 ${rounded(left)} ${rounded(lettering.y)} Tm [${drawn}] TJ\nET`;
+}
+
+/** How much a drawing's height and width may be scaled differently: rounding of their numbers. */
+const SKEW = 0.005;
+
+/** Draws `drawing` at its place. False, and nothing drawn, when it is not flat. */
+export function drawFlat(pdf: EngineDocument, drawing: PlacedDrawing): boolean {
+  const flat = readFlat(drawing.svg);
+  if (!flat) return false;
+  const [left, top, width, height] = flat.box;
+  const scale = drawing._width / width;
+  if (Math.abs(drawing._height / height / scale - 1) > SKEW) return false;
+  const written: string[] = [];
+  for (const part of flat.parts) {
+    const operators = typeof part === "string" ? part : letter(pdf, flat.face, part);
+    if (operators === undefined) return false;
+    written.push(operators);
+  }
+  // The mitre limit is SVG's.
+  pdf.addContent(
+    `q\n${[scale, 0, 0, scale, drawing.x - left * scale, drawing.y - top * scale].map(precise).join(" ")} cm\n` +
+      `${[left, top, width, height].map(rounded).join(" ")} re W n\n4 M\n${written.join("\n")}\nQ`,
+  );
+  return true;
+}
+
+/** A scale multiplies lengths, so it needs more decimals than they. */
+function precise(value: number): number {
+  return Math.round(value * 1e6) / 1e6;
+}
