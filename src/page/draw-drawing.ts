@@ -65,30 +65,35 @@ function numberOf(attributes: Attributes, name: string, otherwise = Number.NaN):
   return NUMBER.test(value) ? Number(value) : Number.NaN;
 }
 
-const OPERATOR: Readonly<Record<string, readonly [operator: string, numbers: number]>> = {
-  M: ["m", 2],
-  L: ["l", 2],
-  C: ["c", 6],
-};
+/** How many numbers each command takes at a time; the ones our diagrams use. */
+const TAKES: Readonly<Record<string, number>> = { M: 2, L: 2, H: 1, V: 1, C: 6, l: 2, h: 1, v: 1, Z: 0 };
 
 function pathOperators(data: string): string | undefined {
-  let out = "";
+  const out: string[] = [];
+  let [x, y] = [0, 0];
   for (const [, command = "", rest = ""] of data.matchAll(/([A-Za-z])([^A-Za-z]*)/g)) {
-    const numbers = rest.trim() === "" ? [] : rest.trim().split(/[\s,]+/);
-    if (command === "Z") {
-      if (numbers.length > 0) return undefined;
-      out += "h\n";
-      continue;
-    }
-    const [operator, count] = OPERATOR[command] ?? ["", 0];
-    if (count === 0 || numbers.length === 0 || numbers.length % count !== 0) return undefined;
+    const words = rest.trim() === "" ? [] : rest.trim().split(/[\s,]+/);
+    const takes = TAKES[command];
+    if (takes === undefined || !words.every((word) => NUMBER.test(word))) return undefined;
+    if (takes === 0 ? words.length > 0 : words.length === 0 || words.length % takes !== 0) return undefined;
     // A second pair after M would be a line.
-    if (command === "M" && numbers.length > 2) return undefined;
-    if (!numbers.every((number) => NUMBER.test(number))) return undefined;
-    for (let i = 0; i < numbers.length; i += count)
-      out += `${numbers.slice(i, i + count).join(" ")} ${operator}\n`;
+    if (command === "M" && words.length > 2) return undefined;
+    if (command === "Z") out.push("h");
+    for (let i = 0; i < words.length; i += takes) {
+      const numbers = words.slice(i, i + takes).map(Number);
+      const [first = 0, second = 0] = numbers;
+      if (command === "C") {
+        [x, y] = [numbers[4] ?? 0, numbers[5] ?? 0];
+        out.push(`${numbers.map(rounded).join(" ")} c`);
+        continue;
+      }
+      if (command === "H" || command === "h") x = command === "h" ? x + first : first;
+      else if (command === "V" || command === "v") y = command === "v" ? y + first : first;
+      else [x, y] = command === "l" ? [x + first, y + second] : [first, second];
+      out.push(`${rounded(x)} ${rounded(y)} ${command === "M" ? "m" : "l"}`);
+    }
   }
-  return out === "" ? undefined : out;
+  return out.length > 0 ? `${out.join("\n")}\n` : undefined;
 }
 
 /** Length of a Bézier handle that makes a quarter of a circle of radius 1. */

@@ -7,20 +7,42 @@ export interface Inline {
   text: string;
   inlineTag?: Tag;
   link?: string;
-  readonly font: EngineFont;
-  readonly fontSize: number;
-  readonly color: string;
+  font: EngineFont;
+  fontSize: number;
+  color: string;
+  alignment: string;
   /** From the left edge of the line, in points. */
   readonly x: number;
-  readonly width: number;
-  readonly decoration?: unknown;
+  width: number;
+  height: number;
+  /** Spaces at the ends, which do not count at the ends of a line. */
+  leadingCut: number;
+  trailingCut: number;
+  noWrap?: boolean;
+  /** Stays on the line of the next word. */
+  readonly noNewLine?: boolean;
+  decoration?: unknown;
   readonly background?: unknown;
   readonly characterSpacing?: number;
   readonly fontFeatures?: unknown;
 }
 
+/** A word before it is measured: its font is still a name. */
+export interface Word extends Omit<Inline, "font"> {
+  font?: string | EngineFont;
+  bold?: boolean;
+  italics?: boolean;
+  lineHeight?: number;
+}
+
 export interface Line {
   inlines: Inline[];
+  inlineWidths: number;
+  leadingCut: number;
+  newLineForced?: boolean;
+  lastLineInParagraph?: boolean;
+  addInline(inline: Inline): void;
+  getAvailableWidth(): number;
   leaf?: Leaf;
   serial?: number;
   readonly maxWidth: number;
@@ -55,6 +77,7 @@ export interface EngineFont {
   /** Numbers of the glyphs in the document's subset, as four hexadecimal digits each. */
   encode(text: string): [string[], GlyphPosition[]];
   widthOfString(text: string, size: number): number;
+  lineHeight(size: number): number;
   layoutRun(text: string, features?: object): unknown;
   layoutCache?: Record<string, unknown>;
 }
@@ -153,7 +176,9 @@ export interface EngineStyles {
 export type Inheriting = Pick<EngineStyles, "auto" | "getProperty">;
 
 export interface EngineTextInlines {
+  pdfDocument: EngineDocument;
   buildInlines(text: object, styles: Inheriting): { items: Inline[] };
+  measure(words: Word[], styles: Inheriting): Inline[];
 }
 
 export interface Size {
@@ -168,7 +193,9 @@ export interface EngineDrawings {
 
 export interface EngineMeasure {
   textInlines: EngineTextInlines;
-  measureLeaf(node: PdfNode): PdfNode;
+  measureNode(node: PdfNode): PdfNode;
+  measureDocument(node: PdfNode): PdfNode;
+  measureBlock(node: PdfNode): PdfNode;
   buildOrderedMarker(item: PdfNode, ...rest: unknown[]): { _inlines?: Inline[] };
   buildUnorderedMarker(
     item: PdfNode,
@@ -205,6 +232,7 @@ export interface Engine {
     ): unknown;
   };
   readonly SVGMeasure: { prototype: EngineDrawings };
+  readonly Line: new (maxWidth: number) => Line;
 }
 
 const MODULES = [
@@ -217,6 +245,7 @@ const MODULES = [
   "TextInlines",
   "StyleContextStack",
   "SVGMeasure",
+  "Line",
 ] as const;
 
 let loaded: Engine | undefined;

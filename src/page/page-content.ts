@@ -98,6 +98,10 @@ export interface PdfNode {
   pageBreak?: string;
   /** The engine's measured runs, still to be set. */
   _inlines?: (PdfInline & { readonly width: number })[];
+  /** The engine's measured margins and size. */
+  _margin?: [number, number, number, number];
+  _width?: number;
+  _height?: number;
   /** Ours: see Leaf. */
   leaf?: Leaf;
   /** Ours: the tag of the list item's label. */

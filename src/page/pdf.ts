@@ -118,9 +118,9 @@ interface LaidOut extends Composed {
 async function layOut(composed: Composed): Promise<LaidOut> {
   const { Printer } = loadEngine((engine) => {
     amendForFonts(engine);
+    amendForSpeed(engine);
     amendForFlow(engine);
     amendForTags(engine);
-    amendForSpeed(engine);
   });
   const printer = new Printer(fontTable(), null, refuseUrls, () => true);
   return {

@@ -2,8 +2,10 @@
  * Spares the engine work that it repeats: styles looked up anew for each word, words measured anew for each pass over the
  * pages, drawings parsed anew for each size, pages drawn that are not kept. What comes out is the same to the byte.
  */
-import type { Engine, EngineDocument, EnginePage, Inheriting, Inline, Size } from "./engine.js";
+import { drawFlat } from "./draw-drawing.js";
+import type { Engine, EngineDocument, EngineMeasure, EnginePage, Size } from "./engine.js";
 import type { PdfNode } from "./page-content.js";
+import { amendForWords, startAgain } from "./quick-words.js";
 
 const waiting = new WeakMap<EngineDocument, () => void>();
 
@@ -17,9 +19,9 @@ export function drawPages(document: EngineDocument): void {
 export function amendForSpeed(engine: Engine): void {
   drawWhenAsked(engine);
   writePagesAtOnce(engine);
-  lookUpStylesOnce(engine);
-  measureWordsOnce(engine);
-  parseDrawingsOnce(engine);
+  amendForWords(engine);
+  measureOnce(engine);
+  readSizesOnly(engine);
 }
 
 function drawWhenAsked({ Renderer }: Engine): void {
@@ -45,118 +47,51 @@ function writePagesAtOnce({ PDFDocument }: Engine): void {
   };
 }
 
-/** What a text's words inherit is the same for all of them. Holds for content without named styles, as ours is. */
-class Inherited implements Inheriting {
-  private readonly known = new Map<string, unknown>();
-
-  constructor(private readonly styles: Inheriting) {}
-
-  auto(_item: unknown, look: () => void): void {
-    look();
-  }
-
-  getProperty(name: string): unknown {
-    let value = this.known.get(name);
-    if (value === undefined && !this.known.has(name)) {
-      value = this.styles.getProperty(name);
-      this.known.set(name, value);
-    }
-    return value;
-  }
+/** Sizes of the root tag, as `setDrawing` and `setBackdrop` write it. */
+function sizeOf(drawing: string): Size {
+  const root = /^<svg\b[^<>]*?\swidth="([\d.]+)"[^<>]*?\sheight="([\d.]+)"/.exec(drawing);
+  if (!root) throw new TypeError("a drawing does not begin with its width and height");
+  return { width: Number(root[1]), height: Number(root[2]) };
 }
 
-function lookUpStylesOnce({ TextInlines, StyleContextStack }: Engine): void {
-  const { buildInlines } = TextInlines.prototype;
-  TextInlines.prototype.buildInlines = function (text, styles) {
-    return buildInlines.call(this, text, new Inherited(styles));
-  };
-  StyleContextStack.prototype.getProperty = function (name) {
-    const { styleOverrides } = this;
-    for (let i = styleOverrides.length - 1; i >= 0; i -= 1) {
-      const item = styleOverrides[i];
-      const value = typeof item === "object" ? item[name] : undefined;
-      if (value !== undefined && value !== null) return value;
-    }
-    return this.defaultStyle[name];
-  };
-  const { getStyleProperty } = StyleContextStack;
-  StyleContextStack.getStyleProperty = (item, styles, name, otherwise) => {
-    if (!(styles instanceof Inherited)) return getStyleProperty(item, styles, name, otherwise);
-    return item[name] ?? styles.getProperty(name) ?? otherwise;
+/** `drawing` with another size in its root tag. */
+function resized(drawing: string, { width, height }: Size): string {
+  const end = drawing.indexOf(">");
+  const root = drawing
+    .slice(0, end)
+    .replace(/\swidth="[\d.]+"/, ` width="${width}"`)
+    .replace(/\sheight="[\d.]+"/, ` height="${height}"`);
+  return root + drawing.slice(end);
+}
+
+/** The engine parses a drawing whole to learn its size and once more to write another; its root tag says and takes both. */
+function readSizesOnly({ SVGMeasure, Renderer }: Engine): void {
+  SVGMeasure.prototype.measureSVG = sizeOf;
+  SVGMeasure.prototype.writeDimensions = (drawing) => drawing;
+  const { renderSVG } = Renderer.prototype;
+  Renderer.prototype.renderSVG = function (drawing) {
+    if (drawFlat(this.pdfDocument, drawing)) return;
+    const { svg, _width: width, _height: height } = drawing;
+    renderSVG.call(this, { ...drawing, svg: resized(svg, { width, height }) });
   };
 }
 
-/** Later passes set the same words again; setting them changes them, so each pass has copies. */
-function measureWordsOnce({ DocMeasure }: Engine): void {
-  const { measureLeaf } = DocMeasure.prototype;
-  const measured = new WeakMap<PdfNode, { readonly text: unknown; readonly items: readonly Inline[] }>();
-  DocMeasure.prototype.measureLeaf = function (node) {
-    const known = measured.get(node);
-    if (known && known.text === node.text) {
-      node._inlines = copies(known.items);
-      return node;
-    }
-    const made = measureLeaf.call(this, node);
-    const items = (made._inlines ?? []) as unknown as Inline[];
-    made._inlines = copies(items);
-    measured.set(node, { text: node.text, items });
+/** Only line ends and page breaks change from pass to pass, not what was measured; `processNode` brings margins and sizes up to date. */
+function measureOnce({ DocMeasure, LayoutBuilder }: Engine): void {
+  const measured = new WeakSet<PdfNode>();
+  const measure = function (this: EngineMeasure, node: PdfNode): PdfNode {
+    if (measured.has(node)) return node;
+    const made = this.measureNode(node);
+    measured.add(made);
     return made;
   };
-}
-
-function copies(items: readonly Inline[]): NonNullable<PdfNode["_inlines"]> {
-  return items.map((item) => ({ ...item })) as unknown as NonNullable<PdfNode["_inlines"]>;
-}
-
-/** Drawings remembered before starting afresh: the pictures of a letter and their sizes. */
-const DRAWINGS_KEPT = 48;
-
-interface WrittenDrawing {
-  /** The root tag as the engine wrote it, and all that follows it. */
-  readonly head: string;
-  readonly rest: string;
-}
-
-/** The root tag with another size, the rest as it was. Undefined for a tag without the two sizes written once each. */
-function resized(head: string, size: Size): string | undefined {
-  const parts = / width="[^"]*"| height="[^"]*"/g;
-  if (head.match(parts)?.length !== 2) return undefined;
-  return head.replace(parts, (part) =>
-    part.startsWith(" w") ? ` width="${size.width}"` : ` height="${size.height}"`,
-  );
-}
-
-/** A drawing is parsed to be measured and to be written at its size; after that only its root tag changes. */
-function parseDrawingsOnce({ SVGMeasure, LayoutBuilder }: Engine): void {
-  const { measureSVG, writeDimensions } = SVGMeasure.prototype;
-  const { layoutDocument } = LayoutBuilder.prototype;
-  const measured = new Map<string, Size>();
-  const written = new Map<string, WrittenDrawing>();
-  // Forgotten between letters and not within one, so that a letter never depends on what was remembered.
-  LayoutBuilder.prototype.layoutDocument = function (content, ...rest) {
-    if (measured.size > DRAWINGS_KEPT) {
-      measured.clear();
-      written.clear();
-    }
-    return layoutDocument.call(this, content, ...rest);
-  };
-  SVGMeasure.prototype.measureSVG = function (drawing) {
-    const size = measured.get(drawing) ?? measureSVG.call(this, drawing);
-    measured.set(drawing, size);
-    return { ...size };
-  };
-  SVGMeasure.prototype.writeDimensions = function (drawing, size) {
-    const known = written.get(drawing);
-    const head = known && resized(known.head, size);
-    let made: string;
-    if (known && head) made = head + known.rest;
-    else made = writeDimensions.call(this, drawing, size);
-    const end = made.indexOf(">") + 1;
-    const parts = { head: made.slice(0, end), rest: made.slice(end) };
-    written.set(drawing, parts);
-    // The next pass is given what this one wrote.
-    written.set(made, parts);
-    measured.set(made, { ...size });
-    return made;
+  DocMeasure.prototype.measureDocument = measure;
+  DocMeasure.prototype.measureBlock = measure;
+  const { processNode } = LayoutBuilder.prototype;
+  LayoutBuilder.prototype.processNode = function (node, ...rest) {
+    startAgain(node);
+    if (node.margin) node._margin = node.margin;
+    if (node.svg !== undefined && node.fit) [node._width, node._height] = node.fit;
+    processNode.call(this, node, ...rest);
   };
 }

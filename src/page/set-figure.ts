@@ -56,6 +56,14 @@ function withLettering(setting: Setting, element: Element, source: string): stri
   return undefined;
 }
 
+/** The drawing with plain sizes and a viewBox in its root tag. */
+function rooted(source: string, { width, height }: { width: number; height: number }): string {
+  const end = source.indexOf(">");
+  const given = source.slice("<svg".length, end).replace(/\s(?:width|height)\s*=\s*("[^"]*"|'[^']*')/g, "");
+  const box = /\sviewBox\s*=/.test(given) ? "" : ` viewBox="0 0 ${width} ${height}"`;
+  return `<svg width="${width}" height="${height}"${box}${given}${source.slice(end)}`;
+}
+
 export interface Room {
   readonly width: number;
   readonly height: number;
@@ -100,7 +108,7 @@ export function setDrawing(setting: Setting, element: Element, room: Room): PdfN
     if (lettered === undefined) return undefined;
     const factor = Math.min(room.grow, room.width / size.width, room.height / size.height);
     node = {
-      svg: lettered,
+      svg: rooted(lettered, size),
       fit: [size.width * factor, size.height * factor],
       leaf,
     };

@@ -3,7 +3,6 @@
  * else (rules, foot, draft mark, repeated table headers) as artifacts. The engine's own `tagged` switch only claims tags.
  * Leans on internals of pdfmake 0.3.11; tests/page/tagging.test.ts says which.
  */
-import { drawFlat } from "./draw-drawing.js";
 import { drawWords } from "./draw-words.js";
 import type { Engine, EngineDocument, Line, Ref } from "./engine.js";
 import type { Leaf } from "./page-content.js";
@@ -176,11 +175,7 @@ export function amendForTags({ Renderer, DocMeasure, PDFDocument }: Engine): voi
     drawLine(this.pdfDocument, line, x, y, (piece) => renderLine.call(this, piece, x, y));
   };
   Renderer.prototype.renderSVG = function (svg) {
-    drawTagged(
-      this.pdfDocument,
-      tagToDraw(this.pdfDocument, svg.leaf),
-      () => drawFlat(this.pdfDocument, svg) || renderSVG.call(this, svg),
-    );
+    drawTagged(this.pdfDocument, tagToDraw(this.pdfDocument, svg.leaf), () => renderSVG.call(this, svg));
   };
   Renderer.prototype.renderImage = function (image) {
     drawTagged(this.pdfDocument, tagToDraw(this.pdfDocument, image.leaf), () =>
