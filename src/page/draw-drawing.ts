@@ -38,6 +38,7 @@ const ALLOWED: Readonly<Record<string, ReadonlySet<string>>> = {
   circle: new Set(["cx", "cy", "r", ...PAINT]),
   ellipse: new Set(["cx", "cy", "rx", "ry", ...PAINT]),
   rect: new Set(["x", "y", "width", "height", ...PAINT]),
+  line: new Set(["x1", "y1", "x2", "y2", ...PAINT]),
   text: new Set(["x", "y", "font-size", "font-weight", "fill", "text-anchor"]),
 };
 
@@ -66,7 +67,34 @@ function numberOf(attributes: Attributes, name: string, otherwise = Number.NaN):
 }
 
 /** How many numbers each command takes at a time; the ones our diagrams use. */
-const TAKES: Readonly<Record<string, number>> = { M: 2, L: 2, H: 1, V: 1, C: 6, l: 2, h: 1, v: 1, Z: 0 };
+const TAKES: Readonly<Record<string, number>> = {
+  M: 2,
+  L: 2,
+  H: 1,
+  V: 1,
+  C: 6,
+  a: 7,
+  l: 2,
+  h: 1,
+  v: 1,
+  Z: 0,
+};
+
+/** Length of a Bézier handle that makes a quarter of a circle of radius 1. */
+const HANDLE = (4 * (Math.SQRT2 - 1)) / 3;
+
+/** A level half circle from (x, y), as dots are written; undefined for any other arc. */
+function halfCircle(x: number, y: number, arc: readonly number[]): string | undefined {
+  const [rx = 0, ry = 0, , , sweep, dx = 0, dy] = arc;
+  const radius = Math.abs(dx) / 2;
+  if (dy !== 0 || Math.abs(rx - radius) > 0.01 || Math.abs(ry - radius) > 0.01) return undefined;
+  const side = (dx > 0 === (sweep === 1) ? -1 : 1) * radius;
+  const handle = (dx / 2) * HANDLE;
+  const middle = x + dx / 2;
+  const first = [x, y + side * HANDLE, middle - handle, y + side, middle, y + side];
+  const second = [middle + handle, y + side, x + dx, y + side * HANDLE, x + dx, y];
+  return `${first.map(rounded).join(" ")} c\n${second.map(rounded).join(" ")} c`;
+}
 
 function pathOperators(data: string): string | undefined {
   const out: string[] = [];
@@ -87,6 +115,13 @@ function pathOperators(data: string): string | undefined {
         out.push(`${numbers.map(rounded).join(" ")} c`);
         continue;
       }
+      if (command === "a") {
+        const arc = halfCircle(x, y, numbers);
+        if (arc === undefined) return undefined;
+        out.push(arc);
+        x += numbers[5] ?? 0;
+        continue;
+      }
       if (command === "H" || command === "h") x = command === "h" ? x + first : first;
       else if (command === "V" || command === "v") y = command === "v" ? y + first : first;
       else [x, y] = command === "l" ? [x + first, y + second] : [first, second];
@@ -95,9 +130,6 @@ function pathOperators(data: string): string | undefined {
   }
   return out.length > 0 ? `${out.join("\n")}\n` : undefined;
 }
-
-/** Length of a Bézier handle that makes a quarter of a circle of radius 1. */
-const HANDLE = (4 * (Math.SQRT2 - 1)) / 3;
 
 function ellipseOperators(cx: number, cy: number, rx: number, ry: number): string {
   const dx = rx * HANDLE;
@@ -117,6 +149,10 @@ function outlineOf(name: string, attributes: Attributes): string | undefined {
   if (name === "path") return pathOperators(attributes.d ?? "");
   if (name === "circle") return ellipseOperators(read("cx", 0), read("cy", 0), read("r"), read("r"));
   if (name === "ellipse") return ellipseOperators(read("cx", 0), read("cy", 0), read("rx"), read("ry"));
+  if (name === "line") {
+    const [x1, y1, x2, y2] = ["x1", "y1", "x2", "y2"].map((key) => rounded(read(key, 0)));
+    return `${x1} ${y1} m ${x2} ${y2} l\n`;
+  }
   return `${[read("x", 0), read("y", 0), read("width"), read("height")].map(rounded).join(" ")} re\n`;
 }
 
@@ -188,7 +224,12 @@ function readPart(name: string, written: string, body: string | undefined): Part
 const PARTS_KEPT = 4000;
 const parts = new Map<string, Part>();
 
-const PART = /\s*<(path|circle|ellipse|rect|text)\b([^<>]*?)(?:\/>|>([^<]*)<\/\1>)/y;
+const PART = /\s*<(path|circle|ellipse|rect|line|text)\b([^<>]*?)(?:\/>|>([^<]*)<\/\1>)/y;
+
+/** True for a drawing that `drawFlat` can draw. */
+export function isFlat(source: string): boolean {
+  return readFlat(source) !== undefined;
+}
 
 /** The drawing's parts; undefined when it is not flat. */
 function readFlat(source: string): FlatDrawing | undefined {

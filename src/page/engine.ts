@@ -79,7 +79,7 @@ export interface EngineFont {
   widthOfString(text: string, size: number): number;
   lineHeight(size: number): number;
   layoutRun(text: string, features?: object): unknown;
-  layoutCache?: Record<string, unknown>;
+  layoutCache: Record<string, unknown>;
 }
 
 export interface EnginePage {

@@ -72,6 +72,29 @@ function keepCharactersApart(font: Font): void {
   };
 }
 
+/** A glyph with the library's inner act of reading its outline. */
+interface OutlinedGlyph extends Glyph {
+  _decode(): unknown;
+}
+
+/** Each document's subset of the font asks for the outlines of its glyphs; here each is read from the font file once. */
+function readOutlinesOnce(font: Font): void {
+  const getGlyph = font.getGlyph.bind(font);
+  const known = new Set<number>();
+  font.getGlyph = (id: number, characters?: number[]) => {
+    const glyph = getGlyph(id, characters) as OutlinedGlyph;
+    if (known.has(id) || typeof glyph._decode !== "function") return glyph;
+    known.add(id);
+    let outline: unknown;
+    const { _decode } = glyph;
+    glyph._decode = () => {
+      outline ??= _decode.call(glyph);
+      return outline;
+    };
+    return glyph;
+  };
+}
+
 const opened = new Map<string, Font>();
 
 /** The parsed font file, kept for the life of the process. */
@@ -83,6 +106,7 @@ export function openFont(path: string): Font {
     const made = fontkit.openSync(path);
     if (!("layout" in made)) throw new Error(`${path} is a collection of fonts, not one font`);
     font = made;
+    readOutlinesOnce(font);
     keepCharactersApart(font);
     opened.set(path, font);
   }

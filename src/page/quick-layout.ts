@@ -2,8 +2,9 @@
  * Spares the engine work that it repeats: styles looked up anew for each word, words measured anew for each pass over the
  * pages, drawings parsed anew for each size, pages drawn that are not kept. What comes out is the same to the byte.
  */
-import { drawFlat } from "./draw-drawing.js";
+import { drawFlat, isFlat } from "./draw-drawing.js";
 import type { Engine, EngineDocument, EngineMeasure, EnginePage, Size } from "./engine.js";
+import { rounded } from "./operators.js";
 import type { PdfNode } from "./page-content.js";
 import { amendForWords, startAgain } from "./quick-words.js";
 
@@ -21,7 +22,7 @@ export function amendForSpeed(engine: Engine): void {
   writePagesAtOnce(engine);
   amendForWords(engine);
   measureOnce(engine);
-  readSizesOnly(engine);
+  drawAgain(engine);
 }
 
 function drawWhenAsked({ Renderer }: Engine): void {
@@ -31,18 +32,27 @@ function drawWhenAsked({ Renderer }: Engine): void {
   };
 }
 
+const kept = new WeakMap<EnginePage, string[]>();
+
+/** What was drawn on a page so far. */
+function operatorsOf(page: EnginePage): string[] {
+  let operators = kept.get(page);
+  if (!operators) {
+    operators = [];
+    kept.set(page, operators);
+  }
+  return operators;
+}
+
 /** The engine makes bytes of each operator by itself; here a page's operators are kept as text until the page is done. */
 function writePagesAtOnce({ PDFDocument }: Engine): void {
-  const kept = new WeakMap<EnginePage, string[]>();
   const { flushPages } = PDFDocument.prototype;
   PDFDocument.prototype.addContent = function (operators) {
-    const operatorsKept = kept.get(this.page);
-    if (operatorsKept) operatorsKept.push(operators);
-    else kept.set(this.page, [operators]);
+    operatorsOf(this.page).push(operators);
     return this;
   };
   PDFDocument.prototype.flushPages = function () {
-    for (const page of this._pageBuffer) page.write((kept.get(page) ?? []).join("\n"));
+    for (const page of this._pageBuffer) page.write(operatorsOf(page).join("\n"));
     flushPages.call(this);
   };
 }
@@ -64,15 +74,43 @@ function resized(drawing: string, { width, height }: Size): string {
   return root + drawing.slice(end);
 }
 
-/** The engine parses a drawing whole to learn its size and once more to write another; its root tag says and takes both. */
-function readSizesOnly({ SVGMeasure, Renderer }: Engine): void {
-  SVGMeasure.prototype.measureSVG = sizeOf;
+/** Pictograms and a clinic's logo come again on many letters. */
+const DRAWINGS_KEPT = 64;
+
+/** Names in operators, besides colour spaces, are those of one document's fonts, states and pictures. */
+const NAME = /\/(?!Device(?:RGB|Gray|CMYK)\b)/;
+
+/** The engine parses a drawing whole to learn its size and again to draw it; here it is drawn the same way as the time before. */
+function drawAgain({ SVGMeasure, Renderer }: Engine): void {
+  const { measureSVG } = SVGMeasure.prototype;
+  const sound = new Set<string>();
+  SVGMeasure.prototype.measureSVG = function (drawing) {
+    if (!sound.has(drawing)) {
+      if (sound.size >= DRAWINGS_KEPT) sound.clear();
+      // Throws for what is not well-formed.
+      if (!isFlat(drawing)) measureSVG.call(this, drawing);
+      sound.add(drawing);
+    }
+    return sizeOf(drawing);
+  };
   SVGMeasure.prototype.writeDimensions = (drawing) => drawing;
+
   const { renderSVG } = Renderer.prototype;
-  Renderer.prototype.renderSVG = function (drawing) {
-    if (drawFlat(this.pdfDocument, drawing)) return;
-    const { svg, _width: width, _height: height } = drawing;
-    renderSVG.call(this, { ...drawing, svg: resized(svg, { width, height }) });
+  const drawn = new Map<string, string>();
+  Renderer.prototype.renderSVG = function (placed) {
+    const pdf = this.pdfDocument;
+    if (drawFlat(pdf, placed)) return;
+    const svg = resized(placed.svg, { width: placed._width, height: placed._height });
+    let operators = drawn.get(svg);
+    if (operators === undefined) {
+      const page = operatorsOf(pdf.page);
+      const before = page.length;
+      renderSVG.call(this, { ...placed, svg, x: 0, y: 0 });
+      operators = page.splice(before).join("\n");
+      if (drawn.size >= DRAWINGS_KEPT) drawn.clear();
+      if (!NAME.test(operators)) drawn.set(svg, operators);
+    }
+    pdf.addContent(`q\n1 0 0 1 ${rounded(placed.x)} ${rounded(placed.y)} cm\n${operators}\nQ`);
   };
 }
 

@@ -46,14 +46,14 @@ function lookUpStylesOnce({ TextInlines, StyleContextStack }: Engine): void {
   };
 }
 
-/** Widths in thousandths of the type size, by font and word. A document's fonts go with it. */
-const widths = new WeakMap<EngineFont, Map<string, number>>();
+/** Widths in thousandths of the type size, by word; kept as long as the font file's shaped words are. */
+const widths = new WeakMap<object, Map<string, number>>();
 
 function widthOf(text: string, font: EngineFont, size: number): number {
-  let known = widths.get(font);
+  let known = widths.get(font.layoutCache);
   if (!known) {
     known = new Map();
-    widths.set(font, known);
+    widths.set(font.layoutCache, known);
   }
   let width = known.get(text);
   if (width === undefined) {
