@@ -115,6 +115,14 @@ function pathOperators(data: string): string | undefined {
         out.push(`${numbers.map(rounded).join(" ")} c`);
         continue;
       }
+      if (command === "Q") {
+        const [, , endX = 0, endY = 0] = numbers;
+        const handles = [x + ((first - x) * 2) / 3, y + ((second - y) * 2) / 3];
+        handles.push(endX + ((first - endX) * 2) / 3, endY + ((second - endY) * 2) / 3);
+        out.push(`${[...handles, endX, endY].map(rounded).join(" ")} c`);
+        [x, y] = [endX, endY];
+        continue;
+      }
       if (command === "a") {
         const arc = halfCircle(x, y, numbers);
         if (arc === undefined) return undefined;
