@@ -19,8 +19,10 @@ function peakOf(pid: number): number | undefined {
   }
 }
 
-/** Throws when the command fails, with what it said. */
-export function runCommand(...args: readonly string[]): Promise<CommandRun> {
+const LOOK_EVERY_MS = 50;
+
+/** `look` is called every 50 ms while the command runs. Throws when the command fails, with what it said. */
+export function runCommand(args: readonly string[], look?: () => void): Promise<CommandRun> {
   const start = performance.now();
   const child = spawn(process.execPath, [inPackage("bin", "whorl.js"), ...args], {
     stdio: ["ignore", "ignore", "pipe"],
@@ -30,13 +32,14 @@ export function runCommand(...args: readonly string[]): Promise<CommandRun> {
   child.stderr.on("data", (chunk) => {
     said += String(chunk);
   });
-  const look = setInterval(() => {
+  const watch = setInterval(() => {
     peakMb = peakOf(child.pid ?? 0) ?? peakMb;
-  }, 50);
+    look?.();
+  }, LOOK_EVERY_MS);
   return new Promise((resolve, reject) => {
     child.on("error", reject);
     child.on("close", (code) => {
-      clearInterval(look);
+      clearInterval(watch);
       if (code === 0) resolve({ seconds: (performance.now() - start) / 1000, peakMb });
       else reject(new Error(`whorl ${args.join(" ")} ended with ${code}: ${said}`));
     });

@@ -1,0 +1,65 @@
+/** The structure of a traced letter: which marked piece of page stands under which element, as plain numbers. */
+import type { LaidPage, Leaf } from "../../src/page/page-content.js";
+import { isWorthKeeping, type Tag } from "../../src/page/structure.js";
+import type { StructureNode } from "./calls.js";
+
+function isInHeaderRow(leaf: Leaf): boolean {
+  for (let block: Leaf["block"] | null = leaf.block; block; block = block.parent)
+    if (block.repeats) return true;
+  return false;
+}
+
+export class StructureNotes {
+  private readonly numbers = new Map<Tag, number>();
+  private readonly marks = new Map<Tag, number[]>();
+  private readonly firstDrawn = new Map<Leaf, LaidPage>();
+  private marksMade = 0;
+
+  /** The element of something drawn; null for what is drawn again or belongs to none. */
+  tagToDraw(leaf: Leaf | undefined, page: LaidPage): Tag | null {
+    if (!leaf?.tag) return null;
+    if (isInHeaderRow(leaf)) {
+      const first = this.firstDrawn.get(leaf) ?? page;
+      this.firstDrawn.set(leaf, first);
+      if (first !== page) return null;
+    }
+    return leaf.tag;
+  }
+
+  numberOf(tag: Tag): number {
+    const number = this.numbers.get(tag) ?? this.numbers.size;
+    this.numbers.set(tag, number);
+    return number;
+  }
+
+  /** A piece of page under `tag`; gives the element's number. */
+  mark(tag: Tag): number {
+    this.marks.set(tag, [...(this.marks.get(tag) ?? []), this.marksMade]);
+    this.marksMade += 1;
+    return this.numberOf(tag);
+  }
+
+  /** The tree above everything marked so far. */
+  root(): StructureNode {
+    let top = [...this.marks.keys()][0];
+    while (top?.parent) top = top.parent;
+    if (!top) throw new Error("nothing on the pages is tagged");
+    return this.node(top);
+  }
+
+  /** The product has put inline elements between the pieces of their parents; ours take the same places. */
+  private node(tag: Tag): StructureNode {
+    const own = [...(this.marks.get(tag) ?? [])];
+    const kids = tag.kids.flatMap((kid): (StructureNode | number)[] => {
+      if (kid.kind === "tag") return isWorthKeeping(kid) ? [this.node(kid)] : [];
+      const next = kid.kind === "mark" ? own.shift() : undefined;
+      return next === undefined ? [] : [next];
+    });
+    return {
+      number: this.numberOf(tag),
+      type: tag.type,
+      attributes: tag.attributes,
+      kids: [...kids, ...own],
+    };
+  }
+}
