@@ -1,11 +1,11 @@
 /** Headless Chromium as a contestant: prints the letter's own HTML, with the same typefaces as if they were installed. */
 import { existsSync, writeFileSync } from "node:fs";
-import { dirname, join } from "node:path";
+import { join } from "node:path";
 import { type Browser, chromium, type Page } from "playwright-core";
 import type { Letter } from "../../src/letter/document.js";
-import { TYPEFACES } from "../../src/page/fonts.js";
 import { renderHtml } from "../../src/page/html.js";
 import type { Contestant } from "./contest.js";
+import { facesFolder } from "./faces.js";
 
 const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
 
@@ -15,12 +15,10 @@ export function browserMissing(): string | undefined {
 }
 
 function launch(scratch: string): Promise<Browser> {
-  const folders = new Set(Object.values(TYPEFACES).flatMap((cuts) => Object.values(cuts).map(dirname)));
-  const list = [...folders].map((folder) => `<dir>${folder}</dir>`).join("");
   const file = join(scratch, "fonts.conf");
   writeFileSync(
     file,
-    `<fontconfig>${list}<cachedir>${join(scratch, "font-cache")}</cachedir></fontconfig>\n`,
+    `<fontconfig><dir>${facesFolder(scratch)}</dir><cachedir>${join(scratch, "font-cache")}</cachedir></fontconfig>\n`,
   );
   const env = { ...process.env, FONTCONFIG_FILE: file } as Record<string, string>;
   return chromium.launch({ executablePath: CHROMIUM, args: ["--no-sandbox", "--disable-gpu"], env });

@@ -4,54 +4,17 @@
  */
 import type { BareFont } from "./bare-document.js";
 import type { Call } from "./calls.js";
-
-type Matrix = readonly [number, number, number, number, number, number];
-type Args = readonly unknown[];
-
-/** What is in force; a setting that is absent does not matter to what is drawn. */
-interface State {
-  readonly matrix: Matrix;
-  readonly settings: Readonly<Record<string, Args>>;
-}
-
-const BLACK = [0, 0, 0];
-
-/** How every page begins. */
-const FRESH: Readonly<Record<string, Args>> = {
-  fillColor: [BLACK],
-  strokeColor: [BLACK],
-  fillOpacity: [1],
-  strokeOpacity: [1],
-  lineWidth: [1],
-  lineCap: ["butt"],
-  lineJoin: ["miter"],
-  miterLimit: [10],
-  dash: [[], { phase: 0 }],
-};
-const { miterLimit: _, ...UNSAID } = FRESH;
-
-const FILLING = ["fillColor", "fillOpacity"];
-const STROKING = ["strokeColor", "strokeOpacity", "lineWidth", "lineCap", "lineJoin", "miterLimit", "dash"];
-
-function times(m: Matrix, n: Matrix): Matrix {
-  return [
-    m[0] * n[0] + m[2] * n[1],
-    m[1] * n[0] + m[3] * n[1],
-    m[0] * n[2] + m[2] * n[3],
-    m[1] * n[2] + m[3] * n[3],
-    m[0] * n[4] + m[2] * n[5] + m[4],
-    m[1] * n[4] + m[3] * n[5] + m[5],
-  ];
-}
-
-/** Colours as three numbers from 0 to 255. */
-function plainColor(color: unknown): unknown {
-  if (typeof color !== "string") return color;
-  const hex = /^#([\da-f]{6})$/i.exec(color)?.[1];
-  if (color === "black") return BLACK;
-  if (hex === undefined) throw new Error(`the floor cannot draw the colour ${color}`);
-  return [0, 2, 4].map((at) => Number.parseInt(hex.slice(at, at + 2), 16));
-}
+import {
+  type Args,
+  FILLING,
+  FRESH,
+  type Matrix,
+  plainColor,
+  STROKING,
+  type State,
+  times,
+  UNSAID,
+} from "./pen-state.js";
 
 export interface Type {
   /** Font file. */
@@ -247,6 +210,19 @@ export class Pen {
       const isSolid = name === "dash" && (args[0] as readonly number[]).length === 0;
       this.calls.push(isSolid ? ["undash"] : [name, ...args]);
     }
+  }
+
+  /** Asked for what plain calls cannot draw: patterns, masks, groups that are seen through. */
+  ref(): never {
+    throw new Error("the floor cannot draw a picture with patterns, masks or groups");
+  }
+
+  linearGradient(): never {
+    throw new Error("the floor cannot draw a picture with gradients");
+  }
+
+  radialGradient(): never {
+    return this.linearGradient();
   }
 
   font(path: string): this {

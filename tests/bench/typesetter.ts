@@ -1,9 +1,9 @@
 /** Typst inside this process as a contestant, where its package is found; the package is never a dependency of ours. */
 import { createRequire } from "node:module";
-import { dirname, join } from "node:path";
+import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { TYPEFACES } from "../../src/page/fonts.js";
 import type { Contestant } from "./contest.js";
+import { facesFolder } from "./faces.js";
 import { typstSource } from "./typst-source.js";
 import { TEMPLATE, TEMPLATE_PATH } from "./typst-template.js";
 
@@ -50,8 +50,10 @@ const CACHE_AGE = 10;
 export async function typesetter(scratch: string): Promise<Contestant | undefined> {
   const typst = await find();
   if (!typst) return undefined;
-  const folders = new Set(Object.values(TYPEFACES).flatMap((cuts) => Object.values(cuts).map(dirname)));
-  const compiler = typst.NodeCompiler.create({ workspace: scratch, fontArgs: [{ fontPaths: [...folders] }] });
+  const compiler = typst.NodeCompiler.create({
+    workspace: scratch,
+    fontArgs: [{ fontPaths: [facesFolder(scratch)] }],
+  });
   compiler.mapShadow(join(scratch, TEMPLATE_PATH), Buffer.from(TEMPLATE));
   return {
     what: "Typst in this process kept warm, the same content as Typst source, tagged",
