@@ -1,7 +1,7 @@
 /** Renders a letter once, looks at the pages as they were laid out, and notes the calls that draw the same by hand. */
 import { createRequire } from "node:module";
 import type { Letter } from "../../src/letter/document.js";
-import { type EngineDocument, type Inline, type Line, loadEngine } from "../../src/page/engine.js";
+import { type EngineDocument, loadEngine } from "../../src/page/engine.js";
 import { openFont, TYPEFACES } from "../../src/page/fonts.js";
 import type { LaidPage, Leaf } from "../../src/page/page-content.js";
 import { renderPdf } from "../../src/page/pdf.js";
@@ -21,20 +21,28 @@ const drawSvg = (require("pdfmake/js/3rd-party/svg-to-pdfkit.js") as { default: 
 ) => void;
 const TextDecorator = (require("pdfmake/js/TextDecorator.js") as { default: unknown }).default as new (
   pen: object,
-) => { drawDecorations(line: Line, x: number, y: number): void };
+) => { drawDecorations(line: LaidLine, x: number, y: number): void };
 
-interface Run extends Inline {
+/** Laid-out words and lines, as far as they are drawn; typed here, so that the bench outlives changes of the engine's types. */
+interface Run {
+  readonly text: string;
   readonly x: number;
   readonly width: number;
   readonly font: { readonly name: string; readonly ascender: number };
   readonly fontSize: number;
   readonly color?: string;
+  readonly link?: string;
+  readonly decoration?: unknown;
+  readonly inlineTag?: Tag;
 }
 
-interface LaidLine extends Line {
+interface LaidLine {
   readonly inlines: Run[];
   readonly x: number;
   readonly y: number;
+  readonly leaf?: Leaf;
+  getHeight(): number;
+  getAscenderHeight(): number;
 }
 
 interface Rule {
@@ -125,6 +133,16 @@ function fontOfDrawing(families: string, isBold: boolean, isItalic: boolean): st
   return cuts?.[cut] ?? "";
 }
 
+/** The drawing with the size it is set at; its root tag may still have the size it was made for. */
+function atSize(svg: string, width: number, height: number): string {
+  const end = svg.indexOf(">");
+  const root = svg
+    .slice(0, end)
+    .replace(/\swidth="[^"]*"/, ` width="${width}"`)
+    .replace(/\sheight="[^"]*"/, ` height="${height}"`);
+  return root + svg.slice(end);
+}
+
 class Tracer {
   readonly photos = new Map<string, Uint8Array>();
   readonly fonts = new Set<string>();
@@ -207,10 +225,9 @@ class Tracer {
       pen.write(text, line.x + first.x, top, { font: fontFile(first.font.name), size: first.fontSize });
       pen.restore();
     }
-    const decorated = piece.some((run) => "decoration" in run && run.decoration);
-    if (!decorated) return;
-    const shown = Object.assign(line.clone(), { inlines: piece });
-    new TextDecorator(pen).drawDecorations(shown as Line, line.x, line.y);
+    if (!piece.some((run) => run.decoration)) return;
+    const shown = Object.assign(Object.create(line) as LaidLine, { inlines: [...piece] });
+    new TextDecorator(pen).drawDecorations(shown, line.x, line.y);
   }
 
   private link(pen: Pen, line: LaidLine, piece: readonly Run[], link: Tag, address: string): void {
@@ -234,7 +251,7 @@ class Tracer {
   }
 
   private drawing(pen: Pen, { svg, x, y, _width, _height }: Picture): void {
-    drawSvg(pen, svg, x, y, {
+    drawSvg(pen, atSize(svg, _width, _height), x, y, {
       width: _width,
       height: _height,
       assumePt: true,
