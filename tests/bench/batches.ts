@@ -16,6 +16,8 @@ export interface BatchRun extends BatchSetting {
   readonly whole: number;
   /** Documents a second from the moment a quarter of the visits was done to the end of the process. */
   readonly steady: number;
+  /** Processor time of a document in that steady part. */
+  readonly cpuMs: number | undefined;
   readonly peakMb: CommandRun["peakMb"];
 }
 
@@ -42,12 +44,13 @@ function done(out: string): Done {
  */
 export async function measureBatch(setting: BatchSetting, out: string): Promise<BatchRun> {
   const { source, visits, workers, proof } = setting;
-  let quarter: { readonly seconds: number; readonly documents: number } | undefined;
+  let quarter: (Pick<CommandRun, "seconds" | "cpuSeconds"> & { readonly documents: number }) | undefined;
   const start = performance.now();
-  const look = () => {
+  const look = (cpuSeconds: number | undefined) => {
     if (quarter) return;
     const { visits: finished, documents } = done(out);
-    if (finished >= visits / 4) quarter = { seconds: (performance.now() - start) / 1000, documents };
+    const seconds = (performance.now() - start) / 1000;
+    if (finished >= visits / 4) quarter = { seconds, documents, cpuSeconds };
   };
   const run = await runCommand(
     ["batch", source, "--out", out, "--jobs", String(workers), ...(proof ? [] : ["--no-proof"])],
@@ -56,11 +59,14 @@ export async function measureBatch(setting: BatchSetting, out: string): Promise<
   const { documents } = done(out);
   rmSync(out, { recursive: true });
   if (!quarter) throw new Error("the run ended before it could be watched; ask for more visits");
+  const rest = documents - quarter.documents;
+  const { cpuSeconds: before } = quarter;
   return {
     ...setting,
     documents,
     whole: documents / run.seconds,
-    steady: (documents - quarter.documents) / (run.seconds - quarter.seconds),
+    steady: rest / (run.seconds - quarter.seconds),
+    cpuMs: run.cpuSeconds && before ? ((run.cpuSeconds - before) * 1000) / rest : undefined,
     peakMb: run.peakMb,
   };
 }

@@ -29,6 +29,7 @@ export function batchTable(runs: readonly BatchRun[]): string {
       run.documents,
       round(run.whole),
       round(run.steady),
+      run.cpuMs === undefined ? "" : round(run.cpuMs),
       run.peakMb === undefined ? "" : round(run.peakMb, 0),
     ]),
   );
