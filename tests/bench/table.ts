@@ -2,8 +2,9 @@
 import type { BatchRun } from "./batches.js";
 import type { Standing } from "./contest.js";
 
-/** First row first; a cell that is a number is set to the right. */
+/** A column of numbers is set to the right. Throws when a row is not as long as the head. */
 export function table(head: readonly string[], rows: readonly (readonly (string | number)[])[]): string {
+  if (rows.some((row) => row.length !== head.length)) throw new RangeError("a row does not fit its head");
   const isNumber = head.map((_, i) => rows.every((row) => typeof row[i] === "number" || row[i] === ""));
   const line = (cells: readonly (string | number)[]) => `| ${cells.join(" | ")} |`;
   return [line(head), line(isNumber.map((right) => (right ? "--:" : "---"))), ...rows.map(line)].join("\n");
@@ -21,6 +22,7 @@ export function batchTable(runs: readonly BatchRun[]): string {
       "Documents",
       "Whole run, documents a second",
       "Steady, documents a second",
+      "Steady, processor ms a document",
       "Peak MB",
     ],
     runs.map((run) => [
