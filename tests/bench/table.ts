@@ -5,7 +5,11 @@ import type { Standing } from "./contest.js";
 /** A column of numbers is set to the right. Throws when a row is not as long as the head. */
 export function table(head: readonly string[], rows: readonly (readonly (string | number)[])[]): string {
   if (rows.some((row) => row.length !== head.length)) throw new RangeError("a row does not fit its head");
-  const isNumber = head.map((_, i) => rows.every((row) => typeof row[i] === "number" || row[i] === ""));
+  const isNumber = head.map(
+    (_, i) =>
+      rows.some((row) => typeof row[i] === "number") &&
+      rows.every((row) => typeof row[i] === "number" || row[i] === ""),
+  );
   const line = (cells: readonly (string | number)[]) => `| ${cells.join(" | ")} |`;
   return [line(head), line(isNumber.map((right) => (right ? "--:" : "---"))), ...rows.map(line)].join("\n");
 }
