@@ -3,10 +3,9 @@ import { createRequire } from "node:module";
 import type { Flow, LaidPage, Leaf, PdfNode } from "./page-content.js";
 import type { Tag } from "./structure.js";
 
+/** A measured word with the space after it. */
 export interface Inline {
   text: string;
-  inlineTag?: Tag;
-  link?: string;
   font: EngineFont;
   fontSize: number;
   color: string;
@@ -18,21 +17,19 @@ export interface Inline {
   /** Spaces at the ends, which do not count at the ends of a line. */
   leadingCut: number;
   trailingCut: number;
-  noWrap?: boolean;
+  noWrap: boolean | undefined;
+  /** Ours: kept on one line only where the column is wide enough. */
+  isBound: boolean | undefined;
   /** Stays on the line of the next word. */
-  readonly noNewLine?: boolean;
-  decoration?: unknown;
+  noNewLine: boolean;
+  lineEnd: boolean;
+  decoration: string | undefined;
+  link: string | undefined;
+  inlineTag: Tag | undefined;
+  /** Never set by us. */
   readonly background?: unknown;
   readonly characterSpacing?: number;
   readonly fontFeatures?: unknown;
-}
-
-/** A word before it is measured: its font is still a name. */
-export interface Word extends Omit<Inline, "font"> {
-  font?: string | EngineFont;
-  bold?: boolean;
-  italics?: boolean;
-  lineHeight?: number;
 }
 
 export interface Line {
@@ -73,6 +70,8 @@ export interface GlyphPosition {
 
 export interface EngineFont {
   readonly id: string;
+  /** In thousandths of the type size. */
+  readonly ascender: number;
   ref(): Ref;
   /** Numbers of the glyphs in the document's subset, as four hexadecimal digits each. */
   encode(text: string): [string[], GlyphPosition[]];
@@ -109,13 +108,15 @@ export interface EngineDocument {
   endMarkedContent(): unknown;
   addContent(operators: string): unknown;
   flushPages(): void;
+  /** A part of the file; text is ended with a line feed. */
+  _write(data: string | Uint8Array): void;
+  _offset: number;
   ref(data: object): Ref;
   getStructTreeRoot(): Ref;
   getStructParentTree(): NumberTree;
   createStructParentTreeNextKey(): number;
   _addInfo(): void;
-  on(event: "data", listener: (chunk: Uint8Array) => void): unknown;
-  on(event: "end" | "error", listener: (error?: Error) => void): unknown;
+  on(event: "data" | "end" | "error", listener: (error?: Error) => void): unknown;
   end(): void;
 }
 
@@ -177,8 +178,7 @@ export type Inheriting = Pick<EngineStyles, "auto" | "getProperty">;
 
 export interface EngineTextInlines {
   pdfDocument: EngineDocument;
-  buildInlines(text: object, styles: Inheriting): { items: Inline[] };
-  measure(words: Word[], styles: Inheriting): Inline[];
+  buildInlines(text: unknown, styles: Inheriting): { items: Inline[]; minWidth: number; maxWidth: number };
 }
 
 export interface Size {
@@ -220,19 +220,17 @@ export interface Engine {
   readonly LayoutBuilder: { prototype: EngineLayout };
   readonly Renderer: { prototype: EngineRenderer };
   readonly TableProcessor: { prototype: EngineTable };
+  readonly DocPreprocessor: {
+    prototype: { preprocessDocument(node: PdfNode): PdfNode; preprocessBlock(node: PdfNode): PdfNode };
+  };
   readonly DocMeasure: { prototype: EngineMeasure };
   readonly TextInlines: { prototype: EngineTextInlines };
-  readonly StyleContextStack: {
-    prototype: EngineStyles;
-    getStyleProperty(
-      item: Record<string, unknown>,
-      styles: Inheriting,
-      name: string,
-      otherwise: unknown,
-    ): unknown;
-  };
+  readonly StyleContextStack: { prototype: EngineStyles };
   readonly SVGMeasure: { prototype: EngineDrawings };
-  readonly Line: new (maxWidth: number) => Line;
+  readonly Line: { prototype: Line; new (maxWidth: number): Line };
+  readonly TextBreaker: new () => {
+    getBreaks(texts: string[], styles: Inheriting): { text: string; lineEnd?: boolean }[];
+  };
 }
 
 const MODULES = [
@@ -241,11 +239,13 @@ const MODULES = [
   "LayoutBuilder",
   "Renderer",
   "TableProcessor",
+  "DocPreprocessor",
   "DocMeasure",
   "TextInlines",
   "StyleContextStack",
   "SVGMeasure",
   "Line",
+  "TextBreaker",
 ] as const;
 
 let loaded: Engine | undefined;

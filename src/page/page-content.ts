@@ -1,4 +1,5 @@
 /** The engine's input as we use it, with two records of our own on its nodes: which block and which structure element they belong to. */
+import type { Inline } from "./engine.js";
 import type { Tag } from "./structure.js";
 
 /** How a block may meet a page end. */
@@ -96,8 +97,8 @@ export interface PdfNode {
   fillColor?: string;
   colSpan?: number;
   pageBreak?: string;
-  /** The engine's measured runs, still to be set. */
-  _inlines?: (PdfInline & { readonly width: number })[];
+  /** The engine's measured words. */
+  _inlines?: Inline[];
   /** The engine's measured margins and size. */
   _margin?: [number, number, number, number];
   _width?: number;

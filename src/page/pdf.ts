@@ -13,7 +13,7 @@ import { PageBreaks } from "./page-breaks.js";
 import type { Block, PdfNode } from "./page-content.js";
 import { MARGIN_MM, mm, SHEETS } from "./paper.js";
 import { pageError } from "./problems.js";
-import { amendForSpeed, drawPages } from "./quick-layout.js";
+import { amendForSpeed, bytesOf, drawPages } from "./quick-layout.js";
 import { SCALES, type Scale, TIGHTER, tightened } from "./scale.js";
 import { setBlocks } from "./set-blocks.js";
 import { type Setting, typeOf, withSpaceAbove } from "./setting.js";
@@ -92,9 +92,9 @@ function compose(letter: Letter, markup: Element, scale: Scale, problems: Proble
 
 function collect(document: EngineDocument): Promise<Uint8Array> {
   return new Promise((resolve, reject) => {
-    const chunks: Uint8Array[] = [];
-    document.on("data", (chunk) => chunks.push(chunk));
-    document.on("end", () => resolve(new Uint8Array(Buffer.concat(chunks))));
+    // The stream ends only for someone who listens; the bytes do not go through it.
+    document.on("data", () => undefined);
+    document.on("end", () => resolve(bytesOf(document)));
     document.on("error", reject);
     document.end();
   });

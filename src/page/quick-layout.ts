@@ -20,6 +20,7 @@ export function drawPages(document: EngineDocument): void {
 export function amendForSpeed(engine: Engine): void {
   drawWhenAsked(engine);
   writePagesAtOnce(engine);
+  writeFilesAtOnce(engine);
   amendForWords(engine);
   measureOnce(engine);
   drawAgain(engine);
@@ -54,6 +55,48 @@ function writePagesAtOnce({ PDFDocument }: Engine): void {
   PDFDocument.prototype.flushPages = function () {
     for (const page of this._pageBuffer) page.write(operatorsOf(page).join("\n"));
     flushPages.call(this);
+  };
+}
+
+/** A document's bytes so far: what is text stays text until something else comes. */
+interface Written {
+  readonly chunks: Uint8Array[];
+  text: string[];
+}
+
+const written = new WeakMap<EngineDocument, Written>();
+
+function closeText(document: Written): void {
+  if (document.text.length === 0) return;
+  document.chunks.push(Buffer.from(document.text.join(""), "latin1"));
+  document.text = [];
+}
+
+/** The finished document's bytes. */
+export function bytesOf(document: EngineDocument): Uint8Array {
+  const all = written.get(document);
+  if (!all) return new Uint8Array();
+  closeText(all);
+  written.delete(document);
+  return new Uint8Array(Buffer.concat(all.chunks));
+}
+
+/** The engine makes bytes of each line of the file by itself and sends them through a stream. */
+function writeFilesAtOnce({ PDFDocument }: Engine): void {
+  PDFDocument.prototype._write = function (data) {
+    let all = written.get(this);
+    if (!all) {
+      all = { chunks: [], text: [] };
+      written.set(this, all);
+    }
+    if (data instanceof Uint8Array) {
+      closeText(all);
+      all.chunks.push(data);
+      this._offset += data.length;
+    } else {
+      all.text.push(data, "\n");
+      this._offset += data.length + 1;
+    }
   };
 }
 
@@ -115,7 +158,7 @@ function drawAgain({ SVGMeasure, Renderer }: Engine): void {
 }
 
 /** Only line ends and page breaks change from pass to pass, not what was measured; `processNode` brings margins and sizes up to date. */
-function measureOnce({ DocMeasure, LayoutBuilder }: Engine): void {
+function measureOnce({ DocPreprocessor, DocMeasure, LayoutBuilder }: Engine): void {
   const measured = new WeakSet<PdfNode>();
   const measure = function (this: EngineMeasure, node: PdfNode): PdfNode {
     if (measured.has(node)) return node;
@@ -125,6 +168,13 @@ function measureOnce({ DocMeasure, LayoutBuilder }: Engine): void {
   };
   DocMeasure.prototype.measureDocument = measure;
   DocMeasure.prototype.measureBlock = measure;
+  const { preprocessDocument, preprocessBlock } = DocPreprocessor.prototype;
+  DocPreprocessor.prototype.preprocessDocument = function (node) {
+    return measured.has(node) ? node : preprocessDocument.call(this, node);
+  };
+  DocPreprocessor.prototype.preprocessBlock = function (node) {
+    return measured.has(node) ? node : preprocessBlock.call(this, node);
+  };
   const { processNode } = LayoutBuilder.prototype;
   LayoutBuilder.prototype.processNode = function (node, ...rest) {
     startAgain(node);

@@ -3,33 +3,12 @@
  * of a paragraph for each word it sets. Lines come out the same.
  */
 import type { Engine, EngineFont, Inheriting, Inline, Line } from "./engine.js";
+import { BODY_FACE } from "./fonts.js";
 import type { PdfNode } from "./page-content.js";
+import type { Tag } from "./structure.js";
 
-/** What a text's words inherit is the same for all of them. Holds for content without named styles, as ours is. */
-class Inherited implements Inheriting {
-  private readonly known = new Map<string, unknown>();
-
-  constructor(private readonly styles: Inheriting) {}
-
-  auto(_item: unknown, look: () => void): void {
-    look();
-  }
-
-  getProperty(name: string): unknown {
-    let value = this.known.get(name);
-    if (value === undefined && !this.known.has(name)) {
-      value = this.styles.getProperty(name);
-      this.known.set(name, value);
-    }
-    return value;
-  }
-}
-
-function lookUpStylesOnce({ TextInlines, StyleContextStack }: Engine): void {
-  const { buildInlines } = TextInlines.prototype;
-  TextInlines.prototype.buildInlines = function (text, styles) {
-    return buildInlines.call(this, text, new Inherited(styles));
-  };
+function lookUpStylesQuickly({ StyleContextStack }: Engine): void {
+  // Holds for content without named styles, as ours is.
   StyleContextStack.prototype.getProperty = function (name) {
     const { styleOverrides } = this;
     for (let i = styleOverrides.length - 1; i >= 0; i -= 1) {
@@ -39,17 +18,13 @@ function lookUpStylesOnce({ TextInlines, StyleContextStack }: Engine): void {
     }
     return this.defaultStyle[name];
   };
-  const { getStyleProperty } = StyleContextStack;
-  StyleContextStack.getStyleProperty = (item, styles, name, otherwise) => {
-    if (!(styles instanceof Inherited)) return getStyleProperty(item, styles, name, otherwise);
-    return item[name] ?? styles.getProperty(name) ?? otherwise;
-  };
 }
 
 /** Widths in thousandths of the type size, by word; kept as long as the font file's shaped words are. */
 const widths = new WeakMap<object, Map<string, number>>();
 
 function widthOf(text: string, font: EngineFont, size: number): number {
+  if (text === "") return 0;
   let known = widths.get(font.layoutCache);
   if (!known) {
     known = new Map();
@@ -73,31 +48,121 @@ function spaceAtEnd(text: string): string {
   return SPACE.test(text.charAt(text.length - 1)) ? (/\s+$/.exec(text)?.[0] ?? "") : "";
 }
 
-/** The styles that our content uses; the engine has ten more. */
-const STYLES = ["alignment", "fontSize", "color", "decoration", "link", "noWrap"] as const;
+/** A word with the space after it, or a line's end. */
+interface Piece {
+  readonly text: string;
+  readonly lineEnd?: boolean;
+}
 
-function measureWords({ TextInlines }: Engine): void {
-  TextInlines.prototype.measure = function (words, styles) {
-    const inherited = (name: string) => styles.getProperty(name) ?? undefined;
-    for (const word of words) {
-      for (const name of STYLES) word[name] ??= inherited(name) as never;
-      word.alignment ??= "left";
-      word.color ??= "black";
-      const face = (word.font ?? inherited("font")) as string;
-      const font = this.pdfDocument.provideFont(
-        face,
-        Boolean(word.bold ?? inherited("bold")),
-        Boolean(word.italics ?? inherited("italics")),
-      );
-      const { text, fontSize } = word;
-      const lineHeight = (word.lineHeight ?? inherited("lineHeight") ?? 1) as number;
-      word.font = font;
-      word.width = widthOf(text, font, fontSize);
-      word.height = font.lineHeight(fontSize) * lineHeight;
-      word.leadingCut = widthOf(spaceAtStart(text), font, fontSize);
-      word.trailingCut = widthOf(spaceAtEnd(text), font, fontSize);
+/** Texts whose break points are remembered; much of a letter is the same in the next. */
+const TEXTS_KEPT = 4000;
+
+/** What says nothing about style. */
+const NO_STYLES: Inheriting = { auto: (_item, look) => look(), getProperty: () => undefined };
+
+/** Where lines may break, by the engine. */
+function breaker({ TextBreaker }: Engine): (text: string) => readonly Piece[] {
+  const found = new Map<string, readonly Piece[]>();
+  const inner = new TextBreaker();
+  return (text) => {
+    let pieces = found.get(text);
+    if (!pieces) {
+      pieces = inner.getBreaks([text], NO_STYLES);
+      if (found.size >= TEXTS_KEPT) found.clear();
+      found.set(text, pieces);
     }
-    return words as Inline[];
+    return pieces;
+  };
+}
+
+interface Run {
+  readonly text: string;
+  readonly font?: string;
+  readonly bold?: boolean;
+  readonly italics?: boolean;
+  readonly fontSize?: number;
+  readonly lineHeight?: number;
+  readonly color?: string;
+  readonly alignment?: string;
+  readonly decoration?: string;
+  readonly link?: string;
+  readonly noWrap?: boolean;
+  readonly isBound?: boolean;
+  readonly inlineTag?: Tag;
+}
+
+/** What a text's words inherit, the same for all of them. */
+function inheritedBy(styles: Inheriting): Omit<Run, "text"> {
+  const read = <T>(name: string) => (styles.getProperty(name) ?? undefined) as T | undefined;
+  return {
+    font: read<string>("font") ?? BODY_FACE,
+    bold: read<boolean>("bold") ?? false,
+    italics: read<boolean>("italics") ?? false,
+    fontSize: read<number>("fontSize") ?? 12,
+    lineHeight: read<number>("lineHeight") ?? 1,
+    color: read<string>("color") ?? "black",
+    alignment: read<string>("alignment") ?? "left",
+  };
+}
+
+function inlineOf(piece: Piece, run: Run, usual: Omit<Run, "text">, font: EngineFont): Inline {
+  const { text } = piece;
+  const fontSize = run.fontSize ?? usual.fontSize ?? 12;
+  return {
+    text,
+    font,
+    fontSize,
+    color: run.color ?? usual.color ?? "black",
+    alignment: run.alignment ?? usual.alignment ?? "left",
+    x: 0,
+    width: widthOf(text, font, fontSize),
+    height: font.lineHeight(fontSize) * (run.lineHeight ?? usual.lineHeight ?? 1),
+    leadingCut: widthOf(spaceAtStart(text), font, fontSize),
+    trailingCut: widthOf(spaceAtEnd(text), font, fontSize),
+    noWrap: run.noWrap,
+    isBound: run.isBound,
+    noNewLine: false,
+    lineEnd: piece.lineEnd === true,
+    decoration: run.decoration,
+    link: run.link,
+    inlineTag: run.inlineTag,
+  };
+}
+
+/** Least and greatest width of words, without the spaces at the ends of lines. */
+function extent(words: readonly Inline[]): { minWidth: number; maxWidth: number } {
+  let [minWidth, maxWidth, line, lineCut] = [0, 0, 0, 0];
+  for (const { width, leadingCut, trailingCut, lineEnd } of words) {
+    minWidth = Math.max(minWidth, width - leadingCut - trailingCut);
+    if (line === 0) lineCut = leadingCut;
+    line += width;
+    maxWidth = Math.max(maxWidth, line - lineCut - trailingCut);
+    if (lineEnd) line = 0;
+  }
+  return { minWidth, maxWidth };
+}
+
+function measureWords(engine: Engine): void {
+  const piecesOf = breaker(engine);
+  const isOneWord = (text: string) => piecesOf(text).length === 1;
+  engine.TextInlines.prototype.buildInlines = function (text, styles) {
+    const usual = inheritedBy(styles);
+    const items: Inline[] = [];
+    // The last word of the run before, which may go on in the next.
+    let open = "";
+    for (const given of Array.isArray(text) ? text : [text]) {
+      const run: Run = typeof given === "object" ? given : { text: String(given) };
+      const { font = usual.font ?? BODY_FACE, bold = usual.bold, italics = usual.italics } = run;
+      const face = this.pdfDocument.provideFont(font, bold === true, italics === true);
+      const pieces = run.noWrap ? [{ text: run.text }] : piecesOf(run.text);
+      const first = run.noWrap ? piecesOf(run.text)[0] : pieces[0];
+      const before = items[items.length - 1];
+      if (before && open !== "" && first && isOneWord(open + first.text)) before.noNewLine = true;
+      for (const piece of pieces) items.push(inlineOf(piece, run, usual, face));
+      const last = run.noWrap ? piecesOf(run.text).at(-1) : pieces[pieces.length - 1];
+      open = last && !pieces[pieces.length - 1]?.lineEnd ? last.text : "";
+    }
+    return { items, ...extent(items) };
   };
 }
 
@@ -145,7 +210,7 @@ export function startAgain(node: PdfNode): void {
 
 /** Moves as many words as fit from `node` to `line`; false when there are none left. */
 function fill(line: Line, node: PdfNode): boolean {
-  const progress = underWay.get(node) ?? { words: (node._inlines ?? []) as unknown as Inline[], at: 0 };
+  const progress = underWay.get(node) ?? { words: node._inlines ?? [], at: 0 };
   underWay.set(node, progress);
   if (progress.at >= progress.words.length) return false;
   let isBoundToLast = false;
@@ -183,9 +248,24 @@ function fillLines({ LayoutBuilder, Line }: Engine): void {
   };
 }
 
+/** Lines are asked for their height again and again. */
+function addUpLines({ Line }: Engine): void {
+  Line.prototype.getHeight = function () {
+    let most = 0;
+    for (const { height } of this.inlines) if (height > most) most = height;
+    return most;
+  };
+  Line.prototype.getAscenderHeight = function () {
+    let most = 0;
+    for (const { font, fontSize } of this.inlines) most = Math.max(most, (font.ascender / 1000) * fontSize);
+    return most;
+  };
+}
+
 /** Makes the engine measure words and fill lines this way. */
 export function amendForWords(engine: Engine): void {
-  lookUpStylesOnce(engine);
+  lookUpStylesQuickly(engine);
   measureWords(engine);
   fillLines(engine);
+  addUpLines(engine);
 }
