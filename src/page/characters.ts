@@ -54,13 +54,22 @@ export interface RunPlace {
   readonly line?: number;
 }
 
+/** Text of which each character is a grapheme of its own, as nearly all is; taking graphemes apart is slow. */
+const PLAIN =
+  /^(?:(?![\p{M}\p{Regional_Indicator}\p{Emoji_Modifier}])[\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{P}\p{N}\p{S}\p{Zs}\n])*$/u;
+
+function* graphemesOf(text: string): Iterable<string> {
+  if (PLAIN.test(text)) yield* text;
+  else for (const { segment } of graphemes.segment(text)) yield segment;
+}
+
 /** Splits text of one direction by grapheme; one that no typeface has adds a problem and is left out. */
 function splitByFace(text: string, { cut, where, line }: RunPlace, problems: Problem[]): Run[] {
   const whole = faceFor(text, cut);
   if (whole === BODY_FACE) return [{ text, face: whole }];
   const runs: Run[] = [];
   const missing = new Set<string>();
-  for (const { segment } of graphemes.segment(text)) {
+  for (const segment of graphemesOf(text)) {
     const face = faceFor(segment, cut);
     if (face === undefined) {
       missing.add(segment);
