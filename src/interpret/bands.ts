@@ -4,7 +4,7 @@ import { BANDS, type Band, type Reason } from "./interpretation.js";
 import type { Entry } from "./picture.js";
 import type { Standing } from "./sampling.js";
 import type { SecondDisorder } from "./second.js";
-import { entryWeight, frequencyIn, type Weighed } from "./weigh.js";
+import { entryWeight, type Weighed } from "./weigh.js";
 
 /** How many scarring disorders stay at least possible while a scarring sign stands. */
 const SCARRING_KEPT = 2;
@@ -23,7 +23,7 @@ export function bandsOf(
   const secondAt = second ? disorders.indexOf(second.id) : -1;
   const clearly = second !== undefined && second.gain >= limits.second_clearly;
   const bands = disorders.map((_, d): Band => {
-    if (!bears(weighed, d, knowledge)) return "not assessable";
+    if (!bears(weighed, d)) return "not assessable";
     const share = drawn.share[d] ?? 0;
     // A first and a clear second disorder stand together and do not count against each other.
     const beside = d === leading && secondAt >= 0 && clearly ? (drawn.share[secondAt] ?? 0) : 0;
@@ -94,14 +94,14 @@ const SPEAKS_WITHOUT_STUDY = 1;
 const ALWAYS_JUDGED = 3;
 
 /** Something that bears on the disorder was assessed: a finding some study reports in it, a pattern, a rule or a test. */
-export function bears(weighed: Weighed, d: number, knowledge: Knowledge): boolean {
+export function bears(weighed: Weighed, d: number): boolean {
   const id = weighed.cells.disorders[d];
   if (weighed.lines.some((l) => l.disorder === id && l.kind !== "context")) return true;
   const better = weighed.scores.filter((s) => s > (weighed.scores[d] ?? 0)).length;
   if (weighed.entries.length > 0 && better < ALWAYS_JUDGED) return true;
   let total = 0;
   for (const e of weighed.entries) {
-    const weight = entryWeight(e, frequencyIn(e, d, knowledge), knowledge);
+    const weight = entryWeight(e, d);
     if (e.row.cells[d]?.byDefault === false && Math.abs(weight) >= SAYS_SOMETHING) return true;
     total += weight;
   }

@@ -19,16 +19,26 @@ export interface Cell {
 }
 
 export interface CellRow {
-  /** In the order of `Cells.disorders`. */
+  /** Finding, reading and place, for seeding. */
+  readonly id: string;
+  readonly reading: Reading;
+  readonly disorders: readonly string[];
+  /** In the order of `disorders`, as all that follows. */
   readonly cells: readonly Cell[];
   readonly healthy: Cell;
   /** Average over disorders by how often they are met, healthy scalps included: what nothing in particular would lead to expect. */
   readonly average: number;
+  /** How often to expect the finding in each disorder: the cell's mean drawn towards the average. */
+  readonly frequencies: readonly number[];
+  /** What the finding, so read, weighs in each disorder before amount and share. */
+  readonly weights: readonly number[];
 }
+
+export type Reading = "present" | "absent";
 
 export interface Cells {
   readonly disorders: readonly string[];
-  row(finding: string, reading: "present" | "absent", place: string | undefined): CellRow;
+  row(finding: string, reading: Reading, place: string | undefined): CellRow;
 }
 
 const UNKNOWN_FINDING = { percent: [1, 30] as const, basis: "common practice" as const };
@@ -52,19 +62,36 @@ export function cellsFor(facts: Facts): Cells {
   return cells;
 }
 
+const intervals = new WeakMap<Cell, { low: number; high: number }>();
+
 /** 95 % interval of a cell, as fractions. */
-export function interval(cell: { readonly a: number; readonly b: number }): { low: number; high: number } {
-  return {
-    low: jstat.jStat.beta.inv(0.025, cell.a, cell.b),
-    high: jstat.jStat.beta.inv(0.975, cell.a, cell.b),
-  };
+export function interval(cell: Cell): { low: number; high: number } {
+  let found = intervals.get(cell);
+  if (!found) {
+    const { inv } = jstat.jStat.beta;
+    found = { low: inv(0.025, cell.a, cell.b), high: inv(0.975, cell.a, cell.b) };
+    intervals.set(cell, found);
+  }
+  return found;
 }
 
 /** Mean of a cell drawn towards the average and kept within the limits. */
 export function expected(a: number, b: number, average: number, knowledge: Knowledge): number {
+  return pulled(a, a + b, average, knowledge);
+}
+
+/** Share of `positive` of `patients`, drawn towards the average and kept within the limits. */
+export function pulled(positive: number, patients: number, average: number, knowledge: Knowledge): number {
   const { pull_patients: pull, frequency_limits: limits } = knowledge.weighing;
   const [low, high] = limits;
-  return Math.min(high, Math.max(low, (a + pull * average) / (a + b + pull)));
+  return Math.min(high, Math.max(low, (positive + pull * average) / (patients + pull)));
+}
+
+/** Weight of a finding of frequency `p` against the average over disorders, natural-log units. */
+export function logRatio(reading: Reading, p: number, average: number, knowledge: Knowledge): number {
+  const [low, high] = knowledge.weighing.frequency_limits;
+  const usual = Math.min(high, Math.max(low, average));
+  return reading === "present" ? Math.log(p / usual) : Math.log((1 - p) / (1 - usual));
 }
 
 function profileOf(facts: Facts): Profile {
@@ -85,18 +112,21 @@ function makeCells(knowledge: Knowledge, profile: Profile): Cells {
   return {
     disorders,
     row(finding, reading, place) {
-      const key = `${finding}/${reading}/${place ?? ""}`;
-      let row = rows.get(key);
+      const id = `${finding}/${reading}/${place ?? ""}`;
+      let row = rows.get(id);
       if (!row) {
+        const byDefault = defaultCell(finding, knowledge);
         const cell = (evidence: readonly EvidenceRow[] | undefined) =>
-          makeCell(finding, evidence ?? [], profile, reading, place, knowledge);
-        const cells = disorders.map((id) => cell(knowledge.disorders[id]?.evidence[finding]));
+          evidence ? makeCell(evidence, byDefault, profile, reading, place, knowledge) : byDefault;
+        const cells = disorders.map((d) => cell(knowledge.disorders[d]?.evidence[finding]));
         const healthy = cell(knowledge.healthy[finding]);
         const { healthy_share: h } = knowledge.weighing;
         const average =
           h * healthy.mean + (1 - h) * cells.reduce((sum, c, i) => sum + c.mean * (shares[i] ?? 0), 0);
-        row = { cells, healthy, average };
-        rows.set(key, row);
+        const frequencies = cells.map(({ a, b }) => expected(a, b, average, knowledge));
+        const weights = frequencies.map((p) => logRatio(reading, p, average, knowledge));
+        row = { id, reading, disorders, cells, healthy, average, frequencies, weights };
+        rows.set(id, row);
       }
       return row;
     },
@@ -110,41 +140,38 @@ function priorShares(knowledge: Knowledge, disorders: readonly string[]): number
 }
 
 function makeCell(
-  finding: string,
   evidence: readonly EvidenceRow[],
+  byDefault: Cell,
   profile: Profile,
-  reading: "present" | "absent",
+  reading: Reading,
   place: string | undefined,
   knowledge: Knowledge,
 ): Cell {
   const { rows } = knowledge.weighing;
-  const elsewhere = knowledge.findings[finding]?.elsewhere ?? UNKNOWN_FINDING;
-  const [low, high] = elsewhere.percent;
-  const { a, b } = betaFromInterval(low / 100, high / 100, rows.default_patients);
   const chosen =
     chooseRows(evidence, profile, reading, place, knowledge) ??
     (place ? chooseRows(evidence, profile, reading, undefined, knowledge) : undefined);
-  if (chosen) {
-    const pooled = pool(chosen.studies, {
-      before: a / (a + b),
-      usual: rows.spread,
-      floor: rows.spread_floor,
-    });
-    const n = chosen.sources.length;
-    const basis = [
-      `${n} ${n === 1 ? "source" : "sources"}`,
-      ...(chosen.patients > 0 ? [`${chosen.patients} patients`] : []),
-      `spread between studies ${pooled.spread.toFixed(2)}`,
-    ].join(", ");
-    const source = chosen.sources.join("; ");
-    return { a: pooled.a, b: pooled.b, mean: pooled.mean, byDefault: false, basis, source };
-  }
-  return {
-    a,
-    b,
-    mean: a / (a + b),
-    byDefault: true,
-    basis: `no study; our default of ${low} to ${high} percent`,
-    source: elsewhere.basis,
-  };
+  if (!chosen) return byDefault;
+  const pooled = pool(chosen.studies, {
+    before: byDefault.mean,
+    usual: rows.spread,
+    floor: rows.spread_floor,
+  });
+  const n = chosen.sources.length;
+  const basis = [
+    `${n} ${n === 1 ? "source" : "sources"}`,
+    ...(chosen.patients > 0 ? [`${chosen.patients} patients`] : []),
+    `spread between studies ${pooled.spread.toFixed(2)}`,
+  ].join(", ");
+  const source = chosen.sources.join("; ");
+  return { a: pooled.a, b: pooled.b, mean: pooled.mean, byDefault: false, basis, source };
+}
+
+/** What stands in for a finding wherever no study reports it. */
+function defaultCell(finding: string, knowledge: Knowledge): Cell {
+  const elsewhere = knowledge.findings[finding]?.elsewhere ?? UNKNOWN_FINDING;
+  const [low, high] = elsewhere.percent;
+  const { a, b } = betaFromInterval(low / 100, high / 100, knowledge.weighing.rows.default_patients);
+  const basis = `no study; our default of ${low} to ${high} percent`;
+  return { a, b, mean: a / (a + b), byDefault: true, basis, source: elsewhere.basis };
 }

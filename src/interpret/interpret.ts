@@ -1,6 +1,6 @@
 /**
  * Visit and measures -> what the findings support, with reasons. For the clinician only: it helps to think and never diagnoses.
- * Pure and deterministic; the seed of the draws is the visit's id.
+ * Pure and deterministic; the draws are seeded by what is drawn, so a visit's result hangs on nothing but its content.
  */
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/measures.js";
@@ -50,9 +50,9 @@ export function interpret(
   const facts = factsOf(visit, measures, knowledge);
   const picture = pictureOf(facts, visit.sites);
   const weighed = weigh(facts, picture, options.ablate);
-  const drawn = standing(weighed, knowledge, visit.id);
+  const drawn = standing(weighed, knowledge);
   const order = inOrder(weighed);
-  const leading = order.find((d) => bears(weighed, d, knowledge)) ?? -1;
+  const leading = order.find((d) => bears(weighed, d)) ?? -1;
   const reasons = weighed.cells.disorders.map((_, d) => reasonsFor(weighed, d, knowledge));
   const second = leading >= 0 && picture.length > 0 ? secondDisorder(weighed, leading, knowledge) : undefined;
   const bands = bandsOf(weighed, drawn, reasons, leading, second, knowledge);

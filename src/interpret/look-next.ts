@@ -1,7 +1,6 @@
 /** What was not assessed and would best tell the leading candidates apart, by expected information (bits). */
 import type { Condition } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import { expected } from "./cells.js";
 import { anyPart, holds } from "./conditions.js";
 import type { Facts } from "./facts.js";
 import type { LookNext } from "./interpretation.js";
@@ -60,8 +59,7 @@ function findingsToSee(facts: Facts, weighed: Weighed, candidates: readonly Cand
     const row = weighed.cells.row(finding.id, "present", undefined);
     if (candidates.every((c) => row.cells[c.d]?.byDefault !== false)) return [];
     const chance = candidates.map((c) => {
-      const cell = row.cells[c.d];
-      const p = cell ? expected(cell.a, cell.b, row.average, knowledge) : row.average;
+      const p = row.frequencies[c.d] ?? row.average;
       return row.average + finding.share * (p - row.average);
     });
     const bits = information(

@@ -3,7 +3,7 @@ import type { Knowledge } from "../knowledge/schema.js";
 import { interval } from "./cells.js";
 import type { Reason } from "./interpretation.js";
 import type { Entry } from "./picture.js";
-import { entryWeight, frequencyIn, logRatio, type Weighed, type WeighedEntry } from "./weigh.js";
+import { entryWeight, type Weighed, type WeighedEntry } from "./weigh.js";
 
 /** Lines weaker than this are left out of the ledger; they still count in the score. */
 const WORTH_SAYING = 0.03;
@@ -58,8 +58,7 @@ export function reasonBasis(reason: Reason): string {
 function findingReason(e: WeighedEntry, d: number, knowledge: Knowledge): Reason[] {
   const cell = e.row.cells[d];
   if (!cell) return [];
-  const p = frequencyIn(e, d, knowledge);
-  const weight = entryWeight(e, p, knowledge);
+  const weight = entryWeight(e, d);
   if (Math.abs(weight) < WORTH_SAYING) return [];
   const { low, high } = interval(cell);
   return [
@@ -71,7 +70,7 @@ function findingReason(e: WeighedEntry, d: number, knowledge: Knowledge): Reason
       state: e.entry.state,
       ...(e.entry.state === "present" ? { amount: e.entry.amount } : {}),
       weight: round(weight),
-      rawWeight: round(logRatio(e, p, knowledge)),
+      rawWeight: round(e.row.weights[d] ?? 0),
       frequency: { mean: round(cell.mean), low: round(low), high: round(high), basis: cell.basis },
       source: cell.source,
     },

@@ -2,7 +2,7 @@
 import type { Knowledge } from "../knowledge/schema.js";
 import { findingsNamed } from "./conditions.js";
 import type { RuleLine } from "./rules.js";
-import { frequencyIn, type Weighed, type WeighedEntry } from "./weigh.js";
+import type { Weighed, WeighedEntry } from "./weigh.js";
 
 export interface SecondDisorder {
   readonly id: string;
@@ -29,7 +29,7 @@ export function secondDisorder(
   let best: SecondDisorder | undefined;
   disorders.forEach((id, d) => {
     if (d === leading) return;
-    const gains = weighed.entries.map((e) => ({ e, gain: pairGain(e, leading, d, knowledge) }));
+    const gains = weighed.entries.map((e) => ({ e, gain: pairGain(e, leading, d) }));
     const left = gains
       .filter((g) => g.e.entry.state === "present" && g.gain >= bands.explains)
       .sort((x, y) => y.gain - x.gain)
@@ -72,9 +72,9 @@ function alreadyExplained(line: RuleLine, left: readonly string[], knowledge: Kn
 }
 
 /** What supposing the second disorder too does for one finding. */
-function pairGain(e: WeighedEntry, first: number, second: number, knowledge: Knowledge): number {
-  const p1 = frequencyIn(e, first, knowledge);
-  const p2 = frequencyIn(e, second, knowledge);
+function pairGain(e: WeighedEntry, first: number, second: number): number {
+  const p1 = e.row.frequencies[first] ?? e.row.average;
+  const p2 = e.row.frequencies[second] ?? e.row.average;
   return e.factor * (e.entry.state === "present" ? Math.log(1 + (p2 * (1 - p1)) / p1) : Math.log(1 - p2));
 }
 

@@ -6,7 +6,7 @@
  * the share is fixed per finding, so that more evidence for a disorder can never lower it against the others.
  */
 import type { Finding, Knowledge } from "../knowledge/schema.js";
-import { type CellRow, type Cells, cellsFor, expected } from "./cells.js";
+import { type CellRow, type Cells, cellsFor } from "./cells.js";
 import type { Facts } from "./facts.js";
 import type { Entry } from "./picture.js";
 import { type RuleLine, ruleLines } from "./rules.js";
@@ -56,30 +56,14 @@ export function weigh(facts: Facts, picture: readonly Entry[], ablate: Ablation 
     lines.reduce((sum, line) => (line.disorder === id ? sum + line.weight : sum), 0),
   );
   const scores = cells.disorders.map((_, d) =>
-    entries.reduce(
-      (sum, e) => sum + entryWeight(e, frequencyIn(e, d, knowledge), knowledge),
-      (base[d] ?? 0) + (ruled[d] ?? 0),
-    ),
+    entries.reduce((sum, e) => sum + entryWeight(e, d), (base[d] ?? 0) + (ruled[d] ?? 0)),
   );
   return { cells, base, entries, lines, ruled, scores };
 }
 
-/** Frequency of the entry's finding in disorder `d`, drawn towards the average. */
-export function frequencyIn(e: WeighedEntry, d: number, knowledge: Knowledge): number {
-  const cell = e.row.cells[d];
-  return cell ? expected(cell.a, cell.b, e.row.average, knowledge) : e.row.average;
-}
-
-/** Weight of an entry for a disorder in which the finding has frequency `p`. */
-export function entryWeight(e: WeighedEntry, p: number, knowledge: Knowledge): number {
-  return e.factor * logRatio(e, p, knowledge);
-}
-
-/** The same before amount, absence and share. */
-export function logRatio(e: WeighedEntry, p: number, knowledge: Knowledge): number {
-  const [low, high] = knowledge.weighing.frequency_limits;
-  const average = Math.min(high, Math.max(low, e.row.average));
-  return e.entry.state === "present" ? Math.log(p / average) : Math.log((1 - p) / (1 - average));
+/** Weight of an entry for disorder number `d`. */
+export function entryWeight(e: WeighedEntry, d: number): number {
+  return e.factor * (e.row.weights[d] ?? 0);
 }
 
 function factorOf(entry: Entry, finding: Finding, knowledge: Knowledge, ablate: Ablation): number {

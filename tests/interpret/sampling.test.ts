@@ -1,35 +1,36 @@
+import jstat from "jstat";
 import * as R from "lib-r-math.js";
 import { describe, expect, it } from "vitest";
-import { seededDraws } from "../../src/base/draws.js";
 import { information } from "../../src/interpret/look-next.js";
-import { betaDraw, normalDraws, shares } from "../../src/interpret/sampling.js";
+import { betaQuantiles, normalQuantiles } from "../../src/interpret/quantiles.js";
+import { shares } from "../../src/interpret/sampling.js";
 
-describe("draws", () => {
+describe("quantiles", () => {
   it.each([
     [0.4, 3],
     [2, 2],
     [18, 4],
-  ])("from Beta(%d, %d) have its mean and its quantiles", (a, b) => {
-    const source = seededDraws(`${a}/${b}`);
-    const normal = normalDraws(source);
-    const drawn = Array.from({ length: 8000 }, () => betaDraw(a, b, source, normal)).sort((x, y) => x - y);
-    expect(drawn.reduce((x, y) => x + y, 0) / drawn.length).toBeCloseTo(a / (a + b), 1);
-    for (const q of [0.1, 0.5, 0.9]) {
-      expect(Math.abs((drawn[Math.floor(q * drawn.length)] ?? 0) - Number(R.qbeta(q, a, b)))).toBeLessThan(
-        0.02,
-      );
-    }
+    [30, 0.3],
+    [18, 20],
+  ])("of Beta(%d, %d) are those of a general statistics package", (a, b) => {
+    const quantiles = betaQuantiles(a, b, 500);
+    const away = quantiles.map((q, i) => Math.abs(q - Number(R.qbeta((i + 0.5) / 500, a, b))));
+    expect(Math.max(...away)).toBeLessThan(5e-4);
+  });
+  it("of a very small share are those of another package", () => {
+    const quantiles = betaQuantiles(0.05, 9.95, 500);
+    const away = quantiles.map((q, i) => Math.abs(q - jstat.jStat.beta.inv((i + 0.5) / 500, 0.05, 9.95)));
+    expect(Math.max(...away)).toBeLessThan(5e-4);
   });
 
-  it("are the same for the same seed and differ for another", () => {
-    const first = (seed: string) => {
-      const source = seededDraws(seed);
-      return betaDraw(2, 5, source, normalDraws(source));
-    };
-    expect(first("TS-1")).toBe(first("TS-1"));
-    expect(first("TS-1")).not.toBe(first("TS-2"));
+  it("of the normal distribution are even about 0 and have its spread", () => {
+    const quantiles = normalQuantiles(500);
+    expect(quantiles[249]).toBeCloseTo(-(quantiles[250] ?? 0), 12);
+    expect(quantiles[12]).toBeCloseTo(-1.959964, 6);
   });
+});
 
+describe("draws", () => {
   it("turn scores into shares without overflow", () => {
     const parts = shares([900, 899, -900]);
     expect(parts.reduce((x, y) => x + y, 0)).toBeCloseTo(1, 12);

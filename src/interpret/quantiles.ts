@@ -1,0 +1,42 @@
+/** A distribution -> so many values that stand for it: one from the middle of each of its equally likely parts, in rising order. */
+import jstat from "jstat";
+
+/** Standard normal. */
+export function normalQuantiles(count: number): Float64Array {
+  return new Float64Array(count).map((_, i) => jstat.jStat.normal.inv((i + 0.5) / count, 0, 1));
+}
+
+/** Log odds reach this far either side of even; shares beyond are as good as none and all. */
+const FURTHEST = 14;
+const STEP = 0.05;
+
+const logOdds = Array.from({ length: 2 * Math.round(FURTHEST / STEP) + 1 }, (_, k) => k * STEP - FURTHEST);
+const logShare = Float64Array.from(logOdds, (y) => -Math.log1p(Math.exp(-y)));
+const logRest = Float64Array.from(logOdds, (y) => -Math.log1p(Math.exp(y)));
+
+/**
+ * Beta(a, b), to three digits for a + b up to 40: its density over log odds, where it is smooth however small a or b is, taken as straight
+ * between steps.
+ */
+export function betaQuantiles(a: number, b: number, count: number): Float64Array {
+  const mode = a * Math.log(a / (a + b)) + b * Math.log(b / (a + b));
+  const density = logShare.map((s, k) => Math.exp(a * s + b * (logRest[k] ?? 0) - mode));
+  const last = density.length - 1;
+  // Beyond the ends the density falls off as exp(a y) and exp(-b y).
+  const upTo = new Float64Array(density.length).fill((density[0] ?? 0) / a);
+  for (let k = 1; k <= last; k++) {
+    upTo[k] = (upTo[k - 1] ?? 0) + (STEP * ((density[k - 1] ?? 0) + (density[k] ?? 0))) / 2;
+  }
+  const whole = (upTo[last] ?? 0) + (density[last] ?? 0) / b;
+  let k = 1;
+  return new Float64Array(count).map((_, i) => {
+    const wanted = ((i + 0.5) / count) * whole;
+    while (k < last && (upTo[k] ?? 0) < wanted) k++;
+    // The area wanted beyond the step before, in steps of unit width.
+    const area = Math.max(0, wanted - (upTo[k - 1] ?? 0)) / STEP;
+    const [left, right] = [density[k - 1] ?? 0, density[k] ?? 0];
+    const part = (2 * area) / (left + Math.sqrt(Math.max(0, left * left + 2 * (right - left) * area)));
+    const y = (k - 1 + Math.min(1, part || 0)) * STEP - FURTHEST;
+    return 1 / (1 + Math.exp(-y));
+  });
+}
