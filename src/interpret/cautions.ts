@@ -33,11 +33,15 @@ export function mustNotMiss(facts: Facts): MustNotMiss[] {
 
 /** Cautions of this visit that a plan line goes against. */
 export function contradicted(facts: Facts): { caution: Caution; says: string }[] {
-  return applying(facts).flatMap((caution) =>
+  // Few plan lines go against anything, so that is asked first.
+  const against = Object.values(facts.knowledge.cautions).flatMap((caution) =>
     caution.contradicted_by && holds(caution.contradicted_by.when, facts)
       ? [{ caution, says: caution.contradicted_by.says }]
       : [],
   );
+  if (against.length === 0) return [];
+  const standing = new Set(applying(facts));
+  return against.filter(({ caution }) => standing.has(caution));
 }
 
 function applying(facts: Facts): Caution[] {

@@ -3,24 +3,81 @@ import { type Condition, MENTION_PLACES, type MentionPlace } from "../knowledge/
 import { AMOUNTS, type Seen } from "../visit/visit.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
-import { clauses, mentions } from "./words.js";
+import { mentionsAny, phraseOf } from "./words.js";
 
 /** Text that says what is to be done or thought, not what was found: searched only when named. */
 const NOT_UNLESS_NAMED: readonly MentionPlace[] = ["plan", "impression_notes", "test_results"];
 const FOUND_PLACES = MENTION_PLACES.filter((p) => !NOT_UNLESS_NAMED.includes(p));
 
+type FindingCondition = Extract<Condition, { finding: unknown }>;
+type Judge = (facts: Facts, site: number | undefined) => boolean;
+
+/** Conditions are data that never change, so what can be worked out before any visit is worked out once. */
+const judges = new WeakMap<Condition, Judge>();
+
 /** True when the condition holds; with `site`, findings and measures are read at that site only. */
 export function holds(c: Condition, facts: Facts, site?: number): boolean {
+  let judge = judges.get(c);
+  if (!judge) {
+    judge = judgeOf(c);
+    judges.set(c, judge);
+  }
+  return judge(facts, site);
+}
+
+function judgeOf(c: Condition): Judge {
+  if ("all" in c) {
+    const parts = c.all.map(judgeOf);
+    return (facts, site) => parts.every((judge) => judge(facts, site));
+  }
+  if ("any" in c) {
+    const parts = c.any.map(judgeOf);
+    return (facts, site) => parts.some((judge) => judge(facts, site));
+  }
+  if ("not" in c) {
+    const part = judgeOf(c.not);
+    return (facts, site) => !part(facts, site);
+  }
+  if ("of" in c) {
+    const parts = c.of.map(judgeOf);
+    return (facts, site) => parts.filter((judge) => judge(facts, site)).length >= c.at_least;
+  }
+  if ("at_one_site" in c) {
+    const part = judgeOf(c.at_one_site);
+    return (facts) => facts.visit.sites.some((_, i) => part(facts, i));
+  }
+  if ("finding" in c) return findingJudge(c);
+  if ("absent" in c) {
+    const ids = list(c.absent);
+    return (facts, site) => ids.every((id) => stateOf(id, facts, site) === "absent");
+  }
+  if ("not_assessed" in c) {
+    const ids = list(c.not_assessed);
+    return (facts, site) => ids.every((id) => stateOf(id, facts, site) === "not assessed");
+  }
+  if ("mentions" in c) return mentionJudge(c.mentions, c.in ?? FOUND_PLACES);
+  if ("plan_mentions" in c) return mentionJudge(c.plan_mentions, ["plan"]);
+  if ("test" in c) return testJudge(c.test, c.result);
+  return (facts, site) => plainlyHolds(c, facts, site);
+}
+
+type Plain = Exclude<
+  Condition,
+  | { all: unknown }
+  | { any: unknown }
+  | { not: unknown }
+  | { of: unknown }
+  | { at_one_site: unknown }
+  | { finding: unknown }
+  | { absent: unknown }
+  | { not_assessed: unknown }
+  | { mentions: unknown }
+  | { plan_mentions: unknown }
+  | { test: unknown }
+>;
+
+function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean {
   const { visit } = facts;
-  if ("all" in c) return c.all.every((x) => holds(x, facts, site));
-  if ("any" in c) return c.any.some((x) => holds(x, facts, site));
-  if ("not" in c) return !holds(c.not, facts, site);
-  if ("of" in c) return c.of.filter((x) => holds(x, facts, site)).length >= c.at_least;
-  if ("at_one_site" in c) return visit.sites.some((_, i) => holds(c.at_one_site, facts, i));
-  if ("finding" in c) return findingHolds(c, facts, site);
-  if ("absent" in c) return list(c.absent).every((id) => stateOf(id, facts, site) === "absent");
-  if ("not_assessed" in c)
-    return list(c.not_assessed).every((id) => stateOf(id, facts, site) === "not assessed");
   if ("age_under" in c) return facts.age < c.age_under;
   if ("age_from" in c) return facts.age >= c.age_from;
   if ("sex" in c) return list(c.sex).includes(visit.patient.sex);
@@ -42,10 +99,7 @@ export function holds(c: Condition, facts: Facts, site?: number): boolean {
     if (level === undefined) return false;
     return "at_least" in c ? level >= c.at_least : level <= c.at_most;
   }
-  if ("mentions" in c) return anyMention(c.mentions, c.in ?? FOUND_PLACES, facts);
-  if ("plan_mentions" in c) return anyMention(c.plan_mentions, ["plan"], facts);
   if ("pull_test" in c) return pullTest(facts) === c.pull_test;
-  if ("test" in c) return testHolds(c, facts);
   if ("examined" in c)
     return visit.sites.some((s, i) => (site ?? i) === i && c.examined.some((r) => inRegion(s.site, r)));
   if ("patch_recorded" in c)
@@ -97,36 +151,39 @@ export function anyPart(c: Condition, test: (part: Condition) => boolean): boole
   return "at_one_site" in c && anyPart(c.at_one_site, test);
 }
 
-function findingHolds(c: Extract<Condition, { finding: unknown }>, facts: Facts, site?: number): boolean {
-  return facts.visit.sites.some((s, i) => {
-    if ((site ?? i) !== i || (c.in && !c.in.some((r) => inRegion(s.site, r)))) return false;
-    return list(c.finding).some((id) => amountFits(facts.seen[i]?.get(id), c));
-  });
+function findingJudge(c: FindingCondition): Judge {
+  const ids = list(c.finding);
+  return (facts, site) =>
+    facts.visit.sites.some((s, i) => {
+      if ((site ?? i) !== i || (c.in && !c.in.some((r) => inRegion(s.site, r)))) return false;
+      return ids.some((id) => amountFits(facts.seen[i]?.get(id), c));
+    });
 }
 
-function amountFits(seen: Seen | undefined, c: Extract<Condition, { finding: unknown }>): boolean {
+function amountFits(seen: Seen | undefined, c: FindingCondition): boolean {
   if (seen?.state !== "present") return false;
   const rank = amountRank(seen.amount);
   if (c.at_least && rank < AMOUNTS.indexOf(c.at_least) + 1) return false;
   return !(c.at_most && seen.amount !== null && rank > AMOUNTS.indexOf(c.at_most) + 1);
 }
 
-function testHolds(c: Extract<Condition, { test: string[] }>, facts: Facts): boolean {
-  const { denial } = facts.knowledge.weighing;
-  return facts.visit.tests.some((t) => {
-    const name = clauses(t.name, denial);
-    if (!c.test.some((w) => name.some((clause) => mentions(clause, w, denial)))) return false;
-    if (!c.result) return true;
-    const result = clauses([t.result ?? "", t.value ?? "", t.unit ?? ""].join(" "), denial);
-    return c.result.some((w) => result.some((clause) => mentions(clause, w, denial)));
-  });
+function testJudge(test: readonly string[], result: readonly string[] | undefined): Judge {
+  const names = test.map(phraseOf);
+  const results = result?.map(phraseOf);
+  return (facts) => {
+    const { denial } = facts.knowledge.weighing;
+    return facts
+      .tests()
+      .some(
+        (t) => mentionsAny(t.name, names, denial) && (!results || mentionsAny(t.result, results, denial)),
+      );
+  };
 }
 
-function anyMention(words: readonly string[], places: readonly MentionPlace[], facts: Facts): boolean {
-  const { denial } = facts.knowledge.weighing;
-  return places.some((place) =>
-    facts.text(place).some((clause) => words.some((w) => mentions(clause, w, denial))),
-  );
+function mentionJudge(words: readonly string[], places: readonly MentionPlace[]): Judge {
+  const phrases = words.map(phraseOf);
+  return (facts) =>
+    places.some((place) => mentionsAny(facts.text(place), phrases, facts.knowledge.weighing.denial));
 }
 
 /** As the measure room judged it; undefined when not done. */

@@ -3,7 +3,7 @@ import { foldWord } from "../base/nearest.js";
 import type { MentionPlace } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/measures.js";
-import { AMOUNTS, type Amount, type Seen, type Visit } from "../visit/visit.js";
+import { AMOUNTS, type Amount, type Seen, type Site, type Visit } from "../visit/visit.js";
 import type { Band } from "./interpretation.js";
 import { type Clause, clauses } from "./words.js";
 
@@ -18,26 +18,55 @@ export interface Facts {
   /** Whole years at the visit; NaN when the birth date cannot be read. */
   readonly age: number;
   text(place: MentionPlace): readonly Clause[];
+  /** Name and result of each recorded test. */
+  tests(): readonly { readonly name: readonly Clause[]; readonly result: readonly Clause[] }[];
 }
 
 /** Prepares a visit for the condition judge; free text is split on first use. */
 export function factsOf(visit: Visit, measures: Measures, knowledge: Knowledge): Facts {
-  const cache = new Map<MentionPlace, readonly Clause[]>();
+  const texts = new Map<MentionPlace, readonly Clause[]>();
+  const split = (text: string) => clauses(text, knowledge.weighing.denial);
+  let tests: ReturnType<Facts["tests"]> | undefined;
   return {
     visit,
     measures,
     knowledge,
-    seen: visit.sites.map((site) => new Map(site.findings.map((f) => [f.finding, f.seen]))),
+    seen: seenAt(visit.sites),
     age: yearsBetween(visit.patient.born, visit.date),
     text(place) {
-      let found = cache.get(place);
+      let found = texts.get(place);
       if (!found) {
-        found = written(visit, place).flatMap((t) => clauses(t, knowledge.weighing.denial));
-        cache.set(place, found);
+        found = written(visit, place).flatMap(split);
+        texts.set(place, found);
       }
       return found;
     },
+    tests() {
+      tests ??= visit.tests.map((t) => ({
+        name: split(t.name),
+        result: split([t.result ?? "", t.value ?? "", t.unit ?? ""].join(" ")),
+      }));
+      return tests;
+    },
   };
+}
+
+/** The same facts as if the site alone had been examined. */
+export function factsAt(facts: Facts, site: Site): Facts {
+  const visit: Visit = { ...facts.visit, sites: [site] };
+  const measured = facts.measures.measured.filter((m) => m.site === undefined || m.site === site.site);
+  const notes = written(visit, "site_notes").flatMap((t) => clauses(t, facts.knowledge.weighing.denial));
+  return {
+    ...facts,
+    visit,
+    measures: { ...facts.measures, measured },
+    seen: seenAt([site]),
+    text: (place) => (place === "site_notes" ? notes : facts.text(place)),
+  };
+}
+
+function seenAt(sites: readonly Site[]): Facts["seen"] {
+  return sites.map((site) => new Map(site.findings.map((f) => [f.finding, f.seen])));
 }
 
 /** The same facts with bands, for cautions and activity. */
@@ -52,9 +81,18 @@ export function amountRank(amount: Amount | null): number {
 
 /** True when a recorded region is the named one; `temporal` also stands for the left and the right one. */
 export function inRegion(region: string, named: string): boolean {
-  const folded = foldWord(named);
-  const here = foldWord(region);
+  const folded = foldRegion(named);
+  const here = foldRegion(region);
   return here === folded || here === `left ${folded}` || here === `right ${folded}`;
+}
+
+const foldedRegions = new Map<string, string>();
+
+/** Regions are few and asked for often. */
+function foldRegion(region: string): string {
+  const folded = foldedRegions.get(region) ?? foldWord(region);
+  foldedRegions.set(region, folded);
+  return folded;
 }
 
 function yearsBetween(born: string, date: string): number {

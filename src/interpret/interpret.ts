@@ -11,7 +11,7 @@ import { coverage } from "./assessed.js";
 import { bandsOf, bears } from "./bands.js";
 import { cautionsOf, mustNotMiss } from "./cautions.js";
 import { stateOf } from "./conditions.js";
-import { type Facts, factsOf, withBands } from "./facts.js";
+import { type Facts, factsAt, factsOf, withBands } from "./facts.js";
 import type { Band, DisorderView, Interpretation, SiteView } from "./interpretation.js";
 import { type Candidate, lookNext } from "./look-next.js";
 import { pictureOf } from "./picture.js";
@@ -80,7 +80,7 @@ export function interpret(
     visit: visit.id,
     disorders,
     ...(second ? { second: secondView(second, disorders[0], knowledge) } : {}),
-    sites: siteViews(visit, measures, knowledge, options.ablate),
+    sites: siteViews(facts, options.ablate),
     activity: spoken.flatMap((id) => {
       const disorder = knowledge.disorders[id];
       return disorder ? [activityOf(disorder, banded, before)] : [];
@@ -141,11 +141,10 @@ function secondView(
 }
 
 /** Each site read alone, without draws: its best disorders with a band no stronger than supported. */
-function siteViews(visit: Visit, measures: Measures, knowledge: Knowledge, ablate?: Ablation): SiteView[] {
-  return visit.sites.map((site, index) => {
-    const alone: Visit = { ...visit, sites: [site] };
-    const facts = factsOf(alone, measuresAt(measures, site.site), knowledge);
-    const picture = pictureOf(facts, alone.sites);
+function siteViews(whole: Facts, ablate?: Ablation): SiteView[] {
+  return whole.visit.sites.map((site, index) => {
+    const facts = factsAt(whole, site);
+    const picture = pictureOf(facts, [site]);
     if (!picture.some((e) => e.state === "present")) return { site: site.site, index, leading: [] };
     const weighed = weigh(facts, picture, ablate);
     const share = shares(weighed.scores);
@@ -161,10 +160,6 @@ function siteViews(visit: Visit, measures: Measures, knowledge: Knowledge, ablat
       })),
     };
   });
-}
-
-function measuresAt(measures: Measures, site: string): Measures {
-  return { ...measures, measured: measures.measured.filter((m) => m.site === undefined || m.site === site) };
 }
 
 /** Pitfalls of the disorders spoken of that concern a finding recorded here. */

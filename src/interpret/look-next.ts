@@ -75,7 +75,7 @@ function findingsToSee(facts: Facts, weighed: Weighed, candidates: readonly Cand
 interface TestGroup {
   readonly words: readonly string[];
   /** Per outcome that speaks for something: shift by disorder. */
-  readonly outcomes: Map<string, number>[];
+  readonly outcomes: ReadonlyMap<string, number>[];
   /** Per disorder, the shift of a result that speaks against it. */
   readonly against: Map<string, number>;
 }
@@ -83,12 +83,10 @@ interface TestGroup {
 function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
   const { knowledge } = facts;
   const groups = new Map<string, TestGroup>();
-  for (const rule of knowledge.context) {
-    const words = testWords(rule.when);
-    if (!words || holds({ test: [...words] }, facts)) continue;
+  for (const { words, done, shifts } of testRules(knowledge)) {
+    if (holds(done, facts)) continue;
     const name = plainName(words);
     const group = groups.get(name) ?? { words, outcomes: [], against: new Map<string, number>() };
-    const shifts = shiftsOf(rule, knowledge);
     if ([...shifts.values()].some((w) => w >= DECIDES)) group.outcomes.push(shifts);
     else if ([...shifts.values()].every((w) => w < 0))
       for (const [id, w] of shifts) group.against.set(id, Math.min(w, group.against.get(id) ?? 0));
@@ -120,6 +118,27 @@ function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
     const says = `${plainName(group.words)} would separate ${termsOf(separates, knowledge)}`;
     return [{ lookFor: plainName(group.words), kind: "test", says, separates, bits: round(bits) }];
   });
+}
+
+interface TestRule {
+  readonly words: readonly string[];
+  readonly done: Condition;
+  readonly shifts: ReadonlyMap<string, number>;
+}
+
+const testRulesOf = new WeakMap<Knowledge, readonly TestRule[]>();
+
+/** The rules that a test's result decides. */
+function testRules(knowledge: Knowledge): readonly TestRule[] {
+  let rules = testRulesOf.get(knowledge);
+  if (!rules) {
+    rules = knowledge.context.flatMap((rule): TestRule[] => {
+      const words = testWords(rule.when);
+      return words ? [{ words, done: { test: [...words] }, shifts: shiftsOf(rule, knowledge) }] : [];
+    });
+    testRulesOf.set(knowledge, rules);
+  }
+  return rules;
 }
 
 /** Information is worth less where getting it costs the patient more. */

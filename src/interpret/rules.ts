@@ -24,8 +24,9 @@ export interface RuleParts {
 /** Every line that holds, context softly limited per disorder; `parts` set to false leaves that kind out. */
 export function ruleLines(facts: Facts, parts: RuleParts = {}): RuleLine[] {
   const { knowledge } = facts;
-  const patterns = parts.patterns === false ? [] : patternLines(facts);
-  const context = contextLines(facts).filter((l) => l.kind === "test" || parts.context !== false);
+  const book = bookOf(knowledge);
+  const patterns = parts.patterns === false ? [] : linesOf(book.patterns, facts);
+  const context = linesOf(book.context, facts).filter((l) => l.kind === "test" || parts.context !== false);
   const totals = new Map<string, number>();
   for (const line of context) {
     if (line.kind !== "test") totals.set(line.disorder, (totals.get(line.disorder) ?? 0) + line.rawWeight);
@@ -46,30 +47,51 @@ export function shrink(total: number, limit: number): number {
   return total === 0 ? 1 : (limit * Math.tanh(total / limit)) / total;
 }
 
-function patternLines(facts: Facts): RuleLine[] {
-  const lines: RuleLine[] = [];
-  for (const d of Object.values(facts.knowledge.disorders)) {
-    for (const p of d.patterns) {
-      if (!holds(p.when, facts)) continue;
-      const kind = kindOf(p.when, "pattern");
-      const { id, says, weight, source } = p;
-      lines.push({ disorder: d.id, kind, id, says, weight, rawWeight: weight, source });
-    }
-  }
-  return lines;
+interface Rule {
+  readonly when: Condition;
+  /** What it adds, before the soft limit. */
+  readonly lines: readonly RuleLine[];
 }
 
-function contextLines(facts: Facts): RuleLine[] {
-  const lines: RuleLine[] = [];
-  for (const rule of facts.knowledge.context) {
-    if (!holds(rule.when, facts)) continue;
-    const kind = kindOf(rule.when, "context");
-    for (const [disorder, weight] of shiftsOf(rule, facts.knowledge)) {
-      const { id, says, source } = rule;
-      lines.push({ disorder, kind, id, says, weight, rawWeight: weight, source });
-    }
+const books = new WeakMap<
+  Knowledge,
+  { readonly patterns: readonly Rule[]; readonly context: readonly Rule[] }
+>();
+
+function bookOf(knowledge: Knowledge) {
+  let book = books.get(knowledge);
+  if (!book) {
+    const disorders = Object.values(knowledge.disorders);
+    const patterns = disorders.flatMap((d) =>
+      d.patterns.map((p) => ruleOf(p, "pattern", [[d.id, p.weight]])),
+    );
+    const context = knowledge.context.map((rule) => ruleOf(rule, "context", shiftsOf(rule, knowledge)));
+    book = { patterns, context };
+    books.set(knowledge, book);
   }
-  return lines;
+  return book;
+}
+
+function ruleOf(
+  { id, when, says, source }: Pick<ContextRule, "id" | "when" | "says" | "source">,
+  plain: "pattern" | "context",
+  shifts: Iterable<readonly [string, number]>,
+): Rule {
+  const kind = kindOf(when, plain);
+  const lines = [...shifts].map(([disorder, weight]) => ({
+    disorder,
+    kind,
+    id,
+    says,
+    weight,
+    rawWeight: weight,
+    source,
+  }));
+  return { when, lines };
+}
+
+function linesOf(rules: readonly Rule[], facts: Facts): RuleLine[] {
+  return rules.flatMap((rule) => (holds(rule.when, facts) ? rule.lines : []));
 }
 
 /** Shift per disorder; a disorder named itself takes its own value and not its family's. */

@@ -15,11 +15,11 @@ export function standing(weighed: Weighed, knowledge: Knowledge): Standing {
   const scores = drawnScores(weighed, knowledge);
   const leads = scores.map(() => 0);
   const share = scores.map(() => 0);
+  const parts = new Float64Array(scores.length);
   for (let i = 0; i < DRAWS; i++) {
-    const drawn = scores.map((s) => s[i] ?? 0);
-    const leader = drawn.indexOf(Math.max(...drawn));
+    for (let d = 0; d < parts.length; d++) parts[d] = scores[d]?.[i] ?? 0;
+    const leader = toShares(parts);
     leads[leader] = (leads[leader] ?? 0) + 1 / DRAWS;
-    const parts = shares(drawn);
     for (let d = 0; d < parts.length; d++) share[d] = (share[d] ?? 0) + (parts[d] ?? 0) / DRAWS;
   }
   return { leads, share };
@@ -54,8 +54,22 @@ function addTimes(to: Float64Array, factor: number, draws: Float32Array): void {
 
 /** Scores as shares of the whole: exp(score) over the sum of all. */
 export function shares(scores: readonly number[]): number[] {
-  const top = Math.max(...scores);
-  const parts = scores.map((s) => Math.exp(s - top));
-  const total = parts.reduce((sum, p) => sum + p, 0);
-  return parts.map((p) => p / total);
+  const parts = Float64Array.from(scores);
+  toShares(parts);
+  return [...parts];
+}
+
+/** Turns scores into shares where they stand; returns the number of the highest, the first of equals. */
+function toShares(scores: Float64Array): number {
+  let top = 0;
+  for (let d = 1; d < scores.length; d++) if ((scores[d] ?? 0) > (scores[top] ?? 0)) top = d;
+  const most = scores[top] ?? 0;
+  let total = 0;
+  for (let d = 0; d < scores.length; d++) {
+    const part = Math.exp((scores[d] ?? 0) - most);
+    scores[d] = part;
+    total += part;
+  }
+  for (let d = 0; d < scores.length; d++) scores[d] = (scores[d] ?? 0) / total;
+  return top;
 }

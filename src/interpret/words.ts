@@ -22,37 +22,52 @@ export function clauses(text: string, denial: Denial): Clause[] {
   return result.filter((c) => c.length > 0);
 }
 
+/** Words to look for, in a row. */
+export type Phrase = readonly { readonly word: string; readonly beginning: boolean }[];
+
+/** `scaly patch` or, for any word that begins so, `metast*`. */
+export function phraseOf(text: string): Phrase {
+  return (foldWord(text).match(/[\p{L}\p{N}'’]+\*?/gu) ?? []).map((word) => ({
+    word: word.replace(/\*$/u, ""),
+    beginning: word.endsWith("*"),
+  }));
+}
+
 /**
- * True when the phrase stands in the clause, whole words, each word matching exactly or, with a closing `*`, by its beginning;
- * false where a denying word stands within reach before it (`no itch`, `denies pulling`).
+ * True when one of the phrases stands in one of the clauses, whole words; false where a denying word stands within reach before
+ * it (`no itch`, `denies pulling`).
  */
-export function mentions(clause: Clause, phrase: string, denial: Denial): boolean {
-  const words = phraseWords(phrase);
-  for (let at = 0; at + words.length <= clause.length; at++) {
-    if (words.every((w, i) => matches(clause[at + i] ?? "", w)) && !denied(clause, at, denial)) return true;
+export function mentionsAny(text: readonly Clause[], phrases: readonly Phrase[], denial: Denial): boolean {
+  return text.some((clause) => phrases.some((phrase) => mentions(clause, phrase, denial)));
+}
+
+function mentions(clause: Clause, phrase: Phrase, denial: Denial): boolean {
+  for (let at = 0; at + phrase.length <= clause.length; at++) {
+    if (standsAt(clause, at, phrase) && !denied(clause, at, denial)) return true;
   }
   return false;
 }
 
+function standsAt(clause: Clause, at: number, phrase: Phrase): boolean {
+  for (let i = 0; i < phrase.length; i++) {
+    const [here, wanted] = [clause[at + i], phrase[i]];
+    if (!here || !wanted) return false;
+    if (wanted.beginning ? !here.startsWith(wanted.word) : here !== wanted.word) return false;
+  }
+  return true;
+}
+
 function denied(clause: Clause, at: number, denial: Denial): boolean {
   const before = clause.slice(Math.max(0, at - denial.reach), at);
-  return denial.words.some((word) => {
-    const parts = phraseWords(word);
-    return before.some((_, i) => parts.every((p, j) => before[i + j] === p));
-  });
+  return denyingWords(denial).some((parts) =>
+    before.some((_, i) => parts.every((p, j) => before[i + j] === p.word)),
+  );
 }
 
-const phraseCache = new Map<string, readonly string[]>();
+const denying = new WeakMap<Denial, readonly Phrase[]>();
 
-function phraseWords(phrase: string): readonly string[] {
-  let words = phraseCache.get(phrase);
-  if (!words) {
-    words = foldWord(phrase).match(/[\p{L}\p{N}'’]+\*?/gu) ?? [];
-    phraseCache.set(phrase, words);
-  }
-  return words;
-}
-
-function matches(word: string, wanted: string): boolean {
-  return wanted.endsWith("*") ? word.startsWith(wanted.slice(0, -1)) : word === wanted;
+function denyingWords(denial: Denial): readonly Phrase[] {
+  const found = denying.get(denial) ?? denial.words.map(phraseOf);
+  denying.set(denial, found);
+  return found;
 }
