@@ -38,7 +38,8 @@ export function phraseOf(text: string): Phrase {
  * it (`no itch`, `denies pulling`).
  */
 export function mentionsAny(text: readonly Clause[], phrases: readonly Phrase[], denial: Denial): boolean {
-  return text.some((clause) => phrases.some((phrase) => mentions(clause, phrase, denial)));
+  for (const clause of text) for (const phrase of phrases) if (mentions(clause, phrase, denial)) return true;
+  return false;
 }
 
 function mentions(clause: Clause, phrase: Phrase, denial: Denial): boolean {

@@ -1,4 +1,5 @@
 /** Visit -> Measures: works every score over what the visit holds, and sets each value against published normals. */
+import type { Normal } from "../knowledge/normals-schema.js";
 import type { Knowledge, Score } from "../knowledge/schema.js";
 import type { Visit } from "../visit/visit.js";
 import type { Measured, Measures, NotMeasured, RuleResult } from "./measures.js";
@@ -14,11 +15,8 @@ export function measure(visit: Visit, knowledge: Knowledge): Measures {
   const measured: Measured[] = [];
   const notMeasured: NotMeasured[] = [];
   const rules: RuleResult[] = [];
-  const normals = readNormals(knowledge);
-  for (const module of SCORES) {
-    const score = knowledge.scores[module.id];
-    if (!score) continue;
-    const table = module.table.parse(score);
+  const { normals, scores } = readyFrom(knowledge);
+  for (const { module, score, table } of scores) {
     for (const taken of module.take(visit, table)) {
       const made = workOne(module, taken, table, score);
       measured.push(...made.measured.map((m) => withNormal(m, visit, normals)));
@@ -27,6 +25,27 @@ export function measure(visit: Visit, knowledge: Knowledge): Measures {
     }
   }
   return { measured, notMeasured, rules };
+}
+
+interface Ready {
+  readonly normals: readonly Normal[];
+  readonly scores: readonly { module: ScoreModule<object>; score: Score; table: object }[];
+}
+
+const readyByKnowledge = new WeakMap<Knowledge, Ready>();
+
+/** Ranges and score tables, checked once and not for every visit. */
+function readyFrom(knowledge: Knowledge): Ready {
+  let ready = readyByKnowledge.get(knowledge);
+  if (!ready) {
+    const scores = SCORES.flatMap((module) => {
+      const score = knowledge.scores[module.id];
+      return score ? [{ module, score, table: module.table.parse(score) }] : [];
+    });
+    ready = { normals: readNormals(knowledge), scores };
+    readyByKnowledge.set(knowledge, ready);
+  }
+  return ready;
 }
 
 /** One place worked: what a module gives, with place, words and standing filled in from its knowledge file. */

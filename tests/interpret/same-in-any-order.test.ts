@@ -1,0 +1,44 @@
+/** A visit weighs the same whichever visits came before it, in whichever process, and whatever draws were kept or dropped. */
+import { readdirSync } from "node:fs";
+import { join } from "node:path";
+import { expect, it, vi } from "vitest";
+import type { Knowledge } from "../../src/knowledge/schema.js";
+import { patients, whorl } from "../cli/run-whorl.js";
+
+const file = join(patients, "TS-40417", "2026-03-12.yaml");
+const others = readdirSync(patients)
+  .flatMap((id) => readdirSync(join(patients, id)).map((name) => join(patients, id, name)))
+  .filter((path) => path.endsWith(".yaml") && path !== file);
+
+/** The library as a process that has just begun has it: no draws made yet. */
+async function begun() {
+  vi.resetModules();
+  const { examineVisit, explainJson, loadKnowledge } = await import("../../src/index.js");
+  const explain = (path: string, knowledge: Knowledge) => {
+    const { value } = examineVisit(path, { knowledge, today: "2027-01-01" });
+    if (!value) throw new Error(`${path} is not a whole visit`);
+    return `${JSON.stringify(explainJson(value.interpretation, value.measures), null, 2)}\n`;
+  };
+  return { explain, knowledge: loadKnowledge() };
+}
+
+it("gives the same bytes first, last, after more visits than draws are kept for, and from a process of its own", async () => {
+  const early = await begun();
+  const first = early.explain(file, early.knowledge);
+  expect(others.length).toBeGreaterThan(10);
+
+  const late = await begun();
+  for (const other of [...others].reverse()) late.explain(other, late.knowledge);
+  expect(late.explain(file, late.knowledge)).toBe(first);
+
+  // Each copy of the knowledge has rows of its own, so that five of them push the first one's draws out.
+  for (let copy = 0; copy < 5; copy++) {
+    const knowledge = { ...late.knowledge };
+    for (const other of others) late.explain(other, knowledge);
+  }
+  expect(late.explain(file, late.knowledge)).toBe(first);
+
+  const ran = whorl(["explain", file, "--json"]);
+  expect(ran.code, ran.err).toBe(0);
+  expect(ran.out).toBe(first);
+});
