@@ -1,7 +1,7 @@
 /** Words and inline elements -> the engine's runs, each in a typeface that has its characters. */
 import type { Problem } from "../base/problem.js";
 import { bindWords } from "./bound-words.js";
-import { cleanText, hasHidden, setRuns } from "./characters.js";
+import { cleanText, hasHidden, type RunPlace, type SetRun, setRuns } from "./characters.js";
 import { BODY_FACE, type Cut, naturalLine } from "./fonts.js";
 import { type Element, type Node, nameOf } from "./markup.js";
 import type { PdfInline } from "./page-content.js";
@@ -34,6 +34,37 @@ export interface WordSetting {
   readonly problems: Problem[];
 }
 
+interface Piece extends SetRun {
+  readonly isBound: boolean;
+}
+
+/** Texts whose typefaces and bound words are remembered; much of a letter is the same in the next. */
+const TEXTS_KEPT = 4000;
+const known = new Map<string, readonly Piece[]>();
+
+/** `raw` cleaned and cut where the typeface changes or words are bound. What cannot be set is added to `problems`. */
+function piecesOf(raw: string, place: RunPlace, problems: Problem[]): readonly Piece[] {
+  const key = `${place.cut} ${raw}`;
+  let pieces = known.get(key);
+  if (pieces) return pieces;
+  const before = problems.length;
+  if (hasHidden(raw) && !problems.some((p) => p.id === "hidden-characters" && p.line === place.line)) {
+    problems.push({
+      severity: "warning",
+      id: "hidden-characters",
+      message: `invisible characters were left out of ${place.where} (line ${place.line} of the letter's HTML)`,
+      ...(place.line === undefined ? {} : { line: place.line }),
+    });
+  }
+  pieces = setRuns(cleanText(raw), place, problems).flatMap((run) =>
+    run.whole ? [{ ...run, isBound: false }] : bindWords(run.text).map((piece) => ({ ...run, ...piece })),
+  );
+  if (known.size >= TEXTS_KEPT) known.clear();
+  // A text with problems is looked at again, so that they are told each time.
+  if (problems.length === before && !hasHidden(raw)) known.set(key, pieces);
+  return pieces;
+}
+
 /** Sets the inline children of `element`. White space at both ends is dropped; `br` becomes a line end. */
 export function setWords(element: Element, nodes: readonly Node[], setting: WordSetting): PdfInline[] {
   const { problems, tag } = setting;
@@ -41,16 +72,8 @@ export function setWords(element: Element, nodes: readonly Node[], setting: Word
   const where = `<${nameOf(element)}>`;
 
   const addText = (raw: string, voice: Voice) => {
-    if (hasHidden(raw) && !problems.some((p) => p.id === "hidden-characters" && p.line === element.line)) {
-      problems.push({
-        severity: "warning",
-        id: "hidden-characters",
-        message: `invisible characters were left out of ${where} (line ${element.line} of the letter's HTML)`,
-        line: element.line,
-      });
-    }
-    const text = cleanText(raw);
-    if (text === "") return;
+    const pieces = piecesOf(raw, { cut: cutOf(voice), where, line: element.line }, problems);
+    if (pieces.length === 0) return;
     const style = {
       ...(voice.bold ? { bold: true } : {}),
       ...(voice.italics ? { italics: true } : {}),
@@ -58,32 +81,23 @@ export function setWords(element: Element, nodes: readonly Node[], setting: Word
       ...(voice.link ? { link: voice.link, color: PALETTE.accent, decoration: "underline" } : {}),
       ...(voice.tag ? { inlineTag: voice.tag } : {}),
     };
-    const place = { cut: cutOf(voice), where, line: element.line };
     let passage: { reading: string; tag: Tag } | undefined;
-    for (const run of setRuns(text, place, problems)) {
+    const size = voice.size ?? setting.style.size;
+    for (const { text, face, whole, reading, isBound } of pieces) {
       const parent = voice.tag ?? tag;
-      if (run.reading === undefined || !parent) passage = undefined;
-      else if (passage?.reading !== run.reading) {
-        passage = {
-          reading: run.reading,
-          tag: inlineTag(parent, "Span", { actualText: run.reading.trim() }),
-        };
+      if (reading === undefined || !parent) passage = undefined;
+      else if (passage?.reading !== reading) {
+        passage = { reading, tag: inlineTag(parent, "Span", { actualText: reading.trim() }) };
       }
-      const size = voice.size ?? setting.style.size;
-      const pieces = run.whole ? [{ text: run.text, isBound: false }] : bindWords(run.text);
-      for (const piece of pieces) {
-        runs.push({
-          text: piece.text,
-          font: run.face,
-          ...style,
-          ...(run.face === BODY_FACE
-            ? {}
-            : { lineHeight: lineHeightOf(run.face, size, setting.style.leading) }),
-          ...(run.whole ? { noWrap: true } : {}),
-          ...(piece.isBound ? { noWrap: true, isBound: true } : {}),
-          ...(passage ? { inlineTag: passage.tag } : {}),
-        });
-      }
+      runs.push({
+        text,
+        font: face,
+        ...style,
+        ...(face === BODY_FACE ? {} : { lineHeight: lineHeightOf(face, size, setting.style.leading) }),
+        ...(whole || isBound ? { noWrap: true } : {}),
+        ...(isBound ? { isBound: true } : {}),
+        ...(passage ? { inlineTag: passage.tag } : {}),
+      });
     }
   };
 
