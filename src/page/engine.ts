@@ -81,7 +81,15 @@ export interface EngineFont {
   layoutCache: Record<string, unknown>;
 }
 
+/** An object of the file with a stream that may be packed. */
+export interface EngineStream extends Ref {
+  compress: boolean;
+  buffer: Uint8Array[];
+  finalize(): void;
+}
+
 export interface EnginePage {
+  readonly content: EngineStream;
   readonly dictionary: Ref;
   readonly annotations: Ref[];
   readonly structParentTreeKey: number;
@@ -107,6 +115,7 @@ export interface EngineDocument {
   markContent(tag: string, options?: object): unknown;
   endMarkedContent(): unknown;
   addContent(operators: string): unknown;
+  addPage(options: unknown): unknown;
   flushPages(): void;
   /** A part of the file; text is ended with a line feed. */
   _write(data: string | Uint8Array): void;

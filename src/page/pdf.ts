@@ -13,7 +13,8 @@ import { PageBreaks } from "./page-breaks.js";
 import type { Block, PdfNode } from "./page-content.js";
 import { MARGIN_MM, mm, SHEETS } from "./paper.js";
 import { pageError } from "./problems.js";
-import { amendForSpeed, bytesOf, drawPages } from "./quick-layout.js";
+import { amendForFiles, bytesOf } from "./quick-file.js";
+import { amendForSpeed, drawPages } from "./quick-layout.js";
 import { SCALES, type Scale, TIGHTER, tightened } from "./scale.js";
 import { setBlocks } from "./set-blocks.js";
 import { type Setting, typeOf, withSpaceAbove } from "./setting.js";
@@ -118,6 +119,7 @@ interface LaidOut extends Composed {
 async function layOut(composed: Composed): Promise<LaidOut> {
   const { Printer } = loadEngine((engine) => {
     amendForFonts(engine);
+    amendForFiles(engine);
     amendForSpeed(engine);
     amendForFlow(engine);
     amendForTags(engine);

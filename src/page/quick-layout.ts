@@ -1,11 +1,12 @@
 /**
- * Spares the engine work that it repeats: styles looked up anew for each word, words measured anew for each pass over the
- * pages, drawings parsed anew for each size, pages drawn that are not kept. What comes out is the same to the byte.
+ * Spares the engine work that it repeats: measuring anew for each pass over the pages, parsing drawings for their size, drawing
+ * pages that are not kept. Pages look the same.
  */
 import { drawFlat, isFlat } from "./draw-drawing.js";
-import type { Engine, EngineDocument, EngineMeasure, EnginePage, Size } from "./engine.js";
+import type { Engine, EngineDocument, EngineMeasure, Size } from "./engine.js";
 import { rounded } from "./operators.js";
 import type { PdfNode } from "./page-content.js";
+import { operatorsOf } from "./quick-file.js";
 import { amendForWords, startAgain } from "./quick-words.js";
 
 const waiting = new WeakMap<EngineDocument, () => void>();
@@ -19,8 +20,6 @@ export function drawPages(document: EngineDocument): void {
 /** Makes the engine wait with drawing, and remember what it has measured. */
 export function amendForSpeed(engine: Engine): void {
   drawWhenAsked(engine);
-  writePagesAtOnce(engine);
-  writeFilesAtOnce(engine);
   amendForWords(engine);
   measureOnce(engine);
   drawAgain(engine);
@@ -30,73 +29,6 @@ function drawWhenAsked({ Renderer }: Engine): void {
   const { renderPages } = Renderer.prototype;
   Renderer.prototype.renderPages = function (pages) {
     waiting.set(this.pdfDocument, () => renderPages.call(this, pages));
-  };
-}
-
-const kept = new WeakMap<EnginePage, string[]>();
-
-/** What was drawn on a page so far. */
-function operatorsOf(page: EnginePage): string[] {
-  let operators = kept.get(page);
-  if (!operators) {
-    operators = [];
-    kept.set(page, operators);
-  }
-  return operators;
-}
-
-/** The engine makes bytes of each operator by itself; here a page's operators are kept as text until the page is done. */
-function writePagesAtOnce({ PDFDocument }: Engine): void {
-  const { flushPages } = PDFDocument.prototype;
-  PDFDocument.prototype.addContent = function (operators) {
-    operatorsOf(this.page).push(operators);
-    return this;
-  };
-  PDFDocument.prototype.flushPages = function () {
-    for (const page of this._pageBuffer) page.write(operatorsOf(page).join("\n"));
-    flushPages.call(this);
-  };
-}
-
-/** A document's bytes so far: what is text stays text until something else comes. */
-interface Written {
-  readonly chunks: Uint8Array[];
-  text: string[];
-}
-
-const written = new WeakMap<EngineDocument, Written>();
-
-function closeText(document: Written): void {
-  if (document.text.length === 0) return;
-  document.chunks.push(Buffer.from(document.text.join(""), "latin1"));
-  document.text = [];
-}
-
-/** The finished document's bytes. */
-export function bytesOf(document: EngineDocument): Uint8Array {
-  const all = written.get(document);
-  if (!all) return new Uint8Array();
-  closeText(all);
-  written.delete(document);
-  return new Uint8Array(Buffer.concat(all.chunks));
-}
-
-/** The engine makes bytes of each line of the file by itself and sends them through a stream. */
-function writeFilesAtOnce({ PDFDocument }: Engine): void {
-  PDFDocument.prototype._write = function (data) {
-    let all = written.get(this);
-    if (!all) {
-      all = { chunks: [], text: [] };
-      written.set(this, all);
-    }
-    if (data instanceof Uint8Array) {
-      closeText(all);
-      all.chunks.push(data);
-      this._offset += data.length;
-    } else {
-      all.text.push(data, "\n");
-      this._offset += data.length + 1;
-    }
   };
 }
 
