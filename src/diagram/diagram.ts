@@ -18,6 +18,8 @@ export {
   ENGLISH_MAP_WORDS,
   ENGLISH_PLAIN_MAP_WORDS,
   type MapWords,
+  type PlannedMap,
+  planMap,
   type ScalpMap,
   type ScalpMapInput,
   scalpMap,

@@ -32,8 +32,19 @@ export function rowsInside(polygon: Polygon, level: number): [number, number][] 
 }
 
 /** True when the point lies inside the polygon (even-odd). */
-export function inside(polygon: Polygon, point: Point): boolean {
-  return rowsInside(polygon, point[1]).some(([from, to]) => from <= point[0] && point[0] <= to);
+export function inside(polygon: Polygon, [x, y]: Point): boolean {
+  let isInside = false;
+  let a = polygon[polygon.length - 1];
+  for (const b of polygon) {
+    if (a !== undefined && a[1] <= y !== b[1] <= y) {
+      const crossing = a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0]);
+      // The outline itself counts as inside.
+      if (crossing === x) return true;
+      if (crossing < x) isInside = !isInside;
+    }
+    a = b;
+  }
+  return isInside;
 }
 
 /** Parallel strokes filling the polygon, `gap` apart, at `degrees` from level. */

@@ -39,6 +39,11 @@ export interface ScalpMap {
   readonly height: number;
 }
 
+/** A map laid out but not yet drawn, for a caller that chooses among several by their height. */
+export interface PlannedMap extends Omit<ScalpMap, "svg" | "alt"> {
+  draw(): ScalpMap;
+}
+
 /** Points to the millimetre: heads about 45 mm long on paper, 32 mm in several rows, not below 25 mm while rows can be added. */
 const LARGEST_SCALE = 0.66;
 /** In plain style the words beside the map need the room; numbers and type keep their size. */
@@ -48,13 +53,16 @@ const SMALLEST_SCALE = 0.36;
 
 /** Draws the map; any number of sites, with or without patches, places and extent. Never throws. */
 export function scalpMap(input: ScalpMapInput): ScalpMap {
+  return planMap(input).draw();
+}
+
+/** Lays the map out: which views in which rows, where the words stand, how tall it becomes. Never throws. */
+export function planMap(input: ScalpMapInput): PlannedMap {
   const { sites, extent, words } = input;
   const plain = input.style === "plain";
   const textSize = input.textSize ?? (plain ? 12 : 7.5);
   const width = Math.max(input.width ?? 482, 240);
   const child = input.child === true;
-  const alt = altText(sites, extent, words, child);
-
   const needed = chooseViews(
     sites.map(({ site }) => site),
     extent,
@@ -84,32 +92,34 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
   const aside =
     asideWidth >= Math.max(130, textSize * 14) && heightOf(beside) + 6 <= lastHeight + belowHeight;
 
-  const parts: string[] = [];
-  let y = 2;
-  rows.forEach((row, i) => {
-    const rowWidth = frameWidth(row) * scale + (row.length - 1) * between;
-    const x = aside && row === last ? 2 : (width - rowWidth) / 2;
-    parts.push(drawRow(row, [x, y], between, sites, extent, words, look));
-    if (aside && row === last) {
-      parts.push(stack(beside, width - 2 - asideWidth, y + 6));
-      y = Math.max(y + rowHeights[i]!, y + 6 + heightOf(beside));
-    } else y += rowHeights[i]!;
+  let rowsBottom = 2;
+  const tops = rowHeights.map((rowTall) => {
+    const top = rowsBottom;
+    rowsBottom += rowTall;
+    return top;
   });
-  if (!aside) {
-    if (line) parts.push(line.draw(2, y));
-    below.forEach((blocks, i) => {
-      parts.push(stack(blocks, 2 + i * (columnWidth + 14), y + lineHeight));
+  const besideTop = tops[tops.length - 1]! + 6;
+  const bottom = aside ? Math.max(rowsBottom, besideTop + heightOf(beside)) : rowsBottom + belowHeight;
+  const height = Math.ceil(bottom + 2);
+  const pins = sites.map(({ site }, i) => ({ number: i + 1, site }));
+
+  const draw = (): ScalpMap => {
+    const parts = rows.map((row, i) => {
+      const rowWidth = frameWidth(row) * scale + (row.length - 1) * between;
+      const x = aside && row === last ? 2 : (width - rowWidth) / 2;
+      return drawRow(row, [x, tops[i]!], between, sites, extent, words, look);
     });
-    y += belowHeight;
-  }
-  const height = Math.ceil(y + 2);
-  return {
-    svg: drawing(width, height, alt, parts.join("")),
-    alt,
-    pins: sites.map(({ site }, i) => ({ number: i + 1, site })),
-    width,
-    height,
+    if (aside) parts.push(stack(beside, width - 2 - asideWidth, besideTop));
+    else {
+      if (line) parts.push(line.draw(2, rowsBottom));
+      below.forEach((blocks, i) => {
+        parts.push(stack(blocks, 2 + i * (columnWidth + 14), rowsBottom + lineHeight));
+      });
+    }
+    const alt = altText(sites, extent, words, child);
+    return { svg: drawing(width, height, alt, parts.join("")), alt, pins, width, height };
   };
+  return { pins, width, height, draw };
 }
 
 /** The fewest rows in which the heads are not too small, `most` views to a row, and the scale they come out at. */

@@ -2,6 +2,7 @@
 import { trendChart } from "../diagram/diagram.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change-types.js";
+import type { Drawing } from "./document.js";
 import { measureName, measureText, type SourceList } from "./measurements.js";
 import { capital, fill, list, type Words, writeDate, writeNumber } from "./words.js";
 
@@ -99,12 +100,12 @@ export function progressFacts(
   knowledge: Knowledge,
   change: Change,
   sources: SourceList,
-  drawings: Record<string, string>,
+  drawings: Record<string, Drawing>,
 ): ProgressFacts {
   const step = change.overall;
   const names = chartSeries(change.series).map((series, i) => {
     const name = `chart:${i}`;
-    drawings[name] = chart(words, series);
+    drawings[name] = () => chart(words, series);
     return name;
   });
   const charts = names.flatMap((left, i) => (i % 2 === 0 ? [{ left, right: names[i + 1] ?? "" }] : []));

@@ -8,6 +8,9 @@ export type AddressWindow = "uk-dl" | "din-5008-a" | "din-5008-b" | "us-9" | "us
 /** Body type: compact for a doctor's letter, reading for a handout (12 pt or more), large print (18 pt). */
 export type TypeSize = "compact" | "reading" | "large";
 
+/** One of our own drawings as SVG or image element, made when a template asks for it: a document shows few of those it could. */
+export type Drawing = () => string;
+
 export interface Letter {
   /** Template name, such as `referral-letter`. */
   readonly kind: string;

@@ -7,6 +7,7 @@ import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import { type Actions, actionFacts } from "./actions.js";
 import { type ChangeFacts, changeFacts, type ProgressFacts, progressFacts } from "./change-facts.js";
+import type { Drawing } from "./document.js";
 import { findingTerm, type SiteRow, siteRows } from "./findings-table.js";
 import { type HandoutFacts, handoutFacts } from "./handout-facts.js";
 import { type HistoryFacts, historyFacts, scopeText, testTexts } from "./history-facts.js";
@@ -31,7 +32,7 @@ export interface FactsInput {
   /** Against earlier visits of this patient; null for a first visit. */
   readonly change: Change | null;
   /** Charts are added here, by name. */
-  readonly drawings: Record<string, string>;
+  readonly drawings: Record<string, Drawing>;
   /** True when the letter's map needs the whole width. */
   readonly wideMap: boolean;
   /** Site index -> number on the scalp map. */

@@ -1,12 +1,13 @@
 /** A template and the facts -> HTML. The only place that knows the template engine; what a template may reach is decided here. */
 import Handlebars from "handlebars";
 import type { Problem } from "../base/problem.js";
+import type { Drawing } from "./document.js";
 import type { LetterFacts } from "./facts.js";
 import type { Pack, TemplateSource } from "./pack.js";
 import { asSentence, capital, list, type Words, writeDate, writeDuration, writeNumber } from "./words.js";
 
 /** Our own drawings by name. */
-export type Drawings = Readonly<Record<string, string>>;
+export type Drawings = Readonly<Record<string, Drawing>>;
 
 /** A fault inside a part, kept with the part it stands in. */
 class PartFault extends Error {
@@ -144,6 +145,6 @@ export function letterHelpers(words: Words, drawings: Drawings): Record<string, 
     eq: (a: unknown, b: unknown) => a === b,
     // Our own drawings only, looked up by name: nothing a person typed reaches the page unescaped.
     drawing: (name: unknown) =>
-      new Handlebars.SafeString(Object.hasOwn(drawings, text(name)) ? (drawings[text(name)] ?? "") : ""),
+      new Handlebars.SafeString(Object.hasOwn(drawings, text(name)) ? (drawings[text(name)]?.() ?? "") : ""),
   };
 }

@@ -1,13 +1,13 @@
 /** Visit and all that was worked out from it -> a finished letter, by way of a template. */
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
-import { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, pictogram, scalpMap } from "../diagram/diagram.js";
+import { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, pictogram, planMap } from "../diagram/diagram.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change } from "../measure/change-types.js";
 import type { Measures } from "../measure/measures.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
-import type { AddressWindow, Letter, Paper } from "./document.js";
+import type { AddressWindow, Drawing, Letter, Paper } from "./document.js";
 import { type FactsInput, identifierLine, letterFacts } from "./facts.js";
 import { fillTemplate } from "./fill-template.js";
 import { loadPack, type Pack } from "./pack.js";
@@ -93,7 +93,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
   const large = (input.largePrint ?? visit.patient.largePrint) && template.head.reader === "patient";
   const small = yearsBetween(visit.patient.born, visit.date) < SMALL_HEAD_UNDER;
   const mapAt = (width: number) =>
-    scalpMap({
+    planMap({
       sites: visit.sites,
       ...(visit.extent ? { extent: visit.extent } : {}),
       child: small,
@@ -107,20 +107,22 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
   const narrow = mapAt(MAP_BESIDE.width);
   const wideMap = narrow.height > MAP_BESIDE.tallest;
   const map = wideMap ? mapAt(MAP_WIDE) : narrow;
-  const plainMap = scalpMap({
-    sites: visit.sites,
-    child: small,
-    words: words.plain_map ?? respellAll(words.spelling, ENGLISH_PLAIN_MAP_WORDS),
-    style: "plain",
-    width: 262,
-    // Grows with the handout's drawings to 12 pt; the list beside it says what each number is.
-    textSize: 11,
-    key: false,
-  });
-  const drawings: Record<string, string> = {
-    map: map.svg,
-    plainMap: plainMap.svg,
-    ...(input.pictures?.logo ? { logo: input.pictures.logo } : {}),
+  const plainMap = () =>
+    planMap({
+      sites: visit.sites,
+      child: small,
+      words: words.plain_map ?? respellAll(words.spelling, ENGLISH_PLAIN_MAP_WORDS),
+      style: "plain",
+      width: 262,
+      // Grows with the handout's drawings to 12 pt; the list beside it says what each number is.
+      textSize: 11,
+      key: false,
+    });
+  const logo = input.pictures?.logo;
+  const drawings: Record<string, Drawing> = {
+    map: () => map.draw().svg,
+    plainMap: () => plainMap().draw().svg,
+    ...(logo ? { logo: () => logo } : {}),
   };
   const factsInput: FactsInput = {
     visit,
@@ -135,10 +137,10 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     numberOf: (index) => index + 1,
     forClinician: template.head.reader === "clinician",
     photos: input.pictures?.photos ?? [],
-    hasLogo: input.pictures?.logo !== undefined,
+    hasLogo: logo !== undefined,
   };
   const facts = letterFacts(factsInput);
-  for (const p of facts.pictured) drawings[p.drawing] = pictogram(p.id, p.name) ?? "";
+  for (const p of facts.pictured) drawings[p.drawing] = () => pictogram(p.id, p.name) ?? "";
   const filled = fillTemplate(pack, template, facts, drawings);
   if (filled.html === undefined) return { problems: filled.problems };
   const value: Letter = {

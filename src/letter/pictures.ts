@@ -47,7 +47,7 @@ export function photoFacts(input: FactsInput): { left: PhotoFacts; right: PhotoF
       findings: seen.join(", "),
     });
     const drawing = `photo:${photo.id}`;
-    input.drawings[drawing] = `<img src="photo:${photo.id}" alt="${attribute(alt)}">`;
+    input.drawings[drawing] = () => `<img src="photo:${photo.id}" alt="${attribute(alt)}">`;
     const bar =
       photo.barMm === null
         ? ""

@@ -1,13 +1,14 @@
 /** Draws one view of the head with its shading, patches and numbers. */
 import type { Extent, Region, Site } from "../../visit/visit.js";
-import { type Curve, flatten, mapCurve, type Point } from "../curve.js";
+import { mapCurve, type Point } from "../curve.js";
 import { HEAD, HOME } from "../head/head.js";
 import type { View } from "../head/head-view.js";
 import { curvePath, element } from "../svg.js";
+import { headOnPaper } from "./head-on-paper.js";
 import { drawPatch, halfAxes } from "./patch.js";
 import { disc, leader } from "./pin.js";
 import { type Anchor, discRadius, placePins, pointIn, spread } from "./place.js";
-import { AREA_OF, shaded, shadeOf } from "./shading.js";
+import { AREA_OF, shadeOf } from "./shading.js";
 
 export interface ViewLook {
   /** Points to the millimetre. */
@@ -28,47 +29,27 @@ export function drawView(
   extent: Extent | undefined,
   look: ViewLook,
 ): string {
-  const head = HEAD[view];
   const { scale } = look;
-  const [left, top, width, height] = head.frame;
-  const onPaper = ([x, y]: Point): Point => [corner[0] + (x - left) * scale, corner[1] + (y - top) * scale];
-  const moved = (curve: Curve) => mapCurve(curve, onPaper);
+  const [, , width, height] = HEAD[view].frame;
+  const { onPaper, regions, lines, whorl } = headOnPaper(view, corner, scale);
   const here = sites
     .map((site, i) => ({ site, number: i + 1 }))
     .filter(({ site }) => HOME[site.site] === view);
   const numbered = new Set<Region>(here.map(({ site }) => site.site));
-  const shapes = head.regions.map((shape) => {
-    const outline = moved(shape.outline);
-    return { ...shape, outline, polygon: flatten(outline) };
-  });
-  const lines = (curves: readonly Curve[], stroke: string, weight: number, fill = "none", closed = false) =>
-    curves
-      .map((curve) =>
-        element("path", {
-          d: curvePath(moved(curve), closed),
-          fill,
-          stroke,
-          "stroke-width": weight,
-          "stroke-linecap": "round",
-          "stroke-linejoin": "round",
-        }),
-      )
-      .join("");
 
-  const ground = shapes.map(({ region, polygon, outline }) => {
+  const ground = regions.map(({ region, d, shadedAs }) => {
     const area = AREA_OF[region];
     const percent = area === undefined ? undefined : extent?.[area];
-    if (percent !== undefined && percent > 0)
-      return shaded(polygon, shadeOf(percent), curvePath(outline, true));
+    if (percent !== undefined && percent > 0) return shadedAs(shadeOf(percent));
     const brow = area === undefined;
     const fill = brow ? "#c4c4c4" : numbered.has(region) ? "#ececec" : look.plain ? "#f7f7f7" : "#ffffff";
-    return element("path", { d: curvePath(outline, true), fill });
+    return element("path", { d, fill });
   });
-  const borders = shapes
+  const borders = regions
     .filter(({ region }) => !look.plain || numbered.has(region))
-    .map(({ outline, region }) =>
+    .map(({ d, region }) =>
       element("path", {
-        d: curvePath(outline, true),
+        d,
         fill: "none",
         stroke: numbered.has(region) ? "#6b6b6b" : "#9a9a9a",
         "stroke-width": numbered.has(region) ? 0.55 : 0.35,
@@ -78,7 +59,7 @@ export function drawView(
 
   const anchors = here.map(
     ({ site, number }): Anchor & { readonly site: Site; readonly drawn: Point | undefined } => {
-      const shape = head.regions.find(({ region }) => region === site.site);
+      const shape = regions.find(({ region }) => region === site.site)?.shape;
       const same = here.filter((other) => other.site.site === site.site && other.site.at === undefined);
       const index = same.findIndex((other) => other.number === number);
       const at: Point =
@@ -105,7 +86,7 @@ export function drawView(
       };
     },
   );
-  const polygons = shapes.map(({ polygon }) => polygon);
+  const polygons = regions.map(({ polygon }) => polygon);
   const patches = anchors.map(({ at, drawn, site }) =>
     drawn === undefined ? "" : drawPatch(at, drawn, site.patch?.margin, polygons),
   );
@@ -122,11 +103,8 @@ export function drawView(
     ...ground,
     ...borders,
     ...patches,
-    lines(head.hairline, "#5a5a5a", 0.6),
-    lines(head.outline, "#1a1a1a", 1.1),
-    lines(head.over, "#1a1a1a", 0.9, "#ffffff", true),
-    lines(head.features, "#7a7a7a", 0.6),
-    numbered.has("vertex") ? "" : lines(head.whorl, "#7a7a7a", 0.6),
+    lines,
+    numbered.has("vertex") ? "" : whorl,
     numbered.has("whole scalp") ? wholeScalp(onPaper) : "",
     ...pins.map((pin) => leader(pin.at, pin.disc, radius, pin.patch)),
     ...pins.map((pin) => disc(pin.number, pin.disc, radius)),

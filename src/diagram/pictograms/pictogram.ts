@@ -32,6 +32,21 @@ function ink([name, d, width]: Mark): string {
   });
 }
 
+/** What is inside a sign's drawing, which does not depend on who reads it. */
+const bodies = new WeakMap<Sign, string>();
+
+function bodyOf(sign: Sign): string {
+  const known = bodies.get(sign);
+  if (known !== undefined) return known;
+  const skin = { cx: 24, cy: 24, r: 22.5 };
+  const body =
+    element("circle", { ...skin, fill: GROUNDS[sign.ground ?? "pale"] }) +
+    sign.marks.map(ink).join("") +
+    element("circle", { ...skin, fill: "none", stroke: "#4a423c", "stroke-width": 1 });
+  bodies.set(sign, body);
+  return body;
+}
+
 /** Ids that have a drawing of their own, in order. */
 export const PICTOGRAM_IDS: readonly string[] = Object.keys(SIGNS);
 
@@ -44,12 +59,9 @@ export function pictogram(findingId: string, alt?: string, group?: SignGroup): s
   const sign = own ?? (group === undefined ? undefined : GENERIC[group]);
   if (sign === undefined) return undefined;
   const spoken = alt === undefined ? { "aria-hidden": "true" } : { role: "img", "aria-label": alt };
-  const skin = { cx: 24, cy: 24, r: 22.5 };
   return element(
     "svg",
     { xmlns: "http://www.w3.org/2000/svg", width: 48, height: 48, viewBox: "0 0 48 48", ...spoken },
-    element("circle", { ...skin, fill: GROUNDS[sign.ground ?? "pale"] }) +
-      sign.marks.map(ink).join("") +
-      element("circle", { ...skin, fill: "none", stroke: "#4a423c", "stroke-width": 1 }),
+    bodyOf(sign),
   );
 }
