@@ -1,4 +1,5 @@
 /** Reads the photos a visit names and the clinic's logo: inside their folder only, stripped of metadata, refused when broken. */
+import { createHash } from "node:crypto";
 import { existsSync, readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import type { Problem } from "../base/problem.js";
@@ -52,7 +53,7 @@ export function readPictures(
         report("photo-not-found", `the photo "${photo.file}" is not there`);
         continue;
       }
-      const { value, problems: found } = preparePhoto(read, visit.scope.fieldDiameterMm);
+      const { value, problems: found } = preparedOnce(file, read, visit.scope.fieldDiameterMm);
       for (const p of found) problems.push({ ...p, file: visitFile, path, found: photo.file });
       if (!value) continue;
       const id = `p${photos.length}`;
@@ -72,7 +73,7 @@ function readLogo(file: string, bytes: Record<string, Uint8Array>, problems: Pro
   };
   if (!read) return report("the clinic's logo is not there");
   if (!/\.svg$/iu.test(file)) {
-    const { value, problems: found } = preparePhoto(read);
+    const { value, problems: found } = preparedOnce(file, read);
     if (!value) return report(found[0]?.message ?? "the logo cannot be read");
     bytes.logo = value.bytes;
     return '<img src="photo:logo" alt="">';
@@ -83,6 +84,23 @@ function readLogo(file: string, bytes: Record<string, Uint8Array>, problems: Pro
   if (!/^<svg[\s>]/u.test(text) || UNSAFE_DRAWING.test(text))
     return report("the logo is no plain SVG drawing");
   return text.trim();
+}
+
+/** A clinic's logo comes with every visit, and a visit's photos with every document made of it anew. */
+const MOST_KEPT = 8;
+
+/** The longest unused first. */
+const kept = new Map<string, ReturnType<typeof preparePhoto>>();
+
+/** The picture made ready, or as it was made ready before from the same bytes of the same file. */
+function preparedOnce(file: string, bytes: Uint8Array, widthMm?: number): ReturnType<typeof preparePhoto> {
+  const key = `${createHash("sha256").update(bytes).digest("hex")} ${widthMm} ${file}`;
+  const ready = kept.get(key) ?? preparePhoto(bytes, widthMm);
+  kept.delete(key);
+  kept.set(key, ready);
+  const [oldest] = kept.keys();
+  if (kept.size > MOST_KEPT && oldest !== undefined) kept.delete(oldest);
+  return ready;
 }
 
 /** The file's bytes, or undefined when it is missing, no plain file, or too large to be a picture. */

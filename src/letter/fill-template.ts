@@ -47,12 +47,15 @@ export function fillTemplate(
 const BARE: object = Object.create(null, { [Symbol.toPrimitive]: { value: () => "the facts" } });
 
 /** A copy whose objects have a bare prototype: a template then knows `constructor` and its like no more than a slip. */
-function withBarePrototypes(facts: LetterFacts): unknown {
-  return JSON.parse(JSON.stringify(facts), (_, value: unknown) =>
-    typeof value === "object" && value !== null && !Array.isArray(value)
-      ? Object.assign(Object.create(BARE), value)
-      : value,
-  );
+function withBarePrototypes(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(withBarePrototypes);
+  if (typeof value !== "object" || value === null) return value;
+  const copy: Record<string, unknown> = Object.create(BARE);
+  for (const [key, inner] of Object.entries(value)) {
+    // A key without a value is no key: the template's author then hears of it.
+    if (inner !== undefined) copy[key] = withBarePrototypes(inner);
+  }
+  return copy;
 }
 
 /** Templates compiled before; compiling takes longer than filling. */

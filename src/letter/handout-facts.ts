@@ -156,8 +156,8 @@ export function wordsUsed(
   const used: { word: string; means: string }[] = [];
   const endings = words.glossary_endings.join("|");
   const lower = text.toLowerCase();
-  for (const [word, means] of Object.entries(glossary).sort((a, b) => b[0].length - a[0].length)) {
-    if (!lower.includes(word.toLowerCase())) continue;
+  for (const { word, means, small } of longestFirst(glossary)) {
+    if (!lower.includes(small)) continue;
     const pattern = new RegExp(
       `(?<![\\p{L}])${word.replace(/[.*+?^${}()|[\]\\]/gu, "\\$&")}(?:${endings})?(?![\\p{L}])`,
       "giu",
@@ -169,4 +169,23 @@ export function wordsUsed(
     if (!isExplained) used.push({ word, means });
   }
   return used.sort((a, b) => a.word.localeCompare(b.word, words.language));
+}
+
+interface GlossaryWord {
+  readonly word: string;
+  readonly means: string;
+  readonly small: string;
+}
+
+const sorted = new WeakMap<Readonly<Record<string, string>>, GlossaryWord[]>();
+
+/** The entries of a glossary by length of word, sorted once. */
+function longestFirst(glossary: Readonly<Record<string, string>>): GlossaryWord[] {
+  const known = sorted.get(glossary);
+  if (known) return known;
+  const entries = Object.entries(glossary)
+    .sort((a, b) => b[0].length - a[0].length)
+    .map(([word, means]) => ({ word, means, small: word.toLowerCase() }));
+  sorted.set(glossary, entries);
+  return entries;
 }

@@ -2,6 +2,7 @@
 import { Parser } from "htmlparser2";
 import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import { type PlainDrawing, placeInWhole, plainDrawings, withoutInsides } from "./plain-drawing.js";
 import { type PageProblemId, pageError } from "./problems.js";
 import {
   CLASS_NEEDED,
@@ -57,8 +58,14 @@ class Reader {
   private drawingDepth = 0;
   private readonly lineStarts: number[] = [0];
   private readonly parser: Parser;
+  /** Of `plain`, those the parser has met as drawings. */
+  private met = 0;
 
-  constructor(private readonly html: string) {
+  /** `plain`: drawings of `html` that were looked through already; the parser is not given what is inside them. */
+  constructor(
+    private readonly html: string,
+    private readonly plain: readonly PlainDrawing[],
+  ) {
     for (let at = html.indexOf("\n"); at >= 0; at = html.indexOf("\n", at + 1)) this.lineStarts.push(at + 1);
     this.parser = new Parser(
       {
@@ -72,16 +79,24 @@ class Reader {
     );
   }
 
-  read(): void {
-    this.parser.end(this.html);
+  /** False when the parser saw something else where a plain drawing was thought to stand, such as a comment around it. */
+  read(): boolean {
+    this.parser.end(withoutInsides(this.html, this.plain));
+    return this.met === this.plain.length;
+  }
+
+  /** Where the parser's `index` lies in the HTML. */
+  private placeOf(index: number): number {
+    return placeInWhole(index, this.plain);
   }
 
   private line(): number {
+    const at = this.placeOf(this.parser.startIndex);
     let low = 0;
     let high = this.lineStarts.length - 1;
     while (low < high) {
       const middle = (low + high + 1) >> 1;
-      if ((this.lineStarts[middle] ?? 0) <= this.parser.startIndex) low = middle;
+      if ((this.lineStarts[middle] ?? 0) <= at) low = middle;
       else high = middle - 1;
     }
     return low + 1;
@@ -132,8 +147,12 @@ class Reader {
     this.parent.children.push(element);
     this.open.push(element);
     if (name === "svg") {
-      this.drawingStart = this.parser.startIndex;
+      this.drawingStart = this.placeOf(this.parser.startIndex);
       this.drawingDepth = 1;
+      const plain = this.plain[this.met];
+      // The same tag from end to end: what follows it is then read as a drawing and nothing else.
+      if (plain?.start === this.drawingStart && plain.from === this.placeOf(this.parser.endIndex) + 1)
+        this.met += 1;
       this.checkDrawingPart(name, attributes);
       const decorative = attributes["aria-hidden"] === "true";
       if (!decorative && !attributes["aria-label"]?.trim()) {
@@ -168,7 +187,7 @@ class Reader {
     if (this.drawingDepth > 0) {
       this.drawingDepth -= 1;
       if (this.drawingDepth > 0) return;
-      this.parent.drawing = this.html.slice(this.drawingStart, this.parser.endIndex + 1);
+      this.parent.drawing = this.html.slice(this.drawingStart, this.placeOf(this.parser.endIndex) + 1);
     }
     if (implied && ELEMENTS[name]?.holds !== "nothing") {
       this.report("unclosed-element", `<${name}>`, "is never closed");
@@ -258,8 +277,11 @@ export function readLeniently(html: string): {
   root: Element;
   problems: Problem[];
 } {
-  const reader = new Reader(html);
-  reader.read();
+  let reader = new Reader(html, plainDrawings(html));
+  if (!reader.read()) {
+    reader = new Reader(html, []);
+    reader.read();
+  }
   return { root: reader.root, problems: reader.problems };
 }
 

@@ -35,16 +35,19 @@ function decode(bytes: Uint8Array, kind: ImageHead["kind"]): Pixels {
   const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   if (kind === "png") {
     const { PNG } = require("pngjs") as typeof import("pngjs");
-    return PNG.sync.read(buffer);
+    const { width, height, data } = PNG.sync.read(buffer);
+    return { width, height, data };
   }
   const jpeg = require("jpeg-js") as typeof import("jpeg-js");
-  return jpeg.decode(buffer, {
+  // Comments and EXIF come along too, and the encoder would write them again: pixels alone go on.
+  const { width, height, data } = jpeg.decode(buffer, {
     useTArray: true,
     formatAsRGBA: true,
     maxResolutionInMP: PHOTO_LIMITS.pixels / 1e6,
     maxMemoryUsageInMB: 1500,
     tolerantDecoding: false,
   });
+  return { width, height, data };
 }
 
 /** Where pixel (x, y) of the upright picture comes from, by EXIF orientation. `width` and `height` are those stored. */
@@ -80,24 +83,31 @@ function scaleDown(pixels: Pixels, factor: number): Pixels {
   const width = Math.max(1, Math.round(pixels.width * factor));
   const height = Math.max(1, Math.round(pixels.height * factor));
   const data = new Uint8Array(width * height * 4);
+  const from = pixels.data;
   for (let y = 0; y < height; y += 1) {
     const top = Math.floor((y * pixels.height) / height);
     const bottom = Math.max(top + 1, Math.floor(((y + 1) * pixels.height) / height));
     for (let x = 0; x < width; x += 1) {
       const left = Math.floor((x * pixels.width) / width);
       const right = Math.max(left + 1, Math.floor(((x + 1) * pixels.width) / width));
-      const sums = [0, 0, 0];
+      let red = 0;
+      let green = 0;
+      let blue = 0;
       for (let v = top; v < bottom; v += 1) {
-        for (let u = left; u < right; u += 1) {
-          const at = (v * pixels.width + u) * 4;
-          const alpha = (pixels.data[at + 3] ?? 255) / 255;
-          for (let c = 0; c < 3; c += 1)
-            sums[c] = (sums[c] ?? 0) + (pixels.data[at + c] ?? 0) * alpha + 255 * (1 - alpha);
+        let at = (v * pixels.width + left) * 4;
+        for (let u = left; u < right; u += 1, at += 4) {
+          const alpha = (from[at + 3] ?? 255) / 255;
+          const white = 255 * (1 - alpha);
+          red = red + (from[at] ?? 0) * alpha + white;
+          green = green + (from[at + 1] ?? 0) * alpha + white;
+          blue = blue + (from[at + 2] ?? 0) * alpha + white;
         }
       }
       const count = (bottom - top) * (right - left);
       const to = (y * width + x) * 4;
-      for (let c = 0; c < 3; c += 1) data[to + c] = Math.round((sums[c] ?? 0) / count);
+      data[to] = Math.round(red / count);
+      data[to + 1] = Math.round(green / count);
+      data[to + 2] = Math.round(blue / count);
       data[to + 3] = 255;
     }
   }
@@ -150,15 +160,18 @@ export function preparePhoto(bytes: Uint8Array, widthMm?: number): Outcome<Prepa
     return refuse("photo-broken", `the photo begins as ${head.kind.toUpperCase()} but is damaged further on`);
   }
   const factor = Math.min(1, LONGEST_PX / Math.max(pixels.width, pixels.height));
-  const upright = turnUpright(scaleDown(pixels, factor), head.orientation);
+  // A JPEG holds nothing transparent, so one that is small enough stays as decoded.
+  const small = factor === 1 && head.kind === "jpeg" ? pixels : scaleDown(pixels, factor);
+  const upright = turnUpright(small, head.orientation);
   const barMm = widthMm ? drawScaleBar(upright.data, upright.width, upright.height, widthMm) : undefined;
   const jpeg = require("jpeg-js") as typeof import("jpeg-js");
-  const encoded = jpeg.encode({ ...upright, data: Buffer.from(upright.data.buffer) }, JPEG_QUALITY);
+  const { width, height, data } = upright;
+  const encoded = jpeg.encode({ width, height, data: Buffer.from(data.buffer) }, JPEG_QUALITY);
   return {
     value: {
       bytes: new Uint8Array(encoded.data),
-      widthPx: upright.width,
-      heightPx: upright.height,
+      widthPx: width,
+      heightPx: height,
       ...(barMm === undefined ? {} : { barMm }),
     },
     problems: [],

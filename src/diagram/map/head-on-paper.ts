@@ -38,10 +38,8 @@ export function headOnPaper(view: View, corner: Point, scale: number): HeadOnPap
   const found = kept.get(key) ?? put(view, corner, scale);
   kept.delete(key);
   kept.set(key, found);
-  if (kept.size > MOST_KEPT) {
-    const [oldest] = kept.keys();
-    if (oldest !== undefined) kept.delete(oldest);
-  }
+  const [oldest] = kept.keys();
+  if (kept.size > MOST_KEPT && oldest !== undefined) kept.delete(oldest);
   return found;
 }
 
