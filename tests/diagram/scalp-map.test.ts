@@ -262,3 +262,21 @@ it("the number of an eyebrow stands above it, not on the eye", () => {
     for (const disc of discs(elements)) expect(disc.y + disc.r - 1, `at width ${width}`).toBeLessThan(top);
   }
 });
+
+describe("the heads kept from one drawing to the next", () => {
+  it("do not show in it: a map comes out the same after any others", () => {
+    const input = {
+      sites: [site("vertex"), site("occipital", { lengthMm: 30, widthMm: 20 })],
+      extent: { top: 40, back: 80 },
+      words,
+    };
+    const first = scalpMap(input).svg;
+    // Another extent and other numbers at the same place, then more widths than heads are kept.
+    expect(scalpMap({ ...input, sites: [site("frontal"), site("nape")], extent: { top: 90 } }).svg).not.toBe(
+      first,
+    );
+    expect(scalpMap(input).svg).toBe(first);
+    for (let width = 300; width < 360; width++) scalpMap({ ...input, width });
+    expect(scalpMap(input).svg).toBe(first);
+  });
+});

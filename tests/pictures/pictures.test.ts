@@ -7,6 +7,7 @@ import type { Clinic } from "../../src/visit/clinic.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { examined } from "../examples/all-examples.js";
 import { root } from "../house/source-files.js";
+import { plainJpeg } from "../page/sample-photos.js";
 
 const example = join(root, "examples", "patients", "TS-40417");
 const photo = join(example, "photos", "left-1.jpg");
@@ -52,6 +53,28 @@ describe("photos of a visit", () => {
     expect(ids("../../etc/passwd")).toEqual(["photo-outside"]);
     expect(ids("link.jpg")).toEqual(["photo-outside"]);
     rmSync(outside, { recursive: true, force: true });
+  });
+});
+
+describe("pictures read before", () => {
+  const bytesOf = (visit: Visit) => Buffer.from(read(visit).pictures.bytes.p0 ?? []).toString("base64");
+
+  it("come out the same, and anew when the file or the scale is another", () => {
+    copyFileSync(photo, join(folder, "a.jpg"));
+    const visit = withPhoto("a.jpg");
+    const first = bytesOf(visit);
+    expect(bytesOf(visit)).toBe(first);
+    const closer = { ...visit, scope: { ...visit.scope, fieldDiameterMm: 4 } };
+    expect(read(closer).pictures.photos).toMatchObject([{ barMm: 1 }]);
+    expect(bytesOf(closer)).not.toBe(first);
+    writeFileSync(join(folder, "a.jpg"), plainJpeg(60, 40));
+    const replaced = bytesOf(visit);
+    expect(replaced).not.toBe(first);
+    for (let i = 0; i < 12; i++) {
+      writeFileSync(join(folder, `b${i}.jpg`), plainJpeg(40 + i, 40));
+      expect(bytesOf(withPhoto(`b${i}.jpg`))).not.toBe(replaced);
+    }
+    expect(bytesOf(visit)).toBe(replaced);
   });
 });
 
