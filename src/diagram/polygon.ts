@@ -11,22 +11,9 @@ export interface Box {
 
 /** The smallest upright box around the points. */
 export function boxOf(points: readonly Point[]): Box {
-  let left = Number.POSITIVE_INFINITY;
-  let top = Number.POSITIVE_INFINITY;
-  let right = Number.NEGATIVE_INFINITY;
-  let bottom = Number.NEGATIVE_INFINITY;
-  for (const [x, y] of points) {
-    left = Math.min(left, x);
-    top = Math.min(top, y);
-    right = Math.max(right, x);
-    bottom = Math.max(bottom, y);
-  }
-  return { left, top, right, bottom };
-}
-
-/** True when two boxes share a point. */
-export function meet(a: Box, b: Box): boolean {
-  return a.left <= b.right && b.left <= a.right && a.top <= b.bottom && b.top <= a.bottom;
+  const xs = points.map((p) => p[0]);
+  const ys = points.map((p) => p[1]);
+  return { left: Math.min(...xs), top: Math.min(...ys), right: Math.max(...xs), bottom: Math.max(...ys) };
 }
 
 /** Where the level line y = `level` runs inside the polygon, as pairs of x in order. */

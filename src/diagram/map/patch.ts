@@ -1,7 +1,7 @@
 /** Draws a bald patch to scale: white, finely dotted, with a firm or broken edge, and never beyond the scalp. */
 import type { Patch } from "../../visit/visit.js";
 import type { Point } from "../curve.js";
-import { boxOf, clipTo, dotGrid, ellipse, inside, meet, type Polygon } from "../polygon.js";
+import { clipTo, dotGrid, ellipse, inside, type Polygon } from "../polygon.js";
 import { element, linePath, num } from "../svg.js";
 
 /** Half axes in points at `scale` points to the millimetre; longer side across the page. */
@@ -12,10 +12,13 @@ export function halfAxes(patch: Patch, scale: number): Point {
 }
 
 /** The patch at `at`, cut to the region outlines it lies on; all in points. */
-export function drawPatch(at: Point, axes: Point, margin: Patch["margin"], all: readonly Polygon[]): string {
+export function drawPatch(
+  at: Point,
+  axes: Point,
+  margin: Patch["margin"],
+  regions: readonly Polygon[],
+): string {
   const rim = ellipse(at, axes[0], axes[1], 72);
-  const box = boxOf(rim);
-  const regions = all.filter((region) => meet(boxOf(region), box));
   const dash = margin === "blurred" ? "1.6 1.6" : undefined;
   const stroke = {
     stroke: "#111111",
