@@ -1,13 +1,9 @@
 /** Judges the conditions of the knowledge files on a visit. Three kinds of silence stay apart: absent, not assessed, not known. */
-import { type Condition, MENTION_PLACES, type MentionPlace } from "../knowledge/condition.js";
+import type { Condition, MentionPlace } from "../knowledge/condition.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
 import { mentionsAny, phraseOf } from "./words.js";
-
-/** Text that says what is to be done or thought, not what was found: searched only when named. */
-const NOT_UNLESS_NAMED: readonly MentionPlace[] = ["plan", "impression_notes", "test_results"];
-const FOUND_PLACES = MENTION_PLACES.filter((p) => !NOT_UNLESS_NAMED.includes(p));
 
 type FindingCondition = Extract<Condition, { finding: unknown }>;
 type Judge = (facts: Facts, site: number | undefined) => boolean;
@@ -55,7 +51,7 @@ function judgeOf(c: Condition): Judge {
     const ids = list(c.not_assessed);
     return (facts, site) => ids.every((id) => stateOf(id, facts, site) === "not assessed");
   }
-  if ("mentions" in c) return mentionJudge(c.mentions, c.in ?? FOUND_PLACES);
+  if ("mentions" in c) return mentionJudge(c.mentions, c.in);
   if ("plan_mentions" in c) return mentionJudge(c.plan_mentions, ["plan"]);
   if ("test" in c) return testJudge(c.test, c.result);
   return (facts, site) => plainlyHolds(c, facts, site);
@@ -180,10 +176,14 @@ function testJudge(test: readonly string[], result: readonly string[] | undefine
   };
 }
 
-function mentionJudge(words: readonly string[], places: readonly MentionPlace[]): Judge {
+/** Without places, wherever something found is told. */
+function mentionJudge(words: readonly string[], places: readonly MentionPlace[] | undefined): Judge {
   const phrases = words.map(phraseOf);
-  return (facts) =>
-    places.some((place) => mentionsAny(facts.text(place), phrases, facts.knowledge.weighing.denial));
+  return (facts) => {
+    const { denial } = facts.knowledge.weighing;
+    if (!places) return mentionsAny(facts.found(), phrases, denial);
+    return places.some((place) => mentionsAny(facts.text(place), phrases, denial));
+  };
 }
 
 /** As the measure room judged it; undefined when not done. */

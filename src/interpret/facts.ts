@@ -1,6 +1,6 @@
 /** A visit made ready for questions: findings by site, free text by place, age and duration. */
 import { foldWord } from "../base/nearest.js";
-import type { MentionPlace } from "../knowledge/condition.js";
+import { MENTION_PLACES, type MentionPlace } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/measures.js";
 import { AMOUNTS, type Amount, type Seen, type Site, type Visit } from "../visit/visit.js";
@@ -18,29 +18,37 @@ export interface Facts {
   /** Whole years at the visit; NaN when the birth date cannot be read. */
   readonly age: number;
   text(place: MentionPlace): readonly Clause[];
+  /** All that tells what was found. */
+  found(): readonly Clause[];
   /** Name and result of each recorded test. */
   tests(): readonly { readonly name: readonly Clause[]; readonly result: readonly Clause[] }[];
 }
+
+/** Text that says what is to be done or thought, not what was found: searched only when named. */
+const NOT_UNLESS_NAMED: readonly MentionPlace[] = ["plan", "impression_notes", "test_results"];
+const FOUND_PLACES = MENTION_PLACES.filter((p) => !NOT_UNLESS_NAMED.includes(p));
 
 /** Prepares a visit for the condition judge; free text is split on first use. */
 export function factsOf(visit: Visit, measures: Measures, knowledge: Knowledge): Facts {
   const texts = new Map<MentionPlace, readonly Clause[]>();
   const split = (text: string) => clauses(text, knowledge.weighing.denial);
   let tests: ReturnType<Facts["tests"]> | undefined;
+  const text = (place: MentionPlace) => {
+    let found = texts.get(place);
+    if (!found) {
+      found = written(visit, place).flatMap(split);
+      texts.set(place, found);
+    }
+    return found;
+  };
   return {
     visit,
     measures,
     knowledge,
     seen: seenAt(visit.sites),
     age: yearsBetween(visit.patient.born, visit.date),
-    text(place) {
-      let found = texts.get(place);
-      if (!found) {
-        found = written(visit, place).flatMap(split);
-        texts.set(place, found);
-      }
-      return found;
-    },
+    text,
+    found: foundIn(text),
     tests() {
       tests ??= visit.tests.map((t) => ({
         name: split(t.name),
@@ -56,12 +64,22 @@ export function factsAt(facts: Facts, site: Site): Facts {
   const visit: Visit = { ...facts.visit, sites: [site] };
   const measured = facts.measures.measured.filter((m) => m.site === undefined || m.site === site.site);
   const notes = written(visit, "site_notes").flatMap((t) => clauses(t, facts.knowledge.weighing.denial));
+  const text = (place: MentionPlace) => (place === "site_notes" ? notes : facts.text(place));
   return {
     ...facts,
     visit,
     measures: { ...facts.measures, measured },
     seen: seenAt([site]),
-    text: (place) => (place === "site_notes" ? notes : facts.text(place)),
+    text,
+    found: foundIn(text),
+  };
+}
+
+function foundIn(text: Facts["text"]): Facts["found"] {
+  let found: readonly Clause[] | undefined;
+  return () => {
+    found ??= FOUND_PLACES.flatMap(text);
+    return found;
   };
 }
 

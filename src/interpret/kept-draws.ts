@@ -12,7 +12,7 @@ import { betaQuantiles, normalQuantiles } from "./quantiles.js";
 /** Draws behind every standing. */
 export const DRAWS = 500;
 
-/** About 11 kB each; a day's visits use some two hundred. */
+/** About 14 kB each; seventy very different patients use some 350. */
 const MOST_ROWS = 400;
 /** 2 kB each; the knowledge has some 350 rules and disorders. */
 const MOST_NORMALS = 600;

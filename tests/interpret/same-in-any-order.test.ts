@@ -5,7 +5,8 @@ import { expect, it, vi } from "vitest";
 import type { Knowledge } from "../../src/knowledge/schema.js";
 import { patients, whorl } from "../cli/run-whorl.js";
 
-const file = join(patients, "TS-40417", "2026-03-12.yaml");
+/** A visit that the draws leave undecided, so that other draws would print other numbers. */
+const file = join(patients, "TS-38870", "2026-08-04.yaml");
 const others = readdirSync(patients)
   .flatMap((id) => readdirSync(join(patients, id)).map((name) => join(patients, id, name)))
   .filter((path) => path.endsWith(".yaml") && path !== file);
@@ -25,7 +26,7 @@ async function begun() {
 it("gives the same bytes first, last, after more visits than draws are kept for, and from a process of its own", async () => {
   const early = await begun();
   const first = early.explain(file, early.knowledge);
-  expect(others.length).toBeGreaterThan(10);
+  expect(first).toMatch(/"leads": 0\.[2-8]/u);
 
   const late = await begun();
   for (const other of [...others].reverse()) late.explain(other, late.knowledge);
