@@ -2,12 +2,17 @@
 import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { inPackage } from "../base/root.js";
+import { liesInside } from "../files/write.js";
 import { knowledgeHash } from "../knowledge/load.js";
 import { templatesFolder } from "../letter/pack.js";
+import { PHOTO_LIMITS } from "../page/photos.js";
 import { readClinic } from "../visit/clinic.js";
+import { readText } from "../visit/read.js";
 import type { Neighbours } from "./find-visits.js";
-import { sha256 } from "./scan.js";
+import { Roll } from "./proof/roll.js";
+import { type Identity, sha256 } from "./scan.js";
 import type { WorkItem } from "./source.js";
+import { tokensOf } from "./token-text.js";
 
 /** Raised when the same input gives other documents for a reason that no file shows. */
 const GENERATION = "1";
@@ -26,8 +31,15 @@ export interface Fingerprints {
   of(item: WorkItem, clinicFile: string): string;
 }
 
-/** Hashes version, knowledge and templates once; then each visit with its clinic file, its neighbours and its settings. */
-export function fingerprints(settings: MakeSettings, neighbours: Neighbours): Fingerprints {
+/**
+ * Hashes version, knowledge and templates once; then each visit with its clinic file, its neighbours, its photos, its settings,
+ * and the other `people` of the run it speaks of: a patient who joins later may stand in a letter that was good before.
+ */
+export function fingerprints(
+  settings: MakeSettings,
+  neighbours: Neighbours,
+  people: readonly Identity[],
+): Fingerprints {
   const common = sha256(
     JSON.stringify([
       GENERATION,
@@ -44,17 +56,27 @@ export function fingerprints(settings: MakeSettings, neighbours: Neighbours): Fi
     clinics.set(file, known);
     return known;
   };
+  const roll = new Roll(settings.proof ? people : []);
+  const photos = new Map<string, string>();
+  const photoHash = (folder: string, photo: string) => {
+    const file = join(folder, photo);
+    const known = photos.get(file) ?? hashPhoto(folder, file);
+    photos.set(file, known);
+    return known;
+  };
   return {
     of(item, clinicFile) {
+      const scan = neighbours.scan(item.file);
       const near = neighbours.of(item.file).map((file) => neighbours.scan(file).hash);
       return sha256(
         JSON.stringify([
           common,
           clinicHash(clinicFile),
-          neighbours.scan(item.file).hash,
+          scan.hash,
           near,
-          neighbours.scan(item.file).photos.map((photo) => stampOf(join(dirname(item.file), photo))),
+          scan.photos.map((photo) => photoHash(dirname(item.file), photo)),
           item.overrides,
+          roll.othersIn(tokensOf(readText(item.file).value ?? ""), scan.identity?.patient ?? "", []),
         ]),
       );
     },
@@ -72,10 +94,11 @@ function hashClinic(file: string): string {
   );
 }
 
-/** Size and time of a photo: to read every photo of every visit would take longer than to make the letters. */
-function stampOf(file: string): string {
+/** Content of a photo that a letter may show, so that one replaced by another of its size is noticed; of no other file. */
+function hashPhoto(folder: string, file: string): string {
   const stat = statSync(file, { throwIfNoEntry: false });
-  return stat ? `${stat.size} ${stat.mtimeMs}` : "";
+  if (!stat?.isFile() || stat.size > PHOTO_LIMITS.bytes || !liesInside(folder, file)) return "";
+  return fileHash(file);
 }
 
 function fileHash(file: string): string {

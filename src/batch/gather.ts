@@ -1,8 +1,9 @@
 /** The manifests of all shards below a folder -> one manifest, or what is missing or there twice. */
 import { existsSync, readdirSync } from "node:fs";
 import { join } from "node:path";
-import { type Manifest, readManifest, writeManifest } from "./manifest.js";
-import { readShard, shardFolder } from "./plan.js";
+import { sweepTemporary } from "../files/write.js";
+import { dropManifest, type Manifest, readManifest, writeManifest } from "./manifest.js";
+import { readShard, type Shard, shardFolder } from "./plan.js";
 
 const FOLDER = /^shard-0*(\d+)-of-0*(\d+)$/u;
 
@@ -38,8 +39,15 @@ export function gatherShards(folder: string): { value?: Manifest; faults: string
   );
   if (faults.length > 0) return { faults };
   const value = joined(first.manifest, parts);
+  sweepTemporary(folder);
   writeManifest(folder, value);
   return { value, faults: [] };
+}
+
+/** Takes the joint manifest away when it speaks of the part, which is about to change. */
+export function dropJointManifest(folder: string, shard: Shard): void {
+  const part = `${shardFolder(shard)}/`;
+  if (readManifest(folder)?.documents.some((d) => d.file.startsWith(part))) dropManifest(folder);
 }
 
 function disagreements(parts: readonly Manifest[]): string[] {

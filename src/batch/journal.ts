@@ -1,4 +1,8 @@
-/** The journal of a folder: one line per finished visit, written after its documents, so that a killed run continues where it was. */
+/**
+ * The journal of a folder: one line per finished visit, so that a killed run continues where it was. In order, each step on disk
+ * before the next: the names of the visit's files (announced), the files under those names, the line that vouches for them. So
+ * after a kill or a power cut a line vouches only for what stands, and every file that stands has a line that names it.
+ */
 import { join } from "node:path";
 import { openAppended, readAppended } from "../files/append.js";
 import { writeWhole } from "../files/write.js";
@@ -16,7 +20,7 @@ export interface Remembered {
 }
 
 export interface Journal {
-  /** Says which files are about to appear, so that a run killed in between leaves none that nobody answers for. */
+  /** Says which files are about to appear, so that a run killed in between leaves none that nobody answers for; on disk at return. */
   announce(files: readonly string[]): void;
   /** A finished visit; returns when the line is on disk. */
   add(visit: VisitRecord): void;
@@ -39,13 +43,23 @@ export function readJournal(out: string): Remembered {
   return head ? { head, visits, files } : { visits, files };
 }
 
-/** Rewrites the journal with one line for each visit and keeps it open for more. */
-export function openJournal(out: string, head: JournalHead, visits: Iterable<VisitRecord>): Journal {
-  const lines = [head, ...visits].map((v) => `${JSON.stringify(v)}\n`);
+/**
+ * Rewrites the journal with one line for each visit and keeps it open for more. `left` are files of earlier runs that nobody
+ * vouches for; they stay known until a run has ended.
+ */
+export function openJournal(
+  out: string,
+  head: JournalHead,
+  visits: Iterable<VisitRecord>,
+  left: readonly string[] = [],
+): Journal {
+  const lines = [head, ...visits, ...(left.length > 0 ? [{ writing: left }] : [])].map(
+    (v) => `${JSON.stringify(v)}\n`,
+  );
   writeWhole(journalFile(out), lines.join(""));
   const file = openAppended(journalFile(out));
   return {
-    announce: (writing) => file.append(JSON.stringify({ writing }), { sync: false }),
+    announce: (writing) => file.append(JSON.stringify({ writing })),
     add: (visit) => file.append(JSON.stringify(visit)),
     close: () => file.close(),
   };

@@ -1,7 +1,7 @@
 /** What workers made -> files in the folder, and lines for the journal. The only hand that writes letters. */
-import { readFileSync, rmSync } from "node:fs";
+import { existsSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { moveInto, removeIfEmpty, writeWhole } from "../files/write.js";
+import { moveInto, removeIfEmpty, writeTogether } from "../files/write.js";
 import type { MadeVisit } from "./job.js";
 import type { Journal } from "./journal.js";
 import { type Reason, reason } from "./outcome.js";
@@ -25,24 +25,19 @@ export class Keeper {
   private readonly moved = new Set<string>();
 
   /**
-   * `finished` are visits whose documents stand; every other file of `known` is moved to `withdrawn/` at once, so that no
-   * letter stays among the good ones that this run does not stand behind.
+   * `finished` are visits whose documents stand. `left` (see leftFrom) is moved to `withdrawn/` at once, so that no letter stays
+   * among the good ones that this run does not stand behind.
    */
   constructor(
     private readonly folder: string,
     finished: Iterable<VisitRecord>,
-    known: Iterable<string>,
+    left: readonly string[],
   ) {
-    const standing = new Set<string>();
-    for (const record of finished) {
-      for (const { file } of record.documents) {
-        standing.add(file);
-        this.claim(nameOf(file), record.key);
-      }
-    }
-    for (const file of known) {
-      if (!standing.has(file) && moveInto(join(folder, file), join(folder, WITHDRAWN)))
-        this.moved.add(nameOf(file));
+    for (const record of finished)
+      for (const { file } of record.documents) this.claim(nameOf(file), record.key);
+    for (const file of left) {
+      moveInto(join(folder, file), join(folder, WITHDRAWN));
+      this.moved.add(nameOf(file));
     }
   }
 
@@ -60,10 +55,14 @@ export class Keeper {
       ? failedRecord(key, fingerprint, visit, [reason("name-taken", this.owners.get(folded(taken.name)))])
       : { key, fingerprint, visit, state: made.state, documents: recordsOf(made), reasons: made.reasons };
     journal.announce(record.documents.map((d) => d.file));
-    for (const [i, document] of record.documents.entries()) {
-      writeWhole(join(this.folder, document.file), made.files[i]?.bytes ?? new Uint8Array());
-      if (this.moved.delete(nameOf(document.file)))
-        rmSync(join(this.folder, WITHDRAWN, nameOf(document.file)), { force: true });
+    const written = record.documents.map(({ file }, i) => ({
+      file: join(this.folder, file),
+      bytes: made.files[i]?.bytes ?? new Uint8Array(),
+    }));
+    writeTogether(written);
+    for (const { file } of record.documents) {
+      rmSync(join(this.folder, WITHDRAWN, nameOf(file)), { force: true });
+      this.moved.delete(nameOf(file));
     }
     journal.add(record);
     return record;
@@ -74,6 +73,19 @@ export class Keeper {
     this.owners.set(folded(name), owner);
     return owner === key;
   }
+}
+
+/**
+ * Of the files that earlier runs wrote or were about to write, those that are there and that no finished visit stands behind:
+ * in their place, or already in `withdrawn/` because a killed run came so far.
+ */
+export function leftFrom(folder: string, known: Iterable<string>, finished: Iterable<VisitRecord>): string[] {
+  const standing = new Set([...finished].flatMap((record) => record.documents.map((d) => d.file)));
+  return [...known].filter(
+    (file) =>
+      !standing.has(file) &&
+      (existsSync(join(folder, file)) || existsSync(join(folder, WITHDRAWN, nameOf(file)))),
+  );
 }
 
 /** True when every document of the record is on disk, byte for byte. */

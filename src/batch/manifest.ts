@@ -1,7 +1,7 @@
 /** What a run leaves for people and programs: one row for each document, and what needs a person. */
-import { existsSync, readFileSync } from "node:fs";
+import { existsSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { writeWhole } from "../files/write.js";
+import { syncFolder, writeWhole } from "../files/write.js";
 import { type Reason, writeReason } from "./outcome.js";
 import type { DocumentRecord } from "./records.js";
 import type { Overrides } from "./source.js";
@@ -74,7 +74,7 @@ const COLUMNS = [
   "state",
 ] as const;
 
-/** Writes manifest.json, manifest.csv and, where there are any, failures.csv. */
+/** Writes manifest.csv, failures.csv and manifest.json, which at no time stands beside tables that say otherwise. */
 export function writeManifest(folder: string, manifest: Manifest): void {
   const rows = manifest.documents.map((d) => [
     d.visit,
@@ -87,11 +87,23 @@ export function writeManifest(folder: string, manifest: Manifest): void {
     d.sha256,
     d.state,
   ]);
-  writeWhole(join(folder, "manifest.csv"), csv([[...COLUMNS], ...rows]));
   const failures = manifest.failures.map((f) => [f.source, f.visit, f.reasons.map(writeReason).join(" | ")]);
-  writeWhole(join(folder, "failures.csv"), csv([["source", "visit", "reasons"], ...failures]));
+  const tables = [
+    { file: join(folder, "manifest.csv"), text: csv([[...COLUMNS], ...rows]) },
+    { file: join(folder, "failures.csv"), text: csv([["source", "visit", "reasons"], ...failures]) },
+  ].filter(({ file, text }) => !existsSync(file) || readFileSync(file, "utf8") !== text);
+  if (tables.length > 0) dropManifest(folder);
+  for (const { file, text } of tables) writeWhole(file, text);
   // Last, since it is what says that the run was finished.
   writeWhole(join(folder, MANIFEST), `${JSON.stringify(manifest, null, 1)}\n`);
+}
+
+/** Takes manifest.json away before something changes: while it is there, it is true. The tables stay until they are written anew. */
+export function dropManifest(folder: string): void {
+  const file = join(folder, MANIFEST);
+  if (!existsSync(file)) return;
+  rmSync(file, { force: true });
+  syncFolder(folder);
 }
 
 /** The manifest of a folder; undefined when there is none or it cannot be read. */
@@ -106,7 +118,7 @@ export function readManifest(folder: string): Manifest | undefined {
   }
 }
 
-function isManifest(value: unknown): value is Manifest {
+export function isManifest(value: unknown): value is Manifest {
   return (
     typeof value === "object" &&
     value !== null &&

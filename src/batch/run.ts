@@ -4,10 +4,11 @@ import { takeLock } from "../files/lock.js";
 import { makeFolder, sweepTemporary } from "../files/write.js";
 import { clinicFinder } from "./find-visits.js";
 import { fingerprints, type MakeSettings } from "./fingerprint.js";
+import { dropJointManifest } from "./gather.js";
 import type { MadeVisit } from "./job.js";
 import { openJournal, readJournal, stateFolder } from "./journal.js";
-import { failedRecord, isWhole, Keeper, SET_ASIDE } from "./keep.js";
-import { type Manifest, writeManifest } from "./manifest.js";
+import { failedRecord, isWhole, Keeper, leftFrom, SET_ASIDE } from "./keep.js";
+import { dropManifest, type Manifest, writeManifest } from "./manifest.js";
 import { reason } from "./outcome.js";
 import { conflicts, inShard, type Shard, shardFolder } from "./plan.js";
 import { type Outcome, runPool } from "./pool.js";
@@ -45,8 +46,8 @@ export type BatchResult =
   | { readonly kind: "other-source"; readonly folder: string; readonly source: string };
 
 /**
- * Makes what is new or changed and leaves the rest. One broken visit never stops the run. Throws NoSuchSource, or the file
- * system's error (disk full): then every finished visit is on disk and in the journal.
+ * Makes what is new or changed and leaves the rest. One broken visit never stops the run. Throws NoSuchSource, or
+ * NotWritten (disk full): then every finished visit is on disk and in the journal.
  */
 export async function runBatch(options: BatchOptions): Promise<BatchResult> {
   const folder = options.shard ? join(options.out, shardFolder(options.shard)) : options.out;
@@ -78,8 +79,14 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   const settings = settingsOf(options);
   const { finished, todo, clinicFiles, unchanged } = sortOut(options, folder, source, mine, before.visits);
   const head = { journal: 1, source: source.path } as const;
-  const keeper = new Keeper(folder, finished.values(), before.files);
-  const journal = openJournal(folder, head, finished.values());
+  const left = leftFrom(folder, before.files, finished.values());
+  if (todo.length > 0 || left.length > 0) {
+    dropManifest(folder);
+    if (options.shard) dropJointManifest(options.out, options.shard);
+  }
+  // First what is left, so that a run killed while moving it is not the last to know of it.
+  const journal = openJournal(folder, head, finished.values(), left);
+  const keeper = new Keeper(folder, finished.values(), left);
   const finish = ({ work, fingerprint }: ToMake, outcome: Outcome) => {
     const visit = neighbours.scan(work.file).identity?.visit ?? "";
     const made = madeOf(outcome);
@@ -104,9 +111,9 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   }
   if (finished.size < mine.length)
     return { kind: "stopped", folder, finished: finished.size, left: mine.length - finished.size };
-  openJournal(folder, head, finished.values()).close();
   const manifest = sumUp({ source, mine, finished, unchanged, settings, clinicFiles, shard: options.shard });
   writeManifest(folder, manifest);
+  openJournal(folder, head, finished.values()).close();
   return { kind: "done", folder, manifest, withdrawn: keeper.end() };
 }
 
@@ -122,7 +129,7 @@ function sortOut(
   const conflicting = conflicts(
     source.items.map((item) => ({ key: item.key, identity: neighbours.scan(item.file).identity })),
   );
-  const prints = fingerprints(settingsOf(options), neighbours);
+  const prints = fingerprints(settingsOf(options), neighbours, peopleOf(source));
   const clinicOf = options.clinicFile ? () => options.clinicFile : clinicFinder();
   const finished = new Map<string, VisitRecord>();
   const clinicFiles = new Map<string, string>();
@@ -140,7 +147,9 @@ function sortOut(
     }
     const fingerprint = prints.of(work, clinicFile);
     const known = before.get(key);
-    if (known?.fingerprint === fingerprint && known.state !== "failed" && isWhole(folder, known)) {
+    // A visit that made nothing is tried again; one whose documents were set aside would make the same.
+    const stands = known && (known.state !== "failed" || known.documents.length > 0);
+    if (stands && known.fingerprint === fingerprint && isWhole(folder, known)) {
       finished.set(key, known);
       if (known.state === "made") unchanged += 1;
     } else todo.push({ work, clinicFile, fingerprint });

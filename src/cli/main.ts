@@ -2,7 +2,9 @@
 import { readFileSync } from "node:fs";
 import { Command, CommanderError } from "commander";
 import { inPackage } from "../base/root.js";
+import { NotWritten } from "../files/not-written.js";
 import { EXIT } from "./context.js";
+import { plain } from "./plain.js";
 
 type Register = (program: Command, done: (code: number) => void) => void;
 
@@ -54,8 +56,24 @@ export async function main(argv: readonly string[]): Promise<number> {
   }
 }
 
+/** What the system's codes mean to whoever looks after the disk. */
+const REASONS: Readonly<Record<string, string>> = {
+  ENOSPC: "the disk is full",
+  EDQUOT: "the disk quota is used up",
+  EACCES: "no permission",
+  EPERM: "no permission",
+  EROFS: "the disk is read-only",
+};
+
 /** A fault of ours: kind and place, never the message, which might hold what a patient file says. */
 function reportOwnFault(error: unknown, version: string): void {
+  if (error instanceof NotWritten) {
+    const why = REASONS[error.code];
+    process.stderr.write(
+      `Whorl could not write ${plain(error.file)}: ${why ? `${why} (${error.code})` : error.code}. Nothing was left half-written.\n`,
+    );
+    return;
+  }
   const code = error instanceof Error && "code" in error ? String(error.code) : "";
   if (["ENOSPC", "EACCES", "EROFS", "EDQUOT", "EISDIR", "ENOTDIR"].includes(code)) {
     process.stderr.write(`Whorl could not write (${code}). Nothing was left half-written.\n`);

@@ -1,11 +1,21 @@
 /** A file that only grows, line by line, each line on disk before the next step is taken. */
-import { closeSync, existsSync, fsyncSync, openSync, readFileSync, writeSync } from "node:fs";
+import {
+  closeSync,
+  existsSync,
+  fstatSync,
+  fsyncSync,
+  ftruncateSync,
+  openSync,
+  readFileSync,
+  writeSync,
+} from "node:fs";
 import { dirname } from "node:path";
+import { writing } from "./not-written.js";
 import { makeFolder } from "./write.js";
 
 export interface AppendedFile {
-  /** Adds one line and waits until it is on disk, unless `sync` is false. Throws the file system's error. */
-  append(line: string, options?: { readonly sync: boolean }): void;
+  /** Adds one line and waits until it is on disk. Throws NotWritten; then nothing of the line is left in the file. */
+  append(line: string): void;
   close(): void;
 }
 
@@ -13,17 +23,23 @@ export interface AppendedFile {
 export function openAppended(file: string): AppendedFile {
   makeFolder(dirname(file));
   const torn = existsSync(file) && !endsInNewline(readFileSync(file));
-  const handle = openSync(file, "a", 0o600);
-  const put = (text: string) => {
-    const bytes = Buffer.from(text, "utf8");
-    for (let done = 0; done < bytes.length; ) done += writeSync(handle, bytes, done);
-  };
+  const handle = writing(file, () => openSync(file, "a", 0o600));
+  const put = (text: string) =>
+    writing(file, () => {
+      const bytes = Buffer.from(text, "utf8");
+      const { size } = fstatSync(handle);
+      try {
+        for (let done = 0; done < bytes.length; ) done += writeSync(handle, bytes, done);
+        fsyncSync(handle);
+      } catch (error) {
+        // A full disk takes half a line, and the next line would be lost behind it.
+        ftruncateSync(handle, size);
+        throw error;
+      }
+    });
   if (torn) put("\n");
   return {
-    append(line, { sync } = { sync: true }) {
-      put(`${line}\n`);
-      if (sync) fsyncSync(handle);
-    },
+    append: (line) => put(`${line}\n`),
     close: () => closeSync(handle),
   };
 }

@@ -5,27 +5,24 @@ import {
   fsyncSync,
   linkSync,
   openSync,
+  readdirSync,
   readFileSync,
   rmSync,
-  statSync,
   utimesSync,
   writeSync,
 } from "node:fs";
-import { hostname } from "node:os";
-import { dirname, join } from "node:path";
-import { makeFolder } from "./write.js";
+import { basename, dirname, join } from "node:path";
+import { codeOf, writing } from "./not-written.js";
+import { ageMs, hasEnded, type ProcessMark, thisProcess } from "./running.js";
+import { makeFolder, temporaryBeside } from "./write.js";
 
-/** A lock of another machine counts as dead when its owner has not touched it for this long. */
-const SILENT_MS = 10 * 60_000;
 const TOUCH_MS = 60_000;
-/** Taking over takes microseconds; a takeover mark this old was left by a killed process. */
-const TAKEOVER_MS = 10_000;
+/** A lock that cannot be read is somebody's mistake; so old, it is nobody's any more. */
+const UNREADABLE_MS = 10_000;
+/** Rights of takers-over that died one after the other in the microseconds a takeover needs. */
+const MOST_RIGHTS = 4;
 
-export interface LockOwner {
-  readonly host: string;
-  readonly pid: number;
-  /** When the process started, as the system counts it; tells a dead owner from a later process with the same number. */
-  readonly started: string;
+export interface LockOwner extends ProcessMark {
   readonly token: string;
 }
 
@@ -34,17 +31,13 @@ export interface Lock {
   release(): void;
 }
 
-/** Takes the lock `file`, or says who holds it. */
+/** Takes the lock `file`, or says who holds it. Throws NotWritten. */
 export function takeLock(file: string): { lock: Lock } | { heldBy: LockOwner | undefined } {
   makeFolder(dirname(file));
-  const own: LockOwner = {
-    host: hostname(),
-    pid: process.pid,
-    started: startOf(process.pid) ?? "",
-    token: randomBytes(8).toString("hex"),
-  };
-  // The third try is for a lock that its owner released in between.
-  if (!create(file, own) && !takeOver(file, own) && !create(file, own)) return { heldBy: readOwner(file) };
+  const own: LockOwner = { ...thisProcess(), token: randomBytes(8).toString("hex") };
+  // The last try is for a lock that its owner released in between.
+  if (!acquire(file, own) && !create(file, own)) return { heldBy: readOwner(file) };
+  clearRights(file);
   const touch = setInterval(() => {
     try {
       const now = new Date();
@@ -64,46 +57,55 @@ export function takeLock(file: string): { lock: Lock } | { heldBy: LockOwner | u
   };
 }
 
-/** The lock appears with its content or not at all, and only where there is none. */
-function create(file: string, own: LockOwner): boolean {
-  const temporary = join(dirname(file), `.whorl-${randomBytes(6).toString("hex")}.part`);
-  const handle = openSync(temporary, "wx", 0o600);
+/**
+ * Only one process may replace a given dead lock, or two would each remove the other's new one. The right to do so is itself a
+ * lock, named after the dead one, so that it can never be taken for another; and the right of a taker that died is taken over
+ * in the same way.
+ */
+function acquire(file: string, own: LockOwner, depth = 0): boolean {
+  if (create(file, own)) return true;
+  const held = readOwner(file);
+  const isStale = held ? hasEnded(held, file) : ageMs(file) > UNREADABLE_MS;
+  if (!isStale || depth === MOST_RIGHTS) return false;
+  const token = held?.token ?? "";
+  const right = `${file}.after-${token}`;
+  if (!acquire(right, own, depth + 1)) return false;
   try {
-    writeSync(handle, JSON.stringify(own));
-    fsyncSync(handle);
-    linkSync(temporary, file);
-    return true;
-  } catch (error) {
-    if (codeOf(error) === "EEXIST") return false;
-    throw error;
-  } finally {
-    closeSync(handle);
-    rmSync(temporary, { force: true });
-  }
-}
-
-/** Only one process at a time may judge a lock stale and replace it, or two would each remove the other's new lock. */
-function takeOver(file: string, own: LockOwner): boolean {
-  if (!isStale(file)) return false;
-  const mark = `${file}.takeover`;
-  if (ageMs(mark) > TAKEOVER_MS) rmSync(mark, { force: true });
-  if (!create(mark, own)) return false;
-  try {
-    if (!isStale(file)) return false;
+    // Another may have taken it over while the right was sought.
+    if ((readOwner(file)?.token ?? "") !== token) return false;
     rmSync(file, { force: true });
     return create(file, own);
   } finally {
-    rmSync(mark, { force: true });
+    rmSync(right, { force: true });
   }
 }
 
-function isStale(file: string): boolean {
-  const owner = readOwner(file);
-  if (owner === undefined) return ageMs(file) > TAKEOVER_MS;
-  if (owner.host !== hostname()) return ageMs(file) > SILENT_MS;
-  if (!isAlive(owner.pid)) return true;
-  const started = startOf(owner.pid);
-  return started !== undefined && owner.started !== "" && started !== owner.started;
+/** The lock appears with its content or not at all, and only where there is none. */
+function create(file: string, own: LockOwner): boolean {
+  return writing(file, () => {
+    const temporary = temporaryBeside(file);
+    const handle = openSync(temporary, "wx", 0o600);
+    try {
+      writeSync(handle, JSON.stringify(own));
+      fsyncSync(handle);
+      linkSync(temporary, file);
+      return true;
+    } catch (error) {
+      if (codeOf(error) === "EEXIST") return false;
+      throw error;
+    } finally {
+      closeSync(handle);
+      rmSync(temporary, { force: true });
+    }
+  });
+}
+
+/** Removes rights to replace locks that are no more; who still holds one sees that its lock has changed. */
+function clearRights(file: string): void {
+  const start = `${basename(file)}.after-`;
+  const folder = dirname(file);
+  for (const name of readdirSync(folder))
+    if (name.startsWith(start)) rmSync(join(folder, name), { force: true });
 }
 
 function readOwner(file: string): LockOwner | undefined {
@@ -112,43 +114,9 @@ function readOwner(file: string): LockOwner | undefined {
     if (typeof value !== "object" || value === null) return undefined;
     const { host, pid, started, token } = value as Partial<LockOwner>;
     return typeof host === "string" && typeof pid === "number" && typeof token === "string"
-      ? { host, pid, started: started ?? "", token }
+      ? { host, pid, started: started ?? "", token: /^[\w-]{1,64}$/u.test(token) ? token : "" }
       : undefined;
   } catch {
     return undefined;
   }
-}
-
-/** Milliseconds since the file was touched; -1 when there is none. */
-function ageMs(file: string): number {
-  try {
-    return Date.now() - statSync(file).mtimeMs;
-  } catch {
-    return -1;
-  }
-}
-
-function isAlive(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return codeOf(error) === "EPERM";
-  }
-}
-
-/** Start of a process in the kernel's own count, with the boot it belongs to; undefined where the system does not tell. */
-function startOf(pid: number): string | undefined {
-  try {
-    const stat = readFileSync(`/proc/${pid}/stat`, "utf8");
-    const boot = readFileSync("/proc/sys/kernel/random/boot_id", "utf8").trim();
-    const fields = stat.slice(stat.lastIndexOf(")") + 2).split(" ");
-    return `${boot}/${fields[19] ?? ""}`;
-  } catch {
-    return undefined;
-  }
-}
-
-function codeOf(error: unknown): string {
-  return error instanceof Error && "code" in error ? String(error.code) : "";
 }

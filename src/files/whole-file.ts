@@ -1,8 +1,8 @@
 /** A large file written piece by piece that still appears whole or not at all. */
-import { randomBytes } from "node:crypto";
 import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeSync } from "node:fs";
-import { dirname, join } from "node:path";
-import { makeFolder } from "./write.js";
+import { dirname } from "node:path";
+import { writing } from "./not-written.js";
+import { makeFolder, syncFolder, temporaryBeside } from "./write.js";
 
 const BUFFER_BYTES = 1 << 20;
 
@@ -16,12 +16,12 @@ export interface WholeFile {
   abandon(): void;
 }
 
-/** Opens a temporary file beside `file`. Throws the file system's error, after removing the temporary file. */
+/** Opens a temporary file beside `file`. Throws NotWritten, after removing the temporary file. */
 export function openWholeFile(file: string): WholeFile {
   const folder = dirname(file);
   makeFolder(folder);
-  const temporary = join(folder, `.whorl-${randomBytes(6).toString("hex")}.part`);
-  let handle: number | undefined = openSync(temporary, "wx", 0o600);
+  const temporary = temporaryBeside(file);
+  let handle: number | undefined = writing(file, () => openSync(temporary, "wx", 0o600));
   let pending: Uint8Array[] = [];
   let pendingBytes = 0;
   let position = 0;
@@ -38,7 +38,10 @@ export function openWholeFile(file: string): WholeFile {
     pending = [];
     pendingBytes = 0;
     try {
-      for (let done = 0; done < bytes.length; ) done += writeSync(handle, bytes, done);
+      const to = handle;
+      writing(file, () => {
+        for (let done = 0; done < bytes.length; ) done += writeSync(to, bytes, done);
+      });
     } catch (error) {
       abandon();
       throw error;
@@ -59,10 +62,14 @@ export function openWholeFile(file: string): WholeFile {
       flush();
       if (handle === undefined) return;
       try {
-        fsyncSync(handle);
-        closeSync(handle);
-        handle = undefined;
-        renameSync(temporary, file);
+        const to = handle;
+        writing(file, () => {
+          fsyncSync(to);
+          closeSync(to);
+          handle = undefined;
+          renameSync(temporary, file);
+          syncFolder(folder);
+        });
       } catch (error) {
         if (handle !== undefined) abandon();
         else rmSync(temporary, { force: true });

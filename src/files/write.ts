@@ -14,42 +14,89 @@ import {
   writeSync,
 } from "node:fs";
 import { basename, dirname, join, resolve, sep } from "node:path";
+import { codeOf, writing } from "./not-written.js";
+import { hasEndedShort, shortMark, thisProcess } from "./running.js";
 
-const TEMPORARY = /^\.whorl-[0-9a-f]{12}\.part$/u;
+const TEMPORARY = /^\.whorl-(\S+)-[0-9a-f]{12}\.part$/u;
+/** What systems answer that cannot sync a folder: Windows, some network disks. */
+const NO_FOLDER_SYNC = new Set(["EINVAL", "ENOTSUP", "EISDIR", "EPERM", "EACCES"]);
 
-/** Makes the folder, with its parents, for the owner only. */
+/** Makes the folder, with its parents, for the owner only, and waits until they are on disk. Throws NotWritten. */
 export function makeFolder(folder: string): void {
-  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  writing(folder, () => {
+    const first = mkdirSync(folder, { recursive: true, mode: 0o700 });
+    if (first === undefined) return;
+    const end = dirname(resolve(first));
+    for (let here = resolve(folder); here !== end && here !== dirname(here); ) {
+      here = dirname(here);
+      syncFolder(here);
+    }
+  });
 }
 
-/**
- * Writes bytes under a temporary name beside the target, syncs, then renames over it: an existing file is replaced only by
- * a complete one. Throws the file system's error (disk full, no permission) after removing the temporary file.
- */
-export function writeWhole(file: string, bytes: Uint8Array | string): void {
-  const folder = dirname(file);
-  makeFolder(folder);
-  const temporary = join(folder, `.whorl-${randomBytes(6).toString("hex")}.part`);
+/** Waits until the names in a folder are on disk: a file that is synced and renamed may else have its old name after a power cut. */
+export function syncFolder(folder: string): void {
   let handle: number | undefined;
   try {
-    handle = openSync(temporary, "wx", 0o600);
-    const data = typeof bytes === "string" ? Buffer.from(bytes, "utf8") : bytes;
-    for (let done = 0; done < data.length; ) done += writeSync(handle, data, done);
+    handle = openSync(folder, "r");
     fsyncSync(handle);
-    closeSync(handle);
-    handle = undefined;
-    renameSync(temporary, file);
   } catch (error) {
+    if (!NO_FOLDER_SYNC.has(codeOf(error))) throw error;
+  } finally {
     if (handle !== undefined) closeSync(handle);
-    rmSync(temporary, { force: true });
-    throw error;
   }
 }
 
-/** Removes temporary files that a killed run left in a folder; returns how many. */
+/** A name beside `file` that says which process writes there. */
+export function temporaryBeside(file: string): string {
+  return join(dirname(file), `.whorl-${shortMark(thisProcess())}-${randomBytes(6).toString("hex")}.part`);
+}
+
+/**
+ * Writes bytes under a temporary name beside the target, syncs, renames over it, and syncs the folder: an existing file is
+ * replaced only by a complete one, and after the return not even a power cut takes it away. Throws NotWritten (disk full, no
+ * permission) after removing the temporary file.
+ */
+export function writeWhole(file: string, bytes: Uint8Array | string): void {
+  writeTogether([{ file, bytes }]);
+}
+
+/** As `writeWhole` for some files, with one sync for each folder. When one cannot be written, those before it stand. */
+export function writeTogether(
+  files: readonly { readonly file: string; readonly bytes: Uint8Array | string }[],
+): void {
+  for (const { file, bytes } of files) writeNamed(file, bytes);
+  for (const folder of new Set(files.map(({ file }) => dirname(file))))
+    writing(folder, () => syncFolder(folder));
+}
+
+function writeNamed(file: string, bytes: Uint8Array | string): void {
+  makeFolder(dirname(file));
+  writing(file, () => {
+    const temporary = temporaryBeside(file);
+    let handle: number | undefined;
+    try {
+      handle = openSync(temporary, "wx", 0o600);
+      const data = typeof bytes === "string" ? Buffer.from(bytes, "utf8") : bytes;
+      for (let done = 0; done < data.length; ) done += writeSync(handle, data, done);
+      fsyncSync(handle);
+      closeSync(handle);
+      handle = undefined;
+      renameSync(temporary, file);
+    } catch (error) {
+      if (handle !== undefined) closeSync(handle);
+      rmSync(temporary, { force: true });
+      throw error;
+    }
+  });
+}
+
+/** Removes temporary files of runs that have ended from a folder; returns how many. One that is being written stays. */
 export function sweepTemporary(folder: string): number {
   if (!existsSync(folder)) return 0;
-  const left = readdirSync(folder).filter((name) => TEMPORARY.test(name));
+  const left = readdirSync(folder).filter((name) =>
+    hasEndedShort(TEMPORARY.exec(name)?.[1] ?? "", join(folder, name)),
+  );
   for (const name of left) rmSync(join(folder, name), { force: true });
   return left.length;
 }
@@ -84,7 +131,7 @@ export function safeName(...parts: string[]): string {
 export function moveInto(file: string, folder: string): boolean {
   if (!existsSync(file)) return false;
   makeFolder(folder);
-  renameSync(file, join(folder, basename(file)));
+  writing(folder, () => renameSync(file, join(folder, basename(file))));
   return true;
 }
 

@@ -1,7 +1,8 @@
 /** A manifest -> one PDF for the printer: index, then every document in posting order. Only the bytes that were proofed go in. */
 import { readFileSync } from "node:fs";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { openWholeFile } from "../../files/whole-file.js";
+import { sweepTemporary } from "../../files/write.js";
 import type { Paper } from "../../letter/document.js";
 import { mm, SHEETS } from "../../page/paper.js";
 import type { Manifest, ManifestDocument } from "../manifest.js";
@@ -32,7 +33,7 @@ export class NotAsMade extends Error {
   }
 }
 
-/** Writes the print run. Throws NotAsMade, or the file system's error; an older print run then stays as it was. */
+/** Writes the print run. Throws NotAsMade or NotWritten; an older print run then stays as it was. */
 export async function makePrintRun(
   folder: string,
   manifest: Manifest,
@@ -47,6 +48,7 @@ export async function makePrintRun(
   };
   const indexPages = await pagesOfIndex(documents, facts, options);
   const entries = placed(documents, indexPages, options);
+  sweepTemporary(dirname(options.file));
   const file = openWholeFile(options.file);
   try {
     const joined = new JoinedPdf(file);

@@ -1,0 +1,83 @@
+/** Which process made something, and whether it still runs: tells what is in use from what a dead process left. */
+import { createHash } from "node:crypto";
+import { readFileSync, statSync } from "node:fs";
+import { hostname } from "node:os";
+
+/** What another machine made counts as left behind when it has not been touched for this long. */
+const SILENT_MS = 10 * 60_000;
+
+export interface ProcessMark {
+  readonly host: string;
+  readonly pid: number;
+  /** When the process started, as the system counts it; tells a dead owner from a later process with the same number. */
+  readonly started: string;
+}
+
+export function thisProcess(): ProcessMark {
+  return { host: hostname(), pid: process.pid, started: startOf(process.pid) ?? "" };
+}
+
+/** True when the process that made `file` has ended; of another machine, when the file has not been touched for ten minutes. */
+export function hasEnded(owner: ProcessMark, file: string): boolean {
+  if (owner.host !== hostname()) return ageMs(file) > SILENT_MS;
+  if (!isAlive(owner.pid)) return true;
+  const started = startOf(owner.pid);
+  return started !== undefined && owner.started !== "" && started !== owner.started;
+}
+
+/** Host, process and start in the letters that a file name may have. */
+export function shortMark({ host, pid, started }: ProcessMark): string {
+  return `${digest(host)}-${pid}-${digest(started)}`;
+}
+
+/** As `hasEnded`, of a mark in its short form; false when it is none. */
+export function hasEndedShort(mark: string, file: string): boolean {
+  const [, host, number, started] = /^([0-9a-f]{8})-(\d+)-([0-9a-f]{8})$/u.exec(mark) ?? [];
+  if (host === undefined) return false;
+  if (host !== digest(hostname())) return ageMs(file) > SILENT_MS;
+  const pid = Number(number);
+  return !isAlive(pid) || digest(startOf(pid) ?? "") !== started;
+}
+
+/** Milliseconds since the file was touched; -1 when there is none. */
+export function ageMs(file: string): number {
+  try {
+    return Date.now() - statSync(file).mtimeMs;
+  } catch {
+    return -1;
+  }
+}
+
+function isAlive(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+  } catch (error) {
+    if (!(error instanceof Error && "code" in error && error.code === "EPERM")) return false;
+  }
+  return !/^[ZX]/u.test(statOf(pid) ?? "");
+}
+
+/** Start of a process in the kernel's own count, with the boot it belongs to; undefined where the system does not tell. */
+function startOf(pid: number): string | undefined {
+  try {
+    const boot = readFileSync("/proc/sys/kernel/random/boot_id", "utf8").trim();
+    const fields = statOf(pid)?.split(" ");
+    return fields && `${boot}/${fields[19] ?? ""}`;
+  } catch {
+    return undefined;
+  }
+}
+
+/** The fields after the name of the process; the first is its state, Z when it is dead but not yet taken note of. */
+function statOf(pid: number): string | undefined {
+  try {
+    const stat = readFileSync(`/proc/${pid}/stat`, "utf8");
+    return stat.slice(stat.lastIndexOf(")") + 2);
+  } catch {
+    return undefined;
+  }
+}
+
+function digest(text: string): string {
+  return createHash("sha256").update(text).digest("hex").slice(0, 8);
+}
