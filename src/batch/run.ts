@@ -80,12 +80,12 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   const { finished, todo, clinicFiles, unchanged } = sortOut(options, folder, source, mine, before.visits);
   const head = { journal: 1, source: source.path } as const;
   const left = leftFrom(folder, before.files, finished.values());
+  // The journal first: a run that is killed while moving what is left must not be the last to know of it.
+  const journal = openJournal(folder, head, finished.values(), left);
   if (todo.length > 0 || left.length > 0) {
     dropManifest(folder);
     if (options.shard) dropJointManifest(options.out, options.shard);
   }
-  // First what is left, so that a run killed while moving it is not the last to know of it.
-  const journal = openJournal(folder, head, finished.values(), left);
   const keeper = new Keeper(folder, finished.values(), left);
   const finish = ({ work, fingerprint }: ToMake, outcome: Outcome) => {
     const visit = neighbours.scan(work.file).identity?.visit ?? "";

@@ -232,29 +232,6 @@ describe("what needs a person", () => {
 });
 
 describe("a run that dies", () => {
-  it("killed again and again leaves whole letters only, and ends like a run that was not", async () => {
-    const made = signed(12);
-    const folder = join(scratch(), "out");
-    let kills = 0;
-    for (let i = 0; i < 8; i += 1) {
-      const child = startWhorl("batch", made.folder, "--out", folder, ...LETTER);
-      const gone = ended(child);
-      // Spread over start, first letters and later ones.
-      await new Promise((resolve) => setTimeout(resolve, 400 + ((i * 977) % 2600)));
-      if (child.kill("SIGKILL")) kills += 1;
-      await gone;
-      for (const file of existsSync(folder) ? pdfsOf(folder) : [])
-        expect(readFileSync(join(folder, file)).subarray(-6).toString("latin1"), file).toContain("%%EOF");
-    }
-    expect(kills).toBeGreaterThan(4);
-    expect(whorl("batch", made.folder, "--out", folder, ...LETTER).code).toBe(0);
-    const straight = join(scratch(), "out");
-    expect(whorl("batch", made.folder, "--out", straight, ...LETTER).code).toBe(0);
-    expect(bytesOf(folder)).toEqual(bytesOf(straight));
-    expect(manifestOf(folder).documents).toEqual(manifestOf(straight).documents);
-    expect(filesBelow(folder).filter((f) => f.includes(".part"))).toEqual([]);
-  }, 240_000);
-
   it("asked to stop, finishes what is under way and says how to go on", async () => {
     const made = signed(12);
     const folder = join(scratch(), "out");

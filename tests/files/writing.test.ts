@@ -1,4 +1,4 @@
-import { spawnSync } from "node:child_process";
+import { execFile, spawnSync } from "node:child_process";
 import {
   appendFileSync,
   existsSync,
@@ -11,12 +11,26 @@ import {
   writeFileSync,
 } from "node:fs";
 import { hostname, tmpdir } from "node:os";
-import { join } from "node:path";
-import { describe, expect, it } from "vitest";
+import { basename, join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { promisify } from "node:util";
+import { beforeAll, describe, expect, it } from "vitest";
+import { inPackage } from "../../src/base/root.js";
 import { openAppended, readAppended } from "../../src/files/append.js";
 import { takeLock } from "../../src/files/lock.js";
 import { openWholeFile } from "../../src/files/whole-file.js";
-import { liesInside, moveInto, safeName, sweepTemporary, writeWhole } from "../../src/files/write.js";
+import {
+  liesInside,
+  moveInto,
+  safeName,
+  sweepTemporary,
+  temporaryBeside,
+  writeWhole,
+} from "../../src/files/write.js";
+
+import { ensureBuilt } from "../batch/command.js";
+
+beforeAll(ensureBuilt, 240_000);
 
 const scratch = () => mkdtempSync(join(tmpdir(), "whorl-files-"));
 const mode = (file: string) => statSync(file).mode & 0o777;
@@ -70,12 +84,44 @@ describe("writing whole", () => {
     expect(readdirSync(folder)).toEqual([]);
   });
 
-  it("sweeps only its own leftovers", () => {
+  it("sweeps what dead processes left, never what is being written, nor anything else", () => {
     const folder = scratch();
-    writeFileSync(join(folder, ".whorl-0123456789ab.part"), "");
-    writeFileSync(join(folder, ".whorl-notes.part"), "");
-    expect(sweepTemporary(folder)).toBe(1);
-    expect(readdirSync(folder)).toEqual([".whorl-notes.part"]);
+    const dead = spawnSync(process.execPath, ["-e", ""]).pid;
+    const host = /^\.whorl-([0-9a-f]{8})-/u.exec(basename(temporaryBeside(join(folder, "x"))))?.[1] ?? "";
+    const reused = basename(temporaryBeside(join(folder, "x"))).replace(
+      /-[0-9a-f]{8}-(?=[0-9a-f]{12})/u,
+      "-00000000-",
+    );
+    const elsewhere = [
+      ".whorl-00000000-1-00000000-0123456789ab.part",
+      ".whorl-00000000-2-00000000-0123456789ab.part",
+    ];
+    const stays = [".whorl-notes.part", "letter.pdf", elsewhere[0] ?? ""];
+    for (const name of [`.whorl-${host}-${dead}-00000000-0123456789ab.part`, reused, ...elsewhere, ...stays])
+      writeFileSync(join(folder, name), "");
+    const long = new Date(Date.now() - 11 * 60_000);
+    utimesSync(join(folder, elsewhere[1] ?? ""), long, long);
+    const file = openWholeFile(join(folder, "run.pdf"));
+    expect(sweepTemporary(folder)).toBe(3);
+    file.finish();
+    expect(readdirSync(folder).sort()).toEqual([...stays, "run.pdf"].sort());
+  });
+
+  it("names the place that cannot be written, which the system does not always do", () => {
+    const folder = scratch();
+    writeFileSync(join(folder, "x"), "in the way");
+    for (const write of [
+      () => writeWhole(join(folder, "x", "y"), "new"),
+      () => openAppended(join(folder, "x", "y")),
+      () => openWholeFile(join(folder, "x", "y")),
+      () => takeLock(join(folder, "x", "y")),
+    ])
+      expect(write).toThrow(
+        expect.objectContaining({
+          file: expect.stringContaining(join(folder, "x")),
+          code: expect.any(String),
+        }),
+      );
   });
 
   it("moves a file aside once", () => {
@@ -147,6 +193,36 @@ describe("the lock", () => {
     writeFileSync(file, JSON.stringify({ host: hostname(), pid: process.pid, started, token: "t" }));
     expect("lock" in take(file)).toBe(true);
   });
+
+  it("of a dead process is taken over even when others died while taking it over", () => {
+    const file = join(scratch(), "lock");
+    const dead = spawnSync(process.execPath, ["-e", ""]).pid;
+    const owner = (token: string) => JSON.stringify({ host: hostname(), pid: dead, started: "", token });
+    writeFileSync(file, owner("one"));
+    writeFileSync(`${file}.after-one`, owner("two"));
+    writeFileSync(`${file}.after-one.after-two`, owner("three"));
+    expect("lock" in take(file)).toBe(true);
+    expect(readdirSync(join(file, ".."))).toEqual(["lock"]);
+  });
+
+  it("is taken over by one of many at once", async () => {
+    const file = join(scratch(), "lock");
+    const dead = spawnSync(process.execPath, ["-e", ""]).pid;
+    writeFileSync(file, JSON.stringify({ host: hostname(), pid: dead, started: "", token: "t" }));
+    const code = `
+      const { takeLock } = await import(process.argv[1]);
+      while (Date.now() < Number(process.argv[2]));
+      process.stdout.write("lock" in takeLock(process.argv[3]) ? "took" : "held");
+      await new Promise((resolve) => setTimeout(resolve, 1500));`;
+    const start = String(Date.now() + 1500);
+    const module = pathToFileURL(inPackage("dist", "files", "lock.js")).href;
+    const said = await Promise.all(
+      Array.from({ length: 6 }, () =>
+        promisify(execFile)(process.execPath, ["--input-type=module", "-e", code, module, start, file]),
+      ),
+    );
+    expect(said.map((s) => s.stdout).sort()).toEqual(["held", "held", "held", "held", "held", "took"]);
+  }, 60_000);
 
   it("of another machine is respected while it is touched, and taken over when it has fallen silent", () => {
     const file = join(scratch(), "lock");
