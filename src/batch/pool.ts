@@ -1,4 +1,5 @@
-/** Worker threads, each with one task at a time. A worker that dies or hangs is replaced; only its task is lost. */
+/** Worker threads, each at one task at a time. A worker that dies or hangs is replaced; only the task it was at is lost. */
+import { setFlagsFromString } from "node:v8";
 import { Worker } from "node:worker_threads";
 import { inPackage } from "../base/root.js";
 import type { DocumentToProof, JobSettings, MadeVisit, VisitToRead } from "./job.js";
@@ -27,11 +28,18 @@ const LIMIT_MS = 120_000;
 /** Per worker; a visit needs a tenth of it. */
 const HEAP_MB = 1024;
 const YOUNG_MB = 64;
+/** Tasks a worker holds: the one it is at, and the next, so that it need not wait while an outcome is written. */
+const HELD = 2;
+/**
+ * Eight times the engine's own: each worker compiles for itself, and at the usual haste compiling functions that soon run no
+ * more takes as long as the letters.
+ */
+const COMPILE_LATER = "--interrupt-budget=540000";
 
 /**
  * Does the tasks in order of asking, as many at once as there are workers, and gives each outcome to `done`, which is awaited
- * before that worker goes on: so no more results wait in memory than there are workers. Stops early when `stop` is aborted;
- * tasks under way are finished. Throws what `done` throws, after all workers have ended.
+ * before that worker is handed another task: so no more than two results for each worker are in memory. Stops early when
+ * `stop` is aborted; tasks handed out are finished. Throws what `done` throws, after all workers have ended.
  */
 export async function runPool<T>(
   tasks: Iterable<T>,
@@ -40,74 +48,97 @@ export async function runPool<T>(
   options: PoolOptions,
   stop?: AbortSignal,
 ): Promise<void> {
+  setFlagsFromString(COMPILE_LATER);
   const queue = tasks[Symbol.iterator]();
   let failure: unknown;
-  const serve = async () => {
-    let worker: Hand | undefined;
+  const serve = async (hand: Hand) => {
     try {
       while (!stop?.aborted && failure === undefined) {
         const next = queue.next();
         if (next.done) break;
-        if (!worker || worker.isDead) worker = new Hand(options);
-        const outcome = await worker.do(toTask(next.value));
+        const outcome = await hand.do(toTask(next.value));
         await done(next.value, outcome);
       }
     } catch (error) {
       failure ??= error;
-    } finally {
-      await worker?.end();
     }
   };
-  await Promise.all(Array.from({ length: Math.max(1, options.workers) }, serve));
+  const employ = async () => {
+    const hand = new Hand(options);
+    await Promise.all(Array.from({ length: HELD }, () => serve(hand)));
+    await hand.end();
+  };
+  await Promise.all(Array.from({ length: Math.max(1, options.workers) }, employ));
   if (failure !== undefined) throw failure;
 }
 
-/** One worker thread. */
-class Hand {
-  isDead = false;
-  private readonly thread: Worker;
-  private settle: ((outcome: Outcome, isDead: boolean) => void) | undefined;
+interface Held {
+  readonly task: Task;
+  readonly settle: (outcome: Outcome) => void;
+}
 
-  constructor(private readonly options: PoolOptions) {
-    this.thread = new Worker(inPackage("dist", "batch", "worker.js"), {
-      workerData: options.settings,
-      // More room for the short-lived saves collecting it over and over.
-      resourceLimits: { maxOldGenerationSizeMb: HEAP_MB, maxYoungGenerationSizeMb: YOUNG_MB },
-    });
-    this.thread.on("message", (answer: Answer) => this.take(answer));
-    this.thread.on("error", (error) => this.lose(workerFailed(codeOf(error), "")));
-    this.thread.on("exit", () => this.lose(workerFailed("exit", "")));
-  }
+/** One worker thread and the tasks it holds, the one it is at first. */
+class Hand {
+  private readonly held: Held[] = [];
+  private thread: Worker | undefined;
+  private timer: NodeJS.Timeout | undefined;
+
+  constructor(private readonly options: PoolOptions) {}
 
   do(task: Task): Promise<Outcome> {
-    return new Promise((resolve) => {
-      this.settle = (outcome, isDead) => {
-        clearTimeout(timer);
-        this.settle = undefined;
-        this.isDead = isDead;
-        if (isDead) void this.thread.terminate();
-        resolve(outcome);
-      };
-      const limit = this.options.limitMs ?? LIMIT_MS;
-      const timer = setTimeout(() => this.lose(reason("took-too-long", `${limit / 1000} s`)), limit);
+    return new Promise((settle) => {
+      this.held.push({ task, settle });
+      this.thread ??= this.start();
       this.thread.postMessage(task);
+      if (this.held.length === 1) this.watch();
     });
-  }
-
-  private take(answer: Answer): void {
-    this.settle?.(
-      answer.kind === "fault" ? { kind: "lost", reason: workerFailed(answer.name, answer.place) } : answer,
-      false,
-    );
-  }
-
-  private lose(why: Reason): void {
-    this.isDead = true;
-    this.settle?.({ kind: "lost", reason: why }, true);
   }
 
   async end(): Promise<void> {
-    await this.thread.terminate();
+    await this.thread?.terminate();
+  }
+
+  private start(): Worker {
+    const thread = new Worker(inPackage("dist", "batch", "worker.js"), {
+      workerData: this.options.settings,
+      // More room for the short-lived saves collecting it over and over.
+      resourceLimits: { maxOldGenerationSizeMb: HEAP_MB, maxYoungGenerationSizeMb: YOUNG_MB },
+    });
+    thread.on("message", (answer: Answer) => {
+      if (thread !== this.thread) return;
+      this.settleFirst(
+        answer.kind === "fault" ? { kind: "lost", reason: workerFailed(answer.name, answer.place) } : answer,
+      );
+    });
+    thread.on("error", (error) => this.lose(thread, workerFailed(codeOf(error), "")));
+    thread.on("exit", () => this.lose(thread, workerFailed("exit", "")));
+    return thread;
+  }
+
+  /** Gives the first task its time, from now on. */
+  private watch(): void {
+    clearTimeout(this.timer);
+    const { thread } = this;
+    if (!thread || this.held.length === 0) return;
+    const limit = this.options.limitMs ?? LIMIT_MS;
+    const tooLong = () => this.lose(thread, reason("took-too-long", `${limit / 1000} s`));
+    this.timer = setTimeout(tooLong, limit);
+  }
+
+  private settleFirst(outcome: Outcome): void {
+    const first = this.held.shift();
+    this.watch();
+    first?.settle(outcome);
+  }
+
+  /** The first task is lost with its thread; those that waited behind it go to another. */
+  private lose(thread: Worker, why: Reason): void {
+    if (thread !== this.thread) return;
+    void thread.terminate();
+    const [, ...waiting] = this.held;
+    this.thread = waiting.length > 0 ? this.start() : undefined;
+    for (const { task } of waiting) this.thread?.postMessage(task);
+    this.settleFirst({ kind: "lost", reason: why });
   }
 }
 

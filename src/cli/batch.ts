@@ -8,7 +8,7 @@ import { MANIFEST, type Manifest } from "../batch/manifest.js";
 import { writeReason } from "../batch/outcome.js";
 import { readShard, type Shard } from "../batch/plan.js";
 import { PRINT_ORDERS, type PrintOrder } from "../batch/print-run/order.js";
-import { makePrintRun, NotAsMade, type PrintRun } from "../batch/print-run/print-run.js";
+import type { PrintRun } from "../batch/print-run/print-run.js";
 import { type BatchOptions, runBatch } from "../batch/run.js";
 import { NoSuchSource } from "../batch/source.js";
 import type { Paper } from "../letter/document.js";
@@ -165,6 +165,8 @@ function batchOptions(source: string, options: Options): BatchOptions {
 
 async function printRun(folder: string, manifest: Manifest, options: Options): Promise<number> {
   const file = resolve(options.printRun ?? "");
+  // Its library takes as long to load as all else, and most runs need none.
+  const { makePrintRun, NotAsMade } = await import("../batch/print-run/print-run.js");
   try {
     tell(
       file,

@@ -5,7 +5,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import type { MadeDocument } from "../../src/batch/make.js";
 import type { Manifest, ManifestDocument } from "../../src/batch/manifest.js";
 import { postalCode } from "../../src/batch/postal-code.js";
-import { PRINT_RUN_MARK } from "../../src/batch/print-run/join-pdf.js";
+import { PRINT_RUN_MARK } from "../../src/batch/print-run/mark.js";
 import { printOrder } from "../../src/batch/print-run/order.js";
 import { makePrintRun, NotAsMade, type PrintRunOptions } from "../../src/batch/print-run/print-run.js";
 import { readPdf, textOf } from "../../src/batch/proof/read-pdf.js";

@@ -14,9 +14,7 @@ import {
   PDFStream,
 } from "@cantoo/pdf-lib";
 import type { WholeFile } from "../../files/whole-file.js";
-
-/** Stands in the first lines of a print run, which tells it from a letter. */
-export const PRINT_RUN_MARK = "%whorl-print-run";
+import { PRINT_RUN_MARK } from "./mark.js";
 
 const name = (text: string) => PDFName.of(text);
 /** Attributes a page may take from the page tree above it. */

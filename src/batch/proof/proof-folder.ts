@@ -7,7 +7,7 @@ import { type Manifest, type ManifestVisit, readManifest } from "../manifest.js"
 import type { Reason } from "../outcome.js";
 import { reason } from "../outcome.js";
 import { type Outcome, runPool } from "../pool.js";
-import { PRINT_RUN_MARK } from "../print-run/join-pdf.js";
+import { PRINT_RUN_MARK } from "../print-run/mark.js";
 
 export interface ProofRow {
   readonly file: string;
