@@ -82,35 +82,37 @@ export class Jobs {
       return { state: "failed", visit: id, files: [], reasons };
     }
     const recipients = addressees(ready.value.examined.visit.sendTo);
-    const files: MadeFile[] = [];
-    for (const document of made) {
-      const faults = this.settings.proof
-        ? await proofDocument({
-            ...ready.value.examined,
-            ...document,
-            visit: ready.value.examined.visit,
-            clinic: ready.clinic,
-            knowledge: this.knowledge,
-            roll: this.roll,
-          })
-        : null;
-      const isDraft = ready.value.examined.visit.status === "draft";
-      files.push({
-        name: document.name,
-        bytes: document.bytes,
-        record: {
-          visit: document.visit,
-          patient: document.patient,
-          document: document.kind,
-          recipient: document.recipient && recipientRecord(document.recipient, recipients),
-          pages: document.pages,
-          sha256: document.sha256,
-          paper: document.letter.paper,
-          state: faults && faults.length > 0 ? "set aside" : isDraft ? "draft" : "ready",
-          faults,
-        },
-      });
-    }
+    const { visit: examined } = ready.value.examined;
+    const isDraft = examined.status === "draft";
+    const input = {
+      ...ready.value.examined,
+      clinic: ready.clinic,
+      knowledge: this.knowledge,
+      roll: this.roll,
+    };
+    // All at once: reading back waits for streams to be unpacked, and another document fills the time.
+    const files = await Promise.all(
+      made.map(async (document): Promise<MadeFile> => {
+        const faults = this.settings.proof
+          ? await proofDocument({ ...input, ...document, visit: examined })
+          : null;
+        return {
+          name: document.name,
+          bytes: document.bytes,
+          record: {
+            visit: document.visit,
+            patient: document.patient,
+            document: document.kind,
+            recipient: document.recipient && recipientRecord(document.recipient, recipients),
+            pages: document.pages,
+            sha256: document.sha256,
+            paper: document.letter.paper,
+            state: faults && faults.length > 0 ? "set aside" : isDraft ? "draft" : "ready",
+            faults,
+          },
+        };
+      }),
+    );
     const reasons = files.flatMap((f) => f.record.faults ?? []);
     return { state: reasons.length > 0 ? "failed" : "made", visit: id, files, reasons };
   }

@@ -3,7 +3,7 @@
 const WORD = /[\p{L}\p{M}\p{N}]+/gu;
 
 /** A word this long may be broken at the end of a line. */
-const MAY_BREAK = 12;
+export const MAY_BREAK = 12;
 
 /** `Ms Solheim-Adeyemi, no. TS-40417` -> `ms solheim adeyemi no ts 40417`, as an array. */
 export function tokensOf(text: string): string[] {

@@ -262,6 +262,19 @@ describe("the roll", () => {
     expect(others("met IVO\nQUILL", "TS-1")).toEqual(["V3"]);
     expect(others("TS-200030 and XTS-20003", "TS-1")).toEqual([]);
   });
+
+  it("finds a long name printed in parts, and numbers of one word or many", () => {
+    const roll = new Roll([
+      { visit: "V1", patient: "7654321", given: "Oda", family: "Featherstonhaugh", born: "1990-01-01" },
+      { visit: "V2", patient: "A-20-002", given: "Featherstonhaugh", family: "Quill", born: "1990-01-01" },
+    ]);
+    const others = (text: string) => roll.othersIn(tokensOf(text), "TS-1", []);
+    expect(others("met Oda Feather-\nstonhaugh")).toEqual(["V1"]);
+    expect(others("met Oda Feather-\nstone")).toEqual([]);
+    expect(others("no. 7654321")).toEqual(["V1"]);
+    expect(others("no. A-20-002, not A-20-003")).toEqual(["V2"]);
+    expect(others("Oda")).toEqual([]);
+  });
 });
 
 describe("reading back", () => {

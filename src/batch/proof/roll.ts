@@ -1,6 +1,6 @@
 /** Everyone in a run -> a quick answer to: whose identifiers stand in this text? */
 import type { Identity } from "../scan.js";
-import { matchAt, tokensOf } from "../token-text.js";
+import { MAY_BREAK, matchAt, tokensOf } from "../token-text.js";
 
 /** Shorter numbers also occur as counts and dates; the foot of the page is held against them instead. */
 const SHORT_NUMBER = 5;
@@ -12,20 +12,20 @@ interface Entry {
 }
 
 export class Roll {
-  private readonly byFirstWord = new Map<string, Entry[]>();
+  private readonly byStart = new Map<string, Entry[]>();
 
   constructor(people: readonly Identity[]) {
     const seen = new Set<string>();
     for (const person of people) {
       for (const words of identifiersOf(person)) {
         const key = `${person.patient}\n${words.join(" ")}`;
-        const first = words[0];
-        if (first === undefined || seen.has(key)) continue;
+        if (words.length === 0 || seen.has(key)) continue;
         seen.add(key);
         const entry = { patient: person.patient, visit: person.visit, words };
-        const known = this.byFirstWord.get(first);
+        const start = startOf(words);
+        const known = this.byStart.get(start);
         if (known) known.push(entry);
-        else this.byFirstWord.set(first, [entry]);
+        else this.byStart.set(start, [entry]);
       }
     }
   }
@@ -37,7 +37,7 @@ export class Roll {
   othersIn(tokens: readonly string[], own: string, allowed: readonly (readonly string[])[]): string[] {
     const found = new Set<string>();
     for (let i = 0; i < tokens.length; i += 1) {
-      for (const entry of this.byFirstWord.get(tokens[i] ?? "") ?? []) {
+      for (const entry of this.startingAt(tokens, i)) {
         if (entry.patient === own || found.has(entry.visit)) continue;
         if (matchAt(tokens, i, entry.words) === 0) continue;
         if (!allowed.some((name) => contains(name, entry.words))) found.add(entry.visit);
@@ -45,6 +45,18 @@ export class Roll {
     }
     return [...found].sort();
   }
+
+  private startingAt(tokens: readonly string[], i: number): readonly Entry[] {
+    const [first = "", second] = tokens.slice(i, i + 2);
+    const one = this.byStart.get(first) ?? [];
+    const two = second === undefined ? [] : (this.byStart.get(`${first} ${second}`) ?? []);
+    return one.length === 0 ? two : [...one, ...two];
+  }
+}
+
+/** Two words, since all numbers of a clinic may begin alike; one where the second might be printed in parts. */
+function startOf([first = "", second]: readonly string[]): string {
+  return second === undefined || second.length >= MAY_BREAK ? first : `${first} ${second}`;
 }
 
 /** The number and the name both ways round, as words. */
