@@ -1,5 +1,4 @@
 /** Worker threads, each at one task at a time. A worker that dies or hangs is replaced; only the task it was at is lost. */
-import { setFlagsFromString } from "node:v8";
 import { Worker } from "node:worker_threads";
 import { inPackage } from "../base/root.js";
 import type { DocumentToProof, JobSettings, MadeVisit, VisitToRead } from "./job.js";
@@ -31,12 +30,6 @@ const YOUNG_MB = 64;
 /** Tasks a worker holds: the one it is at, and the next, so that it need not wait while an outcome is written. */
 const HELD = 2;
 /**
- * Eight times the engine's own: each worker compiles for itself, and at the usual haste compiling functions that soon run no
- * more takes as long as the letters.
- */
-const COMPILE_LATER = "--interrupt-budget=540000";
-
-/**
  * Does the tasks in order of asking, as many at once as there are workers, and gives each outcome to `done`, which is awaited
  * before that worker is handed another task: so no more than two results for each worker are in memory. Stops early when
  * `stop` is aborted; tasks handed out are finished. Throws what `done` throws, after all workers have ended.
@@ -48,7 +41,6 @@ export async function runPool<T>(
   options: PoolOptions,
   stop?: AbortSignal,
 ): Promise<void> {
-  setFlagsFromString(COMPILE_LATER);
   const queue = tasks[Symbol.iterator]();
   let failure: unknown;
   const serve = async (hand: Hand) => {
@@ -99,7 +91,7 @@ class Hand {
   }
 
   private start(): Worker {
-    const thread = new Worker(inPackage("dist", "batch", "worker.js"), {
+    const thread = new Worker(inPackage("dist", "command", "worker.js"), {
       workerData: this.options.settings,
       // More room for the short-lived saves collecting it over and over.
       resourceLimits: { maxOldGenerationSizeMb: HEAP_MB, maxYoungGenerationSizeMb: YOUNG_MB },

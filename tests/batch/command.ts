@@ -38,10 +38,11 @@ function build(): void {
   } catch {
     // Type errors are for the type check; the compiler writes its output all the same.
   }
+  execFileSync("npm", ["run", "-s", "build:command"], { cwd: packageRoot });
 }
 
 function isStale(): boolean {
-  const built = inPackage("dist", "batch", "worker.js");
+  const built = inPackage("dist", "command", "worker.js");
   if (!existsSync(built)) return true;
   const at = statSync(built).mtimeMs;
   return readdirSync(inPackage("src"), { recursive: true, encoding: "utf8" })
