@@ -52,23 +52,33 @@ export function powerOfTwoCounts(mean1: number, mean2: number): number {
   return Math.min(1, power);
 }
 
+/** By n below the limit: it depends on nothing else and is asked for many times over. */
+const REMEMBERED = 5000;
+const rejected: number[] = [];
+
 /** Largest k whose lower tail under a fair split of n is at most 0.025; -1 when even 0 is not. */
 function rejectUpTo(n: number): number {
+  const known = rejected[n];
+  if (known !== undefined) return known;
   // The normal point is within one or two of the answer; summing from 0 would underflow for large n.
   let k = Math.max(-1, Math.floor(n / 2 - (Z95 * Math.sqrt(n)) / 2));
   while (k >= 0 && binomialUpTo(k, n, 0.5) > 0.025) k--;
   while (k < n && binomialUpTo(k + 1, n, 0.5) <= 0.025) k++;
+  if (n < REMEMBERED) rejected[n] = k;
   return k;
 }
 
+/** Summed from k down, each term from the one before. */
 function binomialUpTo(k: number, n: number, p: number): number {
-  let sum = 0;
-  for (let i = k; i >= 0; i--) {
-    const term = Math.exp(
-      gammaln(n + 1) - gammaln(i + 1) - gammaln(n - i + 1) + i * Math.log(p) + (n - i) * Math.log1p(-p),
-    );
+  if (k < 0) return 0;
+  let term = Math.exp(
+    gammaln(n + 1) - gammaln(k + 1) - gammaln(n - k + 1) + k * Math.log(p) + (n - k) * Math.log1p(-p),
+  );
+  const odds = (1 - p) / p;
+  let sum = term;
+  for (let i = k; i > 0 && term >= sum * 1e-12; i--) {
+    term *= (i / (n - i + 1)) * odds;
     sum += term;
-    if (term < sum * 1e-12) break;
   }
   return sum;
 }
