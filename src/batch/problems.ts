@@ -110,6 +110,10 @@ export const BATCH_PROBLEMS = {
     meaning: "The document holds words that the composed letter does not have.",
     cure: "Find out who edited it, then run the batch again.",
   },
+  "text-moved": {
+    meaning: "The document holds the letter's words, but in another order.",
+    cure: "Find out who edited it, then run the batch again.",
+  },
   "blank-page": {
     meaning: "A page carries nothing but its foot.",
     cure: "Look at your own template; report it if the template is ours.",

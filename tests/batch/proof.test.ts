@@ -148,9 +148,16 @@ describe("planted edits", () => {
       ["plan-differs", "text-added", "text-missing"],
     ],
     ["a word added", "Yours sincerely", "Yours most sincerely", ["text-added"]],
+    ["words exchanged", "Yours sincerely", "Sincerely yours", ["text-moved"]],
   ])("%s", async (_, from, to, expected) => {
     const changed = await edited(letter, (html) => html.replace(from, to));
     expect(await faultsOf(marit, letter, changed)).toEqual(expect.arrayContaining(expected));
+  });
+
+  it("the amounts of two findings exchanged", async () => {
+    const amounts = /\((many|several|a few)\)([\s\S]*?)\((?!\1\))(many|several|a few)\)/u;
+    const changed = await edited(letter, (html) => html.replace(amounts, "($3)$2($1)"));
+    expect(await faultsOf(marit, letter, changed)).toEqual(["text-moved"]);
   });
 
   it("a caution cut out", async () => {

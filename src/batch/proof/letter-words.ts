@@ -1,13 +1,21 @@
 /** The words a composed letter should print, taken from its HTML by another parser than the page's own. */
 import { Parser } from "htmlparser2";
 import type { Letter } from "../../letter/document.js";
-import { tokensOf } from "../token-text.js";
+import { holdsTokens, tokensOf } from "../token-text.js";
 
 export interface LetterWords {
   /** How often each word stands in the letter. */
   readonly counts: ReadonlyMap<string, number>;
   /** Words the page may add: table heads on a new page, numbers of a list. */
   readonly mayRepeat: ReadonlySet<string>;
+  /** The words of each paragraph, cell, item or label, in their order. */
+  readonly passages: readonly (readonly string[])[];
+}
+
+const RIGHT_TO_LEFT = /[\p{Script=Arabic}\p{Script=Hebrew}]/u;
+
+function hasRightToLeft(text: string): boolean {
+  return RIGHT_TO_LEFT.test(text);
 }
 
 /** Not printed: drawings carry these for screen readers and as spare parts. */
@@ -21,8 +29,12 @@ export function letterWords(letter: Letter): LetterWords {
   let inHead = 0;
   let items = 0;
   let words = "";
+  const passages: string[][] = [];
   const flush = () => {
-    for (const token of tokensOf(words)) {
+    const tokens = tokensOf(words);
+    // Right-to-left words with numbers are drawn in the order they are seen in.
+    if (tokens.length > 1 && !hasRightToLeft(words)) passages.push(tokens);
+    for (const token of tokens) {
       counts.set(token, (counts.get(token) ?? 0) + 1);
       if (inHead > 0) mayRepeat.add(token);
     }
@@ -53,7 +65,12 @@ export function letterWords(letter: Letter): LetterWords {
   parser.write(letter.html);
   parser.end();
   flush();
-  return { counts, mayRepeat };
+  return { counts, mayRepeat, passages };
+}
+
+/** How many passages of `expected` do not stand in `printed` word after word. */
+export function countMoved(expected: LetterWords, printed: readonly string[]): number {
+  return expected.passages.filter((passage) => !holdsTokens(printed, passage)).length;
 }
 
 /** Words of `expected` that `printed` lacks, and words of `printed` that `expected` lacks. */

@@ -10,6 +10,8 @@ export interface PrintedPage {
   readonly number: number;
   /** Words of the page without foot and draft mark. */
   readonly body: readonly string[];
+  /** The same without the numbers of list items. */
+  readonly running: readonly string[];
   /** All words of the page. */
   readonly all: readonly string[];
   readonly isNumbered: boolean;
@@ -24,18 +26,19 @@ export function printedPages(pages: readonly PageText[], letter: Letter, count: 
     const level = page.runs.filter((run) => !marks.includes(run));
     const labels = level.filter((run) => isLabel(run, level));
     // The engine draws the number of a list item after its first line; in the middle of a sentence it would part the words.
-    const all = tokensOf(textOf([...level.filter((run) => !labels.includes(run)), ...labels]));
+    const unlabelled = level.filter((run) => !labels.includes(run));
+    const all = tokensOf(textOf([...unlabelled, ...labels]));
     const pageWords = tokensOf(
       letter.pageWords.replaceAll("{page}", String(index + 1)).replaceAll("{pages}", String(count)),
     );
-    let body: readonly string[] = all;
-    for (const foot of [letter.confidentiality, letter.identifiers, letter.draftMark ?? ""].map(tokensOf))
-      body = withoutLast(body, foot);
-    const isNumbered = holdsTokens(body, pageWords);
-    body = withoutLast(body, pageWords);
+    const foot = [letter.confidentiality, letter.identifiers, letter.draftMark ?? ""].map(tokensOf);
+    const above = (words: readonly string[]) => foot.reduce(withoutLast, words);
+    const isNumbered = holdsTokens(above(all), pageWords);
+    const body = withoutLast(above(all), pageWords);
     return {
       number: index + 1,
       body,
+      running: labels.length > 0 ? withoutLast(above(tokensOf(textOf(unlabelled))), pageWords) : body,
       all,
       isNumbered,
       isBare: body.length === 0,

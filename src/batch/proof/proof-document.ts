@@ -42,6 +42,8 @@ export async function proofDocument(given: ProofInput): Promise<Reason[]> {
   if (!read || read.length === 0) return [reason("unreadable-pdf")];
   const pages = printedPages(read, input.letter, read.length);
   const body = pages.flatMap((page) => page.body);
+  // A sentence may go on over a page end, where the numbers of the page's list items would part it.
+  const running = pages.flatMap((page) => page.running);
   const complete = COMPLETE_KINDS.has(input.letter.kind);
   return unique([
     ...countFaults(input, pages),
@@ -50,10 +52,10 @@ export async function proofDocument(given: ProofInput): Promise<Reason[]> {
     ...otherPatientFaults(input, pages),
     ...addressFaults(read, input),
     ...clippedFaults(read),
-    ...(complete ? impressionFaults(input, body) : []),
-    ...(complete ? planFaults(input, body) : []),
-    ...(complete ? cautionFaults(input, body) : []),
-    ...fidelityFaults(input.letter, body),
+    ...(complete ? impressionFaults(input, running) : []),
+    ...(complete ? planFaults(input, running) : []),
+    ...(complete ? cautionFaults(input, running) : []),
+    ...fidelityFaults(input.letter, body, running),
     ...pages.flatMap((p) =>
       p.body.length === 0 && p.isBare ? [reason("blank-page", undefined, where(p))] : [],
     ),

@@ -4,7 +4,7 @@ import { fill } from "../../letter/words.js";
 import type { Impression } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
 import { findTokens, holdsTokens, tokensOf } from "../token-text.js";
-import { compareWords, letterWords } from "./letter-words.js";
+import { compareWords, countMoved, letterWords } from "./letter-words.js";
 import type { PrintedPage } from "./printed-pages.js";
 import { allowedNames, type ProofInput } from "./proof-document.js";
 
@@ -79,12 +79,20 @@ export function otherPatientFaults(input: ProofInput, pages: readonly PrintedPag
   );
 }
 
-/** Word for word, the print holds what the letter says and no more. Words are counted, not quoted. */
-export function fidelityFaults(letter: Letter, body: readonly string[]): Reason[] {
-  const { missing, added } = compareWords(letterWords(letter), body);
+/** Word for word, the print holds what the letter says, in its order, and no more. Words are counted, not quoted. */
+export function fidelityFaults(
+  letter: Letter,
+  body: readonly string[],
+  running: readonly string[],
+): Reason[] {
+  const expected = letterWords(letter);
+  const { missing, added } = compareWords(expected, body);
+  // Where words are missing or added, passages differ for that reason.
+  const moved = missing.length + added.length === 0 ? countMoved(expected, running) : 0;
   return [
     ...(missing.length > 0 ? [reason("text-missing", words(missing.length))] : []),
     ...(added.length > 0 ? [reason("text-added", words(added.length))] : []),
+    ...(moved > 0 ? [reason("text-moved", `${moved} passage${moved === 1 ? "" : "s"}`)] : []),
   ];
 }
 
