@@ -4,7 +4,7 @@ import { type Command, Option } from "commander";
 import type { Problem } from "../base/problem.js";
 import { FORMATS, type Format, makeDocuments } from "../batch/make.js";
 import { prepareVisit } from "../batch/prepare.js";
-import { writeWhole } from "../files/write.js";
+import { sweepTemporary, writeWhole } from "../files/write.js";
 import type { Paper } from "../letter/document.js";
 
 import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
@@ -78,6 +78,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
         return done(EXIT.usage);
       }
       const knowledge = loadKnowledge();
+      sweepTemporary(options.out);
       const made: { file: string; document: string; visit: string; pages: number; sha256: string }[] = [];
       const problems: Problem[] = [];
       const files = visitFiles(paths);
