@@ -4,7 +4,7 @@ import { dirname, join } from "node:path";
 import { openWholeFile } from "../../files/whole-file.js";
 import { sweepTemporary } from "../../files/write.js";
 import type { Paper } from "../../letter/document.js";
-import { mm, SHEETS } from "../../page/paper.js";
+import { mm, SHEETS } from "../../page/type/paper.js";
 import type { Manifest, ManifestDocument } from "../manifest.js";
 import { sha256 } from "../scan.js";
 import { type CoverFacts, coverPart, coverParts, type Entry, separator } from "./cover.js";
