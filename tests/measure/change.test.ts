@@ -105,7 +105,7 @@ describe("counts", () => {
     expect(d.spread).toBe("published");
     expect(d.verdict).toBe("too little counted to tell");
     expect(d.smallest).toBe(69);
-    expect(d.needed?.fields).toBe(14);
+    expect(d.needed?.fields).toBe(11);
   });
 
   test("five fields of each tell the same difference apart", () => {
