@@ -83,6 +83,8 @@ export interface Site {
   readonly fields: readonly CountedField[];
   readonly diametersUm: readonly number[];
   readonly photos: readonly Photo[];
+  /** Signs of the facts catalogue, by id: true seen, false looked for and not seen. */
+  readonly signs?: Answers;
   readonly notes?: string;
 }
 
@@ -123,7 +125,28 @@ export interface Recipient {
   readonly copy: boolean;
 }
 
+/** Facts of the catalogue by id: true yes, false no; one left out was not asked or not looked for. */
+export type Answers = Readonly<Record<string, boolean>>;
+
+/** A medicine as recorded; a name alone when no more was said. */
+export interface Medicine {
+  readonly name: string;
+  /** Weeks it had been taken at the visit. */
+  readonly sinceWeeks?: number;
+  /** Weeks since it was stopped. */
+  readonly stoppedWeeks?: number;
+  readonly for?: string;
+}
+
+/** When it began: at birth, some weeks before the visit, or at an age in years. */
+export interface Began {
+  readonly when?: "birth";
+  readonly weeksBefore?: number;
+  readonly ageYears?: number;
+}
+
 export interface History {
+  readonly began?: Began;
   readonly durationWeeks?: number;
   readonly onset?: "sudden" | "gradual";
   readonly course?: "spreading" | "stable" | "improving" | "relapsing";
@@ -132,7 +155,9 @@ export interface History {
   readonly symptoms: Readonly<Partial<Record<"itch" | "pain" | "burning", number>>>;
   readonly family: readonly string[];
   readonly past: readonly string[];
-  readonly medicines: readonly string[];
+  readonly medicines: readonly Medicine[];
+  /** Exposures of the facts catalogue, by id. */
+  readonly exposures?: readonly string[];
   readonly allergies: readonly string[];
   readonly triggers: readonly string[];
   readonly hairCare: readonly string[];
@@ -141,8 +166,11 @@ export interface History {
   readonly notes?: string;
 }
 
-/** What was seen beyond the dermoscope, in free words; a key left out was not examined. */
+/** What was seen beyond the dermoscope, in free words (a key left out was not examined) and as facts of the catalogue. */
 export interface Examination {
+  /** Patterns of loss of the facts catalogue, by id. */
+  readonly pattern?: readonly string[];
+  readonly signs?: Answers;
   readonly scalp?: string;
   readonly eyebrows?: string;
   readonly eyelashes?: string;
@@ -184,6 +212,10 @@ export interface PlanLine {
   readonly who: string;
   readonly action: string;
   readonly when?: string;
+  /** Ids of what must not be missed that this line answers. */
+  readonly answers?: readonly string[];
+  /** True when it was offered and the patient declined. */
+  readonly declined?: boolean;
 }
 
 export interface Accepted {
@@ -202,6 +234,8 @@ export interface Visit {
   readonly reason: string;
   readonly patient: Patient;
   readonly sendTo: readonly Recipient[];
+  /** Answers to questions of the facts catalogue. */
+  readonly asked?: Answers;
   readonly history: History;
   readonly examination: Examination;
   readonly pullTest: readonly PullTest[];
