@@ -1,19 +1,19 @@
 /** The words of a visit file that come from the knowledge files. */
 import type { Fact, Knowledge } from "../knowledge/schema.js";
 import { REGIONS, type Region } from "./visit.js";
-import { type Vocabulary, vocabulary } from "./words.js";
+import { plainWords, type Vocabulary, vocabulary } from "./words.js";
 
 export interface VisitWords {
   readonly findings: Vocabulary;
   readonly disorders: Vocabulary;
+  /** Ids of the must-not-miss lines. */
+  readonly hazards: Vocabulary;
   readonly regions: Vocabulary<Region>;
   /** Facts by the key that takes them; `asked` takes red flags and questions of the history. */
   readonly asked: Vocabulary;
   readonly exposures: Vocabulary;
   readonly patterns: Vocabulary;
   readonly signs: Vocabulary;
-  /** What must not be missed, for `answers:`. */
-  readonly lines: Vocabulary;
   readonly scores: Vocabulary;
   /** Inputs of each score by score id. */
   readonly scoreInputs: Readonly<Record<string, Knowledge["scores"][string]["inputs"]>>;
@@ -35,6 +35,7 @@ export function visitWords(knowledge: Knowledge): VisitWords {
   const words: VisitWords = {
     findings: vocabulary("a finding", Object.values(knowledge.findings)),
     disorders: vocabulary("a disorder", Object.values(knowledge.disorders)),
+    hazards: plainWords("the id of a must-not-miss line", hazardIds(knowledge)),
     regions: vocabulary(
       "a region of the scalp",
       REGIONS.map((id) => ({
@@ -47,7 +48,6 @@ export function visitWords(knowledge: Knowledge): VisitWords {
     exposures: facts("an exposure", "exposure"),
     patterns: facts("a pattern of hair loss", "pattern"),
     signs: facts("a sign of the facts catalogue", "sign"),
-    lines: vocabulary("something that must not be missed", linesOf(knowledge)),
     scores: vocabulary("a score", scores),
     scoreInputs: Object.fromEntries(scores.map((score) => [score.id, score.inputs])),
   };
@@ -55,8 +55,7 @@ export function visitWords(knowledge: Knowledge): VisitWords {
   return words;
 }
 
-/** Each must-not-miss line once, in order of id. */
-function linesOf(knowledge: Knowledge): { id: string; term: string }[] {
-  const ids = Object.values(knowledge.cautions).flatMap((c) => (c.must_not_miss ? [c.must_not_miss.id] : []));
-  return [...new Set(ids)].sort().map((id) => ({ id, term: id }));
+function hazardIds(knowledge: Knowledge): string[] {
+  const ids = Object.values(knowledge.cautions).flatMap((caution) => caution.must_not_miss?.id ?? []);
+  return [...new Set(ids)].sort();
 }

@@ -1,4 +1,5 @@
 /** The visit as the rest of the house sees it: checked, ids resolved, units in names. Plain data. */
+import { URGENCIES, type Urgency } from "../knowledge/facts-schema.js";
 
 export const AMOUNTS = ["single", "few", "several", "many", "throughout"] as const;
 /** How much of a finding one field of view shows. Counts map as: 1, 2-3, 4-9, 10 or more; throughout is a judgement. */
@@ -48,6 +49,11 @@ export const PHOTOTYPES = ["I", "II", "III", "IV", "V", "VI"] as const;
 export type Phototype = (typeof PHOTOTYPES)[number];
 export const CERTAINTIES = ["definite", "probable", "possible", "excluded"] as const;
 export type Certainty = (typeof CERTAINTIES)[number];
+/** How soon a thing must be done. */
+export { URGENCIES, type Urgency };
+/** Who reads a letter, and so which kind of letter it is: one who shares in the care, or one who must know only a part. */
+export const PURPOSES = ["care", "family", "school", "employer", "insurer"] as const;
+export type Purpose = (typeof PURPOSES)[number];
 
 /** One counted field of view; every count is optional, since not counted is not zero. */
 export interface CountedField {
@@ -123,6 +129,8 @@ export interface Recipient {
   readonly address: readonly string[];
   /** True for someone who gets a copy and is not written to. */
   readonly copy: boolean;
+  /** Who reads it and why; left out, the role alone says so. */
+  readonly purpose?: Purpose;
 }
 
 /** Facts of the catalogue by id: true yes, false no; one left out was not asked or not looked for. */
@@ -197,6 +205,8 @@ export interface Test {
   readonly unit?: string;
   readonly result?: string;
   readonly date?: string;
+  /** The laboratory's own range for this figure; one end may be open. */
+  readonly range?: { readonly low?: number; readonly high?: number };
 }
 
 export interface Impression {
@@ -212,7 +222,10 @@ export interface PlanLine {
   readonly who: string;
   readonly action: string;
   readonly when?: string;
-  /** Ids of what must not be missed that this line answers. */
+  /** ISO date by which it is to be done. */
+  readonly by?: string;
+  readonly urgency?: Urgency;
+  /** Ids of the must-not-miss lines that this line answers. */
   readonly answers?: readonly string[];
   /** True when it was offered and the patient declined. */
   readonly declined?: boolean;
@@ -221,6 +234,20 @@ export interface PlanLine {
 export interface Accepted {
   readonly id: string;
   readonly reason: string;
+}
+
+/** The act of signing: who, and when to the minute. */
+export interface Signed {
+  /** Key of a person in the clinic file. */
+  readonly by: string;
+  /** ISO date and time, with the offset where it was written. */
+  readonly at: string;
+  /** Hash over the content that was signed. */
+  readonly seal?: string;
+  /** 1 for the first letter of this visit; 2 replaces it, and so on. */
+  readonly edition?: number;
+  /** Why a later edition replaces the one before. */
+  readonly reason?: string;
 }
 
 export interface Visit {
@@ -248,5 +275,8 @@ export interface Visit {
   readonly impression: readonly Impression[];
   readonly plan: readonly PlanLine[];
   readonly followUp?: { readonly weeks: number };
+  /** What the patient was told, in free words. */
+  readonly told?: string;
   readonly accept: readonly Accepted[];
+  readonly signed?: Signed;
 }

@@ -52,8 +52,8 @@ function visitFile(visit: Visit, words: Words): Plain {
       large_print: patient.largePrint || undefined,
     }),
     send_to: list(
-      visit.sendTo.map(({ role, name, address, copy }) =>
-        filled({ role, name, address: list(address), copy: copy || undefined }),
+      visit.sendTo.map(({ role, name, address, copy, purpose }) =>
+        filled({ role, name, address: list(address), copy: copy || undefined, purpose }),
       ),
     ),
     asked: answers(visit.asked, words),
@@ -107,7 +107,9 @@ function visitFile(visit: Visit, words: Words): Plain {
     extent: extent ? filled({ ...extent }) : undefined,
     scores: some({ ...visit.scores }),
     tests: list(
-      visit.tests.map(({ name, value, unit, result, date }) => filled({ name, value, unit, result, date })),
+      visit.tests.map(({ name, value, unit, result, date, range }) =>
+        filled({ name, value, unit, result, date, range: some({ ...range }) }),
+      ),
     ),
     impression: list(
       visit.impression.map(({ disorder, certainty, note, inHandout }) =>
@@ -115,12 +117,14 @@ function visitFile(visit: Visit, words: Words): Plain {
       ),
     ),
     plan: list(
-      visit.plan.map(({ who, action, when, answers: reply, declined }) =>
-        filled({ who, action, when, answers: reply && list(reply), declined }),
+      visit.plan.map(({ who, action, when, by, urgency, answers, declined }) =>
+        filled({ who, action, when, by, urgency, answers: list(answers ?? []), declined }),
       ),
     ),
     follow_up: followUp ? { weeks: followUp.weeks } : undefined,
+    told: visit.told,
     accept: list(visit.accept.map(({ id, reason }) => ({ id, reason }))),
+    signed: visit.signed ? filled({ ...visit.signed }) : undefined,
   });
 }
 
@@ -206,6 +210,9 @@ const IN_ONE_LINE = new Set([
   "hair_care",
   "contacts",
   "diameters_um",
+  "range",
+  "answers",
+  "signed",
 ]);
 /** Lists whose entries each stand in one line. */
 const ONE_LINE_ENTRIES = new Set(["pull_test", "fields", "photos", "tests"]);

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
-import type { Disorder, Fact, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
+import type { Caution, Disorder, Fact, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
 import { weighingSchema } from "../../src/knowledge/weighing-schema.js";
 
 type Group = Finding["group"];
@@ -62,6 +62,16 @@ function fact(term: string, kind: Fact["kind"], also: string[] = []): Fact {
   return { id: term.replaceAll(" ", "-"), term, kind, also, what: `${term}.`, plain: term, ...empty };
 }
 
+function hazard(id: string): Caution {
+  return {
+    id: `possible-${id}`,
+    term: `Possible ${id}`,
+    always: false,
+    must_not_miss: { id, why: `It may be ${id}.` },
+    source: "common practice",
+  };
+}
+
 const byId = <T extends { id: string }>(entries: T[]): Record<string, T> =>
   Object.fromEntries(entries.map((entry) => [entry.id, entry]));
 
@@ -95,7 +105,7 @@ export const testKnowledge: Knowledge = {
   ]),
   hazards: {},
   medicines: {},
-  cautions: {},
+  cautions: byId(["kerion", "scarring"].map(hazard)),
   context: [],
   scores: byId([score]),
   regions: { vertex: { plain: "the crown of your head", also: ["crown"] } },
