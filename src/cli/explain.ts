@@ -1,15 +1,16 @@
 /** `whorl explain`: what the findings support and why, on one screen. */
+import { resolve } from "node:path";
 import { type Command, Option } from "commander";
 import pc from "picocolors";
 import { foldWord } from "../base/nearest.js";
-import { examineVisit } from "../batch/examine.js";
+import { prepareFile } from "../batch/prepare.js";
 import { explainJson } from "../interpret/interpret.js";
 import { nearestSpelling, spellings } from "../knowledge/load.js";
 import { SourceList } from "../letter/measurements.js";
 import { loadPack } from "../letter/pack.js";
 import { disorderFacts, type ReasonFacts, reasoningFacts } from "../letter/reasoning-facts.js";
 import { fieldsToSeeChange } from "../measure/measure.js";
-import { clinicFor, EXIT, earlierVisits, loadKnowledge, today } from "./context.js";
+import { EXIT, lookAround } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 import { wrap } from "./wrap.js";
 
@@ -44,19 +45,16 @@ export function explainCommand(program: Command, done: (code: number) => void): 
       '\nExamples:\n  whorl explain visit.yaml\n  whorl explain visit.yaml --why "tinea capitis"\n  whorl explain visit.yaml --json',
     )
     .action((file: string, options: ExplainOptions) => {
-      const knowledge = loadKnowledge();
-      const { clinic } = clinicFor(file, options.clinic);
-      const given = { knowledge, today: today(), ...(clinic ? { clinic } : {}) };
-      const first = examineVisit(file, given);
-      if (!first.value) {
-        process.stderr.write(`${showProblems(first.problems)}\n\n${countProblems(first.problems)}\n`);
+      const around = lookAround(options.clinic);
+      const { knowledge } = around.reader;
+      const { value, problems } = prepareFile(resolve(file), around);
+      const said = problems.filter((p) => p.id !== "no-clinic-file");
+      if (!value) {
+        process.stderr.write(`${showProblems(said)}\n\n${countProblems(said)}\n`);
         done(EXIT.input);
         return;
       }
-      const earlier = earlierVisits(file, first.value.visit, knowledge);
-      const examined =
-        earlier.length > 0 ? (examineVisit(file, { ...given, earlier }).value ?? first.value) : first.value;
-      const { visit, measures, interpretation } = examined;
+      const { visit, measures, interpretation } = value.examined;
       if (options.json) {
         process.stdout.write(`${JSON.stringify(explainJson(interpretation, measures), null, 2)}\n`);
         return;
@@ -161,7 +159,7 @@ export function explainCommand(program: Command, done: (code: number) => void): 
         ),
       );
       process.stdout.write(`${out.join("\n")}\n`);
-      const shown = showProblems(first.problems);
+      const shown = showProblems(said);
       if (shown) process.stderr.write(`\n${shown}\n`);
     });
 }
