@@ -106,7 +106,9 @@ function profileOf(facts: Facts): Profile {
 }
 
 function makeCells(knowledge: Knowledge, profile: Profile): Cells {
-  const disorders = Object.keys(knowledge.disorders).sort();
+  const disorders = Object.keys(knowledge.disorders)
+    .filter((id) => knowledge.disorders[id]?.family !== "healthy")
+    .sort();
   const shares = priorShares(knowledge, disorders);
   const rows = new Map<string, CellRow>();
   return {
