@@ -202,6 +202,9 @@ describe("response by published thresholds", () => {
     expect(met(60, 21)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 false"]);
     expect(met(30, 15)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 null"]);
     expect(met(0, 10)).toEqual(["salt-50 null", "salt-90 null", "salt-at-most-20 null"]);
+    // A share of a small score is chance: judged from 10 percent on.
+    expect(met(9.9, 0)).toEqual(["salt-50 null", "salt-90 null", "salt-at-most-20 null"]);
+    expect(met(10, 5)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 null"]);
   });
 
   test("a score judged by eye has no verdict about counting", () => {
