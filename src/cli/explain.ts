@@ -9,7 +9,7 @@ import { nearestSpelling, spellings } from "../knowledge/load.js";
 import { SourceList } from "../letter/measurements.js";
 import { loadPack } from "../letter/pack.js";
 import { disorderFacts, type ReasonFacts, reasoningFacts } from "../letter/reasoning-facts.js";
-import { fieldsToSeeChange } from "../measure/measure.js";
+import { fieldsToSeeChange } from "../measure/index.js";
 import { EXIT, lookAround } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 import { wrap } from "./wrap.js";

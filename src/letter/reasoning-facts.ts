@@ -1,7 +1,7 @@
 /** The interpretation in words, for the reasoning sheet and for `whorl explain`. For the clinician only. */
 import type { Agreement, Interpretation, Reason } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
 import type { SourceList } from "./measurements.js";
 import { fill, type Words, writeNumber } from "./words.js";

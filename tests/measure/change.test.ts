@@ -2,10 +2,10 @@
 import { qbeta } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { CHANGE_PROBLEMS, compareVisits } from "../../src/measure/change.js";
-import { fieldsToSeeChange } from "../../src/measure/change-measures.js";
-import { percentFall } from "../../src/measure/change-response.js";
-import { measure } from "../../src/measure/measure.js";
+import { CHANGE_PROBLEMS, compareVisits } from "../../src/measure/change/compare.js";
+import { fieldsToSeeChange } from "../../src/measure/change/measures.js";
+import { percentFall } from "../../src/measure/change/response.js";
+import { measure } from "../../src/measure/index.js";
 import type { Amount, FindingSeen, Visit } from "../../src/visit/visit.js";
 import { site, visit } from "./visit-for-tests.js";
 

@@ -1,8 +1,8 @@
 /** What a visit yields: the right measures, the right gaps, and no zero for want of a count. */
 import { describe, expect, test } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { measure } from "../../src/measure/measure.js";
-import type { Measures } from "../../src/measure/measures.js";
+import { measure } from "../../src/measure/index.js";
+import type { Measures } from "../../src/measure/types.js";
 import type { Site, Visit } from "../../src/visit/visit.js";
 import { site, visit } from "./visit-for-tests.js";
 
@@ -56,11 +56,11 @@ describe("counts at a site", () => {
 
   test("normals are shown where the source gives them, and a limit is a flag", () => {
     expect(one(m, "thin-share", "frontal")?.normal).toMatchObject({
-      standing: "above",
+      position: "above",
       high: 10,
       source: "rakowska2009-healthy",
     });
-    expect(one(m, "thin-share", "occipital")?.normal?.standing).toBe("within");
+    expect(one(m, "thin-share", "occipital")?.normal?.position).toBe("within");
     expect(one(m, "hair-density", "frontal")?.normal).toBeUndefined();
   });
 
@@ -87,7 +87,7 @@ describe("normals only for the people they were taken from", () => {
         of({ scope: { fieldDiameterMm: 5 }, sites: [frontal], patient: { ...visit().patient, ancestry } }),
         "hair-density",
       )?.normal;
-    expect(density("West African, island-born")).toMatchObject({ low: 61, high: 261, standing: "within" });
+    expect(density("West African, island-born")).toMatchObject({ low: 61, high: 261, position: "within" });
     expect(density("African American")?.source).toBe("birnbaum2018");
     expect(density("Faroese")).toBeUndefined();
     expect(density()).toBeUndefined();
@@ -98,9 +98,9 @@ describe("normals only for the people they were taken from", () => {
     ["frontal", 53, "below"],
     ["frontal", 54, "within"],
     ["occipital", 51, "within"],
-  ] as const)("mean of %s hairs of %i µm lies %s the limit of healthy women", (region, um, standing) => {
+  ] as const)("mean of %s hairs of %i µm lies %s the limit of healthy women", (region, um, position) => {
     const m = of({ sites: [site(region, { diametersUm: [um, um, um] })] });
-    expect(one(m, "shaft-diameter")?.normal?.standing).toBe(standing);
+    expect(one(m, "shaft-diameter")?.normal?.position).toBe(position);
   });
 });
 
@@ -256,7 +256,7 @@ describe("rules", () => {
   });
 });
 
-test("every printed measure has unit, source, places and honest standing", () => {
+test("every printed measure has unit, source, places and honest position", () => {
   const m = of({
     scope: { fieldDiameterMm: 5, magnification: 70 },
     sites: [

@@ -1,13 +1,13 @@
 /** Trichoscopic criteria for androgenetic alopecia in women, from counted fields and measured diameters in front and behind. */
 import { z } from "zod";
-import { countLimits } from "../counting.js";
 import { regionCounts } from "../front-and-back.js";
-import { welch } from "../means.js";
-import type { CriterionResult } from "../measures.js";
-import { shareRatio, wilson } from "../proportions.js";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
+import { countLimits } from "../statistics/counting.js";
+import { welch } from "../statistics/means.js";
+import { shareRatio, wilson } from "../statistics/proportions.js";
+import { rateRatio } from "../statistics/two-counts.js";
 import { majorsAndMinors } from "../three-valued.js";
-import { rateRatio } from "../two-counts.js";
+import type { CriterionResult } from "../types.js";
 
 const table = z.object({
   applies_to: z.string(),
@@ -92,7 +92,7 @@ const means = (frontal: number, occipital: number) => ({
 export const fagaTrichoscopyCriteria = {
   id: "faga-trichoscopy-criteria",
   table,
-  take(visit, t) {
+  collect(visit, t) {
     const front = regionCounts(visit, "frontal");
     const back = regionCounts(visit, "occipital");
     if (Object.values(front).every((v) => v === undefined) || visit.patient.sex === "male") return [];
@@ -133,7 +133,7 @@ export const fagaTrichoscopyCriteria = {
       },
     ];
   },
-  work(i, t) {
+  compute(i, t) {
     const criteria = i.applies ? judge(i, t) : judge({ ...NOTHING, applies: false }, t);
     const { met, majors, minors } = majorsAndMinors(
       criteria,

@@ -1,15 +1,15 @@
 /** Visits of one patient -> Change: ordered by date, never mixing patients, every step and the whole compared. */
-import { hasError, type Outcome, type Problem, type ProblemKind } from "../base/problem.js";
-import type { Knowledge } from "../knowledge/schema.js";
-import type { Visit } from "../visit/visit.js";
-import { activityChanges } from "./change-activity.js";
-import { findingChanges } from "./change-findings.js";
-import { compareMeasures, numbered, readComparison } from "./change-measures.js";
-import { responses } from "./change-response.js";
-import { jumpSlips } from "./change-slips.js";
-import type { Change, Series, Step, VisitStamp } from "./change-types.js";
-import type { Measures } from "./measures.js";
-import { measure } from "./work.js";
+import { hasError, type Outcome, type Problem, type ProblemKind } from "../../base/problem.js";
+import type { Knowledge } from "../../knowledge/schema.js";
+import type { Visit } from "../../visit/visit.js";
+import { measure } from "../run.js";
+import type { Measures } from "../types.js";
+import { activityChanges } from "./activity.js";
+import { findingChanges } from "./findings.js";
+import { compareMeasures, numbered, readComparison } from "./measures.js";
+import { responses } from "./response.js";
+import { jumpSlips } from "./slips.js";
+import type { Change, Series, Step, VisitStamp } from "./types.js";
 
 export const CHANGE_PROBLEMS = {
   "too-few-visits": {

@@ -1,8 +1,8 @@
 /** Response between two visits by published thresholds: scalp loss in alopecia areata, activity of lichen planopilaris. */
 import { z } from "zod";
-import type { Knowledge } from "../knowledge/schema.js";
-import type { Response } from "./change-types.js";
-import type { Measures } from "./measures.js";
+import type { Knowledge } from "../../knowledge/schema.js";
+import type { Measures } from "../types.js";
+import type { Response } from "./types.js";
 
 const salt = z.object({
   response: z.strictObject({
