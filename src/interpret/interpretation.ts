@@ -73,7 +73,13 @@ export interface LookNext {
 
 export interface Agreement {
   readonly recorded: readonly string[];
-  readonly verdict: "agrees" | "partly" | "disagrees" | "no-impression";
+  readonly verdict: "agrees" | "partly" | "disagrees" | "too-little" | "no-impression";
+  readonly why: string;
+}
+
+/** Whether a healthy scalp would explain the picture about as well as the leader: a comparator, never a verdict. */
+export interface HealthyView {
+  readonly comparable: boolean;
   readonly why: string;
 }
 
@@ -96,8 +102,16 @@ export interface Interpretation {
   readonly visit: string;
   /** Every disorder weighed, best supported first. */
   readonly disorders: readonly DisorderView[];
-  /** A disorder beside the leading one; `explains` holds finding, pattern, rule or test ids. */
-  readonly second?: { readonly id: string; readonly explains: readonly string[]; readonly why: string };
+  /** A disorder beside the leading one, put as a question; `explains` holds finding, pattern, rule or test ids. */
+  readonly second?: {
+    readonly id: string;
+    readonly question: true;
+    readonly explains: readonly string[];
+    readonly why: string;
+  };
+  /** Finding ids recorded as present that the leading disorder does not explain, the strongest first. */
+  readonly unexplained: readonly string[];
+  readonly healthy: HealthyView;
   readonly sites: readonly SiteView[];
   readonly activity: readonly ActivityView[];
   readonly mustNotMiss: readonly MustNotMiss[];

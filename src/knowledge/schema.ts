@@ -114,6 +114,8 @@ export const disorderSchema = z.strictObject({
     "infestation",
     "hair shaft",
     "scalp inflammation",
+    // Nothing abnormal found: an impression to record, never weighed as a disorder.
+    "healthy",
   ]),
   /** How often it is met in a hair clinic, in natural-log units against a middling disorder (0). */
   base: z.strictObject({ weight: z.number().min(-4).max(3), basis: z.enum(UNSOURCED) }),

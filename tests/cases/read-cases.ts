@@ -103,7 +103,7 @@ const caseSchema = z.strictObject({
 export type PublishedCase = z.infer<typeof caseSchema>;
 
 /** Results and lists of another form that stand in the same folder. */
-const NOT_CASES: readonly string[] = ["first-sight.yaml"];
+const NOT_CASES: readonly string[] = ["first-sight.yaml", "ranks.yaml"];
 
 /** Every case of every YAML file in the folder, in order of file and place; throws with file and id on a fault of form. */
 export function readCases(folder: string): (PublishedCase & { file: string })[] {
