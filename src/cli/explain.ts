@@ -1,8 +1,10 @@
 /** `whorl explain`: what the findings support and why, on one screen. */
+import { resolve } from "node:path";
 import { type Command, Option } from "commander";
 import pc from "picocolors";
 import { foldWord } from "../base/nearest.js";
-import { type Examined, examineVisit } from "../batch/examine.js";
+import type { Examined } from "../batch/examine.js";
+import { prepareFile } from "../batch/prepare.js";
 import { explainJson } from "../interpret/interpret.js";
 import { nearestSpelling, spellings } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -16,7 +18,7 @@ import {
 } from "../letter/reasoning-facts.js";
 import type { Words } from "../letter/words.js";
 import { fieldsToSeeChange } from "../measure/measure.js";
-import { clinicFor, EXIT, earlierVisits, loadKnowledge, today } from "./context.js";
+import { EXIT, lookAround } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 import { wrap } from "./wrap.js";
 
@@ -54,18 +56,16 @@ export function explainCommand(program: Command, done: (code: number) => void): 
       '\nExamples:\n  whorl explain visit.yaml\n  whorl explain visit.yaml --why "tinea capitis"\n  whorl explain visit.yaml --json',
     )
     .action((file: string, options: ExplainOptions) => {
-      const knowledge = loadKnowledge();
-      const { clinic } = clinicFor(file, options.clinic);
-      const given = { knowledge, today: today(), ...(clinic ? { clinic } : {}) };
-      const first = examineVisit(file, given);
-      if (!first.value) {
-        process.stderr.write(`${showProblems(first.problems)}\n\n${countProblems(first.problems)}\n`);
+      const around = lookAround(options.clinic);
+      const { knowledge } = around.reader;
+      const { value, problems } = prepareFile(resolve(file), around);
+      const said = problems.filter((p) => p.id !== "no-clinic-file");
+      if (!value) {
+        process.stderr.write(`${showProblems(said)}\n\n${countProblems(said)}\n`);
         done(EXIT.input);
         return;
       }
-      const earlier = earlierVisits(file, first.value.visit, knowledge);
-      const examined =
-        earlier.length > 0 ? (examineVisit(file, { ...given, earlier }).value ?? first.value) : first.value;
+      const { examined } = value;
       if (options.json) {
         const { interpretation, measures } = examined;
         process.stdout.write(`${JSON.stringify(explainJson(interpretation, measures), null, 2)}\n`);
@@ -82,7 +82,7 @@ export function explainCommand(program: Command, done: (code: number) => void): 
         return;
       }
       process.stdout.write(`${screen(told).join("\n")}\n`);
-      const shown = showProblems(first.problems);
+      const shown = showProblems(said);
       if (shown) process.stderr.write(`\n${shown}\n`);
     });
 }

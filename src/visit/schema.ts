@@ -6,6 +6,7 @@ import {
   date,
   fileSafeId,
   language,
+  moment,
   number,
   pathInside,
   text,
@@ -14,10 +15,12 @@ import {
   wordList,
   yesNo,
 } from "./leaves.js";
+import { medicineList } from "./medicine-list.js";
 import { scoresMap } from "./scores-map.js";
-import { CERTAINTIES, PHOTOTYPES, SEXES } from "./visit.js";
+import { CERTAINTIES, PHOTOTYPES, PURPOSES, SEXES, URGENCIES } from "./visit.js";
 import type { VisitWords } from "./visit-words.js";
 import { plainWords } from "./words.js";
+import { yesNoMap } from "./yes-no-map.js";
 
 const NAME = 120;
 const LINE = 300;
@@ -46,6 +49,17 @@ const LIGHT = plainWords("a word for the light", ["polarised", "non-polarised"],
 const CONTACT = plainWords("a word for the contact", ["dry", "immersion", "contact"]);
 const MARGIN = plainWords("a word for the margin", ["sharp", "blurred"]);
 const CERTAINTY = plainWords("a certainty", CERTAINTIES);
+const URGENCY = plainWords("a word for urgency", URGENCIES, {
+  now: ["at once", "immediately"],
+  "same day": ["today"],
+  days: ["within days"],
+});
+const PURPOSE = plainWords("a word for the purpose", PURPOSES, {
+  care: ["treatment"],
+  family: ["parent", "guardian", "carer"],
+  employer: ["work", "workplace"],
+  insurer: ["insurance"],
+});
 
 const patient = {
   id: fileSafeId().describe("The clinic's own number for the patient; also part of file names."),
@@ -67,7 +81,17 @@ const patient = {
   large_print: yesNo().describe("True for a handout in large print."),
 };
 
-const history = {
+const BEGAN = plainWords("a word for the beginning", ["birth"], { birth: ["at birth", "congenital"] });
+
+const history = (words: VisitWords) => ({
+  began: one(
+    {
+      when: word(BEGAN).describe("birth, when it has been there since birth."),
+      weeks_before: number(0, 5200, { unit: "weeks" }).describe("Weeks before the visit."),
+      age_years: number(0, 120, { unit: "years" }).describe("Age at which it began, in years."),
+    },
+    "When it began: one of the three keys.",
+  ),
   duration_weeks: number(0, 5200, { unit: "weeks" }).describe("How long it has lasted, in weeks."),
   onset: word(ONSET).describe("How it began."),
   course: word(COURSE).describe("How it has gone on."),
@@ -82,15 +106,22 @@ const history = {
   ),
   family: list("Disorders in the family."),
   past: list("Past and present disorders."),
-  medicines: list("Medicines taken."),
+  medicines: medicineList().describe(
+    "Medicines taken: a name alone, or { name: azathioprine, since_weeks: 3, stopped_weeks: 0, for: eczema }.",
+  ),
+  exposures: wordList(words.exposures).describe("What the patient is or was exposed to."),
   allergies: list("Allergies."),
   triggers: list("What came before: illness, birth, diet, a new medicine."),
   hair_care: list("Styles, heat, chemicals, extensions, head coverings."),
   contacts: list("People or animals close by with a similar trouble."),
   notes: prose("Anything else of the history."),
-};
+});
 
-const examination = {
+const examination = (words: VisitWords) => ({
+  pattern: wordList(words.patterns).describe("The shape of the loss, in one or more words of the catalogue."),
+  signs: yesNoMap(words.signs).describe(
+    "Signs to the naked eye or to touch: yes, or no when looked for and not found. What is left out was not examined.",
+  ),
   scalp: prose("The scalp to the naked eye."),
   eyebrows: prose("Eyebrows."),
   eyelashes: prose("Eyelashes."),
@@ -99,7 +130,7 @@ const examination = {
   mouth: prose("Mouth."),
   lymph_nodes: prose("Lymph nodes."),
   body_hair: prose("Hair of the body."),
-};
+});
 
 const perUnit = (hairs: number) =>
   count(2000).describe(`Follicular units with ${hairs} ${hairs === 1 ? "hair" : "hairs"}.`);
@@ -152,6 +183,7 @@ const site = (words: VisitWords) => ({
     },
     "Photographs of the site.",
   ),
+  signs: yesNoMap(words.signs).describe("Signs to the naked eye or to touch at this site: yes or no."),
   notes: prose("Anything else of this site."),
 });
 
@@ -176,12 +208,21 @@ export function visitFileSchema(words: VisitWords) {
         name: text(NAME).describe("Name with title, as on the envelope."),
         address: list("Postal address, one line each."),
         copy: yesNo().describe("True for someone who only gets a copy."),
+        purpose: word(PURPOSE).describe(
+          "Who reads it and why: care, family, school, employer, insurer; a letter outside care says only what must be known.",
+        ),
       },
       "Who receives the letter.",
       20,
     ),
-    history: one(history, "What the patient told."),
-    examination: one(examination, "What was seen beyond the dermoscope; what is left out was not examined."),
+    asked: yesNoMap(words.asked).describe(
+      "Answers to the questions of the facts catalogue: yes or no. What is left out was not asked.",
+    ),
+    history: one(history(words), "What the patient told."),
+    examination: one(
+      examination(words),
+      "What was seen beyond the dermoscope; what is left out was not examined.",
+    ),
     pull_test: many(
       {
         site: word(words.regions).describe("Where hairs were pulled."),
@@ -221,6 +262,13 @@ export function visitFileSchema(words: VisitWords) {
         unit: text(40).describe("Unit of the figure, such as ug/L."),
         result: text(LINE).describe("A result in words, or awaited."),
         date: date().describe("Day the sample was taken, year-month-day."),
+        range: one(
+          {
+            low: number(-1e9, 1e9).describe("Lower end, in the unit of the figure."),
+            high: number(-1e9, 1e9).describe("Upper end, in the unit of the figure."),
+          },
+          "The laboratory's own range; leave out an end that is open.",
+        ),
       },
       "Tests done or awaited.",
     ),
@@ -238,7 +286,11 @@ export function visitFileSchema(words: VisitWords) {
       {
         who: text(NAME).describe("Who does it: general practitioner, patient, clinic, and so on."),
         action: text(1000, { lines: true }).describe("What is to be done, as a sentence."),
-        when: text(NAME).describe("By when."),
+        when: text(NAME).describe("By when, in words."),
+        by: date().describe("The day by which it is to be done, year-month-day."),
+        urgency: word(URGENCY).describe("How soon: now, same day, days, soon."),
+        answers: wordList(words.hazards).describe("Ids of the must-not-miss lines that this answers."),
+        declined: yesNo().describe("yes where it was offered and the patient declined."),
       },
       "Who does what.",
     ),
@@ -246,12 +298,25 @@ export function visitFileSchema(words: VisitWords) {
       { weeks: number(0, 1000, { unit: "weeks" }).describe("Weeks until the next visit.") },
       "The next visit.",
     ),
+    told: prose("What the patient was told."),
     accept: many(
       {
         id: text(NAME).describe("Id of a check message that was seen and accepted."),
         reason: text(LINE).describe("Why it stands as it is."),
       },
       "Check messages the clinician has seen and accepted.",
+    ),
+    signed: one(
+      {
+        by: fileSafeId().describe("Key of the person in the clinic file who signs."),
+        at: moment().describe("Day and time of signing, such as 2026-03-12T14:05+00:00."),
+        seal: text(NAME).describe("Hash over the content that was signed; written by the program."),
+        edition: number(1, 999, { whole: true }).describe(
+          "1, or the number of the letter that replaces one.",
+        ),
+        reason: text(LINE).describe("Why a later edition replaces the one before."),
+      },
+      "The act of signing; changed content is no longer signed.",
     ),
   });
 }

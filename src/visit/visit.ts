@@ -1,4 +1,5 @@
 /** The visit as the rest of the house sees it: checked, ids resolved, units in names. Plain data. */
+import { URGENCIES, type Urgency } from "../knowledge/facts-schema.js";
 
 export const AMOUNTS = ["single", "few", "several", "many", "throughout"] as const;
 /** How much of a finding one field of view shows. Counts map as: 1, 2-3, 4-9, 10 or more; throughout is a judgement. */
@@ -48,6 +49,11 @@ export const PHOTOTYPES = ["I", "II", "III", "IV", "V", "VI"] as const;
 export type Phototype = (typeof PHOTOTYPES)[number];
 export const CERTAINTIES = ["definite", "probable", "possible", "excluded"] as const;
 export type Certainty = (typeof CERTAINTIES)[number];
+/** How soon a thing must be done. */
+export { URGENCIES, type Urgency };
+/** Who reads a letter, and so which kind of letter it is: one who shares in the care, or one who must know only a part. */
+export const PURPOSES = ["care", "family", "school", "employer", "insurer"] as const;
+export type Purpose = (typeof PURPOSES)[number];
 
 /** One counted field of view; every count is optional, since not counted is not zero. */
 export interface CountedField {
@@ -83,6 +89,8 @@ export interface Site {
   readonly fields: readonly CountedField[];
   readonly diametersUm: readonly number[];
   readonly photos: readonly Photo[];
+  /** Signs of the facts catalogue, by id: true seen, false looked for and not seen. */
+  readonly signs?: Answers;
   readonly notes?: string;
 }
 
@@ -121,9 +129,32 @@ export interface Recipient {
   readonly address: readonly string[];
   /** True for someone who gets a copy and is not written to. */
   readonly copy: boolean;
+  /** Who reads it and why; left out, the role alone says so. */
+  readonly purpose?: Purpose;
+}
+
+/** Facts of the catalogue by id: true yes, false no; one left out was not asked or not looked for. */
+export type Answers = Readonly<Record<string, boolean>>;
+
+/** A medicine as recorded; a name alone when no more was said. */
+export interface Medicine {
+  readonly name: string;
+  /** Weeks it had been taken at the visit. */
+  readonly sinceWeeks?: number;
+  /** Weeks since it was stopped. */
+  readonly stoppedWeeks?: number;
+  readonly for?: string;
+}
+
+/** When it began: at birth, some weeks before the visit, or at an age in years. */
+export interface Began {
+  readonly when?: "birth";
+  readonly weeksBefore?: number;
+  readonly ageYears?: number;
 }
 
 export interface History {
+  readonly began?: Began;
   readonly durationWeeks?: number;
   readonly onset?: "sudden" | "gradual";
   readonly course?: "spreading" | "stable" | "improving" | "relapsing";
@@ -132,7 +163,9 @@ export interface History {
   readonly symptoms: Readonly<Partial<Record<"itch" | "pain" | "burning", number>>>;
   readonly family: readonly string[];
   readonly past: readonly string[];
-  readonly medicines: readonly string[];
+  readonly medicines: readonly Medicine[];
+  /** Exposures of the facts catalogue, by id. */
+  readonly exposures?: readonly string[];
   readonly allergies: readonly string[];
   readonly triggers: readonly string[];
   readonly hairCare: readonly string[];
@@ -141,8 +174,11 @@ export interface History {
   readonly notes?: string;
 }
 
-/** What was seen beyond the dermoscope, in free words; a key left out was not examined. */
+/** What was seen beyond the dermoscope, in free words (a key left out was not examined) and as facts of the catalogue. */
 export interface Examination {
+  /** Patterns of loss of the facts catalogue, by id. */
+  readonly pattern?: readonly string[];
+  readonly signs?: Answers;
   readonly scalp?: string;
   readonly eyebrows?: string;
   readonly eyelashes?: string;
@@ -169,6 +205,8 @@ export interface Test {
   readonly unit?: string;
   readonly result?: string;
   readonly date?: string;
+  /** The laboratory's own range for this figure; one end may be open. */
+  readonly range?: { readonly low?: number; readonly high?: number };
 }
 
 export interface Impression {
@@ -184,11 +222,32 @@ export interface PlanLine {
   readonly who: string;
   readonly action: string;
   readonly when?: string;
+  /** ISO date by which it is to be done. */
+  readonly by?: string;
+  readonly urgency?: Urgency;
+  /** Ids of the must-not-miss lines that this line answers. */
+  readonly answers?: readonly string[];
+  /** True when it was offered and the patient declined. */
+  readonly declined?: boolean;
 }
 
 export interface Accepted {
   readonly id: string;
   readonly reason: string;
+}
+
+/** The act of signing: who, and when to the minute. */
+export interface Signed {
+  /** Key of a person in the clinic file. */
+  readonly by: string;
+  /** ISO date and time, with the offset where it was written. */
+  readonly at: string;
+  /** Hash over the content that was signed. */
+  readonly seal?: string;
+  /** 1 for the first letter of this visit; 2 replaces it, and so on. */
+  readonly edition?: number;
+  /** Why a later edition replaces the one before. */
+  readonly reason?: string;
 }
 
 export interface Visit {
@@ -202,6 +261,8 @@ export interface Visit {
   readonly reason: string;
   readonly patient: Patient;
   readonly sendTo: readonly Recipient[];
+  /** Answers to questions of the facts catalogue. */
+  readonly asked?: Answers;
   readonly history: History;
   readonly examination: Examination;
   readonly pullTest: readonly PullTest[];
@@ -214,5 +275,8 @@ export interface Visit {
   readonly impression: readonly Impression[];
   readonly plan: readonly PlanLine[];
   readonly followUp?: { readonly weeks: number };
+  /** What the patient was told, in free words. */
+  readonly told?: string;
   readonly accept: readonly Accepted[];
+  readonly signed?: Signed;
 }

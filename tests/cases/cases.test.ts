@@ -59,10 +59,7 @@ describe("taught pictures", () => {
   const pictures = all.filter((c) => c.grade === "taught");
   const pictured = pictures.map((c) => runCase(c, knowledge));
 
-  it("show every disorder at least three times, each picture with its own id", () => {
-    for (const id of Object.keys(knowledge.disorders)) {
-      expect(pictures.filter((c) => c.confirmed.includes(id)).length, id).toBeGreaterThanOrEqual(3);
-    }
+  it("have each an id of their own", () => {
     expect(new Set(all.map((c) => c.id)).size).toBe(all.length);
   });
 

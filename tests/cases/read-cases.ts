@@ -186,7 +186,7 @@ export function visitOf(c: PublishedCase, knowledge: Knowledge): { visit: Visit;
       symptoms: h?.symptoms ?? {},
       family: h?.family ?? [],
       past: h?.past ?? [],
-      medicines: h?.medicines ?? [],
+      medicines: (h?.medicines ?? []).map((name) => ({ name })),
       allergies: [],
       triggers: h?.triggers ?? [],
       hairCare: h?.hair_care ?? [],

@@ -7,10 +7,12 @@ import {
   CERTAINTIES,
   type CountedField,
   PHOTOTYPES,
+  PURPOSES,
   REGIONS,
   SEXES,
   type Seen,
   type Site,
+  URGENCIES,
   type Visit,
 } from "../../src/visit/visit.js";
 
@@ -117,8 +119,21 @@ const site = (knowledge: Knowledge, region: Site["site"]): fc.Arbitrary<Site> =>
       }),
       1,
     ),
+    signs: answers(knowledge, "sign"),
     notes: some(prose),
   });
+
+const idsOf = (knowledge: Knowledge, kinds: readonly string[]) =>
+  Object.values(knowledge.facts).flatMap((fact) => (kinds.includes(fact.kind) ? [fact.id] : []));
+const factsOf = (knowledge: Knowledge, kind: string, least: number) =>
+  fc.subarray(idsOf(knowledge, [kind]), { minLength: least });
+/** Answers to some facts of the kinds; a map without any is left out of the file. */
+const answers = (knowledge: Knowledge, ...kinds: string[]) =>
+  some(
+    fc
+      .subarray(idsOf(knowledge, kinds), { minLength: 1 })
+      .chain((ids) => fc.record(Object.fromEntries(ids.map((fact) => [fact, fc.boolean()])))),
+  );
 
 /** Visits of the given knowledge that the reader must take without an error. */
 export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
@@ -141,8 +156,24 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
       language: fc.constantFrom("en-GB", "nb", "pt-BR", "zh-Hant-TW"),
       largePrint: fc.boolean(),
     }),
-    sendTo: list(fc.record({ role: line, name: line, address: list(line), copy: fc.boolean() })),
+    sendTo: list(
+      fc.record({
+        role: line,
+        name: line,
+        address: list(line),
+        copy: fc.boolean(),
+        purpose: some(fc.constantFrom(...PURPOSES)),
+      }),
+    ),
+    asked: answers(knowledge, "red flag", "history"),
     history: fc.record({
+      began: some(
+        fc.oneof(
+          fc.constant({ when: "birth" as const }),
+          fc.record({ weeksBefore: tenth(500) }),
+          fc.record({ ageYears: fc.nat(90) }),
+        ),
+      ),
       durationWeeks: some(tenth(500)),
       onset: some(fc.constantFrom("sudden" as const, "gradual" as const)),
       course: some(fc.constantFrom("spreading" as const, "relapsing" as const)),
@@ -150,14 +181,28 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
       symptoms: fc.record({ itch: tenth(10), pain: tenth(10) }, { requiredKeys: [] }),
       family: list(line),
       past: list(line),
-      medicines: list(line),
+      medicines: list(
+        fc.record(
+          { name: line, sinceWeeks: tenth(500), stoppedWeeks: tenth(50), for: line },
+          { requiredKeys: ["name"] },
+        ),
+      ),
+      exposures: some(factsOf(knowledge, "exposure", 1)),
       allergies: list(line),
       triggers: list(line),
       hairCare: list(line),
       contacts: list(line),
       notes: some(prose),
     }),
-    examination: fc.record({ nails: prose, lymphNodes: prose, bodyHair: prose }, { requiredKeys: [] }),
+    examination: fc
+      .record({ nails: prose, lymphNodes: prose, bodyHair: prose }, { requiredKeys: [] })
+      .chain((free) =>
+        fc.record({
+          ...Object.fromEntries(Object.entries(free).map(([key, text]) => [key, fc.constant(text)])),
+          pattern: some(factsOf(knowledge, "pattern", 1)),
+          signs: answers(knowledge, "sign"),
+        }),
+      ),
     pullTest: list(
       fc.record({
         site: fc.constantFrom(...REGIONS),
@@ -185,6 +230,12 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
         unit: some(line),
         result: some(line),
         date: some(day("2025-01-01", "2026-12-31")),
+        range: some(
+          fc.oneof(
+            fc.record({ low: fc.nat(50), high: fc.integer({ min: 50, max: 90 }) }),
+            fc.record({ high: tenth(90) }),
+          ),
+        ),
       }),
     ),
     impression: fc.subarray(Object.keys(knowledge.disorders)).chain((disorders) =>
@@ -199,8 +250,28 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
         ),
       ),
     ),
-    plan: list(fc.record({ who: line, action: prose, when: some(line) })),
+    plan: list(
+      fc.record({
+        who: line,
+        action: prose,
+        when: some(line),
+        by: some(day("2026-01-01", "2027-12-31")),
+        urgency: some(fc.constantFrom(...URGENCIES)),
+        answers: some(fc.subarray(["kerion", "scarring"], { minLength: 1 })),
+        declined: some(fc.boolean()),
+      }),
+    ),
     followUp: some(fc.record({ weeks: fc.nat(60) })),
+    told: some(prose),
     accept: list(fc.record({ id: line, reason: line })),
+    signed: some(
+      fc.record({
+        by: id,
+        at: fc.constantFrom("2026-03-12T14:05", "2026-03-12T14:05:09Z", "2026-03-12T23:59:59.123-05:30"),
+        seal: some(id),
+        edition: some(fc.integer({ min: 1, max: 999 })),
+        reason: some(line),
+      }),
+    ),
   });
 }
