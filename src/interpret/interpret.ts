@@ -25,8 +25,8 @@ import { type Ablation, type Weighed, weigh } from "./weigh.js";
 export { AGREEMENT_PROBLEMS, agreementProblems } from "./agreement.js";
 export { explainJson } from "./explain-json.js";
 export type * from "./interpretation.js";
-export { BANDS } from "./interpretation.js";
-export { drawsWord, reasonBasis, reasonPhrase, reasonWords } from "./reasons.js";
+export { BANDS, drawsWord } from "./interpretation.js";
+export { reasonBasis, reasonPhrase, reasonWords } from "./reasons.js";
 export type { Ablation } from "./weigh.js";
 
 export interface InterpretOptions {

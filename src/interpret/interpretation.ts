@@ -4,6 +4,20 @@ import type { Amount, Region } from "../visit/visit.js";
 export const BANDS = ["strongly supported", "supported", "possible", "unlikely", "not assessable"] as const;
 export type Band = (typeof BANDS)[number];
 
+/** Names for shares of draws, from the largest. The draws cover what studies leave open and nothing else, so none is called all. */
+const DRAWS_WORDS = [
+  [0.95, "nearly all"],
+  [0.7, "most"],
+  [0.5, "more than half of the"],
+  [0.15, "some"],
+  [0.02, "few"],
+] as const;
+
+/** The words for a share of draws, fit before `draws`. */
+export function drawsWord(share: number): (typeof DRAWS_WORDS)[number][1] | "hardly any" {
+  return DRAWS_WORDS.find(([least]) => share >= least)?.[1] ?? "hardly any";
+}
+
 /** One line of the ledger: a finding, pattern, context rule, published rule or test that moved a disorder. */
 export interface Reason {
   readonly kind: "finding" | "pattern" | "context" | "rule" | "test";

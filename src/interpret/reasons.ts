@@ -47,20 +47,6 @@ export function reasonPhrase(reason: Reason): string {
   return /^\p{Lu}(\p{Ll}|[ ,])/u.test(says) ? says.charAt(0).toLowerCase() + says.slice(1) : says;
 }
 
-/** Names for shares of draws, from the largest. The draws cover what studies leave open and nothing else, so none is called all. */
-const DRAWS_WORDS = [
-  [0.95, "nearly-all"],
-  [0.7, "most"],
-  [0.5, "over-half"],
-  [0.15, "some"],
-  [0.02, "few"],
-] as const;
-
-/** The word for a share of draws. */
-export function drawsWord(share: number): (typeof DRAWS_WORDS)[number][1] | "hardly-any" {
-  return DRAWS_WORDS.find(([least]) => share >= least)?.[1] ?? "hardly-any";
-}
-
 /** Where a reason's number comes from, in one phrase: frequency with interval and basis, or the source of the rule. */
 export function reasonBasis(reason: Reason): string {
   const f = reason.frequency;
