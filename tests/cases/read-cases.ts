@@ -102,10 +102,13 @@ const caseSchema = z.strictObject({
 
 export type PublishedCase = z.infer<typeof caseSchema>;
 
+/** Results and lists of another form that stand in the same folder. */
+const NOT_CASES: readonly string[] = ["first-sight.yaml", "ranks.yaml"];
+
 /** Every case of every YAML file in the folder, in order of file and place; throws with file and id on a fault of form. */
 export function readCases(folder: string): (PublishedCase & { file: string })[] {
   return readdirSync(folder)
-    .filter((f) => f.endsWith(".yaml"))
+    .filter((f) => f.endsWith(".yaml") && !NOT_CASES.includes(f))
     .sort()
     .flatMap((file) => {
       const list: unknown = parse(readFileSync(join(folder, file), "utf8"));
