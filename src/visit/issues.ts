@@ -102,12 +102,13 @@ function unknownKey(source: YamlSource, found: Parameters<(typeof keySlips)[numb
 
 function wrongKey(source: YamlSource, path: KeyPath, trouble: Trouble): Problem {
   const key = String(path.at(-1));
+  const suggestion = trouble.suggestion ?? nearest(trouble.want, key);
   return problemAt(source, trouble.problem, path.slice(0, -1), {
     message: trouble.message,
     key,
     found: key,
-    expected: trouble.expected ?? wantInWords(trouble.want),
-    suggestion: trouble.suggestion ?? nearest(trouble.want, key),
+    expected: trouble.expected ?? wantInWords(trouble.want, suggestion),
+    suggestion,
   });
 }
 
@@ -126,11 +127,13 @@ function wrongValue(source: YamlSource, path: KeyPath, trouble: Trouble): Proble
       });
     }
   }
+  const suggestion =
+    trouble.suggestion ?? (written === undefined ? undefined : nearest(trouble.want, written));
   return problemAt(source, trouble.problem, path, {
     message: trouble.message,
     found: foundInWords(raw),
-    expected: trouble.expected ?? wantInWords(trouble.want),
-    suggestion: trouble.suggestion ?? (written === undefined ? undefined : nearest(trouble.want, written)),
+    expected: trouble.expected ?? wantInWords(trouble.want, suggestion),
+    suggestion,
   });
 }
 

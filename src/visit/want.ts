@@ -52,7 +52,7 @@ export function wantInWords(want: Want, near?: string): string {
     case "moment":
       return "a date and a time, such as 2026-03-12T14:05+00:00";
     case "word":
-      return want.words.terms.size <= MOST_LISTED
+      return want.words.terms.size <= (near === undefined ? MOST_LISTED : FEW)
         ? [...want.words.terms.values()].join(", ")
         : want.words.what;
     case "amount":

@@ -104,7 +104,7 @@ export const otherWord: ValueSlip = {
     return {
       problem: "unknown-word",
       message: `"${written.trim()}" is not ${want.words.what}`,
-      expected: wantInWords(want),
+      expected: wantInWords(want, meant),
       suggestion: meant,
     };
   },
