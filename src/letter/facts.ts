@@ -199,7 +199,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
     followUp: visit.followUp ?? null,
     history: historyFacts(words, visit),
     examination: Object.entries(visit.examination).flatMap(([key, text]) =>
-      text ? [{ label: words.examination[key] ?? key, text }] : [],
+      typeof text === "string" && text ? [{ label: words.examination[key] ?? key, text }] : [],
     ),
     scope: scopeText(words, visit.scope),
     sites,
