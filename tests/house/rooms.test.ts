@@ -27,9 +27,8 @@ const MAY_TOUCH: Record<string, string> = {
   "src/visit/read.ts": "reads the visit file",
   "src/visit/clinic.ts": "reads the clinic file",
   "src/letter/pack.ts": "reads templates and words",
-  "src/page/fonts.ts": "reads font files",
-  "src/page/engine.ts": "loads the PDF engine",
-  "src/page/pixels.ts": "loads the drawing engine and its fonts",
+  "src/page/type/fonts.ts": "reads font files",
+  "src/page/drawing/pixels.ts": "loads the drawing engine and its fonts",
 };
 const TOUCHING_ROOMS = ["files", "clinic-folder", "batch", "cli", "desk"];
 const TOUCH =

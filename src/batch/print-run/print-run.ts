@@ -5,7 +5,7 @@ import { sha256 } from "../../clinic-folder/scan.js";
 import { openWholeFile } from "../../files/whole-file.js";
 import { sweepTemporary } from "../../files/write.js";
 import type { Paper } from "../../letter/document.js";
-import { mm, SHEETS } from "../../page/paper.js";
+import { mm, SHEETS } from "../../page/type/paper.js";
 import type { Manifest, ManifestDocument } from "../manifest.js";
 import { type CoverFacts, coverPart, coverParts, type Entry, separator } from "./cover.js";
 import { JoinedPdf } from "./join-pdf.js";
