@@ -6,7 +6,7 @@ import { z } from "zod";
 import { foldWord } from "../../src/base/nearest.js";
 import { spellings } from "../../src/knowledge/load.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
-import type { Measures } from "../../src/measure/measures.js";
+import type { Measures } from "../../src/measure/types.js";
 import {
   type Amount,
   type FindingSeen,
