@@ -1,5 +1,5 @@
 /** Results of cases -> the figures that are printed, with intervals where a share is meant. */
-import { wilson } from "../../src/measure/proportions.js";
+import { wilson } from "../../src/measure/statistics/proportions.js";
 import type { FirstSeen } from "./first-sight.js";
 import type { CaseResult } from "./run-cases.js";
 

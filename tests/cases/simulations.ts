@@ -4,7 +4,7 @@ import { cellsFor } from "../../src/interpret/cells.js";
 import { factsOf } from "../../src/interpret/facts.js";
 import { type Interpretation, interpret } from "../../src/interpret/interpret.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
-import type { Measures } from "../../src/measure/measures.js";
+import type { Measures } from "../../src/measure/types.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { shareOf } from "./figures.js";
 import { disorderVisit, healthyVisit, type Simulated } from "./simulate.js";
