@@ -71,10 +71,12 @@ function weighRead(
   desk: Desk,
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { clinic, problems: ofClinic } = desk.clinicOf(path);
+  const { visits, people } = desk.look();
   const result = prepareVisit({
     file: path,
     read,
-    beside: desk.look().beside(path),
+    beside: visits.beside(path),
+    whose: people.problems(path),
     reader: desk.reader(),
     ...(clinic ? { clinic } : {}),
   });

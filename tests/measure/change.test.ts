@@ -23,9 +23,7 @@ describe("what may be compared", () => {
   test("another patient number, birth date or the same visit stops it", () => {
     const patient = visit().patient;
     expect(ids(first(), second({ patient: { ...patient, id: "TS-9" } }))).toEqual(["mixed-patients"]);
-    expect(ids(first(), second({ patient: { ...patient, born: "1984-09-03" } }))).toEqual([
-      "mixed-birth-dates",
-    ]);
+    expect(ids(first(), second({ patient: { ...patient, born: "1984-09-03" } }))).toEqual(["born-differs"]);
     expect(ids(first(), second({ id: "TS-1" }))).toEqual(["same-visit-twice"]);
     expect(ids(first())).toEqual(["too-few-visits"]);
     for (const v of [second({ patient: { ...patient, id: "TS-9" } }), second({ id: "TS-1" })]) {
@@ -33,12 +31,21 @@ describe("what may be compared", () => {
     }
   });
 
-  test("a changed name, sex, scope or one date is said but does not stop it", () => {
+  test("a changed name or sex stops it until the later visit accepts it", () => {
     const patient = visit().patient;
-    expect(
-      ids(first(), second({ patient: { ...patient, name: { given: "Runa", family: "Deng" } } })),
-    ).toEqual(["name-differs"]);
+    const lund = { ...patient, name: { ...patient.name, family: "Lund" } };
+    const accept = (id: string) => [{ id, reason: "Asked at the desk." }];
+    expect(ids(first(), second({ patient: lund }))).toEqual(["family-differs"]);
+    expect(compareVisits([first(), second({ patient: lund })], knowledge).value).toBeUndefined();
+    expect(ids(first(), second({ patient: lund, accept: accept("family-differs") }))).toEqual([]);
+    expect(ids(first({ accept: accept("family-differs") }), second({ patient: lund }))).toEqual([
+      "family-differs",
+    ]);
     expect(ids(first(), second({ patient: { ...patient, sex: "male" } }))).toEqual(["sex-differs"]);
+    expect(ids(first(), second({ patient: { ...patient, sex: "not stated" } }))).toEqual([]);
+  });
+
+  test("another scope or one date is said but does not stop it", () => {
     expect(ids(first(), second({ scope: { magnification: 70 } }))).toEqual(["scope-differs"]);
     expect(ids(first(), second({ date: "2026-01-15" }))).toEqual(["same-day-visits"]);
   });
