@@ -2,20 +2,11 @@
 import { foldWord } from "../base/nearest.js";
 import type { PlanLine, Recipient, Visit } from "../visit/visit.js";
 import { roleText } from "./people.js";
+import type { LetterFacts } from "./variables.js";
 import type { Words } from "./words.js";
 
-export interface ActionFacts {
-  readonly who: string;
-  readonly action: string;
-  readonly when: string;
-}
-
-export interface Actions {
-  readonly reader: readonly ActionFacts[];
-  readonly others: readonly ActionFacts[];
-  /** One entry for each person, the patient first, with all their actions. */
-  readonly forPatient: readonly { readonly who: string; readonly actions: readonly ActionFacts[] }[];
-}
+export type Actions = LetterFacts["actions"];
+type ActionFacts = Actions["reader"][number];
 
 /** True when a plan line names the addressee by role or name. */
 function isFor(line: PlanLine, recipient: Recipient | null): boolean {

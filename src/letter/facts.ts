@@ -1,139 +1,21 @@
-/** Everything a template may print, worked out once: the view model of all documents. Plain data; every key is always there. */
-import type { Interpretation } from "../interpret/interpretation.js";
-import type { Knowledge } from "../knowledge/schema.js";
-import type { Change } from "../measure/change-types.js";
-import type { Measures } from "../measure/measures.js";
-import type { Clinic } from "../visit/clinic.js";
-import type { Recipient, Visit } from "../visit/visit.js";
-import { type Actions, actionFacts } from "./actions.js";
-import { type ChangeFacts, changeFacts, type ProgressFacts, progressFacts } from "./change-facts.js";
-import type { Drawing } from "./document.js";
-import { findingTerm, type SiteRow, siteRows } from "./findings-table.js";
-import { type HandoutFacts, handoutFacts } from "./handout-facts.js";
-import { type HistoryFacts, historyFacts, scopeText, testTexts } from "./history-facts.js";
-import { letterCaveats, type MeasurementGroup, measurementGroups, sourceList } from "./measurements.js";
+/** The facts of one visit for one addressee, ready for a template. */
+import type { Visit } from "../visit/visit.js";
+import { actionFacts } from "./actions.js";
+import { changeFacts, progressFacts } from "./change-facts.js";
+import type { FactsInput } from "./facts-input.js";
+import { findingTerm, siteRows } from "./findings-table.js";
+import { handoutFacts } from "./handout-facts.js";
+import { historyFacts, scopeText, testTexts } from "./history-facts.js";
+import { letterCaveats, measurementGroups, measuresOfLetter, sourceList } from "./measurements.js";
 import { fullName, recipientSalutation, roleText, shortName } from "./people.js";
-import { type Photo, type PhotoFacts, photoFacts } from "./pictures.js";
-import { type ReasoningFacts, reasoningFacts } from "./reasoning-facts.js";
-import { fill, type Words, writeAge, writeNumber, yearsBetween } from "./words.js";
+import { photoFacts } from "./pictures.js";
+import { reasoningFacts } from "./reasoning-facts.js";
+import { recordedScores } from "./recorded-scores.js";
+import type { LetterFacts } from "./variables.js";
+import { fill, type Words, writeAge, writeRecorded, yearsBetween } from "./words.js";
 
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
 const CHILD_UNDER = 16;
-
-export interface FactsInput {
-  readonly visit: Visit;
-  readonly clinic: Clinic;
-  readonly measures: Measures;
-  readonly interpretation: Interpretation;
-  readonly knowledge: Knowledge;
-  readonly words: Words;
-  /** Addressee of this copy; null for documents that carry no address. */
-  readonly recipient: Recipient | null;
-  /** Against earlier visits of this patient; null for a first visit. */
-  readonly change: Change | null;
-  /** Charts are added here, by name. */
-  readonly drawings: Record<string, Drawing>;
-  /** True when the letter's map needs the whole width. */
-  readonly wideMap: boolean;
-  /** Site index -> number on the scalp map. */
-  readonly numberOf: (siteIndex: number) => number;
-  /** True for documents whose reader is the clinician. */
-  readonly forClinician: boolean;
-  readonly photos: readonly Photo[];
-  /** True when this copy is set in large print. */
-  readonly large: boolean;
-  /** True when a clinic logo is drawn. */
-  readonly hasLogo: boolean;
-}
-
-export interface ImpressionFacts {
-  readonly term: string;
-  readonly certainty: string;
-  readonly icd10: string;
-  readonly note: string;
-}
-
-export interface WhyFacts {
-  readonly term: string;
-  readonly supports: readonly string[];
-  readonly unusual: readonly string[];
-  readonly about: string;
-}
-
-export interface LetterFacts extends HandoutFacts {
-  readonly clinic: {
-    readonly name: string;
-    readonly lines: readonly string[];
-    readonly phone: string;
-    readonly email: string;
-    readonly web: string;
-    readonly logo: boolean;
-    readonly emergency: readonly { readonly label: string; readonly number: string }[];
-  };
-  readonly clinician: {
-    readonly name: string;
-    readonly role: string;
-    readonly qualifications: string;
-    readonly registration: string;
-  };
-  readonly letter: {
-    readonly date: string;
-    readonly signed: boolean;
-    readonly draft: boolean;
-    /** True when this copy is set in large print. */
-    readonly large: boolean;
-  };
-  readonly visit: { readonly id: string; readonly date: string; readonly reason: string };
-  readonly recipient: {
-    readonly name: string;
-    readonly role: string;
-    readonly lines: readonly string[];
-    readonly salutation: string;
-    /** Whom the letter was written to, when this is a copy for someone else. */
-    readonly copyOf: string;
-  };
-  readonly copies: readonly { readonly name: string; readonly role: string }[];
-  readonly patient: {
-    readonly id: string;
-    readonly fullName: string;
-    readonly shortName: string;
-    readonly salutation: string;
-    readonly born: string;
-    readonly age: string;
-    readonly sex: string;
-    readonly isChild: boolean;
-  };
-  readonly impressions: readonly ImpressionFacts[];
-  readonly considered: readonly ImpressionFacts[];
-  readonly actions: Actions;
-  readonly followUp: { readonly weeks: number } | null;
-  readonly history: HistoryFacts;
-  readonly examination: readonly { readonly label: string; readonly text: string }[];
-  readonly scope: string;
-  readonly sites: readonly SiteRow[];
-  readonly extent: readonly string[];
-  /** True when the map needs the whole width of the letter. */
-  readonly wideMap: boolean;
-  readonly measurementTable: readonly MeasurementGroup[];
-  readonly measurementNotes: readonly string[];
-  /** Every measure with its source; only in documents for the clinician. */
-  readonly measurements: readonly MeasurementGroup[];
-  readonly why: readonly WhyFacts[];
-  readonly notAssessed: readonly string[];
-  readonly tests: readonly string[];
-  readonly cautions: {
-    readonly doctor: readonly string[];
-    readonly patient: readonly string[];
-    readonly clinician: readonly string[];
-  };
-  /** Photos in rows of two. */
-  readonly photos: readonly { readonly left: PhotoFacts; readonly right: PhotoFacts | null }[];
-  readonly change: ChangeFacts | null;
-  readonly progress: ProgressFacts | null;
-  /** Only in documents for the clinician; null elsewhere, so that no template can leak it. */
-  readonly reasoning: ReasoningFacts | null;
-  readonly sources: readonly { readonly number: number; readonly citation: string; readonly short: string }[];
-}
 
 /** Works out the facts of one visit for one addressee. */
 export function letterFacts(input: FactsInput): LetterFacts {
@@ -144,9 +26,10 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const person = clinic.people[visit.seenBy];
   const sources = sourceList(words, knowledge.sources);
   const measured = input.measures.measured;
-  const measurementTable = measurementGroups(words, measured, sources, "letter");
+  const inLetter = measuresOfLetter(visit);
+  const measurementTable = measurementGroups(words, measured, sources, inLetter);
   const short = shortName(words, visit.patient, isChild);
-  const sites = siteRows(words, knowledge, visit.sites, input.numberOf);
+  const sites = siteRows(words, knowledge, visit.sites);
   const cautionsFor = (reader: "doctor" | "patient" | "clinician") =>
     interpretation.cautions.flatMap((c) => knowledge.cautions[c.id]?.[reader] ?? c[reader] ?? []);
   return {
@@ -206,13 +89,14 @@ export function letterFacts(input: FactsInput): LetterFacts {
     extent: Object.entries(visit.extent ?? {}).map(([area, percent]) =>
       fill(words.phrases.area_lost ?? "", {
         area: words.extent[area] ?? area,
-        percent: writeNumber(words, percent ?? 0),
+        percent: writeRecorded(words, percent ?? 0),
       }),
     ),
+    recordedScores: recordedScores(words, knowledge, visit.scores, input.measures.rules),
     wideMap: input.wideMap,
     measurementTable,
-    measurementNotes: letterCaveats(words, measured),
-    measurements: input.forClinician ? measurementGroups(words, measured, sources, "all") : [],
+    measurementNotes: letterCaveats(words, measured, inLetter),
+    measurements: input.forClinician ? measurementGroups(words, measured, sources, null) : [],
     why: whyFacts(input),
     notAssessed: notAssessed(input)
       .slice(0, 6)
@@ -235,7 +119,10 @@ export function letterFacts(input: FactsInput): LetterFacts {
   };
 }
 
-function impressionFacts(input: FactsInput, keep: (certainty: string) => boolean): ImpressionFacts[] {
+function impressionFacts(
+  input: FactsInput,
+  keep: (certainty: string) => boolean,
+): LetterFacts["impressions"] {
   return input.visit.impression
     .filter((i) => keep(i.certainty))
     .map((i) => {
@@ -250,7 +137,7 @@ function impressionFacts(input: FactsInput, keep: (certainty: string) => boolean
 }
 
 /** Findings recorded by the clinician that published series describe in the recorded impression: facts, not the engine's verdict. */
-function whyFacts(input: FactsInput): WhyFacts[] {
+function whyFacts(input: FactsInput): LetterFacts["why"] {
   return input.visit.impression
     .filter((i) => i.certainty !== "excluded")
     .map((i) => {

@@ -1,16 +1,9 @@
 /** History, scope and tests in words. */
 import type { Scope, Visit } from "../visit/visit.js";
-import { fill, list, type Words, writeDate, writeDuration, writeNumber } from "./words.js";
+import type { LetterFacts } from "./variables.js";
+import { fill, list, type Words, writeDate, writeDuration, writeRecorded } from "./words.js";
 
-export interface HistoryFacts {
-  readonly duration: string;
-  readonly onsetCourse: readonly string[];
-  readonly symptoms: readonly string[];
-  readonly notes: string;
-  readonly lines: readonly { readonly label: string; readonly text: string }[];
-}
-
-export function historyFacts(words: Words, visit: Visit): HistoryFacts {
+export function historyFacts(words: Words, visit: Visit): LetterFacts["history"] {
   const h = visit.history;
   const labels = words.history;
   const lines: { label: string; text: string }[] = [];
@@ -26,7 +19,7 @@ export function historyFacts(words: Words, visit: Visit): HistoryFacts {
   add("contacts", h.contacts);
   if (visit.patient.phototype) add("phototype", [visit.patient.phototype]);
   const pregnancy = visit.patient.pregnancy;
-  if (pregnancy && pregnancy !== "no") add("pregnancy", [words.pregnancy[pregnancy] ?? pregnancy]);
+  if (pregnancy) add("pregnancy", [words.pregnancy[pregnancy] ?? pregnancy]);
   add(
     "pull_test",
     visit.pullTest.map((p) =>
@@ -46,7 +39,7 @@ export function historyFacts(words: Words, visit: Visit): HistoryFacts {
       ...(h.shedding ? [words.shedding[h.shedding] ?? h.shedding] : []),
     ],
     symptoms: Object.entries(h.symptoms).flatMap(([name, score]) =>
-      score === undefined ? [] : [`${words.symptoms[name] ?? name} ${writeNumber(words, score)}`],
+      score === undefined ? [] : [`${words.symptoms[name] ?? name} ${writeRecorded(words, score)}`],
     ),
     notes: h.notes ?? "",
     lines,
@@ -57,10 +50,12 @@ export function historyFacts(words: Words, visit: Visit): HistoryFacts {
 export function scopeText(words: Words, scope: Scope): string {
   const p = words.phrases;
   const parts: string[] = [];
-  if (scope.magnification !== undefined) parts.push(fill(p.magnification ?? "", { n: scope.magnification }));
+  if (scope.magnification !== undefined)
+    parts.push(fill(p.magnification ?? "", { n: writeRecorded(words, scope.magnification) }));
   if (scope.light) parts.push(words.light[scope.light] ?? scope.light);
   if (scope.contact) parts.push(words.contact[scope.contact] ?? scope.contact);
-  if (scope.fieldDiameterMm !== undefined) parts.push(fill(p.field ?? "", { n: scope.fieldDiameterMm }));
+  if (scope.fieldDiameterMm !== undefined)
+    parts.push(fill(p.field ?? "", { n: writeRecorded(words, scope.fieldDiameterMm) }));
   return parts.join(", ");
 }
 
@@ -70,7 +65,7 @@ export function testTexts(words: Words, visit: Visit): string[] {
     const value =
       t.value === undefined
         ? ""
-        : ` ${String(t.value).replace(".", words.decimal)}${t.unit ? `\u00a0${t.unit.replace(/^ug\b/u, "µg")}` : ""}`;
+        : ` ${writeRecorded(words, t.value)}${t.unit ? `\u00a0${t.unit.replace(/^ug\b/u, "µg")}` : ""}`;
     const said = /^(?:awaited|pending)$/iu.test(t.result ?? "") ? words.phrases.test_awaited : t.result;
     const result = said ? `${value ? "," : ":"} ${said}` : "";
     return `${t.name}${value}${result}${t.date ? ` (${writeDate(words, t.date)})` : ""}`;

@@ -8,7 +8,8 @@ import type { Measures } from "../measure/measures.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { AddressWindow, Drawing, Letter, Paper } from "./document.js";
-import { type FactsInput, identifierLine, letterFacts } from "./facts.js";
+import { identifierLine, letterFacts } from "./facts.js";
+import type { FactsInput } from "./facts-input.js";
 import { fillTemplate } from "./fill-template.js";
 import { loadPack, type Pack } from "./pack.js";
 import type { Pictures } from "./pictures.js";
@@ -134,7 +135,6 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     drawings,
     wideMap,
     large,
-    numberOf: (index) => index + 1,
     forClinician: template.head.reader === "clinician",
     photos: input.pictures?.photos ?? [],
     hasLogo: logo !== undefined,

@@ -1,7 +1,9 @@
 /** Measures as rows of a letter: value, interval, count, published reference and numbered source. */
 import type { Source } from "../knowledge/schema.js";
 import type { Measured, NormalRange } from "../measure/measures.js";
+import type { Visit } from "../visit/visit.js";
 import { respell } from "./spelling.js";
+import type { LetterFacts } from "./variables.js";
 import { capital, fill, type Words, writeNumber } from "./words.js";
 
 /** Numbers publications in the order they are first cited. */
@@ -106,7 +108,7 @@ function rangeText(words: Words, normal: NormalRange): string {
   return high !== undefined ? fill(p.below ?? "", { high: say(high) }) : "";
 }
 
-/** Measures a letter to a colleague prints, in this order; the reasoning sheet prints them all. */
+/** Measures a letter to a colleague prints, in this order, and those of every score recorded; the reasoning sheet prints them all. */
 export const IN_THE_LETTER = [
   "hair-density",
   "single-unit-share",
@@ -118,20 +120,27 @@ export const IN_THE_LETTER = [
   "lppai",
 ];
 
-export interface MeasurementGroup {
-  readonly term: string;
-  readonly values: readonly { readonly site: string; readonly value: string; readonly n: string }[];
-  readonly references: readonly string[];
+export type MeasurementGroup = LetterFacts["measurementTable"][number];
+
+/** Whether this visit's letter prints a measure. */
+export type InLetter = (id: string) => boolean;
+
+/** Besides its usual measures a letter prints what was worked from a score the clinician took the trouble to record. */
+export function measuresOfLetter(visit: Pick<Visit, "scores">): InLetter {
+  const recorded = Object.keys(visit.scores).map((key) => key.replaceAll("_", "-"));
+  return (id) =>
+    IN_THE_LETTER.includes(id) || recorded.some((score) => id === score || id.startsWith(`${score}-`));
 }
 
-/** The letter's measures, or all of them, one group for each, its sites together. */
+/** The measures a letter prints, or all of them, one group for each, its sites together. */
 export function measurementGroups(
   words: Words,
   all: readonly Measured[],
   sources: SourceList,
-  which: "letter" | "all",
+  inLetter: InLetter | null,
 ): MeasurementGroup[] {
-  const ids = which === "letter" ? IN_THE_LETTER : [...new Set(all.map((m) => m.id))];
+  const found = [...new Set(all.map((m) => m.id))];
+  const ids = inLetter ? [...new Set([...IN_THE_LETTER, ...found])].filter(inLetter) : found;
   return ids.flatMap((id) => {
     const measured = all.filter((m) => m.id === id);
     const first = measured[0];
@@ -155,13 +164,7 @@ export function measurementGroups(
                 ]
               : [],
           ),
-          ...ruleReference(
-            words,
-            measured,
-            which === "letter" ? ruleSource(first) : first.source,
-            memory,
-            sources,
-          ),
+          ...ruleReference(words, measured, inLetter ? ruleSource(first) : first.source, memory, sources),
         ].filter((text, i, all) => all.indexOf(text) === i),
       },
     ];
@@ -188,7 +191,7 @@ function ruleSource(m: Measured): string {
 }
 
 /** Caveats of the measures a letter prints. */
-export function letterCaveats(words: Words, all: readonly Measured[]): string[] {
-  const caveats = all.filter((m) => IN_THE_LETTER.includes(m.id)).flatMap((m) => m.caveat ?? []);
+export function letterCaveats(words: Words, all: readonly Measured[], inLetter: InLetter): string[] {
+  const caveats = all.filter((m) => inLetter(m.id)).flatMap((m) => m.caveat ?? []);
   return [...new Set(caveats)].map((caveat) => measureText(words, caveat));
 }

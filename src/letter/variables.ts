@@ -1,16 +1,8 @@
 /** What every variable of a template means, in the shape of the facts; the reference in templates/VARIABLES.md is made from it. */
 import { z } from "zod";
-
-const text = (says: string) => z.string().describe(says);
-const date = (says: string) => z.string().describe(`${says}; an ISO date, print it with \`date\``);
-const flag = (says: string) => z.boolean().describe(says);
-const number = (says: string) => z.number().describe(says);
-const texts = (says: string) => z.array(z.string()).describe(says);
-const group = <T extends z.ZodRawShape>(says: string, shape: T) => z.strictObject(shape).describe(says);
-const list = <T extends z.ZodRawShape>(says: string, shape: T) =>
-  z.array(z.strictObject(shape)).describe(says);
-const maybe = <T extends z.ZodRawShape>(says: string, shape: T) =>
-  z.strictObject(shape).nullable().describe(says);
+import { date, flag, group, list, maybe, number, text, texts } from "./variable-kinds.js";
+import { handoutVariables } from "./variables-handout.js";
+import { sheetVariables } from "./variables-sheets.js";
 
 const action = {
   who: text("who is to act, in the words of the reader"),
@@ -28,14 +20,6 @@ const photo = {
   site: text("number and region"),
   caption: text("caption as typed; may be empty"),
   bar: text("what the scale bar stands for; empty when the field is not known"),
-};
-const reason = {
-  says: text("the reason in words"),
-  site: text("where; may be empty"),
-  weight: text("signed weight on the natural-log scale"),
-  factor: text("the same as a factor"),
-  frequency: text("how often published series saw it; may be empty"),
-  source: text("number of the source"),
 };
 const measurement = {
   term: text("name of the measure"),
@@ -129,10 +113,17 @@ export const variablesSchema = z.strictObject({
       amount: text("how much"),
     }),
     absent: texts("findings looked for and not seen"),
+    nothing: text("what to say where nothing was seen: looked for, only counted, or not looked for"),
+    nothingPlain: text("the same in plain words; empty where something was seen"),
     notes: text("notes as typed; may be empty"),
   }),
   sitesPlain: texts("regions in plain words, each once"),
   extent: texts("hair lost in each area"),
+  recordedScores: list("answers recorded for named scores", {
+    term: text("name of the score"),
+    answers: texts("each answer with its value"),
+    result: text("whether its criteria are met; empty for a score with a value"),
+  }),
   wideMap: flag("whether the map needs the whole width"),
   measurementTable: list("measures a letter prints", measurement),
   measurementNotes: texts("what a reader must know of them"),
@@ -154,124 +145,28 @@ export const variablesSchema = z.strictObject({
     left: group("the left one", photo),
     right: maybe("the right one; null in a last odd row", photo),
   }),
-  pictured: list("findings for the handout, each with a drawing", {
-    id: text("id"),
-    drawing: text("name of the drawing, for `drawing`"),
-    name: text("plain name"),
-    means: text("one plain sentence"),
-  }),
-  told: list("what the handout says of each impression it may name", {
-    name: text("plain name"),
-    says: text("the impression with its certainty, as a sentence"),
-    say: text("how to say the name; may be empty"),
-    is: texts("what it is"),
-    means: texts("what it means"),
-    next: texts("what usually happens next"),
-  }),
-  help: list("when to get help", { fast: text("how fast"), signs: texts("signs") }),
-  questions: texts("questions to bring"),
-  glossary: list("words explained", { word: text("word"), means: text("explanation") }),
   change: maybe("change since the last visit; null at a first visit", {
     text: text("for the letter"),
     plain: text("for the handout"),
   }),
-  progress: maybe("change over all visits; null at a first visit", {
-    visits: list("visits compared", { id: text("number"), date: date("day") }),
-    from: date("first visit"),
-    to: date("last visit"),
-    charts: list("charts in rows of two", {
-      left: text("name of a chart, for `drawing`"),
-      right: text("name of a chart; empty in a last odd row"),
-    }),
-    measures: list("measures compared", {
-      term: text("name"),
-      site: text("region; may be empty"),
-      before: text("value then"),
-      now: text("value now"),
-      effect: text("difference with its limits"),
-      verdict: text("more than counting error, or not"),
-      needed: text("fields needed to tell; may be empty"),
-      source: text("number of the source"),
-    }),
-    findings: list("findings that changed, by site", {
-      site: text("region"),
-      changes: texts("changes"),
-    }),
-    responses: list("response by published thresholds", {
-      term: text("score"),
-      says: text("from what to what"),
-      thresholds: texts("each threshold with its result"),
-    }),
-    activity: texts("what the change says of activity"),
-    notCompared: texts("what could not be compared, and why"),
-    sources: list("publications this sheet cites, in order", {
-      number: number("number"),
-      citation: text("full citation"),
-      short: text("short citation"),
-    }),
-  }),
-  reasoning: maybe("the interpretation; only in documents for the clinician, null in all others", {
-    leading: list("disorders best supported", {
-      id: text("id"),
-      term: text("trade name"),
-      band: text("how well supported"),
-      leads: text("share of draws in which it leads"),
-      base: text("starting weight"),
-      for: list("reasons for", reason),
-      against: list("reasons against", reason),
-    }),
-    unlikely: texts("unlikely disorders"),
-    notAssessable: texts("disorders that could not be weighed"),
-    second: maybe("a second disorder beside the first; null when there is none", {
-      term: text("trade name"),
-      explains: texts("findings it explains"),
-      why: text("why"),
-    }),
-    bySite: list("each site alone", { site: text("region"), leading: texts("disorders with their band") }),
-    activity: list("activity and stage", {
-      term: text("trade name"),
-      state: text("state"),
-      stage: text("stage; may be empty"),
-      says: texts("reasons"),
-    }),
-    mustNotMiss: list("what must not be missed", {
-      name: text("name"),
-      why: text("why it is raised"),
-      answered: flag("whether plan or test answers it"),
-    }),
-    lookNext: list("what to look at next", {
-      says: text("what"),
-      separates: texts("disorders it tells apart"),
-      bits: text("expected information"),
-    }),
-    agreement: group("evidence and impression", {
-      verdict: text("id of the verdict"),
-      word: text("the verdict in words"),
-      why: text("why"),
-    }),
-    notAssessed: texts("findings not assessed"),
-    assessedShare: text("share of the findings that matter that was assessed"),
-    rules: list("published rules worked through", {
-      term: text("name"),
-      result: text("met, not met or not assessable"),
-      criteria: list("criteria", {
-        says: text("criterion"),
-        result: text("result"),
-        worked: text("how it was worked; may be empty"),
-      }),
-      says: text("conclusion"),
-      limits: text("limits; may be empty"),
-      source: text("number of the source"),
-    }),
-    notes: texts("notes on reading"),
-    accepted: list("check messages accepted by the clinician", { id: text("id"), reason: text("as typed") }),
-  }),
+  ...sheetVariables,
+  ...handoutVariables,
   sources: list("publications cited in this document, in order", {
     number: number("number"),
     citation: text("full citation"),
     short: text("short citation"),
   }),
 });
+
+/** Read only at every depth. */
+type Fixed<T> = T extends readonly (infer Item)[]
+  ? readonly Fixed<Item>[]
+  : T extends object
+    ? { readonly [K in keyof T]: Fixed<T[K]> }
+    : T;
+
+/** Everything a template may print, worked out once: the view model of all documents. Plain data; every key is always there. */
+export type LetterFacts = Fixed<z.infer<typeof variablesSchema>>;
 
 /** Helpers a template may call, with an example and what it gives. */
 export const HELPER_NOTES: Readonly<Record<string, { readonly use: string; readonly gives: string }>> = {

@@ -30,6 +30,8 @@ export const wordsSchema = z.strictObject({
   patient_salutation: phrase,
   parent_salutation: phrase,
   duration: durations,
+  /** Round a duration that is not exact: `about {duration}`. */
+  about: phrase,
   /** After a word such as "in", where the language then changes the noun; otherwise `duration` serves. */
   duration_after: durations.optional(),
   age: z.strictObject({ years: counted, months: counted }),
@@ -67,6 +69,11 @@ export const wordsSchema = z.strictObject({
   change: table,
   history: table,
   phrases: table,
+  /** What a site says where nothing was seen there: looked for and absent, only counted, or never looked for. */
+  site_states: z.strictObject({ none_seen: phrase, counted_only: phrase, not_assessed: phrase }),
+  site_states_plain: z.strictObject({ none_seen: phrase, counted_only: phrase, not_assessed: phrase }),
+  yes: phrase,
+  no: phrase,
   /** Words of the scalp map, for the letter and for the handout; left out in English, where the drawing room has them. */
   map: mapWordsSchema.optional(),
   plain_map: mapWordsSchema.optional(),
@@ -109,20 +116,35 @@ export function writeNumber(words: Words, value: number, places = 0): string {
   return zero.replace(".", words.decimal).replace("-", "\u2212");
 }
 
-function countOf(pair: { one: string; other: string }, n: number): string {
-  return fill(n === 1 ? pair.one : pair.other, { n });
+/** A number a person recorded, to its last decimal, with the decimal sign of the language. */
+export function writeRecorded(words: Words, value: number): string {
+  const text = value.toLocaleString("en", { useGrouping: false, maximumFractionDigits: 20 });
+  return text.replace(".", words.decimal).replace("-", "\u2212");
 }
 
+function countOf(pair: { one: string; other: string }, n: number): string {
+  return fill(n === 1 ? pair.one : pair.other, { n: n % 1 === 0.5 ? `${Math.floor(n)}½` : n });
+}
+
+const WEEKS_A_MONTH = 4.345;
+const WEEKS_A_YEAR = 52.18;
+/** From here a half year no longer tells a person anything. */
+const WHOLE_YEARS_FROM = 10;
+
 /**
- * Weeks in the unit a person would say: days under one week, weeks to 16, months to two years, then years. `after` gives
- * the form that stands after "in".
+ * Weeks in the unit a person would say: days under one week, weeks to 16, months to two years, then years and halves. What
+ * is not said exactly is said to be about so much. `after` gives the form that stands after "in".
  */
 export function writeDuration(words: Words, weeks: number, after = false): string {
   const units = (after ? words.duration_after : undefined) ?? words.duration;
-  if (weeks < 1) return countOf(units.days, Math.max(1, Math.round(weeks * 7)));
-  if (weeks <= 16) return countOf(units.weeks, Math.round(weeks));
-  if (weeks < 104) return countOf(units.months, Math.round(weeks / 4.345));
-  return countOf(units.years, Math.round(weeks / 52.18));
+  const said = (pair: { one: string; other: string }, exact: number, n: number) =>
+    Math.abs(exact - n) < 1e-9 ? countOf(pair, n) : fill(words.about, { duration: countOf(pair, n) });
+  const halves = (n: number) => Math.round(n * 2) / 2;
+  if (weeks < 1) return said(units.days, weeks * 7, Math.max(1, Math.round(weeks * 7)));
+  if (weeks <= 16) return said(units.weeks, weeks, halves(weeks));
+  if (weeks < 104) return said(units.months, weeks / WEEKS_A_MONTH, Math.round(weeks / WEEKS_A_MONTH));
+  const years = weeks / WEEKS_A_YEAR;
+  return said(units.years, years, years < WHOLE_YEARS_FROM ? halves(years) : Math.round(years));
 }
 
 /** Completed years between two ISO dates. */
