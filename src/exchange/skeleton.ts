@@ -1,6 +1,7 @@
 /** A visit draft -> a commented visit file to fill in: every key says what it takes, and what is left empty claims nothing. */
 import type { Disorder, Knowledge } from "../knowledge/schema.js";
 import { visitJsonSchema } from "../visit/json-schema.js";
+import type { Recipient } from "../visit/visit.js";
 import type { VisitDraft } from "./draft.js";
 import { firstLook, type LookGroup, lookFor } from "./look-for.js";
 import { type Json, placeAt } from "./schema-place.js";
@@ -113,10 +114,7 @@ function patientLines({ patient = {} }: VisitDraft, hint: Hint): string[] {
 const someOf = (list: readonly string[] | undefined) => (list && list.length > 0 ? list : undefined);
 
 function recipientLines({ sendTo = [] }: VisitDraft): string[] {
-  const all =
-    sendTo.length > 0
-      ? sendTo
-      : [{ role: "general practitioner", name: undefined, address: [], copy: false }];
+  const all: readonly Partial<Recipient>[] = sendTo.length > 0 ? sendTo : [{ role: "general practitioner" }];
   return [
     withComment("send_to:", "who receives the letter; one entry each"),
     ...all.flatMap((to) => [
@@ -124,6 +122,7 @@ function recipientLines({ sendTo = [] }: VisitDraft): string[] {
       line(4, "name", to.name, "with title, as on the envelope"),
       line(4, "address", someOf(to.address), "[first line, second line, town, code]"),
       ...(to.copy ? [line(4, "copy", true, "only gets a copy")] : []),
+      ...(to.purpose ? [line(4, "purpose", to.purpose)] : []),
     ]),
     "",
   ];
@@ -177,7 +176,10 @@ function closing(draft: VisitDraft, options: SkeletonOptions, hint: Hint): strin
     "",
     withComment("tests:", "done or awaited"),
     ...stepsOf(options, "test", 2),
-    ...remark(2, "- { name: ferritin, value: 41, unit: ug/L, date: 2026-03-02 }"),
+    ...remark(
+      2,
+      "- { name: ferritin, value: 41, unit: ug/L, date: 2026-03-02, range: { low: 15, high: 150 } }",
+    ),
     ...remark(2, "- { name: fungal culture, result: awaited }"),
     "",
     withComment("impression:", `yours; certainty is one of ${hint("impression", 0, "certainty")}`),
@@ -194,6 +196,12 @@ function closing(draft: VisitDraft, options: SkeletonOptions, hint: Hint): strin
       "- { who: general practitioner, action: Please check thyroid function., when: within 4 weeks }",
     ),
     ...remark(2, "- { who: patient, action: Take a photo of the patch once a month. }"),
+    ...remark(
+      2,
+      "Also: by (a day), urgency (now, same day, days, soon), answers ([must-not-miss id]), declined (yes).",
+    ),
+    "",
+    line(0, "told", undefined, hint("told")),
     ...(draft.followUpWeeks === undefined
       ? [withComment("# follow_up: { weeks: 12 }", "weeks until the next visit")]
       : [line(0, "follow_up", { weeks: draft.followUpWeeks })]),

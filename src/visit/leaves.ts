@@ -115,6 +115,25 @@ export function date(): Leaf<string> {
   });
 }
 
+const MOMENT =
+  /^(\d{4}-\d{2}-\d{2})[T ]([01]\d|2[0-3]):[0-5]\d(?::[0-5]\d(?:\.\d{1,3})?)?(?:Z|[+-](?:0\d|1[0-4]):[0-5]\d)?$/u;
+
+/** An ISO date with a time of day; the offset from UTC may be left out. */
+export function moment(): Leaf<string> {
+  const json = () => ({
+    type: "string",
+    pattern:
+      "^\\s*[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:[0-9]{2}([.][0-9]{1,3})?)?(Z|[+-][0-9]{2}:[0-9]{2})?\\s*$",
+  });
+  return leaf({ kind: "moment" }, json, (written) => {
+    const moment = written.trim();
+    const day = MOMENT.exec(moment)?.[1];
+    if (day === undefined)
+      return new Fault("not-a-date", `${foundInWords(written)} is not a day with a time`);
+    return isDay(day) ? moment.replace(" ", "T") : new Fault("no-such-day", `there is no ${day}`);
+  });
+}
+
 /** One of a place's words, in any accepted spelling. */
 export function word<T extends string>(words: Vocabulary<T>): Leaf<T> {
   return leaf({ kind: "word", words }, () => wordJson(words), readWord(words));

@@ -41,6 +41,8 @@ export const VISIT_REQUIRED: readonly RequiredKey[] = [
   row("follow_up", "weeks", "the number of weeks"),
   row("accept[]", "id", "the id of the message accepted"),
   row("accept[]", "reason", "the reason for accepting"),
+  row("signed", "by", "who signs"),
+  row("signed", "at", "the moment of signing"),
 ];
 
 export const CLINIC_REQUIRED: readonly RequiredKey[] = [

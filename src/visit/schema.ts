@@ -6,6 +6,7 @@ import {
   date,
   fileSafeId,
   language,
+  moment,
   number,
   pathInside,
   text,
@@ -15,7 +16,7 @@ import {
   yesNo,
 } from "./leaves.js";
 import { scoresMap } from "./scores-map.js";
-import { CERTAINTIES, PHOTOTYPES, SEXES } from "./visit.js";
+import { CERTAINTIES, PHOTOTYPES, PURPOSES, SEXES, URGENCIES } from "./visit.js";
 import type { VisitWords } from "./visit-words.js";
 import { plainWords } from "./words.js";
 
@@ -46,6 +47,17 @@ const LIGHT = plainWords("a word for the light", ["polarised", "non-polarised"],
 const CONTACT = plainWords("a word for the contact", ["dry", "immersion", "contact"]);
 const MARGIN = plainWords("a word for the margin", ["sharp", "blurred"]);
 const CERTAINTY = plainWords("a certainty", CERTAINTIES);
+const URGENCY = plainWords("a word for urgency", URGENCIES, {
+  now: ["at once", "immediately"],
+  "same day": ["today"],
+  days: ["within days"],
+});
+const PURPOSE = plainWords("a word for the purpose", PURPOSES, {
+  care: ["treatment"],
+  family: ["parent", "guardian", "carer"],
+  employer: ["work", "workplace"],
+  insurer: ["insurance"],
+});
 
 const patient = {
   id: fileSafeId().describe("The clinic's own number for the patient; also part of file names."),
@@ -176,6 +188,9 @@ export function visitFileSchema(words: VisitWords) {
         name: text(NAME).describe("Name with title, as on the envelope."),
         address: list("Postal address, one line each."),
         copy: yesNo().describe("True for someone who only gets a copy."),
+        purpose: word(PURPOSE).describe(
+          "Who reads it and why: care, family, school, employer, insurer; a letter outside care says only what must be known.",
+        ),
       },
       "Who receives the letter.",
       20,
@@ -221,6 +236,13 @@ export function visitFileSchema(words: VisitWords) {
         unit: text(40).describe("Unit of the figure, such as ug/L."),
         result: text(LINE).describe("A result in words, or awaited."),
         date: date().describe("Day the sample was taken, year-month-day."),
+        range: one(
+          {
+            low: number(-1e9, 1e9).describe("Lower end, in the unit of the figure."),
+            high: number(-1e9, 1e9).describe("Upper end, in the unit of the figure."),
+          },
+          "The laboratory's own range; leave out an end that is open.",
+        ),
       },
       "Tests done or awaited.",
     ),
@@ -238,7 +260,11 @@ export function visitFileSchema(words: VisitWords) {
       {
         who: text(NAME).describe("Who does it: general practitioner, patient, clinic, and so on."),
         action: text(1000, { lines: true }).describe("What is to be done, as a sentence."),
-        when: text(NAME).describe("By when."),
+        when: text(NAME).describe("By when, in words."),
+        by: date().describe("The day by which it is to be done, year-month-day."),
+        urgency: word(URGENCY).describe("How soon: now, same day, days, soon."),
+        answers: wordList(words.hazards).describe("Ids of the must-not-miss lines that this answers."),
+        declined: yesNo().describe("yes where it was offered and the patient declined."),
       },
       "Who does what.",
     ),
@@ -246,12 +272,25 @@ export function visitFileSchema(words: VisitWords) {
       { weeks: number(0, 1000, { unit: "weeks" }).describe("Weeks until the next visit.") },
       "The next visit.",
     ),
+    told: prose("What the patient was told."),
     accept: many(
       {
         id: text(NAME).describe("Id of a check message that was seen and accepted."),
         reason: text(LINE).describe("Why it stands as it is."),
       },
       "Check messages the clinician has seen and accepted.",
+    ),
+    signed: one(
+      {
+        by: fileSafeId().describe("Key of the person in the clinic file who signs."),
+        at: moment().describe("Day and time of signing, such as 2026-03-12T14:05+00:00."),
+        seal: text(NAME).describe("Hash over the content that was signed; written by the program."),
+        edition: number(1, 999, { whole: true }).describe(
+          "1, or the number of the letter that replaces one.",
+        ),
+        reason: text(LINE).describe("Why a later edition replaces the one before."),
+      },
+      "The act of signing; changed content is no longer signed.",
     ),
   });
 }

@@ -20,6 +20,7 @@ export function toVisit(file: VisitFile): Visit {
       name: must(to.name),
       address: to.address ?? [],
       copy: to.copy ?? false,
+      purpose: to.purpose,
     })),
     history: {
       durationWeeks: history.duration_weeks,
@@ -52,7 +53,11 @@ export function toVisit(file: VisitFile): Visit {
     sites: present(file.sites).map(toSite),
     extent: file.extent ? { ...file.extent } : undefined,
     scores: Object.fromEntries((file.scores ?? []).map(({ score, inputs }) => [score, { ...inputs }])),
-    tests: present(file.tests).map((test) => ({ ...test, name: must(test.name) })),
+    tests: present(file.tests).map((test) => ({
+      ...test,
+      name: must(test.name),
+      range: test.range ? { ...test.range } : undefined,
+    })),
     impression: present(file.impression).map((line) => ({
       disorder: must(line.disorder),
       certainty: must(line.certainty),
@@ -63,9 +68,15 @@ export function toVisit(file: VisitFile): Visit {
       who: must(line.who),
       action: must(line.action),
       when: line.when,
+      by: line.by,
+      urgency: line.urgency,
+      answers: line.answers,
+      declined: line.declined,
     })),
     followUp: file.follow_up ? { weeks: must(file.follow_up.weeks) } : undefined,
+    told: file.told,
     accept: present(file.accept).map(({ id, reason }) => ({ id: must(id), reason: must(reason) })),
+    signed: file.signed ? { ...file.signed, by: must(file.signed.by), at: must(file.signed.at) } : undefined,
   };
   return withoutUndefined(value);
 }

@@ -1,11 +1,13 @@
 /** The words of a visit file that come from the knowledge files. */
 import type { Knowledge } from "../knowledge/schema.js";
 import { REGIONS, type Region } from "./visit.js";
-import { type Vocabulary, vocabulary } from "./words.js";
+import { plainWords, type Vocabulary, vocabulary } from "./words.js";
 
 export interface VisitWords {
   readonly findings: Vocabulary;
   readonly disorders: Vocabulary;
+  /** Ids of the must-not-miss lines. */
+  readonly hazards: Vocabulary;
   readonly regions: Vocabulary<Region>;
   readonly scores: Vocabulary;
   /** Inputs of each score by score id. */
@@ -23,6 +25,7 @@ export function visitWords(knowledge: Knowledge): VisitWords {
   const words: VisitWords = {
     findings: vocabulary("a finding", Object.values(knowledge.findings)),
     disorders: vocabulary("a disorder", Object.values(knowledge.disorders)),
+    hazards: plainWords("the id of a must-not-miss line", hazardIds(knowledge)),
     regions: vocabulary(
       "a region of the scalp",
       REGIONS.map((id) => ({
@@ -36,4 +39,9 @@ export function visitWords(knowledge: Knowledge): VisitWords {
   };
   made.set(knowledge, words);
   return words;
+}
+
+function hazardIds(knowledge: Knowledge): string[] {
+  const ids = Object.values(knowledge.cautions).flatMap((caution) => caution.must_not_miss?.id ?? []);
+  return [...new Set(ids)].sort();
 }

@@ -48,6 +48,12 @@ export const PHOTOTYPES = ["I", "II", "III", "IV", "V", "VI"] as const;
 export type Phototype = (typeof PHOTOTYPES)[number];
 export const CERTAINTIES = ["definite", "probable", "possible", "excluded"] as const;
 export type Certainty = (typeof CERTAINTIES)[number];
+/** How soon a thing must be done. */
+export const URGENCIES = ["now", "same day", "days", "soon"] as const;
+export type Urgency = (typeof URGENCIES)[number];
+/** Who reads a letter, and so which kind of letter it is: one who shares in the care, or one who must know only a part. */
+export const PURPOSES = ["care", "family", "school", "employer", "insurer"] as const;
+export type Purpose = (typeof PURPOSES)[number];
 
 /** One counted field of view; every count is optional, since not counted is not zero. */
 export interface CountedField {
@@ -121,6 +127,8 @@ export interface Recipient {
   readonly address: readonly string[];
   /** True for someone who gets a copy and is not written to. */
   readonly copy: boolean;
+  /** Who reads it and why; left out, the role alone says so. */
+  readonly purpose?: Purpose;
 }
 
 export interface History {
@@ -169,6 +177,8 @@ export interface Test {
   readonly unit?: string;
   readonly result?: string;
   readonly date?: string;
+  /** The laboratory's own range for this figure; one end may be open. */
+  readonly range?: { readonly low?: number; readonly high?: number };
 }
 
 export interface Impression {
@@ -184,11 +194,32 @@ export interface PlanLine {
   readonly who: string;
   readonly action: string;
   readonly when?: string;
+  /** ISO date by which it is to be done. */
+  readonly by?: string;
+  readonly urgency?: Urgency;
+  /** Ids of the must-not-miss lines that this line answers. */
+  readonly answers?: readonly string[];
+  /** True when it was offered and the patient declined. */
+  readonly declined?: boolean;
 }
 
 export interface Accepted {
   readonly id: string;
   readonly reason: string;
+}
+
+/** The act of signing: who, and when to the minute. */
+export interface Signed {
+  /** Key of a person in the clinic file. */
+  readonly by: string;
+  /** ISO date and time, with the offset where it was written. */
+  readonly at: string;
+  /** Hash over the content that was signed. */
+  readonly seal?: string;
+  /** 1 for the first letter of this visit; 2 replaces it, and so on. */
+  readonly edition?: number;
+  /** Why a later edition replaces the one before. */
+  readonly reason?: string;
 }
 
 export interface Visit {
@@ -214,5 +245,8 @@ export interface Visit {
   readonly impression: readonly Impression[];
   readonly plan: readonly PlanLine[];
   readonly followUp?: { readonly weeks: number };
+  /** What the patient was told, in free words. */
+  readonly told?: string;
   readonly accept: readonly Accepted[];
+  readonly signed?: Signed;
 }

@@ -13,6 +13,7 @@ export type Want =
       readonly unit: string;
     }
   | { readonly kind: "date" }
+  | { readonly kind: "moment" }
   | { readonly kind: "word"; readonly words: Vocabulary }
   | { readonly kind: "amount" }
   | { readonly kind: "yes-no" }
@@ -44,6 +45,8 @@ export function wantInWords(want: Want): string {
     }
     case "date":
       return "a date as year-month-day, such as 2026-03-12";
+    case "moment":
+      return "a date and a time, such as 2026-03-12T14:05+00:00";
     case "word":
       return want.words.terms.size <= 8 ? [...want.words.terms.values()].join(", ") : want.words.what;
     case "amount":

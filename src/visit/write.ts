@@ -47,8 +47,8 @@ function visitFile(visit: Visit, words: Words): Plain {
       large_print: patient.largePrint || undefined,
     }),
     send_to: list(
-      visit.sendTo.map(({ role, name, address, copy }) =>
-        filled({ role, name, address: list(address), copy: copy || undefined }),
+      visit.sendTo.map(({ role, name, address, copy, purpose }) =>
+        filled({ role, name, address: list(address), copy: copy || undefined, purpose }),
       ),
     ),
     history: some({
@@ -91,16 +91,24 @@ function visitFile(visit: Visit, words: Words): Plain {
     extent: extent ? filled({ ...extent }) : undefined,
     scores: some({ ...visit.scores }),
     tests: list(
-      visit.tests.map(({ name, value, unit, result, date }) => filled({ name, value, unit, result, date })),
+      visit.tests.map(({ name, value, unit, result, date, range }) =>
+        filled({ name, value, unit, result, date, range: some({ ...range }) }),
+      ),
     ),
     impression: list(
       visit.impression.map(({ disorder, certainty, note, inHandout }) =>
         filled({ disorder: words.disorder(disorder), certainty, note, in_handout: inHandout }),
       ),
     ),
-    plan: list(visit.plan.map(({ who, action, when }) => filled({ who, action, when }))),
+    plan: list(
+      visit.plan.map(({ who, action, when, by, urgency, answers, declined }) =>
+        filled({ who, action, when, by, urgency, answers: list(answers ?? []), declined }),
+      ),
+    ),
     follow_up: followUp ? { weeks: followUp.weeks } : undefined,
+    told: visit.told,
     accept: list(visit.accept.map(({ id, reason }) => ({ id, reason }))),
+    signed: visit.signed ? filled({ ...visit.signed }) : undefined,
   });
 }
 
@@ -170,6 +178,9 @@ const IN_ONE_LINE = new Set([
   "hair_care",
   "contacts",
   "diameters_um",
+  "range",
+  "answers",
+  "signed",
 ]);
 /** Lists whose entries each stand in one line. */
 const ONE_LINE_ENTRIES = new Set(["pull_test", "fields", "photos", "tests"]);

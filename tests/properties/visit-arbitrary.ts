@@ -7,10 +7,12 @@ import {
   CERTAINTIES,
   type CountedField,
   PHOTOTYPES,
+  PURPOSES,
   REGIONS,
   SEXES,
   type Seen,
   type Site,
+  URGENCIES,
   type Visit,
 } from "../../src/visit/visit.js";
 
@@ -141,7 +143,15 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
       language: fc.constantFrom("en-GB", "nb", "pt-BR", "zh-Hant-TW"),
       largePrint: fc.boolean(),
     }),
-    sendTo: list(fc.record({ role: line, name: line, address: list(line), copy: fc.boolean() })),
+    sendTo: list(
+      fc.record({
+        role: line,
+        name: line,
+        address: list(line),
+        copy: fc.boolean(),
+        purpose: some(fc.constantFrom(...PURPOSES)),
+      }),
+    ),
     history: fc.record({
       durationWeeks: some(tenth(500)),
       onset: some(fc.constantFrom("sudden" as const, "gradual" as const)),
@@ -185,6 +195,12 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
         unit: some(line),
         result: some(line),
         date: some(day("2025-01-01", "2026-12-31")),
+        range: some(
+          fc.oneof(
+            fc.record({ low: fc.nat(50), high: fc.integer({ min: 50, max: 90 }) }),
+            fc.record({ high: tenth(90) }),
+          ),
+        ),
       }),
     ),
     impression: fc.subarray(Object.keys(knowledge.disorders)).chain((disorders) =>
@@ -199,8 +215,28 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
         ),
       ),
     ),
-    plan: list(fc.record({ who: line, action: prose, when: some(line) })),
+    plan: list(
+      fc.record({
+        who: line,
+        action: prose,
+        when: some(line),
+        by: some(day("2026-01-01", "2027-12-31")),
+        urgency: some(fc.constantFrom(...URGENCIES)),
+        answers: some(fc.subarray(["kerion", "scarring"], { minLength: 1 })),
+        declined: some(fc.boolean()),
+      }),
+    ),
     followUp: some(fc.record({ weeks: fc.nat(60) })),
+    told: some(prose),
     accept: list(fc.record({ id: line, reason: line })),
+    signed: some(
+      fc.record({
+        by: id,
+        at: fc.constantFrom("2026-03-12T14:05", "2026-03-12T14:05:09Z", "2026-03-12T23:59:59.123-05:30"),
+        seal: some(id),
+        edition: some(fc.integer({ min: 1, max: 999 })),
+        reason: some(line),
+      }),
+    ),
   });
 }

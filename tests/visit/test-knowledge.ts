@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
-import type { Disorder, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
+import type { Caution, Disorder, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
 import { weighingSchema } from "../../src/knowledge/weighing-schema.js";
 
 type Group = Finding["group"];
@@ -57,6 +57,16 @@ const score: Score = {
   how: "memory",
 };
 
+function hazard(id: string): Caution {
+  return {
+    id: `possible-${id}`,
+    term: `Possible ${id}`,
+    always: false,
+    must_not_miss: { id, why: `It may be ${id}.` },
+    source: "common practice",
+  };
+}
+
 const byId = <T extends { id: string }>(entries: T[]): Record<string, T> =>
   Object.fromEntries(entries.map((entry) => [entry.id, entry]));
 
@@ -80,7 +90,7 @@ export const testKnowledge: Knowledge = {
     disorder("androgenetic alopecia", "non-scarring", ["pattern hair loss"]),
     disorder("lichen planopilaris", "scarring"),
   ]),
-  cautions: {},
+  cautions: byId(["kerion", "scarring"].map(hazard)),
   context: [],
   scores: byId([score]),
   regions: { vertex: { plain: "the crown of your head", also: ["crown"] } },
