@@ -1,29 +1,35 @@
 /** The facts of one visit for one addressee, ready for a template. */
-import type { Visit } from "../visit/visit.js";
+import type { Site, Visit } from "../visit/visit.js";
 import { actionFacts } from "./actions.js";
 import { changeFacts, progressFacts } from "./change-facts.js";
 import type { FactsInput } from "./facts-input.js";
 import { findingTerm, siteRows } from "./findings-table.js";
 import { handoutFacts } from "./handout-facts.js";
-import { historyFacts, scopeText, testTexts } from "./history-facts.js";
+import { historyFacts, scopeText, testFacts } from "./history-facts.js";
 import { letterCaveats, measurementGroups, measuresOfLetter, sourceList } from "./measurements.js";
 import { fullName, recipientSalutation, roleText, shortName } from "./people.js";
 import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
+import { isSame } from "./recipients.js";
 import { recordedScores } from "./recorded-scores.js";
+import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
+import { daysAfter } from "./when.js";
 import { fill, type Words, writeAge, writeRecorded, yearsBetween } from "./words.js";
 
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
 const CHILD_UNDER = 16;
 
+/** A colleague takes in no more than this of what was not looked at. Common practice, no source. */
+const MOST_NOT_ASSESSED = 4;
+
 /** Works out the facts of one visit for one addressee. */
 export function letterFacts(input: FactsInput): LetterFacts {
   const { visit, clinic, knowledge, words, recipient, interpretation } = input;
-  // A copy keeps the words of the letter; only the address in the window is the copy's own.
-  const writtenTo = recipient?.copy ? (visit.sendTo.find((r) => !r.copy) ?? recipient) : recipient;
+  const writtenTo = recipient?.copy ? visit.sendTo.find((r) => !r.copy) : undefined;
   const isChild = yearsBetween(visit.patient.born, visit.date) < CHILD_UNDER;
-  const person = clinic.people[visit.seenBy];
+  const signer = visit.status === "signed" ? (visit.signed?.by ?? visit.seenBy) : visit.seenBy;
+  const person = clinic.people[signer];
   const sources = sourceList(words, knowledge.sources);
   const measured = input.measures.measured;
   const inLetter = measuresOfLetter(visit);
@@ -44,27 +50,27 @@ export function letterFacts(input: FactsInput): LetterFacts {
       emergency: clinic.emergency,
     },
     clinician: {
-      name: person?.name ?? visit.seenBy,
+      name: person?.name ?? signer,
       role: person?.role ?? "",
       qualifications: person?.qualifications ?? "",
       registration: person?.registration ?? "",
     },
-    letter: {
+    letter: { ...signingFacts(words, visit, input.replaces), large: input.large },
+    visit: {
+      id: visit.id,
       date: visit.date,
-      signed: visit.status === "signed",
-      draft: visit.status === "draft",
-      large: input.large,
+      reason: visit.reason,
+      seenBy: signer === visit.seenBy ? "" : (clinic.people[visit.seenBy]?.name ?? visit.seenBy),
     },
-    visit: { id: visit.id, date: visit.date, reason: visit.reason },
     recipient: {
       name: recipient?.name ?? "",
       role: recipient ? roleText(words, recipient.role) : "",
       lines: recipient ? [recipient.name, ...recipient.address] : [],
-      salutation: writtenTo ? recipientSalutation(words, writtenTo) : "",
-      copyOf: writtenTo && writtenTo !== recipient ? writtenTo.name : "",
+      salutation: recipient ? recipientSalutation(words, recipient) : "",
+      copyOf: writtenTo?.name ?? "",
     },
     copies: visit.sendTo
-      .filter((r) => r !== recipient)
+      .filter((r) => !recipient || !isSame(r, recipient))
       .map((r) => ({ name: r.name, role: roleText(words, r.role) })),
     patient: {
       id: visit.patient.id,
@@ -78,8 +84,10 @@ export function letterFacts(input: FactsInput): LetterFacts {
     },
     impressions: impressionFacts(input, (c) => c !== "excluded"),
     considered: impressionFacts(input, (c) => c === "excluded"),
-    actions: actionFacts(words, visit, writtenTo),
-    followUp: visit.followUp ?? null,
+    actions: actionFacts(words, visit, recipient, interpretation.mustNotMiss),
+    followUp: visit.followUp
+      ? { weeks: visit.followUp.weeks, date: daysAfter(visit.date, Math.round(visit.followUp.weeks * 7)) }
+      : null,
     history: historyFacts(words, visit),
     examination: Object.entries(visit.examination).flatMap(([key, text]) =>
       text ? [{ label: words.examination[key] ?? key, text }] : [],
@@ -97,11 +105,13 @@ export function letterFacts(input: FactsInput): LetterFacts {
     measurementTable,
     measurementNotes: letterCaveats(words, measured, inLetter),
     measurements: input.forClinician ? measurementGroups(words, measured, sources, null) : [],
+    reasoned: visit.impression.some((i) => i.certainty === "excluded" || (i.because ?? []).length > 0),
     why: whyFacts(input),
     notAssessed: notAssessed(input)
-      .slice(0, 6)
+      .slice(0, MOST_NOT_ASSESSED)
       .map((id) => findingTerm(knowledge, id)),
-    tests: testTexts(words, visit),
+    tests: testFacts(words, visit),
+    toldThem: visit.told ?? "",
     cautions: {
       doctor: cautionsFor("doctor"),
       patient: cautionsFor("patient"),
@@ -136,30 +146,14 @@ function impressionFacts(
     });
 }
 
-/** Findings recorded by the clinician that published series describe in the recorded impression: facts, not the engine's verdict. */
+/** What the clinician ticked as the ground of an impression; nothing that the engine found. */
 function whyFacts(input: FactsInput): LetterFacts["why"] {
   return input.visit.impression
-    .filter((i) => i.certainty !== "excluded")
-    .map((i) => {
-      const view = input.interpretation.disorders.find((d) => d.id === i.disorder);
-      const disorder = input.knowledge.disorders[i.disorder];
-      const terms = (
-        reasons: readonly { kind: string; id: string; state?: string; weight: number }[],
-        least: number,
-      ) => [
-        ...new Set(
-          reasons
-            .filter((r) => r.kind === "finding" && r.state === "present" && Math.abs(r.weight) >= least)
-            .map((r) => findingTerm(input.knowledge, r.id)),
-        ),
-      ];
-      return {
-        term: disorder?.term ?? i.disorder,
-        supports: terms(view?.for ?? [], 0).slice(0, 6),
-        unusual: terms(view?.against ?? [], 0.5).slice(0, 3),
-        about: disorder?.letter.about ?? "",
-      };
-    });
+    .filter((i) => i.certainty !== "excluded" && (i.because ?? []).length > 0)
+    .map((i) => ({
+      term: input.knowledge.disorders[i.disorder]?.term ?? i.disorder,
+      because: (i.because ?? []).map((id) => findingTerm(input.knowledge, id)),
+    }));
 }
 
 /** Findings never assessed, those reported in the recorded impressions first; only those, when there is an impression. */
@@ -168,8 +162,24 @@ function notAssessed(input: FactsInput): readonly string[] {
   const reported = new Set(
     recorded.flatMap((i) => Object.keys(input.knowledge.disorders[i.disorder]?.evidence ?? {})),
   );
-  const bearing = input.interpretation.notAssessed.filter((id) => reported.has(id));
-  return bearing.length > 0 ? bearing : input.interpretation.notAssessed;
+  const counted = new Set(input.visit.sites.flatMap(countedFindings));
+  const open = input.interpretation.notAssessed.filter((id) => !counted.has(id));
+  const bearing = open.filter((id) => reported.has(id));
+  return bearing.length > 0 ? bearing : open;
+}
+
+/** Findings that counts or measured shafts speak of, so that they are not said to be unassessed. */
+function countedFindings(site: Site): string[] {
+  const some = (key: "thin" | "vellus" | "units" | "yellowDots" | "discolouredOpenings") =>
+    site.fields.some((f) => f[key] !== undefined);
+  return [
+    ...(some("thin") ? ["thin-hairs"] : []),
+    ...(some("vellus") ? ["vellus-hairs"] : []),
+    ...(some("units") ? ["single-hair-units"] : []),
+    ...(some("yellowDots") ? ["yellow-dots"] : []),
+    ...(some("discolouredOpenings") ? ["perifollicular-discoloration"] : []),
+    ...(site.diametersUm.length > 0 ? ["diameter-variability", "thin-hairs"] : []),
+  ];
 }
 
 /** Identifier line for the foot of every page. */

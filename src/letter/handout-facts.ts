@@ -2,6 +2,7 @@
 import type { Impression } from "../visit/visit.js";
 import type { FactsInput } from "./facts-input.js";
 import type { SiteRow } from "./findings-table.js";
+import { testFacts } from "./history-facts.js";
 import type { LetterFacts } from "./variables.js";
 import type { handoutVariables } from "./variables-handout.js";
 import { fill, type Words } from "./words.js";
@@ -35,6 +36,10 @@ export function handoutFacts(input: FactsInput, sites: readonly SiteRow[]): Hand
     sitesPlain: [...new Set(sites.map((s) => s.plain))],
     pictured,
     named,
+    // A test may tell the name that is kept for a talk.
+    resultsPlain: input.visit.impression.some((i) => i.inHandout === false)
+      ? []
+      : testFacts(input.words, input.visit),
     help: helpFacts(input),
     questions: [...new Set(disorders.flatMap((d) => d.patient.ask))].slice(0, MOST_QUESTIONS),
     glossary: wordsUsed(text, input.knowledge.glossary, input.words).slice(0, MOST_WORDS),

@@ -1,5 +1,6 @@
 /** History, scope and tests in words. */
 import type { Scope, Visit } from "../visit/visit.js";
+import { rangeText } from "./measurements.js";
 import type { LetterFacts } from "./variables.js";
 import { fill, list, type Words, writeDate, writeDuration, writeRecorded } from "./words.js";
 
@@ -12,11 +13,10 @@ export function historyFacts(words: Words, visit: Visit): LetterFacts["history"]
   };
   add("family", h.family);
   add("past", h.past);
-  add("medicines", h.medicines);
-  add("allergies", h.allergies);
   add("triggers", h.triggers);
   add("hair_care", h.hairCare);
   add("contacts", h.contacts);
+  if (visit.patient.ancestry) add("ancestry", [visit.patient.ancestry]);
   if (visit.patient.phototype) add("phototype", [visit.patient.phototype]);
   const pregnancy = visit.patient.pregnancy;
   if (pregnancy) add("pregnancy", [words.pregnancy[pregnancy] ?? pregnancy]);
@@ -41,6 +41,8 @@ export function historyFacts(words: Words, visit: Visit): LetterFacts["history"]
     symptoms: Object.entries(h.symptoms).flatMap(([name, score]) =>
       score === undefined ? [] : [`${words.symptoms[name] ?? name} ${writeRecorded(words, score)}`],
     ),
+    medicines: list(words, h.medicines),
+    allergies: list(words, h.allergies),
     notes: h.notes ?? "",
     lines,
   };
@@ -59,15 +61,30 @@ export function scopeText(words: Words, scope: Scope): string {
   return parts.join(", ");
 }
 
-/** `ferritin 18 ug/L (1 March 2026)` */
-export function testTexts(words: Words, visit: Visit): string[] {
+/** `ferritin 18 µg/L (range 30 to 200; 1 March 2026)`, flagged when the figure lies outside the laboratory's own range. */
+export function testFacts(words: Words, visit: Visit): LetterFacts["tests"] {
+  const p = words.phrases;
   return visit.tests.map((t) => {
     const value =
       t.value === undefined
         ? ""
         : ` ${writeRecorded(words, t.value)}${t.unit ? `\u00a0${t.unit.replace(/^ug\b/u, "µg")}` : ""}`;
-    const said = /^(?:awaited|pending)$/iu.test(t.result ?? "") ? words.phrases.test_awaited : t.result;
+    const said = /^(?:awaited|pending)$/iu.test(t.result ?? "") ? p.test_awaited : t.result;
     const result = said ? `${value ? "," : ":"} ${said}` : "";
-    return `${t.name}${value}${result}${t.date ? ` (${writeDate(words, t.date)})` : ""}`;
+    const range = t.range ? rangeText(words, t.range) : "";
+    const aside = [
+      ...(range ? [fill(p.test_range ?? "", { range })] : []),
+      ...(t.date ? [writeDate(words, t.date)] : []),
+    ];
+    return {
+      says: `${t.name}${value}${result}${aside.length > 0 ? ` (${aside.join("; ")})` : ""}`,
+      flag: outside(words, t),
+    };
   });
+}
+
+function outside(words: Words, { value, range }: Visit["tests"][number]): string {
+  if (value === undefined || !range) return "";
+  if (range.low !== undefined && value < range.low) return words.phrases.below_range ?? "";
+  return range.high !== undefined && value > range.high ? (words.phrases.above_range ?? "") : "";
 }

@@ -16,6 +16,10 @@ export const handoutVariables = {
     means: texts("what it means"),
     next: texts("what usually happens next"),
   }),
+  resultsPlain: list("tests with result, for the patient; none while a name is kept back", {
+    says: text("name and result"),
+    flag: text("that the figure lies below or above the range; may be empty"),
+  }),
   help: list("when to get help", { fast: text("how fast"), signs: texts("signs") }),
   questions: texts("questions to bring"),
   glossary: list("words explained", { word: text("word"), means: text("explanation") }),

@@ -6,8 +6,9 @@ import { sheetVariables } from "./variables-sheets.js";
 
 const action = {
   who: text("who is to act, in the words of the reader"),
+  lead: text("how urgent and by when, in words; may be empty"),
   action: text("what is to be done, as typed"),
-  when: text("by when, as typed; may be empty"),
+  declined: flag("whether it was offered and declined"),
 };
 const impression = {
   term: text("trade name of the disorder"),
@@ -41,15 +42,17 @@ export const variablesSchema = z.strictObject({
     logo: flag('whether a logo is drawn: `drawing "logo"`'),
     emergency: list("numbers for emergencies", { label: text("what it is for"), number: text("number") }),
   }),
-  clinician: group("who saw the patient", {
+  clinician: group("who signs, or who saw the patient while nobody has signed", {
     name: text("name"),
     role: text("role; may be empty"),
     qualifications: text("may be empty"),
     registration: text("registration number; may be empty"),
   }),
   letter: group("the document", {
-    date: date("its date"),
+    date: date("its date: the day of signing, or of the visit where that is not known"),
     signed: flag("whether the visit is signed"),
+    signedAt: text("day and time of signing; empty where they were not recorded"),
+    replaces: text("that this letter replaces an earlier one, and why; may be empty"),
     draft: flag("whether it is a draft"),
     large: flag("whether this copy is set in large print"),
   }),
@@ -57,12 +60,13 @@ export const variablesSchema = z.strictObject({
     id: text("number"),
     date: date("day of the visit"),
     reason: text("reason as typed"),
+    seenBy: text("who saw the patient, when somebody else signs; may be empty"),
   }),
   recipient: group("addressee of this copy; empty texts in a document without address", {
     name: text("name"),
     role: text("role"),
     lines: texts("name and postal address, for the window"),
-    salutation: text("how the person written to is addressed"),
+    salutation: text("how the reader is addressed"),
     copyOf: text("whom the letter was written to, when this is a copy; else empty"),
   }),
   copies: list("who else gets it", { name: text("name"), role: text("role") }),
@@ -88,13 +92,16 @@ export const variablesSchema = z.strictObject({
   }),
   followUp: maybe("the next visit; null when none is planned", {
     weeks: number("weeks until then, print them with `after`"),
+    date: date("about that day"),
   }),
   history: group("the history", {
     duration: text("how long, in words; may be empty"),
     onsetCourse: texts("onset, course and shedding"),
+    medicines: text("medicines taken; empty when not recorded"),
+    allergies: text("allergies; empty when not recorded"),
     symptoms: texts("each symptom with its score"),
     notes: text("notes as typed; may be empty"),
-    lines: list("family, past illness, medicines and so on, where recorded", {
+    lines: list("family, past illness, triggers and so on, where recorded", {
       label: text("what it is"),
       text: text("what was recorded"),
     }),
@@ -118,7 +125,7 @@ export const variablesSchema = z.strictObject({
     notes: text("notes as typed; may be empty"),
   }),
   sitesPlain: texts("regions in plain words, each once"),
-  extent: texts("hair lost in each area"),
+  extent: texts("hair lost in each area, as recorded"),
   recordedScores: list("answers recorded for named scores", {
     term: text("name of the score"),
     answers: texts("each answer with its value"),
@@ -128,14 +135,17 @@ export const variablesSchema = z.strictObject({
   measurementTable: list("measures a letter prints", measurement),
   measurementNotes: texts("what a reader must know of them"),
   measurements: list("every measure; only in documents for the clinician, else empty", measurement),
-  why: list("for each impression, the recorded findings that bear on it", {
+  reasoned: flag("whether anything is said of why: grounds ticked, or disorders also considered"),
+  why: list("what the clinician ticked as the ground of an impression", {
     term: text("trade name"),
-    supports: texts("recorded and described in it"),
-    unusual: texts("recorded and less usual in it"),
-    about: text("sentences on what the impression rests on"),
+    because: texts("findings it rests on"),
   }),
   notAssessed: texts("findings that would matter and were not assessed"),
-  tests: texts("tests with result and date"),
+  tests: list("tests", {
+    says: text("name, result, range and date"),
+    flag: text("that the figure lies below or above its range; may be empty"),
+  }),
+  toldThem: text("what the patient was told, as typed; may be empty"),
   cautions: group("cautions by reader", {
     doctor: texts("for the receiving doctor"),
     patient: texts("for the patient"),

@@ -45,6 +45,15 @@ export const wordsSchema = z.strictObject({
   roles: table.default({}),
   who: table,
   who_patient: table,
+  /** How soon a line of the plan is due. */
+  urgency: z.strictObject({ now: phrase, "same day": phrase, days: phrase, soon: phrase }),
+  /** {date} */
+  by_day: phrase,
+  /** {date} and {time} of signing. */
+  signed_at: phrase,
+  /** A later edition: {date} of the letter it replaces, where that is known. */
+  replaces: phrase,
+  replaces_earlier: phrase,
   onset: table,
   course: table,
   shedding: table,
@@ -109,6 +118,11 @@ export function writeDate(words: Words, iso: string): string {
   return fill(words.date, { d: Number(match[3]), m: month, y: Number(match[1]) });
 }
 
+/** `14:05` of an ISO date and time. */
+export function clockTime(moment: string): string {
+  return /T(\d{2}:\d{2})/u.exec(moment)?.[1] ?? "";
+}
+
 /** A number with `places` decimals and the decimal sign of the language; a real minus sign. */
 export function writeNumber(words: Words, value: number, places = 0): string {
   const text = value.toFixed(places);
@@ -165,12 +179,12 @@ export function writeAge(words: Words, born: string, on: string): string {
   return countOf(words.age.months, Math.max(0, months));
 }
 
-/** First letter in capitals; a letter without a capital of its own, such as `ß`, stays. */
+/** First letter in capitals; a letter without a capital of its own, such as `ß` or `ϐ`, stays. */
 export function capital(text: string): string {
   const first = [...text][0];
   const large = first?.toUpperCase();
-  if (first === undefined || large === undefined || [...large].length > 1) return text;
-  return large + text.slice(first.length);
+  if (first === undefined || large === undefined || large.toLowerCase() !== first.toLowerCase()) return text;
+  return [...large].length > 1 ? text : large + text.slice(first.length);
 }
 
 /** Free words as a sentence: capital first, a full stop at the end unless one stands there. */

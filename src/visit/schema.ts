@@ -251,6 +251,9 @@ export function visitFileSchema(words: VisitWords) {
         disorder: word(words.disorders).describe("A disorder."),
         certainty: word(CERTAINTY).describe("definite, probable, possible, or excluded."),
         note: text(1000, { lines: true }).describe("A sentence about it."),
+        because: wordList(words.findings).describe(
+          "Findings it rests on, as the letter shall say; each must be recorded at a site.",
+        ),
         in_handout: yesNo().describe("no keeps this name out of the handout, to be talked over in person."),
       },
       "The clinician's impression.",

@@ -62,6 +62,7 @@ export function toVisit(file: VisitFile): Visit {
       disorder: must(line.disorder),
       certainty: must(line.certainty),
       note: line.note,
+      because: line.because,
       inHandout: line.in_handout,
     })),
     plan: present(file.plan).map((line) => ({

@@ -186,6 +186,8 @@ export interface Impression {
   readonly disorder: string;
   readonly certainty: Certainty;
   readonly note?: string;
+  /** Finding ids the clinician rests it on, printed in the letter. */
+  readonly because?: readonly string[];
   /** False when the clinician keeps this name out of the handout (`in_handout: no`), to be talked over in person. */
   readonly inHandout?: boolean;
 }

@@ -96,8 +96,14 @@ function visitFile(visit: Visit, words: Words): Plain {
       ),
     ),
     impression: list(
-      visit.impression.map(({ disorder, certainty, note, inHandout }) =>
-        filled({ disorder: words.disorder(disorder), certainty, note, in_handout: inHandout }),
+      visit.impression.map(({ disorder, certainty, note, because, inHandout }) =>
+        filled({
+          disorder: words.disorder(disorder),
+          certainty,
+          note,
+          because: list((because ?? []).map((id) => words.finding(id))),
+          in_handout: inHandout,
+        }),
       ),
     ),
     plan: list(

@@ -20,6 +20,7 @@ function factsOf(example: Example, forClinician: boolean): LetterFacts {
     words: pack.words,
     recipient: visit.sendTo[0] ?? null,
     change: change ?? null,
+    replaces: undefined,
     drawings: {},
     wideMap: false,
     large: false,
