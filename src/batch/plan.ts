@@ -1,7 +1,7 @@
 /** The worklist, what stands on disk and what the visits say of themselves -> what is to be made. Pure. */
 import { createHash } from "node:crypto";
+import type { Identity } from "../clinic-folder/scan.js";
 import { type Reason, reason } from "./outcome.js";
-import type { Identity } from "./scan.js";
 import type { WorkItem } from "./source.js";
 
 export interface Shard {
@@ -35,11 +35,14 @@ export function inShard(key: string, shard: Shard | undefined): boolean {
  * dates of birth. By key.
  */
 export function conflicts(
-  items: readonly { readonly key: string; readonly identity?: Identity | undefined }[],
+  items: readonly {
+    readonly key: string;
+    readonly identity?: Pick<Identity, "visit" | "patient" | "born"> | undefined;
+  }[],
 ): Map<string, Reason> {
   const found = new Map<string, Reason>();
-  const groups = (by: (identity: Identity) => string) => {
-    const map = new Map<string, { key: string; identity: Identity }[]>();
+  const groups = (by: (identity: Pick<Identity, "visit" | "patient" | "born">) => string) => {
+    const map = new Map<string, { key: string; identity: Pick<Identity, "visit" | "patient" | "born"> }[]>();
     for (const { key, identity } of items) {
       if (!identity) continue;
       const group = map.get(by(identity)) ?? [];

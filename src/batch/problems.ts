@@ -1,15 +1,9 @@
 /** The problems the batch room can report, with their meaning and cure; the help page is made from this table. */
 import type { ProblemKind } from "../base/problem.js";
+import { FOLDER_PROBLEMS } from "../clinic-folder/find.js";
 
 export const BATCH_PROBLEMS = {
-  "symbolic-link": {
-    meaning: "A symbolic link stands where a visit belongs; it was not followed.",
-    cure: "Put the file itself into the folder.",
-  },
-  "not-a-file": {
-    meaning: "Something that is no ordinary file stands where a visit belongs.",
-    cure: "Put a visit file there, or remove the line.",
-  },
+  ...FOLDER_PROBLEMS,
   "no-such-visit": {
     meaning: "The worklist names a visit file that does not exist.",
     cure: "Check the path; it is read from the folder of the worklist.",

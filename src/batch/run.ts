@@ -1,8 +1,8 @@
 /** Many visits -> documents on disk, a journal, a manifest. Killed at any moment, the next run goes on where this one was. */
 import { join } from "node:path";
+import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { takeLock } from "../files/lock.js";
 import { makeFolder, sweepTemporary } from "../files/write.js";
-import { clinicFinder } from "./find-visits.js";
 import { fingerprints, type MakeSettings } from "./fingerprint.js";
 import { dropJointManifest } from "./gather.js";
 import type { MadeVisit } from "./job.js";
@@ -74,7 +74,7 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   if (before.head && before.head.source !== source.path)
     return { kind: "other-source", folder, source: before.head.source };
   for (const place of [folder, join(folder, SET_ASIDE), stateFolder(folder)]) sweepTemporary(place);
-  const { neighbours } = source;
+  const { visits } = source;
   const mine = source.items.filter((item) => inShard(item.key, options.shard));
   const settings = settingsOf(options);
   const { finished, todo, clinicFiles, unchanged } = sortOut(options, folder, source, mine, before.visits);
@@ -88,7 +88,7 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   }
   const keeper = new Keeper(folder, finished.values(), left);
   const finish = ({ work, fingerprint }: ToMake, outcome: Outcome) => {
-    const visit = neighbours.scan(work.file).identity?.visit ?? "";
+    const visit = visits.scan(work.file).identity?.visit ?? "";
     const made = madeOf(outcome);
     const record = keeper.keep({ key: work.key, fingerprint, visit: made.visit || visit, made }, journal);
     finished.set(work.key, record);
@@ -125,23 +125,23 @@ function sortOut(
   mine: readonly WorkItem[],
   before: ReadonlyMap<string, VisitRecord>,
 ) {
-  const { neighbours } = source;
+  const { visits } = source;
   const conflicting = conflicts(
-    source.items.map((item) => ({ key: item.key, identity: neighbours.scan(item.file).identity })),
+    source.items.map((item) => ({ key: item.key, identity: visits.scan(item.file).identity })),
   );
-  const prints = fingerprints(settingsOf(options), neighbours, peopleOf(source));
-  const clinicOf = options.clinicFile ? () => options.clinicFile : clinicFinder();
+  const prints = fingerprints(settingsOf(options), visits, peopleOf(source));
+  const clinics = new ClinicFiles(options.clinicFile);
   const finished = new Map<string, VisitRecord>();
   const clinicFiles = new Map<string, string>();
   const todo: ToMake[] = [];
   let unchanged = 0;
   for (const work of mine) {
     const { key } = work;
-    const clinicFile = clinicOf(work.file);
+    const clinicFile = clinics.fileOf(work.file);
     if (clinicFile) clinicFiles.set(key, clinicFile);
     const conflict = conflicting.get(key) ?? (clinicFile ? undefined : reason("no-clinic-file"));
     if (conflict || !clinicFile) {
-      const visit = neighbours.scan(work.file).identity?.visit ?? "";
+      const visit = visits.scan(work.file).identity?.visit ?? "";
       finished.set(key, failedRecord(key, "", visit, conflict ? [conflict] : []));
       continue;
     }
@@ -160,7 +160,7 @@ function sortOut(
 export function toRead(source: Source, work: WorkItem, clinicFile: string) {
   return {
     file: work.file,
-    neighbours: source.neighbours.of(work.file),
+    beside: source.visits.beside(work.file),
     clinicFile,
     overrides: work.overrides,
   };
@@ -168,7 +168,7 @@ export function toRead(source: Source, work: WorkItem, clinicFile: string) {
 
 /** Everyone the source speaks of, all shards together. */
 export function peopleOf(source: Source) {
-  return source.items.flatMap((item) => source.neighbours.scan(item.file).identity ?? []);
+  return source.items.flatMap((item) => source.visits.scan(item.file).identity ?? []);
 }
 
 function madeOf(outcome: Outcome): MadeVisit {

@@ -3,12 +3,10 @@ import { join, relative } from "node:path";
 import { type Command, Option } from "commander";
 import type { Problem } from "../base/problem.js";
 import { FORMATS, type Format, makeDocuments } from "../batch/make.js";
-import { prepareVisit } from "../batch/prepare.js";
+import { prepareFile } from "../batch/prepare.js";
 import { sweepTemporary, writeWhole } from "../files/write.js";
 import type { Paper } from "../letter/document.js";
-
-import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
-import { visitFiles, visitsBeside } from "./inputs.js";
+import { EXIT, lookAround } from "./context.js";
 import { protect, readProtection } from "./protection.js";
 import { countProblems, showProblems } from "./show-problems.js";
 
@@ -77,35 +75,23 @@ export function letterCommand(program: Command, done: (code: number) => void): v
         process.stderr.write(`${protection.fault}\n`);
         return done(EXIT.usage);
       }
-      const knowledge = loadKnowledge();
+      const around = lookAround(options.clinic);
+      const { knowledge } = around.reader;
       sweepTemporary(options.out);
       const made: { file: string; document: string; visit: string; pages: number; sha256: string }[] = [];
-      const problems: Problem[] = [];
-      const files = visitFiles(paths);
-      let failed = 0;
+      const { files, problems } = around.visits.named(paths);
+      let failed = problems.length;
       for (const file of files) {
-        const found = clinicFor(file, options.clinic);
-        if (!found.clinic) {
-          problems.push(...found.problems);
+        const { value, clinic, problems: found } = prepareFile(file, around);
+        problems.push(...found);
+        if (!value || !clinic) {
           failed++;
           continue;
         }
-        const prepared = prepareVisit({
-          file,
-          neighbours: visitsBeside(file),
-          clinic: found.clinic,
-          knowledge,
-          today: today(),
-        });
-        problems.push(...found.problems, ...prepared.problems);
-        if (!prepared.value) {
-          failed++;
-          continue;
-        }
-        const { examined, change } = prepared.value;
+        const { examined, change } = value;
         const result = await makeDocuments(examined, {
           knowledge,
-          clinic: found.clinic,
+          clinic,
           documents: options.document,
           format: options.format,
           overrides: {

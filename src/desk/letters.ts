@@ -3,9 +3,9 @@ import { lstatSync, readdirSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { hasError, type Problem } from "../base/problem.js";
 import { makeDocuments } from "../batch/make.js";
+import { isOrdinaryFile } from "../clinic-folder/find.js";
 import { liesInside, safeName, writeWhole } from "../files/write.js";
 import type { Desk } from "./desk.js";
-import { isThere } from "./folder.js";
 import type { MadeFile } from "./messages.js";
 import { Refused } from "./refused.js";
 import { weighText } from "./weighed.js";
@@ -56,7 +56,7 @@ export function readLetter(desk: Desk, path: string, visitId: string, name: stri
   const file = join(folderOf(path), name);
   if (
     !madeOf(path, visitId).some((made) => made.name === name) ||
-    !isThere(file) ||
+    !isOrdinaryFile(file) ||
     !liesInside(desk.folder, file)
   )
     throw new Refused(404, "No such document.");

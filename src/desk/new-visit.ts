@@ -1,11 +1,12 @@
 /** A first sheet for a new visit: the few facts that name it, and for a follow-up what stays the same from visit to visit. */
 import { existsSync } from "node:fs";
 import { dirname, join } from "node:path";
+import { isOrdinaryFile } from "../clinic-folder/find.js";
 import { liesInside, safeName, writeWhole } from "../files/write.js";
 import { readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
-import { isThere, nameOf, visitPath } from "./folder.js";
+import { nameOf, visitPath } from "./folder.js";
 import type { Edit, Given, NewVisit, Written } from "./messages.js";
 import { Refused } from "./refused.js";
 import { mapIn } from "./visit-list.js";
@@ -46,7 +47,7 @@ function fromForm({ patientId, title, given, family, born, sex }: NewVisit): Edi
 }
 
 function fromBefore(path: string): Edit[] {
-  const text = isThere(path) ? readText(path).value : undefined;
+  const text = isOrdinaryFile(path) ? readText(path).value : undefined;
   const written = text === undefined ? null : writtenIn(text);
   if (!written) throw new Refused(422, "The earlier visit cannot be read.");
   const history = mapIn(written, "history");

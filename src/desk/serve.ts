@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import { inPackage } from "../base/root.js";
-import { BODY_FACE, TYPEFACES } from "../page/fonts.js";
+import { BODY_FACE, TYPEFACES } from "../page/type/fonts.js";
 import { answer, answerJson, readBody } from "./answer.js";
 import { type DeskOptions, openDesk } from "./desk.js";
 import { deskFolder } from "./folder.js";

@@ -3,18 +3,17 @@
  * keystroke is answered with the last one and `settled: false`; the page then asks for the rest.
  */
 import type { Outcome, Problem } from "../base/problem.js";
-import { type Examined, examineRead } from "../batch/examine.js";
+import type { Examined } from "../batch/examine.js";
 import { readPictures } from "../batch/pictures.js";
+import { prepareVisit } from "../batch/prepare.js";
 import { composeLetter } from "../letter/letter.js";
 import type { Pictures } from "../letter/pictures.js";
-import { compareVisits } from "../measure/change.js";
 import type { Change } from "../measure/change-types.js";
 import { renderHtml } from "../page/html.js";
 import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
-import { earlierVisits } from "./earlier.js";
 import type { Pane, Sheet } from "./messages.js";
 import type { Session } from "./session.js";
 
@@ -72,30 +71,27 @@ function weighRead(
   desk: Desk,
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { clinic, problems: ofClinic } = desk.clinicOf(path);
-  const { knowledge } = desk;
-  const earlier = read.value ? earlierVisits(desk, path, read.value) : [];
-  const result = examineRead(path, read, {
-    knowledge,
-    today: desk.today(),
-    earlier,
+  const result = prepareVisit({
+    file: path,
+    read,
+    beside: desk.look().beside(path),
+    reader: desk.reader(),
     ...(clinic ? { clinic } : {}),
   });
-  const examined = result.value;
-  if (!examined) return { problems: ordered([...ofClinic, ...result.problems]) };
+  if (!result.value) return { problems: ordered([...ofClinic, ...result.problems]) };
+  const { examined, earlier, change } = result.value;
   const { visit } = examined;
-  const compared = earlier.length > 0 ? compareVisits([...earlier, visit], knowledge) : undefined;
   const drawn = clinic ? readPictures(path, visit, clinic) : undefined;
-  const found = [...(compared?.problems ?? []), ...placeProblems(visit, drawn?.problems ?? [])];
   const weighed: Weighed = {
     key: keyOf(visit),
     examined,
     earlier,
     later: [
       ...result.problems.slice(read.problems.length),
-      ...found,
+      ...placeProblems(visit, drawn?.problems ?? []),
       ...(clinic ? composingProblems(examined, clinic, desk) : []),
     ],
-    ...(compared?.value ? { change: compared.value } : {}),
+    ...(change ? { change } : {}),
     ...(drawn ? { pictures: drawn.pictures } : {}),
   };
   return { weighed, problems: ordered([...ofClinic, ...read.problems, ...weighed.later]) };

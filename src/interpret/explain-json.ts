@@ -16,8 +16,12 @@ export function explainJson(interpretation: Interpretation, measures: Measures):
       for: d.for.map(reasonJson),
       against: d.against.map(reasonJson),
     })),
-    second: i.second ? { id: i.second.id, explains: i.second.explains, why: i.second.why } : null,
+    second: i.second
+      ? { id: i.second.id, question: i.second.question, explains: i.second.explains, why: i.second.why }
+      : null,
     sites: i.sites.map((s) => ({ site: s.site, index: s.index, leading: s.leading })),
+    unexplained: i.unexplained,
+    healthy: { comparable: i.healthy.comparable, why: i.healthy.why },
     activity: i.activity.map((a) => ({
       disorder: a.disorder,
       state: a.state,

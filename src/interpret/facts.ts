@@ -133,7 +133,7 @@ function written(visit: Visit, place: MentionPlace): readonly string[] {
     case "past":
       return h.past;
     case "medicines":
-      return h.medicines;
+      return h.medicines.map((m) => m.name);
     case "triggers":
       return h.triggers;
     case "hair_care":

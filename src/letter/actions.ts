@@ -5,7 +5,7 @@ import { roleText } from "./people.js";
 import { isFor } from "./recipients.js";
 import type { LetterFacts } from "./variables.js";
 import { dueDay, leadOf, urgencyRank } from "./when.js";
-import type { Words } from "./words.js";
+import { type Words, wordIn } from "./words.js";
 
 export type Actions = LetterFacts["actions"];
 type ActionFacts = Actions["reader"][number];
@@ -23,7 +23,7 @@ export function actionFacts(
 ): Actions {
   const plan = inOrder(visit, mustNotMiss);
   const say = (table: Readonly<Record<string, string>>) => (line: PlanLine) => ({
-    who: table[foldWord(line.who)] ?? line.who,
+    who: wordIn(table, foldWord(line.who)) ?? line.who,
     lead: leadOf(words, line, visit.date, urgencyOf(line, mustNotMiss)),
     action: line.action,
     declined: line.declined === true,

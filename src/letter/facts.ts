@@ -5,7 +5,7 @@ import { changeFacts, progressFacts } from "./change-facts.js";
 import type { FactsInput } from "./facts-input.js";
 import { findingTerm, siteRows } from "./findings-table.js";
 import { handoutFacts } from "./handout-facts.js";
-import { historyFacts, scopeText, testFacts } from "./history-facts.js";
+import { examinationFacts, historyFacts, scopeText, testFacts } from "./history-facts.js";
 import { letterCaveats, measurementGroups, measuresOfLetter, sourceList } from "./measurements.js";
 import { fullName, recipientSalutation, roleText, shortName } from "./people.js";
 import { photoFacts } from "./pictures.js";
@@ -88,10 +88,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
     followUp: visit.followUp
       ? { weeks: visit.followUp.weeks, date: daysAfter(visit.date, Math.round(visit.followUp.weeks * 7)) }
       : null,
-    history: historyFacts(words, visit),
-    examination: Object.entries(visit.examination).flatMap(([key, text]) =>
-      text ? [{ label: words.examination[key] ?? key, text }] : [],
-    ),
+    history: historyFacts(words, knowledge, visit),
+    examination: examinationFacts(words, knowledge, visit),
     scope: scopeText(words, visit.scope),
     sites,
     extent: Object.entries(visit.extent ?? {}).map(([area, percent]) =>

@@ -1,6 +1,7 @@
 /** Sites as rows: what was seen and how much, what was looked for and not seen. */
 import type { Knowledge } from "../knowledge/schema.js";
 import type { FindingSeen, Site } from "../visit/visit.js";
+import { answered, factTerms } from "./history-facts.js";
 import type { LetterFacts } from "./variables.js";
 import { fill, type Words, writeRecorded } from "./words.js";
 
@@ -27,16 +28,26 @@ export function siteRows(words: Words, knowledge: Knowledge, sites: readonly Sit
     plain: knowledge.regions[site.site]?.plain ?? site.site,
     patch: site.patch ? patchText(words, site) : "",
     patchPlain: site.patch ? fill(words.phrases.patch_plain ?? "", sizeOf(words, site.patch)) : "",
-    present: site.findings
-      .filter((f) => f.seen.state === "present")
-      .map((f) => ({ id: f.finding, term: findingTerm(knowledge, f.finding), amount: amountText(words, f) })),
-    absent: site.findings
-      .filter((f) => f.seen.state === "absent")
-      .map((f) => findingTerm(knowledge, f.finding)),
+    present: [
+      ...site.findings
+        .filter((f) => f.seen.state === "present")
+        .map((f) => ({
+          id: f.finding,
+          term: findingTerm(knowledge, f.finding),
+          amount: amountText(words, f),
+        })),
+      ...answered(site.signs, true).map((id) => ({
+        id,
+        term: knowledge.facts[id]?.term ?? id,
+        amount: words.amounts.seen ?? "",
+      })),
+    ],
+    absent: [
+      ...site.findings.filter((f) => f.seen.state === "absent").map((f) => findingTerm(knowledge, f.finding)),
+      ...factTerms(knowledge, answered(site.signs, false)),
+    ],
     nothing: words.site_states[siteState(site)],
-    nothingPlain: site.findings.some((f) => f.seen.state === "present")
-      ? ""
-      : words.site_states_plain[siteState(site)],
+    nothingPlain: isSomethingSeen(site) ? "" : words.site_states_plain[siteState(site)],
     notes: site.notes ?? "",
   }));
 }
@@ -51,8 +62,12 @@ function sizeOf(words: Words, patch: NonNullable<Site["patch"]>): { length: stri
   return { length: writeRecorded(words, patch.lengthMm), width: writeRecorded(words, patch.widthMm) };
 }
 
+function isSomethingSeen(site: Site): boolean {
+  return site.findings.some((f) => f.seen.state === "present") || answered(site.signs, true).length > 0;
+}
+
 /** Of a site where nothing was seen: were findings looked for, were hairs only counted, or neither? */
 function siteState(site: Site): "none_seen" | "counted_only" | "not_assessed" {
-  if (site.findings.length > 0) return "none_seen";
+  if (site.findings.length > 0 || site.signs) return "none_seen";
   return site.fields.length > 0 || site.diametersUm.length > 0 ? "counted_only" : "not_assessed";
 }

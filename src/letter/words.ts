@@ -74,6 +74,8 @@ export const wordsSchema = z.strictObject({
   glossary_endings: z.array(phrase),
   bands: table,
   states: table,
+  /** How many draws, in words: fits before `draws`. */
+  draws: table,
   verdicts: table,
   change: table,
   history: table,
@@ -96,6 +98,11 @@ export const wordsSchema = z.strictObject({
 });
 
 export type Words = Readonly<z.infer<typeof wordsSchema>>;
+
+/** The printed form of a word somebody typed, where the table has one of its own. */
+export function wordIn(table: Readonly<Record<string, string>>, key: string): string | undefined {
+  return Object.hasOwn(table, key) ? table[key] : undefined;
+}
 
 /** Fills `{name}` gaps; an unknown gap stays as it is, so that a test can find it. */
 export function fill(text: string, values: Readonly<Record<string, string | number>>): string {

@@ -1,14 +1,15 @@
 /** Findings at two visits, site by site: what appeared, went, grew or shrank. Not assessed is never taken as absent. */
 import { AMOUNTS, type Seen, type Site, type Visit } from "../visit/visit.js";
 import type { FindingChange, FindingChangeKind, SeenState } from "./change-types.js";
+import { type PublishedSpread, publishedTimes } from "./spread.js";
 import { rateRatio } from "./two-counts.js";
 
 /** Changes of every finding recorded at either visit, at every region looked at in both. */
-export function findingChanges(before: Visit, after: Visit): FindingChange[] {
+export function findingChanges(before: Visit, after: Visit, spread: PublishedSpread): FindingChange[] {
   const earlier = byPlace(before);
   return [...byPlace(after)].flatMap(([key, { site, nth }]) => {
     const then = earlier.get(key);
-    return then ? siteChanges(then.site, site, nth) : [];
+    return then ? siteChanges(then.site, site, nth, spread) : [];
   });
 }
 
@@ -23,12 +24,12 @@ function byPlace(visit: Visit): ReadonlyMap<string, { readonly site: Site; reado
   );
 }
 
-function siteChanges(before: Site, after: Site, nth: number): FindingChange[] {
+function siteChanges(before: Site, after: Site, nth: number, spread: PublishedSpread): FindingChange[] {
   const ids = new Set([...before.findings, ...after.findings].map((f) => f.finding));
   const seenAt = (site: Site, id: string) => site.findings.find((f) => f.finding === id)?.seen;
   return [...ids].sort().map((finding) => {
     const [a, b] = [seenAt(before, finding), seenAt(after, finding)];
-    return { finding, site: after.site, nth, before: state(a), after: state(b), ...kindOf(a, b) };
+    return { finding, site: after.site, nth, before: state(a), after: state(b), ...kindOf(a, b, spread) };
   });
 }
 
@@ -41,13 +42,16 @@ function state(seen: Seen | undefined): SeenState {
 function kindOf(
   a: Seen | undefined,
   b: Seen | undefined,
+  spread: PublishedSpread,
 ): { readonly kind: FindingChangeKind; readonly p?: number; readonly note?: string } {
   if (!a) return { kind: b?.state === "present" ? "first looked for, seen" : "first looked for, not seen" };
   if (!b) return { kind: "not looked for again" };
   if (a.state === "absent") return { kind: b.state === "present" ? "appeared" : "still absent" };
   if (b.state === "absent") return { kind: "went" };
   if (a.count && b.count) {
-    const r = rateRatio(b.count.count, b.count.fields, a.count.count, a.count.fields);
+    const perField = (a.count.count + b.count.count) / (a.count.fields + b.count.fields);
+    const times = publishedTimes(perField, spread);
+    const r = rateRatio(b.count.count, b.count.fields, a.count.count, a.count.fields, times);
     if (!r) return { kind: "same" };
     if (r.p >= 0.05) return { kind: "same", p: r.p, note: "the counts differ within counting error" };
     return { kind: r.low > 1 ? "grew" : "shrank", p: r.p };

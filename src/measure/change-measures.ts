@@ -3,10 +3,12 @@ import { z } from "zod";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Visit } from "../visit/visit.js";
 import type { MeasureChange, NotCompared, Point, Verdict } from "./change-types.js";
+import { countsOf } from "./drafts.js";
 import { welch } from "./means.js";
-import type { Counted, Measured, Measures } from "./measures.js";
+import type { Counted, CountSpread, Measured, Measures } from "./measures.js";
 import { shareDifference } from "./proportions.js";
-import { fieldsNeeded, rateRatio } from "./two-counts.js";
+import { publishedTimes, type Spread, spreadOf, spreadSchema, studentFactor } from "./spread.js";
+import { fieldsNeeded, rateRatio, smallestFall } from "./two-counts.js";
 
 const comparisonSchema = z.object({
   source: z.string(),
@@ -17,6 +19,7 @@ const comparisonSchema = z.object({
     mean_percent: z.number().gt(0),
   }),
   power: z.number().gt(0).lt(1),
+  counted_findings: spreadSchema,
   recount: z.strictObject({
     under_percent: z.number(),
     says: z.string(),
@@ -109,7 +112,7 @@ function compareOne(
         ]
       : []),
   ];
-  const { effect, p, needed } = worked ?? {};
+  const { effect, p, spread, smallest, needed } = worked ?? {};
   return {
     id: b.id,
     term: b.term,
@@ -121,9 +124,13 @@ function compareOne(
     before: point(a, visitThen),
     after: point(b, visitNow),
     difference,
+    // A percentage that falls from 40 to 30 falls by 10 points, not by 10 percent.
+    differenceUnit: b.unit === "%" ? "points" : b.unit,
     direction,
     ...(effect ? { effect } : {}),
     ...(p === undefined ? {} : { p }),
+    ...(spread ? { spread } : {}),
+    ...(smallest === undefined ? {} : { smallest }),
     verdict,
     says: sentence(a, b, verdict),
     ...(note.length > 0 ? { note: note.join(" ") } : {}),
@@ -150,7 +157,9 @@ function sentence(a: Measured, b: Measured, verdict: Verdict | null): string {
   return verdict ? `${change}: ${verdict}.` : `${change}.`;
 }
 
-type Compared = Pick<MeasureChange, "effect" | "p" | "needed"> & { readonly verdict: Verdict };
+type Compared = Pick<MeasureChange, "effect" | "p" | "spread" | "smallest" | "needed"> & {
+  readonly verdict: Verdict;
+};
 
 function compareCounted(a: Counted, b: Counted, unit: string, c: Comparison): Compared | undefined {
   if (a.kind === "rate" && b.kind === "rate") return compareRates(a, b, c);
@@ -179,12 +188,19 @@ function judge({ low, high }: { low: number; high: number }, worth: number): Ver
   return low > -worth && high < worth ? "within counting error" : "too little counted to tell";
 }
 
+const RATE_METHODS = {
+  fields: "limits from the spread between the fields",
+  published: "limits from published spread of counts",
+  none: "exact limits of two Poisson counts",
+} as const satisfies Record<Spread["from"], string>;
+
 function compareRates(
   a: Counted & { kind: "rate" },
   b: Counted & { kind: "rate" },
   { worth_seeing: { rate_factor }, power }: Comparison,
 ): Compared {
-  const r = rateRatio(b.count, b.exposure, a.count, a.exposure);
+  const { times, from } = spreadOf([countsOf(a), countsOf(b)], b.published);
+  const r = rateRatio(b.count, b.exposure, a.count, a.exposure, times);
   const verdict =
     r && (r.low > 1 || r.high < 1)
       ? "more than counting error"
@@ -192,24 +208,38 @@ function compareRates(
         ? "within counting error"
         : "too little counted to tell";
   const perField = (a.count + b.count) / (a.fields + b.fields);
+  const smallest =
+    perField > 0 ? smallestFall({ perField, fields: Math.min(a.fields, b.fields), times }, power) : undefined;
   const fields =
-    verdict === "too little counted to tell" ? fieldsNeeded(perField, rate_factor, power) : undefined;
-  const needed = fields === undefined ? {} : { needed: { factor: rate_factor, fields } };
-  if (!r) return { verdict, ...needed };
+    verdict === "too little counted to tell"
+      ? fieldsNeeded(perField, rate_factor, spreadOfPlan(perField, b), power)
+      : undefined;
+  const common = {
+    verdict,
+    spread: from,
+    ...(smallest === undefined ? {} : { smallest }),
+    ...(fields === undefined ? {} : { needed: { factor: rate_factor, fields } }),
+  } as const;
+  if (!r) return common;
   // Against a first count of 0 a change in percent has no value; the test still has.
-  if (a.count === 0) return { p: r.p, verdict, ...needed };
+  if (a.count === 0) return { p: r.p, ...common };
   return {
     effect: {
       value: 100 * (r.ratio - 1),
       low: 100 * (r.low - 1),
       high: Number.isFinite(r.high) ? 100 * (r.high - 1) : null,
       unit: "%",
-      method: "exact limits of two Poisson counts",
+      method: RATE_METHODS[from],
     },
     p: r.p,
-    verdict,
-    ...needed,
+    ...common,
   };
+}
+
+/** Variance over mean for so many fields at each visit, by published spread, with the point of Student's t those fields will give. */
+function spreadOfPlan(perField: number, { published }: CountSpread): (fields: number) => number {
+  const times = published ? publishedTimes(perField, published) : 1;
+  return (fields) => times * studentFactor(2 * (fields - 1));
 }
 
 /**
@@ -223,6 +253,7 @@ export function fieldsToSeeChange(
   const { counted } = measured;
   if (counted?.kind !== "rate") return undefined;
   const { worth_seeing, power } = readComparison(knowledge);
-  const fields = fieldsNeeded(counted.count / counted.fields, worth_seeing.rate_factor, power);
+  const perField = counted.count / counted.fields;
+  const fields = fieldsNeeded(perField, worth_seeing.rate_factor, spreadOfPlan(perField, counted), power);
   return fields === undefined ? undefined : { factor: worth_seeing.rate_factor, fields };
 }

@@ -50,11 +50,12 @@ export interface MeasureChange extends ChangePlace {
   readonly places: number;
   readonly before: Point;
   readonly after: Point;
-  /** After less before, in the unit. */
+  /** After less before, in `differenceUnit`: the unit itself, or `points` for a percentage. */
   readonly difference: number;
+  readonly differenceUnit: string;
   readonly direction: "up" | "down" | "same";
   /**
-   * The change with its 95 percent limits: percent of the first value for counts (exact), percentage points for shares,
+   * The change with its 95 percent limits: percent of the first value for counts, percentage points for shares,
    * the unit itself for means. `high` is null when it has no upper limit. Absent when nothing was counted behind the value.
    */
   readonly effect?: {
@@ -65,6 +66,10 @@ export interface MeasureChange extends ChangePlace {
     readonly method: string;
   };
   readonly p?: number;
+  /** For counts: whether their spread was told by the fields themselves, by published counts, or taken as that of independent counts. */
+  readonly spread?: "fields" | "published" | "none";
+  /** For counts: the smallest fall in percent that so many fields show in eight of ten comparisons. */
+  readonly smallest?: number;
   /** null: judged by eye or added from points, so no counting error applies. */
   readonly verdict: Verdict | null;
   /** One sentence in trade words. */

@@ -107,7 +107,7 @@ const stamp = (visit: Visit): VisitStamp => ({ visit: visit.id, date: visit.date
 function step(before: Measuring, after: Measuring, knowledge: Knowledge): Step {
   const comparison = readComparison(knowledge);
   const { changes, notCompared } = compareMeasures(before, after, comparison);
-  const findings = findingChanges(before.visit, after.visit);
+  const findings = findingChanges(before.visit, after.visit, comparison.counted_findings);
   const regions = (v: Visit) => new Set(v.sites.map((s) => s.site));
   const [a, b] = [regions(before.visit), regions(after.visit)];
   return {

@@ -1,4 +1,4 @@
-/** How sure a count of hairs is: exact Poisson limits for one count over an area. Assumes hairs placed independently; a guide, since hairs grow in units. */
+/** How sure a count is: exact Poisson limits for one count, wider where counts vary more than chance. */
 import jstat from "jstat";
 
 const { chisquare } = jstat.jStat;
@@ -21,10 +21,23 @@ export function countLimits(count: number): Interval {
   };
 }
 
+/**
+ * 95 percent limits of a count whose variance is `times` that of independent counts: those of the count it is worth
+ * (count over `times`, with half a count for the steps between whole counts), scaled back. Exact limits when `times` is 1.
+ */
+export function spreadLimits(count: number, times: number): Interval {
+  if (times === 1) return countLimits(count);
+  const worth = 2 * (count / times) + 1;
+  return {
+    low: count === 0 ? 0 : (times * chisquare.inv(0.025, worth)) / 2,
+    high: (times * chisquare.inv(0.975, worth)) / 2,
+  };
+}
+
 /** Rate and its limits for a count over an exposure (an area, a number of fields), in counts per unit of exposure. */
-export function rate(count: number, exposure: number): Interval & { readonly value: number } {
+export function rate(count: number, exposure: number, times = 1): Interval & { readonly value: number } {
   if (!(exposure > 0)) throw new RangeError(`not an exposure: ${exposure}`);
-  const { low, high } = countLimits(count);
+  const { low, high } = spreadLimits(count, times);
   return { value: count / exposure, low: low / exposure, high: high / exposure };
 }
 

@@ -1,5 +1,6 @@
 /** Numbers a visit implies, each with its uncertainty, source and what it lacked. Plain data. */
 import type { Region } from "../visit/visit.js";
+import type { PublishedSpread } from "./spread.js";
 
 /** Published reference values for a measure at this site and in this kind of person; only where a source gives them. */
 export interface NormalRange {
@@ -14,10 +15,23 @@ export interface NormalRange {
   readonly note?: string;
 }
 
+/** What is known of the spread behind a sum of counts. */
+export interface CountSpread {
+  /** The count of each field (or day), when each is known. */
+  readonly each?: readonly number[];
+  /** Published spread, for want of fields. */
+  readonly published?: PublishedSpread;
+}
+
 /** What was counted or measured behind a value, from which two visits are compared. */
 export type Counted =
-  /** `count` things over `exposure` (cm² of scalp, or fields of view). */
-  | { readonly kind: "rate"; readonly count: number; readonly exposure: number; readonly fields: number }
+  /** `count` things over `exposure` (cm² of scalp, fields of view, or days). */
+  | ({
+      readonly kind: "rate";
+      readonly count: number;
+      readonly exposure: number;
+      readonly fields: number;
+    } & CountSpread)
   | { readonly kind: "share"; readonly part: number; readonly of: number }
   | { readonly kind: "mean"; readonly n: number; readonly mean: number; readonly sd: number };
 

@@ -177,17 +177,16 @@ const YES_NO: ReadonlyMap<string, boolean> = new Map([
 
 /** true or false; yes, no, on and off are understood. */
 export function yesNo(): Leaf<boolean> {
-  const json = () => ({
-    anyOf: [{ type: "boolean" }, { type: "string", pattern: wordPattern([...YES_NO.keys()], "exact") }],
-  });
-  return leaf(
-    { kind: "yes-no" },
-    json,
-    (written) =>
-      YES_NO.get(written.trim().toLowerCase()) ??
-      new Fault("not-yes-or-no", `${foundInWords(written)} is neither true nor false`),
-  );
+  return leaf({ kind: "yes-no" }, YES_NO_JSON, readYesNo);
 }
+
+export const YES_NO_JSON = (): Json => ({
+  anyOf: [{ type: "boolean" }, { type: "string", pattern: wordPattern([...YES_NO.keys()], "exact") }],
+});
+
+export const readYesNo: Read<boolean> = (written) =>
+  YES_NO.get(written.trim().toLowerCase()) ??
+  new Fault("not-yes-or-no", `${foundInWords(written)} is neither true nor false`);
 
 /** A short name that is safe in a file name; `most` letters. */
 export function fileSafeId(most = 64): Leaf<string> {

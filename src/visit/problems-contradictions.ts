@@ -62,6 +62,12 @@ export const CONTRADICTION_PROBLEMS = {
     example: "black dots: few, cadaverised hairs: few",
     cure: "Keep one line.",
   },
+  "answer-twice": {
+    severity: "error",
+    meaning: "One question is answered twice under two spellings, with yes and with no.",
+    example: "boggy swelling: yes, boggy scalp: no",
+    cure: "Keep the right line.",
+  },
   "none-and-seen": {
     severity: "error",
     meaning: "One finding is recorded both as seen and as not seen at a site.",

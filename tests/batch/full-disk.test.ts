@@ -5,7 +5,7 @@ import { dirname, join } from "node:path";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { openJournal, readJournal } from "../../src/batch/journal.js";
 import { writeManifest } from "../../src/batch/manifest.js";
-import { sha256 } from "../../src/batch/scan.js";
+import { sha256 } from "../../src/clinic-folder/scan.js";
 import { openAppended, readAppended } from "../../src/files/append.js";
 import { openWholeFile } from "../../src/files/whole-file.js";
 import { ensureBuilt, manifestOf, scratch, whorl } from "./command.js";

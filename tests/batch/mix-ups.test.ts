@@ -7,7 +7,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { type MadeDocument, makeDocuments } from "../../src/batch/make.js";
 import type { Prepared } from "../../src/batch/prepare.js";
 import { Roll } from "../../src/batch/proof/roll.js";
-import { type Identity, scanVisit } from "../../src/batch/scan.js";
+import { type Identity, scanVisit } from "../../src/clinic-folder/scan.js";
 import { ensureBuilt, manifestOf, whorl } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
 import { clinic, faultsOf, knowledge, OTHER, prepared } from "./proof-fixture.js";

@@ -1,11 +1,11 @@
 import { mkdirSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { clinicFinder, Neighbours } from "../../src/batch/find-visits.js";
 import { conflicts, inShard, readShard, shardFolder } from "../../src/batch/plan.js";
 import { postalCode } from "../../src/batch/postal-code.js";
-import { scanVisit } from "../../src/batch/scan.js";
 import { NoSuchSource, readSource } from "../../src/batch/source.js";
+import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
+import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { scratch } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
 
@@ -94,30 +94,8 @@ describe("a folder", () => {
     const made = generateVisits(scratch(), 18);
     const pair = made.files.filter((f) => f.includes("TS-50004"));
     expect(pair.length).toBeGreaterThan(1);
-    expect(new Neighbours().of(pair[1] ?? "")).toEqual([pair[0]]);
-    expect(clinicFinder()(pair[0] ?? "")).toBe(join(made.folder, "clinic.yaml"));
-  });
-});
-
-describe("whose visit it is", () => {
-  const identity = (text: string) => {
-    const file = join(scratch(), "v.yaml");
-    writeFileSync(file, text);
-    return scanVisit(file).identity;
-  };
-  const wanted = { visit: "V-1", patient: "0141", given: "Oda", family: "Farrow", born: "1990-02-03" };
-
-  it.each([
-    "visit:\n  id: V-1\npatient:\n  id: 0141\n  name: { given: Oda, family: Farrow }\n  born: 1990-02-03\nsites: []\n",
-    "format: 1\npatient: { id: 0141, born: 1990-02-03,\n  name: { family: Farrow, given: Oda } }\n# note\nvisit: { id: V-1 }\n",
-    '{"visit": {"id": "V-1"}, "patient": {"id": "0141", "born": "1990-02-03", "name": {"given": "Oda", "family": "Farrow"}}}',
-    "x: &a { id: 0141, born: 1990-02-03, name: { given: Oda, family: Farrow } }\nvisit: { id: V-1 }\npatient: *a\n",
-  ])("is read in every style (%#)", (text) => {
-    expect(identity(text)).toEqual(wanted);
-  });
-
-  it.each(["", "visit: [", "patient: &a [*a, *a]", "visit: { id: {} }", "\0"])("is unknown in %j", (text) => {
-    expect(identity(text)).toBeUndefined();
+    expect(new VisitFiles().beside(pair[1] ?? "")).toEqual([pair[0]]);
+    expect(new ClinicFiles().fileOf(pair[0] ?? "")).toBe(join(made.folder, "clinic.yaml"));
   });
 });
 

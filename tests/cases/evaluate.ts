@@ -1,7 +1,9 @@
 /** `npm run evaluate`: the engine on the published cases, then on the taught pictures, whole and with each part switched off. */
+import { execFileSync } from "node:child_process";
 import { join } from "node:path";
 import type { Ablation } from "../../src/interpret/interpret.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
+import { addRound } from "./first-sight.js";
 import { readCases } from "./read-cases.js";
 import { type CaseResult, runCase, type Totals, totalsOf } from "./run-cases.js";
 
@@ -15,10 +17,21 @@ const PARTS: readonly (readonly [string, Ablation])[] = [
 ];
 
 const folder = join(process.cwd(), "tests", "cases");
-const only = process.argv[2];
+const [flag, named] = process.argv.slice(2);
+const only = flag === "--first-sight" ? named : flag;
 const knowledge = loadKnowledge(join(process.cwd(), "src", "knowledge"));
 const cases = readCases(folder).filter((c) => !only || c.file === only || c.id === only);
 const lines: string[] = [];
+
+if (flag === "--first-sight" && named) {
+  const engine = execFileSync("git", ["rev-parse", "--short", "HEAD"], { encoding: "utf8" }).trim();
+  const date = new Date().toISOString().slice(0, 10);
+  addRound(
+    folder,
+    { file: named, date, engine },
+    cases.map((c) => runCase(c, knowledge)),
+  );
+}
 
 const groups = [
   { name: "Published cases", cases: cases.filter((c) => c.grade !== "taught") },

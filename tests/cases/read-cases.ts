@@ -102,10 +102,13 @@ const caseSchema = z.strictObject({
 
 export type PublishedCase = z.infer<typeof caseSchema>;
 
+/** Results and lists of another form that stand in the same folder. */
+const NOT_CASES: readonly string[] = ["first-sight.yaml", "ranks.yaml"];
+
 /** Every case of every YAML file in the folder, in order of file and place; throws with file and id on a fault of form. */
 export function readCases(folder: string): (PublishedCase & { file: string })[] {
   return readdirSync(folder)
-    .filter((f) => f.endsWith(".yaml"))
+    .filter((f) => f.endsWith(".yaml") && !NOT_CASES.includes(f))
     .sort()
     .flatMap((file) => {
       const list: unknown = parse(readFileSync(join(folder, file), "utf8"));
@@ -183,7 +186,7 @@ export function visitOf(c: PublishedCase, knowledge: Knowledge): { visit: Visit;
       symptoms: h?.symptoms ?? {},
       family: h?.family ?? [],
       past: h?.past ?? [],
-      medicines: h?.medicines ?? [],
+      medicines: (h?.medicines ?? []).map((name) => ({ name })),
       allergies: [],
       triggers: h?.triggers ?? [],
       hairCare: h?.hair_care ?? [],

@@ -4,6 +4,8 @@ import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { examineVisit } from "../../src/batch/examine.js";
+import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
+import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { openDesk } from "../../src/desk/desk.js";
 import { visitNames } from "../../src/desk/folder.js";
 import type { ListedVisit, VisitState } from "../../src/desk/messages.js";
@@ -23,7 +25,7 @@ beforeAll(() => {
     openDesk({
       folder: copy.folder,
       knowledge: knowledge(),
-      clinicFileOf: () => copy.clinic,
+      clinics: new ClinicFiles(copy.clinic),
       today: () => TODAY,
     }),
   );
@@ -38,13 +40,13 @@ const edit = (state: VisitState, ...edits: object[]) =>
 
 /** The readable visits of one patient, oldest first. */
 const visitsOf = (patient: string): Visit[] =>
-  visitNames(join(root, "examples", "patients"))
+  visitNames(join(root, "examples", "patients"), new VisitFiles())
     .flatMap((name) => readVisit(join(root, "examples", "patients", name), knowledge()).value ?? [])
     .filter((visit) => visit.patient.id === patient)
     .sort((a, b) => (a.date < b.date ? -1 : 1));
 
 describe("what the desk says", () => {
-  it.each(visitNames(copy.folder))("of %s is what the library says", async (file) => {
+  it.each(visitNames(copy.folder, new VisitFiles()))("of %s is what the library says", async (file) => {
     const clinic = readClinic(copy.clinic).value;
     const path = join(copy.folder, file);
     const options = { knowledge: knowledge(), today: TODAY, ...(clinic ? { clinic } : {}) };
@@ -153,7 +155,7 @@ describe("a signed visit", () => {
 describe("the list", () => {
   it("tells the state of every visit", () => {
     const { visits } = (routes.get.visits?.() ?? { visits: [] }) as { visits: ListedVisit[] };
-    expect(visits).toHaveLength(visitNames(copy.folder).length);
+    expect(visits).toHaveLength(visitNames(copy.folder, new VisitFiles()).length);
     expect(new Set(visits.map(({ state }) => state))).toContain("signed");
     expect(visits.find(({ file }) => file === "TS-41388/2026-09-22.yaml")?.state).toBe("draft");
   });

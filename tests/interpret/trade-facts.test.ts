@@ -76,7 +76,11 @@ describe("exclamation mark hairs", () => {
   it("do not exclude loss from chemotherapy", () => {
     const i = read(
       visitWith({
-        history: { medicines: ["cyclophosphamide", "doxorubicin"], onset: "sudden", durationWeeks: 3 },
+        history: {
+          medicines: [{ name: "cyclophosphamide" }, { name: "doxorubicin" }],
+          onset: "sudden",
+          durationWeeks: 3,
+        },
         sites: [site("whole scalp", { "exclamation-mark-hairs": "few", "black-dots": "many" })],
       }),
     );

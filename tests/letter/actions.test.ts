@@ -146,7 +146,7 @@ describe("a letter to a reader outside the care", () => {
     const { visit } = example;
     const own = [
       visit.reason,
-      ...visit.history.medicines,
+      ...visit.history.medicines.map((m) => m.name),
       ...visit.history.past,
       "Check iron",
       "Count again",

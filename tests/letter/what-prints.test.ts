@@ -72,20 +72,37 @@ const EXPECTED: Readonly<Record<string, (v: Visit) => readonly (string | undefin
   "history.symptoms.burning": () => [],
   "history.family": (v) => v.history.family,
   "history.past": (v) => v.history.past,
-  "history.medicines": (v) => v.history.medicines,
+  "history.began.when": (v) => [v.history.began?.when && "began: since birth"],
+  "history.began.weeks_before": (v) => [
+    v.history.began?.weeksBefore === undefined ? undefined : "before the visit",
+  ],
+  "history.began.age_years": (v) => [
+    v.history.began?.ageYears === undefined ? undefined : `began: at the age of ${v.history.began.ageYears}`,
+  ],
+  "history.exposures": (v) => (v.history.exposures ?? []).map(factTerm),
+  "history.medicines.name": (v) => v.history.medicines.map((m) => m.name),
+  "history.medicines.since_weeks": (v) =>
+    v.history.medicines.map((m) => (m.sinceWeeks === undefined ? undefined : "started ")),
+  "history.medicines.stopped_weeks": (v) =>
+    v.history.medicines.map((m) => (m.stoppedWeeks === undefined ? undefined : "stopped ")),
+  "history.medicines.for": (v) => v.history.medicines.map((m) => m.for && `for ${m.for}`),
+  asked: (v) => Object.keys(v.asked ?? {}).map(factTerm),
+  "examination.pattern": (v) => (v.examination.pattern ?? []).map(factTerm),
+  "examination.signs": (v) => Object.keys(v.examination.signs ?? {}).map(factTerm),
+  "sites.signs": (v) => v.sites.flatMap((s) => Object.keys(s.signs ?? {})).map(factTerm),
   "history.allergies": (v) => v.history.allergies,
   "history.triggers": (v) => v.history.triggers,
   "history.hair_care": (v) => v.history.hairCare,
   "history.contacts": (v) => v.history.contacts,
   "history.notes": (v) => [v.history.notes],
-  "examination.scalp": (v) => [v.examination.scalp],
-  "examination.eyebrows": (v) => [v.examination.eyebrows],
-  "examination.eyelashes": (v) => [v.examination.eyelashes],
-  "examination.nails": (v) => [v.examination.nails],
-  "examination.skin": (v) => [v.examination.skin],
-  "examination.mouth": (v) => [v.examination.mouth],
-  "examination.lymph_nodes": (v) => [v.examination.lymphNodes],
-  "examination.body_hair": (v) => [v.examination.bodyHair],
+  "examination.scalp": (v) => [v.examination.scalp?.replace(/\.$/u, "")],
+  "examination.eyebrows": (v) => [v.examination.eyebrows?.replace(/\.$/u, "")],
+  "examination.eyelashes": (v) => [v.examination.eyelashes?.replace(/\.$/u, "")],
+  "examination.nails": (v) => [v.examination.nails?.replace(/\.$/u, "")],
+  "examination.skin": (v) => [v.examination.skin?.replace(/\.$/u, "")],
+  "examination.mouth": (v) => [v.examination.mouth?.replace(/\.$/u, "")],
+  "examination.lymph_nodes": (v) => [v.examination.lymphNodes?.replace(/\.$/u, "")],
+  "examination.body_hair": (v) => [v.examination.bodyHair?.replace(/\.$/u, "")],
   "pull_test.site": (v) => v.pullTest.map((p) => p.site),
   "pull_test.pulled": (v) => v.pullTest.map((p) => `of ${p.pulled} hairs`),
   "pull_test.came_out": (v) => v.pullTest.map((p) => `${p.site}: ${p.cameOut} of`),
@@ -140,7 +157,7 @@ const EXPECTED: Readonly<Record<string, (v: Visit) => readonly (string | undefin
   "impression.certainty": (v) => v.impression.map((i) => words.certainty[i.certainty]),
   "impression.note": (v) => v.impression.map((i) => i.note),
   "impression.because": () => [],
-  "plan.who": (v) => v.plan.map((l) => words.who[l.who] ?? l.who),
+  "plan.who": (v) => v.plan.map((l) => own(words.who, l.who)),
   "plan.action": (v) => v.plan.map((l) => l.action),
   "plan.when": (v) => v.plan.map((l) => l.when?.replace(/\.$/u, "")),
   "plan.by": (v) => v.plan.map((l) => l.by && `by ${day(l.by)}`),
@@ -156,11 +173,14 @@ const EXPECTED: Readonly<Record<string, (v: Visit) => readonly (string | undefin
 /** In the handout these read otherwise. */
 const IN_HANDOUT: typeof EXPECTED = {
   "sites.site": (v) => v.sites.map((s) => knowledge.regions[s.site]?.plain),
-  "plan.who": (v) => v.plan.map((l) => words.who_patient[l.who] ?? l.who),
+  "plan.who": (v) => v.plan.map((l) => own(words.who_patient, l.who)),
   "plan.declined": (v) => v.plan.map((l) => (l.declined ? "you said no to this" : undefined)),
   "follow_up.weeks": (v) => [v.followUp ? "next visit with us: about" : undefined],
 };
 
+const own = (table: Readonly<Record<string, string>>, key: string) =>
+  Object.hasOwn(table, key) ? table[key] : key;
+const factTerm = (id: string) => knowledge.facts[id]?.term ?? id;
 function day(iso: string): string {
   return `${Number(iso.slice(8))} ${words.months[Number(iso.slice(5, 7)) - 1]} ${iso.slice(0, 4)}`;
 }

@@ -1,4 +1,5 @@
 /** Two and three visits of one patient: what changed, how sure that is, and what must never be compared. */
+import { qbeta } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { CHANGE_PROBLEMS, compareVisits } from "../../src/measure/change.js";
@@ -93,14 +94,18 @@ describe("counts", () => {
     return found;
   };
 
-  test("60 then 80 hairs: the exact limits hold no change and a change worth seeing", () => {
+  test("60 then 80 hairs in one field each: published spread holds no change and a change worth seeing", () => {
     const d = density([60, 1], [80, 1]);
-    // Exact limits of 80/60 are 1 / 1.0614 and 1 / 0.5275.
-    expect(d.effect?.low).toBeCloseTo(100 * (1 / 1.0614 - 1), 1);
-    expect(d.effect?.high).toBeCloseTo(100 * (1 / 0.5275 - 1), 0);
-    expect(d.p?.toFixed(4)).toBe("0.1080");
+    // Variance over mean 2.2 + 0.098 x 0.098 x 70 = 2.872; the beta quantiles of 80 and 60 over it, from R.
+    const worth = [80 / 2.87228 + 0.5, 60 / 2.87228 + 0.5] as const;
+    const limits = [0.025, 0.975].map((q) => Number(qbeta(q, ...worth)));
+    expect(d.effect?.low).toBeCloseTo(100 * ((limits[0] ?? 0) / (1 - (limits[0] ?? 0)) - 1), 3);
+    expect(d.effect?.high).toBeCloseTo(100 * ((limits[1] ?? 0) / (1 - (limits[1] ?? 0)) - 1), 3);
+    expect(d.effect?.method).toBe("limits from published spread of counts");
+    expect(d.spread).toBe("published");
     expect(d.verdict).toBe("too little counted to tell");
-    expect(d.needed?.fields).toBeGreaterThan(1);
+    expect(d.smallest).toBe(69);
+    expect(d.needed?.fields).toBe(11);
   });
 
   test("five fields of each tell the same difference apart", () => {
@@ -172,7 +177,7 @@ describe("counts", () => {
     const share = measure(first(counted(40, 1, { thin: 3 })), knowledge).measured.find(
       (m) => m.id === "thin-share",
     );
-    expect(density && fieldsToSeeChange(density, knowledge)).toEqual({ factor: 0.75, fields: 6 });
+    expect(density && fieldsToSeeChange(density, knowledge)).toEqual({ factor: 0.75, fields: 16 });
     expect(share && fieldsToSeeChange(share, knowledge)).toBeUndefined();
   });
 });

@@ -119,8 +119,21 @@ const site = (knowledge: Knowledge, region: Site["site"]): fc.Arbitrary<Site> =>
       }),
       1,
     ),
+    signs: answers(knowledge, "sign"),
     notes: some(prose),
   });
+
+const idsOf = (knowledge: Knowledge, kinds: readonly string[]) =>
+  Object.values(knowledge.facts).flatMap((fact) => (kinds.includes(fact.kind) ? [fact.id] : []));
+const factsOf = (knowledge: Knowledge, kind: string, least: number) =>
+  fc.subarray(idsOf(knowledge, [kind]), { minLength: least });
+/** Answers to some facts of the kinds; a map without any is left out of the file. */
+const answers = (knowledge: Knowledge, ...kinds: string[]) =>
+  some(
+    fc
+      .subarray(idsOf(knowledge, kinds), { minLength: 1 })
+      .chain((ids) => fc.record(Object.fromEntries(ids.map((fact) => [fact, fc.boolean()])))),
+  );
 
 /** Visits of the given knowledge that the reader must take without an error. */
 export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
@@ -152,7 +165,15 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
         purpose: some(fc.constantFrom(...PURPOSES)),
       }),
     ),
+    asked: answers(knowledge, "red flag", "history"),
     history: fc.record({
+      began: some(
+        fc.oneof(
+          fc.constant({ when: "birth" as const }),
+          fc.record({ weeksBefore: tenth(500) }),
+          fc.record({ ageYears: fc.nat(90) }),
+        ),
+      ),
       durationWeeks: some(tenth(500)),
       onset: some(fc.constantFrom("sudden" as const, "gradual" as const)),
       course: some(fc.constantFrom("spreading" as const, "relapsing" as const)),
@@ -160,14 +181,28 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
       symptoms: fc.record({ itch: tenth(10), pain: tenth(10) }, { requiredKeys: [] }),
       family: list(line),
       past: list(line),
-      medicines: list(line),
+      medicines: list(
+        fc.record(
+          { name: line, sinceWeeks: tenth(500), stoppedWeeks: tenth(50), for: line },
+          { requiredKeys: ["name"] },
+        ),
+      ),
+      exposures: some(factsOf(knowledge, "exposure", 1)),
       allergies: list(line),
       triggers: list(line),
       hairCare: list(line),
       contacts: list(line),
       notes: some(prose),
     }),
-    examination: fc.record({ nails: prose, lymphNodes: prose, bodyHair: prose }, { requiredKeys: [] }),
+    examination: fc
+      .record({ nails: prose, lymphNodes: prose, bodyHair: prose }, { requiredKeys: [] })
+      .chain((free) =>
+        fc.record({
+          ...Object.fromEntries(Object.entries(free).map(([key, text]) => [key, fc.constant(text)])),
+          pattern: some(factsOf(knowledge, "pattern", 1)),
+          signs: answers(knowledge, "sign"),
+        }),
+      ),
     pullTest: list(
       fc.record({
         site: fc.constantFrom(...REGIONS),

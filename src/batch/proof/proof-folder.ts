@@ -1,7 +1,7 @@
 /** A folder made by a batch -> a row for each document: good, or what is wrong with it. Nothing is changed. */
 import { closeSync, openSync, readdirSync, readSync } from "node:fs";
 import { dirname, join } from "node:path";
-import { Neighbours } from "../find-visits.js";
+import { VisitFiles } from "../../clinic-folder/visit-files.js";
 import { SET_ASIDE } from "../keep.js";
 import { type Manifest, type ManifestVisit, readManifest } from "../manifest.js";
 import type { Reason } from "../outcome.js";
@@ -36,9 +36,9 @@ export async function proofFolder(
 ): Promise<ProofResult | undefined> {
   const manifest = readManifest(folder);
   if (!manifest) return undefined;
-  const neighbours = new Neighbours();
+  const visits = new VisitFiles();
   const groups = visitsWithDocuments(manifest);
-  const people = manifest.visits.flatMap((v) => neighbours.scan(v.file).identity ?? []);
+  const people = manifest.visits.flatMap((v) => visits.scan(v.file).identity ?? []);
   const faults = new Map<string, readonly Reason[]>();
   await runPool(
     groups,
@@ -46,7 +46,7 @@ export async function proofFolder(
       kind: "proof",
       visit: {
         file: visit.file,
-        neighbours: neighbours.of(visit.file),
+        beside: visits.beside(visit.file),
         clinicFile: visit.clinic_file,
         overrides: visit.overrides,
       },

@@ -13,7 +13,10 @@ export const combTest = {
     return {
       measured: [
         {
-          ...rateDraft(day_1 + day_2 + day_3, 3, 3, { unit: "hairs", ucum: "{hairs}", places: 1 }),
+          ...rateDraft(
+            { count: day_1 + day_2 + day_3, exposure: 3, fields: 3, each: [day_1, day_2, day_3] },
+            { unit: "hairs", ucum: "{hairs}", places: 1 },
+          ),
           caveat,
         },
       ],
