@@ -9,7 +9,7 @@ import { hardSentenceNotes, languageNotes, sparedNames } from "../letter/notes.j
 import { printedKnowledge } from "../letter/printed.js";
 import { leftOut } from "../letter/what-prints.js";
 import type { Clinic } from "../visit/clinic.js";
-import { EXIT, lookAround } from "./context.js";
+import { EXIT, look } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 
 interface CheckOptions {
@@ -46,13 +46,12 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
         process.stderr.write("error: missing required argument 'visit'\n");
         return done(EXIT.usage);
       }
-      const around = lookAround(options.clinic);
+      const { around, ...found } = look(paths, options.clinic);
       const { knowledge } = around.reader;
       const said = new Set<string>();
       // A language is named once in a run, not at every visit that uses it.
       const once = (p: Problem) =>
         p.id !== "unreviewed-pack" || (!said.has(p.message) && said.add(p.message) !== undefined);
-      const found = around.visits.named(paths);
       const files = found.files.map((file) => {
         const { value, clinic, problems } = prepareFile(file, around);
         // A visit can be checked without a clinic file; only a broken one is reported.

@@ -17,8 +17,8 @@ import {
   reasoningFacts,
 } from "../letter/reasoning-facts.js";
 import type { Words } from "../letter/words.js";
-import { fieldsToSeeChange } from "../measure/measure.js";
-import { EXIT, lookAround } from "./context.js";
+import { fieldsToSeeChange } from "../measure/index.js";
+import { EXIT, look } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 import { wrap } from "./wrap.js";
 
@@ -56,9 +56,9 @@ export function explainCommand(program: Command, done: (code: number) => void): 
       '\nExamples:\n  whorl explain visit.yaml\n  whorl explain visit.yaml --why "tinea capitis"\n  whorl explain visit.yaml --json',
     )
     .action((file: string, options: ExplainOptions) => {
-      const around = lookAround(options.clinic);
+      const { around, files } = look([file], options.clinic);
       const { knowledge } = around.reader;
-      const { value, problems } = prepareFile(resolve(file), around);
+      const { value, problems } = prepareFile(files[0] ?? resolve(file), around);
       const said = problems.filter((p) => p.id !== "no-clinic-file");
       if (!value) {
         process.stderr.write(`${showProblems(said)}\n\n${countProblems(said)}\n`);

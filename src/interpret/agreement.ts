@@ -1,7 +1,7 @@
 /** Sets the recorded impression beside the evidence: a verdict with its reason, and problems for `check` and `letter`. */
 import type { Problem, ProblemKind } from "../base/problem.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Impression, Visit } from "../visit/visit.js";
 import { contradicted } from "./cautions.js";
 import { factsOf, withBands } from "./facts.js";

@@ -1,5 +1,5 @@
 /** Interpretation and measures -> the object that `whorl explain --json` prints. Keys are fixed; more may be added. */
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Interpretation, Reason } from "./interpretation.js";
 
 /** Plain snake_case data, in the order of the interpretation. */

@@ -3,7 +3,7 @@
  * Pure and deterministic; the draws are seeded by what is drawn, so a visit's result hangs on nothing but its content.
  */
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
 import { activityOf } from "./activity.js";
 import { agreementOf } from "./agreement.js";

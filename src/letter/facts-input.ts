@@ -1,8 +1,8 @@
 /** What the facts of one document are worked out from. */
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Change } from "../measure/change-types.js";
-import type { Measures } from "../measure/measures.js";
+import type { Change } from "../measure/change/types.js";
+import type { Measures } from "../measure/types.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Drawing } from "./document.js";

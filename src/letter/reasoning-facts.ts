@@ -2,7 +2,7 @@
 import { drawsWord } from "../interpret/interpret.js";
 import type { Interpretation, Reason } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
 import type { SourceList } from "./measurements.js";
 import { metWord } from "./recorded-scores.js";

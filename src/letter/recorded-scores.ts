@@ -1,6 +1,6 @@
 /** Answers a clinician recorded for named scores, each in words: what goes into a score is printed as it was written. */
 import type { Knowledge, Score } from "../knowledge/schema.js";
-import type { RuleResult } from "../measure/measures.js";
+import type { RuleResult } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
 import { measureText } from "./measurements.js";
 import type { LetterFacts } from "./variables.js";

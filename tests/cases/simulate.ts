@@ -3,7 +3,7 @@ import { type Draws, seededDraws } from "../../src/base/draws.js";
 import { cellsFor } from "../../src/interpret/cells.js";
 import { factsOf } from "../../src/interpret/facts.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
-import type { Measures } from "../../src/measure/measures.js";
+import type { Measures } from "../../src/measure/types.js";
 import { type Amount, type FindingSeen, PHOTOTYPES, type Region, type Visit } from "../../src/visit/visit.js";
 
 const NO_MEASURES: Measures = { measured: [], notMeasured: [], rules: [] };

@@ -3,10 +3,10 @@ import { qbeta, qchisq, qt } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
 import { seededDraws } from "../../src/base/draws.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { compareVisits } from "../../src/measure/change.js";
-import { rate, spreadLimits } from "../../src/measure/counting.js";
-import { clumpingOf, publishedTimes, spreadOf, studentFactor } from "../../src/measure/spread.js";
-import { rateRatio } from "../../src/measure/two-counts.js";
+import { compareVisits } from "../../src/measure/change/compare.js";
+import { rate, spreadLimits } from "../../src/measure/statistics/counting.js";
+import { clumpingOf, publishedTimes, spreadOf, studentFactor } from "../../src/measure/statistics/spread.js";
+import { rateRatio } from "../../src/measure/statistics/two-counts.js";
 import { site, visit } from "./visit-for-tests.js";
 
 const knowledge = loadKnowledge();
