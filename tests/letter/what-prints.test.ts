@@ -5,7 +5,7 @@ import { inPackage } from "../../src/base/root.js";
 import { composeLetter } from "../../src/letter/letter.js";
 import { loadPack } from "../../src/letter/pack.js";
 import { leftOut, WHAT_PRINTS, whatPrintsPage } from "../../src/letter/what-prints.js";
-import { measure } from "../../src/measure/measure.js";
+import { measure } from "../../src/measure/index.js";
 import { visitJsonSchema } from "../../src/visit/json-schema.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { visits } from "../properties/visit-arbitrary.js";
