@@ -32,6 +32,7 @@ export const impressionKeys = (words: VisitWords) => ({
   disorder: needed(disorder(words), "the disorder"),
   certainty: needed(value(word(CERTAINTY), "definite, probable, possible, or excluded."), "the certainty"),
   note: sentence("A sentence about it."),
+  because: ids(words.findings, "Findings it rests on, as the letter shall say."),
   in_handout: value(yesNo(), "no keeps this name out of the handout, to be talked over in person."),
 });
 
