@@ -4,6 +4,7 @@ import type { Problem } from "../base/problem.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { type Clinic, readClinic } from "../visit/clinic.js";
 import { type Json, visitJsonSchema } from "../visit/json-schema.js";
+import { VisitList } from "./visit-list.js";
 
 export interface DeskOptions {
   readonly folder: string;
@@ -16,6 +17,7 @@ export interface DeskOptions {
 
 export interface Desk extends DeskOptions {
   readonly schema: Json;
+  readonly list: VisitList;
   /** The clinic of a visit file, read again when its file changes. */
   readonly clinicOf: (visitFile: string) => {
     readonly clinic?: Clinic;
@@ -25,21 +27,20 @@ export interface Desk extends DeskOptions {
 
 export function openDesk(options: DeskOptions): Desk {
   const known = new Map<string, { stamp: number; clinic?: Clinic; problems: readonly Problem[] }>();
-  return {
-    ...options,
-    schema: visitJsonSchema(options.knowledge),
-    clinicOf: (visitFile) => {
-      const file = options.clinicFileOf(visitFile);
-      if (file === undefined) return { problems: [noClinicFile(visitFile)] };
-      const stamp = statSync(file, { throwIfNoEntry: false })?.mtimeMs ?? 0;
-      const before = known.get(file);
-      if (before?.stamp === stamp) return before;
-      const { value, problems } = readClinic(file);
-      const found = { stamp, problems, ...(value ? { clinic: value } : {}) };
-      known.set(file, found);
-      return found;
-    },
+  const clinicOf: Desk["clinicOf"] = (visitFile) => {
+    const file = options.clinicFileOf(visitFile);
+    if (file === undefined) return { problems: [noClinicFile(visitFile)] };
+    const stamp = statSync(file, { throwIfNoEntry: false })?.mtimeMs ?? 0;
+    const before = known.get(file);
+    if (before?.stamp === stamp) return before;
+    const { value, problems } = readClinic(file);
+    const found = { stamp, problems, ...(value ? { clinic: value } : {}) };
+    known.set(file, found);
+    return found;
   };
+  const { folder, knowledge, today } = options;
+  const list = new VisitList({ folder, knowledge, today, clinicOf });
+  return { ...options, schema: visitJsonSchema(knowledge), list, clinicOf };
 }
 
 const noClinicFile = (file: string): Problem => ({

@@ -2,23 +2,29 @@
 import { existsSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { liesInside, safeName, writeWhole } from "../files/write.js";
-import { readText } from "../visit/read.js";
+import { parseVisit, readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
 import { isThere, nameOf, visitPath } from "./folder.js";
+import { givenOf } from "./given.js";
 import type { Edit, Given, NewVisit, Written } from "./messages.js";
 import { Refused } from "./refused.js";
-import { mapIn } from "./visit-list.js";
+import { mapIn, wordIn } from "./visit-list.js";
+import { type Whose, whoseProblems } from "./whose.js";
 
 /** Of the history, what a later visit may start from. */
 const LASTING = ["family", "past", "medicines", "allergies", "hair_care"] as const;
 
-/** Writes the file of a new visit and returns its name; an existing file is never written over. */
+/** What names a visit; a mistake here would make a folder of a wrong name, or a visit that nobody finds again. */
+const NAMING =
+  /^(?:visit\.(?:id|date|seen_by)|patient\.(?:id|born|sex)|patient\.name\.(?:title|given|family))$/u;
+
+/**
+ * Writes the file of a new visit and returns its name; an existing file is never written over. Throws Refused with the problems
+ * when a number, a name or a day cannot stand, or when another visit of the folder speaks of the same number or person.
+ */
 export function beginVisit(desk: Desk, asked: NewVisit): string {
   const before = asked.follows === undefined ? undefined : visitPath(desk.folder, asked.follows);
-  const folder = before ? dirname(before) : join(desk.folder, safeName(asked.patientId));
-  const path = freeName(folder, safeName(asked.date || desk.today()));
-  if (!liesInside(desk.folder, path)) throw new Refused(400, "That folder cannot be used.");
   const edits: Edit[] = [
     { do: "set", path: ["format"], value: 1 },
     {
@@ -28,8 +34,37 @@ export function beginVisit(desk: Desk, asked: NewVisit): string {
     },
     ...(before ? fromBefore(before) : fromForm(asked)),
   ];
-  writeWhole(path, editText("", edits, desk.schema));
+  let text = editText("", edits, desk.schema);
+  const wrong = parseVisit(text, "", desk.knowledge, { today: desk.today() }).problems.filter(
+    ({ severity, path }) => severity === "error" && (path === undefined || NAMING.test(path)),
+  );
+  if (wrong.length > 0) throw new Refused(422, "The visit cannot begin like this.", wrong);
+  const shared = whoseProblems(whoseIn(text), desk.list.whose(), new Set());
+  const reason = asked.reason.trim();
+  if (shared.some(({ id }) => id === "visit-id-twice") || (shared.length > 0 && reason === ""))
+    throw new Refused(422, "Another visit speaks of the same number or person.", shared);
+  const accept = shared.map(({ id }) => ({ id, reason }));
+  if (accept.length > 0) text = editText(text, [{ do: "set", path: ["accept"], value: accept }], desk.schema);
+  const folder = before ? dirname(before) : join(desk.folder, safeName(asked.patientId));
+  const path = freeName(folder, safeName(asked.date));
+  if (!liesInside(desk.folder, path)) throw new Refused(400, "That folder cannot be used.");
+  writeWhole(path, text);
   return nameOf(desk.folder, path);
+}
+
+function whoseIn(text: string): Whose {
+  const written = writtenIn(text) ?? undefined;
+  const patient = mapIn(written, "patient");
+  const name = mapIn(patient, "name");
+  return {
+    file: "",
+    visit: wordIn(mapIn(written, "visit"), "id"),
+    patient: wordIn(patient, "id"),
+    given: wordIn(name, "given"),
+    family: wordIn(name, "family"),
+    born: wordIn(patient, "born"),
+    sex: wordIn(patient, "sex"),
+  };
 }
 
 function freeName(folder: string, day: string): string {
@@ -54,7 +89,7 @@ function fromBefore(path: string): Edit[] {
   const sites = Array.isArray(written.sites) ? (written.sites as readonly Written[]) : [];
   const places = sites.map((site): Given => {
     const { site: region, at } = (site ?? {}) as { readonly [key: string]: Written };
-    return { site: given(region), at: given(at) };
+    return { site: givenOf(region), at: givenOf(at) };
   });
   return [
     ...taken(["patient"], written.patient),
@@ -66,14 +101,6 @@ function fromBefore(path: string): Edit[] {
 }
 
 const taken = (path: string[], value: Written | undefined): Edit[] => {
-  const same = given(value);
+  const same = givenOf(value);
   return same === undefined ? [] : [{ do: "set", path, value: same }];
 };
-
-/** The same value without what was left empty. */
-function given(value: Written | undefined): Given | undefined {
-  if (value === undefined || value === null) return undefined;
-  if (typeof value === "string") return value;
-  if (Array.isArray(value)) return value.flatMap((entry: Written) => given(entry) ?? []);
-  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, given(inner)]));
-}

@@ -5,18 +5,24 @@
 import type { Outcome, Problem } from "../base/problem.js";
 import { type Examined, examineRead } from "../batch/examine.js";
 import { readPictures } from "../batch/pictures.js";
+import type { Letter } from "../letter/document.js";
 import { composeLetter } from "../letter/letter.js";
 import type { Pictures } from "../letter/pictures.js";
 import { compareVisits } from "../measure/change.js";
 import type { Change } from "../measure/change-types.js";
-import { renderHtml } from "../page/html.js";
+import { renderPdf } from "../page/pdf.js";
 import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { earlierVisits } from "./earlier.js";
-import type { Pane, Sheet } from "./messages.js";
+import { nameOf } from "./folder.js";
+import { sha256 } from "./made.js";
+import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
+import { Refused } from "./refused.js";
 import type { Session } from "./session.js";
+import { unprintable } from "./unprintable.js";
+import { whoseProblems } from "./whose.js";
 
 export interface Weighed {
   /** The visit without what the weighing does not look at. */
@@ -36,7 +42,8 @@ export interface Said {
   readonly sheet: Sheet | null;
 }
 
-const DOCUMENT = { letter: "referral-letter", handout: "handout" } as const;
+/** Documents that leave the clinic. */
+const LEAVING: readonly SheetPane[] = ["letter", "handout"];
 
 /** What can be said of the text at once; `full` waits for the weighing. */
 export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Said {
@@ -47,12 +54,12 @@ export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Sa
   if (!full && visit && before && visit.sites.length === before.examined.visit.sites.length) {
     session.weighed = { ...before, examined: { ...before.examined, visit } };
     return {
-      problems: ordered([...ofClinic, ...read.problems, ...before.later]),
+      problems: ordered([...ofClinic, ...read.problems, ...unprintable(session.text), ...before.later]),
       settled: keyOf(visit) === before.key,
       sheet: sheetOf(session, desk, pane, false),
     };
   }
-  const { weighed, problems } = weighRead(read, session.path, desk);
+  const { weighed, problems } = weighText(session.text, session.path, desk, read);
   if (weighed) session.weighed = weighed;
   return { problems, settled: true, sheet: sheetOf(session, desk, pane, weighed === undefined) };
 }
@@ -62,8 +69,10 @@ export function weighText(
   text: string,
   path: string,
   desk: Desk,
+  read: Outcome<Visit> = parseVisit(text, path, desk.knowledge, { today: desk.today() }),
 ): { weighed?: Weighed; problems: readonly Problem[] } {
-  return weighRead(parseVisit(text, path, desk.knowledge, { today: desk.today() }), path, desk);
+  const { weighed, problems } = weighRead(read, path, desk);
+  return { ...(weighed ? { weighed } : {}), problems: ordered([...problems, ...unprintable(text)]) };
 }
 
 function weighRead(
@@ -93,6 +102,7 @@ function weighRead(
     later: [
       ...result.problems.slice(read.problems.length),
       ...found,
+      ...agreedWhose(visit, path, desk),
       ...(clinic ? composingProblems(examined, clinic, desk) : []),
     ],
     ...(compared?.value ? { change: compared.value } : {}),
@@ -102,29 +112,72 @@ function weighRead(
 }
 
 function composingProblems(examined: Examined, clinic: Clinic, desk: Desk): readonly Problem[] {
-  return Object.values(DOCUMENT).flatMap(
-    (kind) => composeLetter(kind, { ...examined, clinic, knowledge: desk.knowledge }).problems,
+  return LEAVING.flatMap(
+    (pane) => composeLetter(SHEETS[pane], { ...examined, clinic, knowledge: desk.knowledge }).problems,
   );
+}
+
+/** Who the patient is, against every other visit of the folder. */
+function agreedWhose(visit: Visit, path: string, desk: Desk): Problem[] {
+  const { id: patient, name, born, sex } = visit.patient;
+  const mine = {
+    file: nameOf(desk.folder, path),
+    visit: visit.id,
+    patient,
+    given: name.given,
+    family: name.family,
+    born,
+    sex: sex === "not stated" ? "" : sex,
+  };
+  const accepted = new Set(visit.accept.map(({ id }) => id));
+  return placeProblems(visit, whoseProblems(mine, desk.list.whose(), accepted));
 }
 
 /** Stands on the sheet, never on a document, until somebody is named to send the letter to. */
 const NOBODY_YET: Recipient = { role: "", name: "(nobody named yet)", address: [], copy: false };
 
+const isSheet = (pane: Pane): pane is SheetPane => Object.hasOwn(SHEETS, pane);
+
 function sheetOf(session: Session, desk: Desk, pane: Pane, stale: boolean): Sheet | null {
-  if (pane !== "letter" && pane !== "handout") return null;
+  if (!isSheet(pane)) return null;
+  const letter = letterOf(session, desk, pane);
+  if (!letter) return { kind: pane, key: null, stale };
+  const { photos, ...content } = letter;
+  return { kind: pane, key: sha256(JSON.stringify([content, Object.keys(photos)])).slice(0, 24), stale };
+}
+
+function letterOf(session: Session, desk: Desk, pane: SheetPane): Letter | undefined {
   const { weighed } = session;
   const { clinic } = desk.clinicOf(session.path);
-  if (!weighed || !clinic) return { kind: pane, html: null, stale };
+  if (!weighed || !clinic) return undefined;
   const { examined, change, pictures } = weighed;
-  const { value } = composeLetter(DOCUMENT[pane], {
+  return composeLetter(SHEETS[pane], {
     ...examined,
     clinic,
     knowledge: desk.knowledge,
     ...(change ? { change } : {}),
     ...(pictures ? { pictures } : {}),
     ...(examined.visit.sendTo.length === 0 ? { recipient: NOBODY_YET } : {}),
-  });
-  return { kind: pane, html: value ? renderHtml(value) : null, stale };
+  }).value;
+}
+
+/** The document as it would be printed now: the bytes that Make writes for the same visit. Throws Refused with what will not print. */
+export async function printedSheet(session: Session, desk: Desk, pane: Pane): Promise<Uint8Array> {
+  const letter = isSheet(pane) ? letterOf(session, desk, pane) : undefined;
+  if (!letter) throw new Refused(404, "There is no such document yet.");
+  const { value, problems } = await renderPdf(letter);
+  if (!value) throw new Refused(422, "This cannot be printed.", problems);
+  return value.bytes;
+}
+
+/** What keeps letter and handout of a weighed visit from being printed, word by word. */
+export async function printProblems(session: Session, desk: Desk): Promise<readonly Problem[]> {
+  const found: Problem[] = [];
+  for (const pane of LEAVING) {
+    const letter = letterOf(session, desk, pane);
+    if (letter) found.push(...(await renderPdf(letter)).problems);
+  }
+  return ordered(found);
 }
 
 /** The patient's name and address, and who does what by when, are printed and never weighed. */
