@@ -23,7 +23,8 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
       .filter(({ answeredByPlan }) => !answeredByPlan)
       .map(({ id, why }): OpenPoint => ({ kind: "must not be missed", id, says: why })),
     ...[...problems, ...printing]
-      .filter(({ severity }) => severity === "warning")
+      // What must not be missed stands above, in its own words.
+      .filter(({ severity, id }) => severity === "warning" && id !== "must-not-miss-open")
       .map(
         ({ id, message, path }): OpenPoint => ({
           kind: "warning",
