@@ -2,15 +2,15 @@
 import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { inPackage } from "../base/root.js";
+import { type Named, sha256 } from "../clinic-folder/scan.js";
+import type { VisitFiles } from "../clinic-folder/visit-files.js";
 import { liesInside } from "../files/write.js";
 import { knowledgeHash } from "../knowledge/load.js";
 import { templatesFolder } from "../letter/pack.js";
 import { PHOTO_LIMITS } from "../page/photos.js";
 import { readClinic } from "../visit/clinic.js";
 import { readText } from "../visit/read.js";
-import type { Neighbours } from "./find-visits.js";
 import { Roll } from "./proof/roll.js";
-import { type Identity, sha256 } from "./scan.js";
 import type { WorkItem } from "./source.js";
 import { tokensOf } from "./token-text.js";
 
@@ -37,8 +37,8 @@ export interface Fingerprints {
  */
 export function fingerprints(
   settings: MakeSettings,
-  neighbours: Neighbours,
-  people: readonly Identity[],
+  visits: VisitFiles,
+  people: readonly Named[],
 ): Fingerprints {
   const common = sha256(
     JSON.stringify([
@@ -66,8 +66,8 @@ export function fingerprints(
   };
   return {
     of(item, clinicFile) {
-      const scan = neighbours.scan(item.file);
-      const near = neighbours.of(item.file).map((file) => neighbours.scan(file).hash);
+      const scan = visits.scan(item.file);
+      const near = visits.beside(item.file).map((file) => visits.scan(file).hash);
       return sha256(
         JSON.stringify([
           common,

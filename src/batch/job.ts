@@ -1,6 +1,8 @@
 /** What a worker does with one visit: make its documents, or read them back. No writing here. */
 import { readFileSync } from "node:fs";
 import { hasError, type Problem } from "../base/problem.js";
+import { type Named, sha256 } from "../clinic-folder/scan.js";
+import { VisitReader } from "../clinic-folder/visit-reader.js";
 import { loadKnowledge } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
@@ -16,18 +18,17 @@ import { type Prepared, prepareVisit } from "./prepare.js";
 import { proofDocument } from "./proof/proof-document.js";
 import { Roll } from "./proof/roll.js";
 import type { DocumentRecord, VisitState } from "./records.js";
-import { type Identity, sha256 } from "./scan.js";
 import type { Overrides } from "./source.js";
 
 /** The same for every visit of a run. */
 export interface JobSettings extends MakeSettings {
   readonly today: string;
-  readonly people: readonly Identity[];
+  readonly people: readonly Named[];
 }
 
 export interface VisitToRead {
   readonly file: string;
-  readonly neighbours: readonly string[];
+  readonly beside: readonly string[];
   readonly clinicFile: string;
   readonly overrides: Overrides;
 }
@@ -56,10 +57,12 @@ export interface DocumentToProof {
 export class Jobs {
   private readonly knowledge: Knowledge = loadKnowledge();
   private readonly roll: Roll;
+  private readonly reader: VisitReader;
   private readonly clinics = new Map<string, ReturnType<typeof readClinic>>();
 
   constructor(private readonly settings: JobSettings) {
     this.roll = new Roll(settings.people);
+    this.reader = new VisitReader(this.knowledge, settings.today);
   }
 
   async make(visit: VisitToRead): Promise<MadeVisit> {
@@ -180,14 +183,8 @@ export class Jobs {
     const clinic = this.clinics.get(visit.clinicFile) ?? readClinic(visit.clinicFile);
     this.clinics.set(visit.clinicFile, clinic);
     if (!clinic.value) return { reasons: errorsOf(clinic.problems) };
-    const { knowledge, settings } = this;
-    const prepared = prepareVisit({
-      file: visit.file,
-      neighbours: visit.neighbours,
-      clinic: clinic.value,
-      knowledge,
-      today: settings.today,
-    });
+    const { file, beside } = visit;
+    const prepared = prepareVisit({ file, beside, clinic: clinic.value, reader: this.reader });
     return {
       ...(prepared.value ? { value: prepared.value } : {}),
       ...(prepared.seen ? { seen: prepared.seen } : {}),

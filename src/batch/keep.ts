@@ -1,12 +1,12 @@
 /** What workers made -> files in the folder, and lines for the journal. The only hand that writes letters. */
 import { existsSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
+import { sha256 } from "../clinic-folder/scan.js";
 import { moveInto, removeIfEmpty, writeTogether } from "../files/write.js";
 import type { MadeVisit } from "./job.js";
 import type { Journal } from "./journal.js";
 import { type Reason, reason } from "./outcome.js";
 import type { DocumentRecord, VisitRecord } from "./records.js";
-import { sha256 } from "./scan.js";
 
 export const SET_ASIDE = "set-aside";
 export const WITHDRAWN = "withdrawn";

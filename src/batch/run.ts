@@ -1,20 +1,22 @@
 /** Many visits -> documents on disk, a journal, a manifest. Killed at any moment, the next run goes on where this one was. */
 import { join } from "node:path";
+import { ClinicFiles } from "../clinic-folder/clinic-file.js";
+import { ClinicPeople } from "../clinic-folder/clinic-people.js";
 import { takeLock } from "../files/lock.js";
 import { makeFolder, sweepTemporary } from "../files/write.js";
-import { clinicFinder } from "./find-visits.js";
 import { fingerprints, type MakeSettings } from "./fingerprint.js";
 import { dropJointManifest } from "./gather.js";
 import type { MadeVisit } from "./job.js";
 import { openJournal, readJournal, stateFolder } from "./journal.js";
 import { failedRecord, isWhole, Keeper, leftFrom, SET_ASIDE } from "./keep.js";
 import { dropManifest, type Manifest, writeManifest } from "./manifest.js";
-import { reason } from "./outcome.js";
+import { type Reason, reason } from "./outcome.js";
 import { conflicts, inShard, type Shard, shardFolder } from "./plan.js";
 import { type Outcome, runPool } from "./pool.js";
 import type { VisitRecord } from "./records.js";
 import { readSource, type Source, type WorkItem } from "./source.js";
 import { sumUp } from "./sum-up.js";
+import { whoseReasons } from "./whose.js";
 
 export interface BatchOptions extends MakeSettings {
   readonly source: string;
@@ -74,10 +76,16 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   if (before.head && before.head.source !== source.path)
     return { kind: "other-source", folder, source: before.head.source };
   for (const place of [folder, join(folder, SET_ASIDE), stateFolder(folder)]) sweepTemporary(place);
-  const { neighbours } = source;
+  const { visits } = source;
   const mine = source.items.filter((item) => inShard(item.key, options.shard));
   const settings = settingsOf(options);
-  const { finished, todo, clinicFiles, unchanged } = sortOut(options, folder, source, mine, before.visits);
+  const { finished, todo, clinicFiles, unchanged, notices } = sortOut(
+    options,
+    folder,
+    source,
+    mine,
+    before.visits,
+  );
   const head = { journal: 1, source: source.path } as const;
   const left = leftFrom(folder, before.files, finished.values());
   // The journal first: a run that is killed while moving what is left must not be the last to know of it.
@@ -88,7 +96,7 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   }
   const keeper = new Keeper(folder, finished.values(), left);
   const finish = ({ work, fingerprint }: ToMake, outcome: Outcome) => {
-    const visit = neighbours.scan(work.file).identity?.visit ?? "";
+    const visit = visits.scan(work.file).identity?.visit ?? "";
     const made = madeOf(outcome);
     const record = keeper.keep({ key: work.key, fingerprint, visit: made.visit || visit, made }, journal);
     finished.set(work.key, record);
@@ -111,11 +119,23 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   }
   if (finished.size < mine.length)
     return { kind: "stopped", folder, finished: finished.size, left: mine.length - finished.size };
-  const manifest = sumUp({ source, mine, finished, unchanged, settings, clinicFiles, shard: options.shard });
+  const manifest = sumUp({
+    source,
+    mine,
+    finished,
+    unchanged,
+    settings,
+    clinicFiles,
+    notices,
+    shard: options.shard,
+  });
   writeManifest(folder, manifest);
   openJournal(folder, head, finished.values()).close();
   return { kind: "done", folder, manifest, withdrawn: keeper.end() };
 }
+
+/** Told by `visit-id-twice` already. */
+const SAME_VISIT: ReadonlySet<string> = new Set(["visit-of-two-patients", "visit-twice"]);
 
 /** What stands already, what cannot be made, and what is left to do. */
 function sortOut(
@@ -125,24 +145,34 @@ function sortOut(
   mine: readonly WorkItem[],
   before: ReadonlyMap<string, VisitRecord>,
 ) {
-  const { neighbours } = source;
+  const { visits } = source;
   const conflicting = conflicts(
-    source.items.map((item) => ({ key: item.key, identity: neighbours.scan(item.file).identity })),
+    source.items.map((item) => ({ key: item.key, visit: visits.scan(item.file).identity?.visit })),
   );
-  const prints = fingerprints(settingsOf(options), neighbours, peopleOf(source));
-  const clinicOf = options.clinicFile ? () => options.clinicFile : clinicFinder();
+  const people = peopleAround(source, options.clinicFile !== undefined);
+  const notices = new Map<string, readonly Reason[]>();
+  const prints = fingerprints(settingsOf(options), visits, peopleOf(source));
+  const clinics = new ClinicFiles(options.clinicFile);
   const finished = new Map<string, VisitRecord>();
   const clinicFiles = new Map<string, string>();
   const todo: ToMake[] = [];
   let unchanged = 0;
   for (const work of mine) {
     const { key } = work;
-    const clinicFile = clinicOf(work.file);
+    const clinicFile = clinics.fileOf(work.file);
     if (clinicFile) clinicFiles.set(key, clinicFile);
-    const conflict = conflicting.get(key) ?? (clinicFile ? undefined : reason("no-clinic-file"));
-    if (conflict || !clinicFile) {
-      const visit = neighbours.scan(work.file).identity?.visit ?? "";
-      finished.set(key, failedRecord(key, "", visit, conflict ? [conflict] : []));
+    const conflict = conflicting.get(key);
+    const doubts = people.doubts(work.file);
+    const whose = whoseReasons(conflict ? doubts.filter(({ id }) => !SAME_VISIT.has(id)) : doubts);
+    if (whose.notices.length > 0) notices.set(key, whose.notices);
+    const errors = [
+      ...(conflict ? [conflict] : []),
+      ...whose.errors,
+      ...(clinicFile ? [] : [reason("no-clinic-file")]),
+    ];
+    if (errors.length > 0 || !clinicFile) {
+      const visit = visits.scan(work.file).identity?.visit ?? "";
+      finished.set(key, failedRecord(key, "", visit, errors));
       continue;
     }
     const fingerprint = prints.of(work, clinicFile);
@@ -154,21 +184,26 @@ function sortOut(
       if (known.state === "made") unchanged += 1;
     } else todo.push({ work, clinicFile, fingerprint });
   }
-  return { finished, todo, clinicFiles, unchanged };
+  return { finished, todo, clinicFiles, unchanged, notices };
 }
 
 export function toRead(source: Source, work: WorkItem, clinicFile: string) {
   return {
     file: work.file,
-    neighbours: source.neighbours.of(work.file),
+    beside: source.visits.beside(work.file),
     clinicFile,
     overrides: work.overrides,
   };
 }
 
+/** Who is who among the visits of the source and those that lie around them. */
+function peopleAround(source: Source, oneClinic: boolean): ClinicPeople {
+  return new ClinicPeople({ visits: source.visits, files: source.items.map((item) => item.file), oneClinic });
+}
+
 /** Everyone the source speaks of, all shards together. */
 export function peopleOf(source: Source) {
-  return source.items.flatMap((item) => source.neighbours.scan(item.file).identity ?? []);
+  return source.items.flatMap((item) => source.visits.scan(item.file).identity ?? []);
 }
 
 function madeOf(outcome: Outcome): MadeVisit {

@@ -2,9 +2,9 @@
 import { readFileSync, type Stats, statSync } from "node:fs";
 import { dirname, relative, resolve, sep } from "node:path";
 import { parse } from "csv-parse/sync";
+import { VisitFiles } from "../clinic-folder/visit-files.js";
 import { liesInside } from "../files/write.js";
 import type { Paper } from "../letter/document.js";
-import { Neighbours, yamlBelow } from "./find-visits.js";
 import { type Reason, reason } from "./outcome.js";
 
 /** What a line of the worklist says differently from the rest of the run. */
@@ -36,7 +36,7 @@ export interface Source {
   readonly root: string;
   readonly items: readonly WorkItem[];
   readonly untaken: readonly Untaken[];
-  readonly neighbours: Neighbours;
+  readonly visits: VisitFiles;
 }
 
 export class NoSuchSource extends Error {}
@@ -52,13 +52,11 @@ export function readSource(path: string, visitsFolder?: string): Source {
 }
 
 function fromFolder(root: string): Source {
-  const neighbours = new Neighbours();
-  const found = yamlBelow(root);
-  const items = found.files
-    .filter((file) => neighbours.scan(file).holdsVisit)
-    .map((file, place) => ({ key: keyOf(root, file), file, place, overrides: {} }));
-  const untaken = found.refused.map((r) => ({ key: keyOf(root, r.file), reason: r.reason }));
-  return { path: root, root, items, untaken, neighbours };
+  const visits = new VisitFiles();
+  const found = visits.below(root);
+  const items = found.files.map((file, place) => ({ key: keyOf(root, file), file, place, overrides: {} }));
+  const untaken = found.notTaken.map(({ file, id }) => ({ key: keyOf(root, file), reason: reason(id) }));
+  return { path: root, root, items, untaken, visits };
 }
 
 const COLUMNS = ["visit", "documents", "paper", "language", "large_print"] as const;
@@ -86,7 +84,7 @@ function fromWorklist(path: string, root: string): Source {
     else items.push({ key, file, place: items.length, overrides });
     seen.add(key);
   }
-  return { path, root, items, untaken, neighbours: new Neighbours() };
+  return { path, root, items, untaken, visits: new VisitFiles() };
 }
 
 function rowsOf(text: string, refuse: (why: Reason) => void): { row: Row; line: number }[] {

@@ -1,14 +1,14 @@
 /** `whorl check`: every problem of every visit file, nothing written. */
 import type { Command } from "commander";
 import type { Problem } from "../base/problem.js";
-import { type Examined, examineVisit } from "../batch/examine.js";
+import type { Examined } from "../batch/examine.js";
+import { prepareFile } from "../batch/prepare.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
 import { hardSentenceNotes, languageNotes, sparedNames } from "../letter/notes.js";
 import { printedKnowledge } from "../letter/printed.js";
 import type { Clinic } from "../visit/clinic.js";
-import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
-import { visitFiles } from "./inputs.js";
+import { EXIT, look } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 
 interface CheckOptions {
@@ -33,19 +33,20 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
       "\nExamples:\n  whorl check visit.yaml\n  whorl check patients/ --strict\n  whorl check visit.yaml --json",
     )
     .action((paths: string[], options: CheckOptions) => {
-      const knowledge = loadKnowledge();
+      const { around, ...found } = look(paths, options.clinic);
+      const { knowledge } = around.reader;
       const said = new Set<string>();
       // A language is named once in a run, not at every visit that uses it.
       const once = (p: Problem) =>
         p.id !== "unreviewed-pack" || (!said.has(p.message) && said.add(p.message) !== undefined);
-      const files = visitFiles(paths).map((file) => {
-        const { clinic, problems } = clinicFor(file, options.clinic);
+      const files = found.files.map((file) => {
+        const { value, clinic, problems } = prepareFile(file, around);
         // A visit can be checked without a clinic file; only a broken one is reported.
-        const broken = problems.filter((p) => p.id !== "no-clinic-file");
-        const result = examineVisit(file, { knowledge, today: today(), ...(clinic ? { clinic } : {}) });
-        const notes = clinic && result.value ? handoutNotes(result.value, clinic, knowledge) : [];
-        return { file, problems: [...broken, ...result.problems, ...notes.filter(once)] };
+        const said = problems.filter((p) => p.id !== "no-clinic-file");
+        const notes = clinic && value ? handoutNotes(value.examined, clinic, knowledge) : [];
+        return { file, problems: [...said, ...notes.filter(once)] };
       });
+      for (const problem of found.problems) files.push({ file: problem.file ?? "", problems: [problem] });
       if (files.length === 0) {
         process.stderr.write("No visit files found.\n");
         done(EXIT.input);

@@ -2,19 +2,19 @@
 import { join, relative } from "node:path";
 import type { Command } from "commander";
 import pc from "picocolors";
-import type { Problem } from "../base/problem.js";
 import { hasError } from "../base/problem.js";
 import { weighVisit } from "../batch/examine.js";
 import { makeDocuments } from "../batch/make.js";
+import type { Around } from "../batch/prepare.js";
 import { writeWhole } from "../files/write.js";
 import { changeFacts, progressFacts } from "../letter/change-facts.js";
 import { SourceList } from "../letter/measurements.js";
 import { loadPack } from "../letter/pack.js";
-import { compareVisits } from "../measure/change.js";
-import { readVisit } from "../visit/read.js";
+import { compareVisits } from "../measure/change/compare.js";
+import type { Change } from "../measure/change/types.js";
+import { placeProblems } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
-import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
-import { visitFiles } from "./inputs.js";
+import { EXIT, look } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 import { wrap } from "./wrap.js";
 
@@ -40,12 +40,13 @@ export function compareCommand(program: Command, done: (code: number) => void): 
       "\nExamples:\n  whorl compare patients/TS-40417\n  whorl compare first.yaml second.yaml --out today\n  whorl compare patients/TS-40417 --json",
     )
     .action(async (paths: string[], options: CompareOptions) => {
-      const knowledge = loadKnowledge();
-      const problems: Problem[] = [];
+      const { around, files, problems } = look(paths, options.clinic);
+      const { knowledge } = around.reader;
       const visits: { file: string; visit: Visit }[] = [];
-      for (const file of visitFiles(paths)) {
-        const read = readVisit(file, knowledge, { today: today() });
-        problems.push(...read.problems.filter((p) => p.severity === "error"));
+      for (const file of files) {
+        const read = around.reader.read(file);
+        const whose = read.value ? placeProblems(read.value, around.people.problems(file)) : [];
+        problems.push(...[...read.problems, ...whose].filter((p) => p.severity === "error"));
         if (read.value) visits.push({ file, visit: read.value });
       }
       const compared = hasError(problems)
@@ -101,19 +102,19 @@ export function compareCommand(program: Command, done: (code: number) => void): 
         if (f.notCompared.length > 0) out.push("", pc.dim(wrap(`Not compared: ${f.notCompared.join("; ")}`)));
         process.stdout.write(`${out.join("\n")}\n`);
       }
-      if (options.out) done(await writeSheet(visits, options, knowledge, change));
+      if (options.out) done(await writeSheet(visits, options.out, around, change));
     });
 }
 
 async function writeSheet(
   visits: readonly { file: string; visit: Visit }[],
-  options: CompareOptions,
-  knowledge: ReturnType<typeof loadKnowledge>,
-  change: NonNullable<ReturnType<typeof compareVisits>["value"]>,
+  out: string,
+  { clinics, reader: { knowledge } }: Around,
+  change: Change,
 ): Promise<number> {
   const last = [...visits].sort((a, b) => (a.visit.date < b.visit.date ? -1 : 1)).at(-1);
   if (!last) return EXIT.input;
-  const { clinic, problems } = clinicFor(last.file, options.clinic);
+  const { clinic, problems } = clinics.of(last.file);
   if (!clinic) {
     process.stderr.write(`${showProblems(problems)}\n`);
     return EXIT.input;
@@ -132,7 +133,7 @@ async function writeSheet(
     return EXIT.input;
   }
   for (const document of result.made) {
-    const path = join(options.out ?? ".", document.name);
+    const path = join(out, document.name);
     writeWhole(path, document.bytes);
     process.stderr.write(`${relative(process.cwd(), path) || path}\n`);
   }

@@ -2,9 +2,9 @@
 import { existsSync, statSync } from "node:fs";
 import { resolve } from "node:path";
 import { type Command, InvalidArgumentError } from "commander";
+import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { type RunningDesk, type ServeOptions, startDesk } from "../desk/serve.js";
 import { EXIT, loadKnowledge, today } from "./context.js";
-import { findClinicFile } from "./inputs.js";
 
 /** Tried first, so that a tab left open finds the desk again. */
 const USUAL_PORT = 4740;
@@ -42,7 +42,8 @@ export function deskCommand(program: Command, done: (code: number) => void): voi
         {
           folder,
           knowledge: loadKnowledge(),
-          clinicFileOf: (file) => (clinic === undefined ? findClinicFile(file) : resolve(clinic)),
+          oneClinic: clinic !== undefined,
+          clinics: new ClinicFiles(clinic === undefined ? undefined : resolve(clinic)),
           today,
           onFault: (fault) =>
             process.stderr.write(`The desk failed at one request; no patient data here:\n${fault}\n`),

@@ -1,20 +1,19 @@
 /** `whorl export`: a visit in a form that other programs read. */
 import { type Command, Option } from "commander";
 import type { Problem } from "../base/problem.js";
-import { type Examined, examineVisit } from "../batch/examine.js";
 import { makeDocuments } from "../batch/make.js";
+import { type Around, type Prepared, prepareFile } from "../batch/prepare.js";
 import { recordsToCsv, toFhir, visitRecords } from "../exchange/exchange.js";
 import { writeWhole } from "../files/write.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measure.js";
-import { measure } from "../measure/measure.js";
+import type { Measures } from "../measure/index.js";
+import { measure } from "../measure/index.js";
 import { renderDocx } from "../page/docx.js";
 import type { Clinic } from "../visit/clinic.js";
-import { readVisit } from "../visit/read.js";
+import { placeProblems } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
 import { writeVisit } from "../visit/write.js";
-import { clinicFor, EXIT, earlierVisits, loadKnowledge, today } from "./context.js";
-import { visitFiles } from "./inputs.js";
+import { EXIT, look } from "./context.js";
 import { isTaken } from "./new-file.js";
 import { showProblems } from "./show-problems.js";
 
@@ -53,11 +52,12 @@ interface Ready {
   readonly visit: Visit;
   readonly measures: Measures;
   /** For the forms that hold a letter. */
-  readonly letter?: { readonly examined: Examined; readonly clinic: Clinic };
+  readonly letter?: Prepared & { readonly clinic: Clinic };
 }
 
 async function exportVisits(paths: readonly string[], options: ExportOptions): Promise<number> {
-  const files = visitFiles(paths);
+  const { around, files, problems } = look(paths, options.clinic);
+  const { knowledge } = around.reader;
   if (files.length === 0) {
     process.stderr.write("No visit files found.\n");
     return EXIT.input;
@@ -71,11 +71,9 @@ async function exportVisits(paths: readonly string[], options: ExportOptions): P
     return EXIT.usage;
   }
   if (options.out !== undefined && isTaken(options.out)) return EXIT.input;
-  const knowledge = loadKnowledge();
-  const problems: Problem[] = [];
-  const ready = files.flatMap((file) => readyVisit(file, options, knowledge, problems) ?? []);
+  const ready = files.flatMap((file) => readyVisit(file, options.as, around, problems) ?? []);
   const said = problems.filter((p) => p.severity === "error");
-  if (ready.length < files.length) {
+  if (ready.length < files.length || said.length > 0) {
     process.stderr.write(`${showProblems(said)}\n\nNothing was written.\n`);
     return EXIT.input;
   }
@@ -93,29 +91,19 @@ async function exportVisits(paths: readonly string[], options: ExportOptions): P
 }
 
 /** The visit, weighed where a letter is made of it; undefined, with problems, when something stops it. */
-function readyVisit(
-  file: string,
-  options: ExportOptions,
-  knowledge: Knowledge,
-  problems: Problem[],
-): Ready | undefined {
-  if (options.as === "csv" || options.as === "yaml") {
-    const { value: visit, problems: found } = readVisit(file, knowledge, { today: today() });
+function readyVisit(file: string, as: Form, around: Around, problems: Problem[]): Ready | undefined {
+  if (as === "csv" || as === "yaml") {
+    const { value: visit, problems: found } = around.reader.read(file);
     problems.push(...found);
-    return visit && { visit, measures: measure(visit, knowledge) };
+    if (!visit) return undefined;
+    if (as === "csv") problems.push(...placeProblems(visit, around.people.problems(file)));
+    return { visit, measures: measure(visit, around.reader.knowledge) };
   }
-  const { clinic, problems: unfound } = clinicFor(file, options.clinic);
-  if (!clinic) {
-    problems.push(...unfound);
-    return undefined;
-  }
-  const base = { knowledge, today: today(), clinic };
-  const first = examineVisit(file, base);
-  const earlier = first.value ? earlierVisits(file, first.value.visit, knowledge) : [];
-  const { value: examined, problems: found } =
-    earlier.length > 0 ? examineVisit(file, { ...base, earlier }) : first;
+  const { value, clinic, problems: found } = prepareFile(file, around);
   problems.push(...found);
-  return examined && { visit: examined.visit, measures: examined.measures, letter: { examined, clinic } };
+  if (!value || !clinic) return undefined;
+  const { visit, measures } = value.examined;
+  return { visit, measures, letter: { ...value, clinic } };
 }
 
 interface Made {
@@ -135,13 +123,14 @@ async function makeForm(
   }
   if (options.as === "yaml" && one) return { content: writeVisit(one.visit, knowledge), problems: [] };
   if (!one?.letter) return { problems: [] };
-  const { examined, clinic } = one.letter;
+  const { examined, clinic, change } = one.letter;
   const document = options.as === "docx" ? options.document : "referral-letter";
   const { made, problems } = await makeDocuments(examined, {
     knowledge,
     clinic,
     documents: [document],
     format: options.as === "docx" ? "html" : "pdf",
+    ...(change ? { overrides: { change } } : {}),
   });
   const [letter] = made;
   if (!letter) return { problems };

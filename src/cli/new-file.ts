@@ -1,17 +1,17 @@
 /** A new text file: never over an existing one, with the JSON Schema it points to beside it. */
 import { existsSync, readFileSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
+import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { SCHEMA_FILE, type SchemaKind, schemaText } from "../exchange/exchange.js";
 import { writeWhole } from "../files/write.js";
 import { EXIT, loadKnowledge } from "./context.js";
-import { findClinicFile } from "./inputs.js";
 
 /** Where the schema of a new file belongs: beside the clinic file it falls under, else beside the file itself. */
 export function schemaPlace(kind: SchemaKind, out: string | undefined): { file?: string; ref: string } {
   const name = SCHEMA_FILE[kind];
   if (out === undefined) return { ref: name };
   const folder = dirname(resolve(out));
-  const clinic = kind === "visit" ? findClinicFile(out) : undefined;
+  const clinic = kind === "visit" ? new ClinicFiles().fileOf(out) : undefined;
   const file = join(clinic ? dirname(clinic) : folder, name);
   return { file, ref: relative(folder, file).replaceAll("\\", "/") };
 }

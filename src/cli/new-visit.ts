@@ -1,13 +1,13 @@
 /** `whorl new visit`: a visit file to fill in, from nothing, from the visit before, by questions, or from a table. */
 import type { Command } from "commander";
+import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { followUpDraft, type VisitDraft, visitSkeleton } from "../exchange/exchange.js";
 import type { Disorder, Knowledge } from "../knowledge/schema.js";
 import type { Clinic } from "../visit/clinic.js";
 import { readVisit } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
 import { visitWords } from "../visit/visit-words.js";
-import { clinicFor, EXIT, loadKnowledge, today } from "./context.js";
-import { findClinicFile } from "./inputs.js";
+import { EXIT, loadKnowledge, today } from "./context.js";
 import { askVisit } from "./new-ask.js";
 import { deliver, isTaken, schemaPlace } from "./new-file.js";
 import { newFromTable } from "./new-table.js";
@@ -145,6 +145,5 @@ function startOf(
 }
 
 function clinicOf(options: NewVisitOptions): Clinic | undefined {
-  const file = options.clinic ?? findClinicFile(options.out ?? "visit.yaml");
-  return file === undefined ? undefined : clinicFor(options.out ?? "visit.yaml", file).clinic;
+  return new ClinicFiles(options.clinic).of(options.out ?? "visit.yaml").clinic;
 }

@@ -1,16 +1,19 @@
 /** What every part of the desk needs: the folder, the knowledge, the clinic of a visit, today's date. */
-import { statSync } from "node:fs";
-import type { Problem } from "../base/problem.js";
+import type { ClinicFiles, ClinicFound } from "../clinic-folder/clinic-file.js";
+import { ClinicPeople } from "../clinic-folder/clinic-people.js";
+import { VisitFiles } from "../clinic-folder/visit-files.js";
+import { VisitReader } from "../clinic-folder/visit-reader.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import { type Clinic, readClinic } from "../visit/clinic.js";
 import { type Json, visitJsonSchema } from "../visit/json-schema.js";
 import { VisitList } from "./visit-list.js";
 
 export interface DeskOptions {
   readonly folder: string;
   readonly knowledge: Knowledge;
-  /** The clinic file that belongs to a visit file, if any. */
-  readonly clinicFileOf: (visitFile: string) => string | undefined;
+  /** The clinic files that belong to the visits. */
+  readonly clinics: ClinicFiles;
+  /** True when one clinic file was named for all visits. */
+  readonly oneClinic?: boolean;
   /** ISO date of today. */
   readonly today: () => string;
 }
@@ -19,34 +22,30 @@ export interface Desk extends DeskOptions {
   readonly schema: Json;
   readonly list: VisitList;
   /** The clinic of a visit file, read again when its file changes. */
-  readonly clinicOf: (visitFile: string) => {
-    readonly clinic?: Clinic;
-    readonly problems: readonly Problem[];
-  };
+  readonly clinicOf: (visitFile: string) => ClinicFound;
+  /** The visit files as they are now; what has not changed is not read again. */
+  readonly look: () => { readonly visits: VisitFiles; readonly people: ClinicPeople };
+  readonly reader: () => VisitReader;
 }
 
 export function openDesk(options: DeskOptions): Desk {
-  const known = new Map<string, { stamp: number; clinic?: Clinic; problems: readonly Problem[] }>();
-  const clinicOf: Desk["clinicOf"] = (visitFile) => {
-    const file = options.clinicFileOf(visitFile);
-    if (file === undefined) return { problems: [noClinicFile(visitFile)] };
-    const stamp = statSync(file, { throwIfNoEntry: false })?.mtimeMs ?? 0;
-    const before = known.get(file);
-    if (before?.stamp === stamp) return before;
-    const { value, problems } = readClinic(file);
-    const found = { stamp, problems, ...(value ? { clinic: value } : {}) };
-    known.set(file, found);
-    return found;
+  let visits = new VisitFiles();
+  let people = new ClinicPeople({ visits, files: [], oneClinic: false });
+  let reader = new VisitReader(options.knowledge, options.today());
+  const found = {
+    ...options,
+    schema: visitJsonSchema(options.knowledge),
+    clinicOf: (visitFile: string) => options.clinics.of(visitFile),
+    look: () => {
+      visits = new VisitFiles(visits);
+      const { files } = visits.below(options.folder);
+      people = new ClinicPeople({ visits, files, oneClinic: options.oneClinic ?? false }, people);
+      return { visits, people };
+    },
+    reader: () => {
+      if (reader.today !== options.today()) reader = new VisitReader(options.knowledge, options.today());
+      return reader;
+    },
   };
-  const { folder, knowledge, today } = options;
-  const list = new VisitList({ folder, knowledge, today, clinicOf });
-  return { ...options, schema: visitJsonSchema(knowledge), list, clinicOf };
+  return { ...found, list: new VisitList(found) };
 }
-
-const noClinicFile = (file: string): Problem => ({
-  severity: "error",
-  id: "no-clinic-file",
-  message: "no clinic file: a letter needs a letterhead and the people of the clinic",
-  file,
-  expected: "a clinic.yaml beside the visit or in a folder above it",
-});

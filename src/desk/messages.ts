@@ -115,6 +115,8 @@ export interface OnDisk {
 export interface Refusal {
   readonly refused: string;
   readonly problems?: readonly Problem[];
+  /** True when a reason would let it stand. */
+  readonly needsReason?: boolean;
 }
 
 export interface ListedVisit {

@@ -1,16 +1,20 @@
 /** A first sheet for a new visit: the few facts that name it, and for a follow-up what stays the same from visit to visit. */
 import { existsSync } from "node:fs";
 import { dirname, join } from "node:path";
+import type { Problem } from "../base/problem.js";
+import { isOrdinaryFile } from "../clinic-folder/find.js";
+import { identityProblem } from "../clinic-folder/identity-problems.js";
+import { People } from "../clinic-folder/people.js";
+import { scanText } from "../clinic-folder/scan.js";
 import { liesInside, safeName, writeWhole } from "../files/write.js";
 import { parseVisit, readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
-import { isThere, nameOf, visitPath } from "./folder.js";
+import { nameOf, visitPath } from "./folder.js";
 import { givenOf } from "./given.js";
 import type { Edit, Given, NewVisit, Written } from "./messages.js";
 import { Refused } from "./refused.js";
-import { mapIn, wordIn } from "./visit-list.js";
-import { type Whose, whoseProblems } from "./whose.js";
+import { mapIn } from "./visit-list.js";
 
 /** Of the history, what a later visit may start from. */
 const LASTING = ["family", "past", "medicines", "allergies", "hair_care"] as const;
@@ -39,11 +43,12 @@ export function beginVisit(desk: Desk, asked: NewVisit): string {
     ({ severity, path }) => severity === "error" && (path === undefined || NAMING.test(path)),
   );
   if (wrong.length > 0) throw new Refused(422, "The visit cannot begin like this.", wrong);
-  const shared = whoseProblems(whoseIn(text), desk.list.whose(), new Set());
+  const doubts = doubtsOf(text, desk);
   const reason = asked.reason.trim();
-  if (shared.some(({ id }) => id === "visit-id-twice") || (shared.length > 0 && reason === ""))
-    throw new Refused(422, "Another visit speaks of the same number or person.", shared);
-  const accept = shared.map(({ id }) => ({ id, reason }));
+  const never = doubts.some(({ id }) => NEVER_SHARED.has(id));
+  if (never || (doubts.length > 0 && reason === ""))
+    throw new Refused(422, "Another visit speaks of the same number or person.", doubts, !never);
+  const accept = doubts.map(({ id }) => ({ id, reason }));
   if (accept.length > 0) text = editText(text, [{ do: "set", path: ["accept"], value: accept }], desk.schema);
   const folder = before ? dirname(before) : join(desk.folder, safeName(asked.patientId));
   const path = freeName(folder, safeName(asked.date));
@@ -52,19 +57,16 @@ export function beginVisit(desk: Desk, asked: NewVisit): string {
   return nameOf(desk.folder, path);
 }
 
-function whoseIn(text: string): Whose {
-  const written = writtenIn(text) ?? undefined;
-  const patient = mapIn(written, "patient");
-  const name = mapIn(patient, "name");
-  return {
-    file: "",
-    visit: wordIn(mapIn(written, "visit"), "id"),
-    patient: wordIn(patient, "id"),
-    given: wordIn(name, "given"),
-    family: wordIn(name, "family"),
-    born: wordIn(patient, "born"),
-    sex: wordIn(patient, "sex"),
-  };
+/** No reason makes one number right for two visits. */
+const NEVER_SHARED: ReadonlySet<string> = new Set(["visit-of-two-patients", "visit-twice"]);
+
+/** What is doubtful about whose visit this is, among all visits of the folder. */
+function doubtsOf(text: string, desk: Desk): Problem[] {
+  const { visits } = desk.look();
+  const own = scanText(join(desk.folder, "the new visit"), text);
+  const people = new People([...visits.below(desk.folder).files.map((file) => visits.scan(file)), own]);
+  const known = people.known(own.file);
+  return known ? people.doubts(own.file).map((doubt) => identityProblem(doubt, known)) : [];
 }
 
 function freeName(folder: string, day: string): string {
@@ -81,7 +83,7 @@ function fromForm({ patientId, title, given, family, born, sex }: NewVisit): Edi
 }
 
 function fromBefore(path: string): Edit[] {
-  const text = isThere(path) ? readText(path).value : undefined;
+  const text = isOrdinaryFile(path) ? readText(path).value : undefined;
   const written = text === undefined ? null : writtenIn(text);
   if (!written) throw new Refused(422, "The earlier visit cannot be read.");
   const history = mapIn(written, "history");

@@ -127,14 +127,18 @@ function fail(
 }
 
 function refuse(
-  { status, message, problems }: Refused,
+  { status, message, problems, needsReason }: Refused,
   response: ServerResponse,
   request: IncomingMessage,
 ): void {
   // What is left of a refused body is not waited for.
   const more: Record<string, string> = request.complete ? {} : { connection: "close" };
   if (request.url?.startsWith("/api/") === true) {
-    const said = { refused: message, ...(problems.length > 0 ? { problems } : {}) };
+    const said = {
+      refused: message,
+      ...(problems.length > 0 ? { problems } : {}),
+      ...(needsReason ? { needsReason } : {}),
+    };
     answer(response, status, "json", JSON.stringify(said), more);
   } else answer(response, status, "html", SHUT_PAGE(message), more);
 }

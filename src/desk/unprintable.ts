@@ -1,7 +1,7 @@
 /** Characters of a visit that no typeface at hand can print, told at the place where they stand while they are typed. */
 import type { Problem } from "../base/problem.js";
 import { type KeyPath, writePath } from "../base/yaml-source.js";
-import { faceFor } from "../page/fonts.js";
+import { faceFor } from "../page/type/fonts.js";
 import { writtenIn } from "./edit-yaml.js";
 import type { Written } from "./messages.js";
 

@@ -1,6 +1,7 @@
 /** The folder's visits with the state of each: draft, problems, signed, letters made. */
 import { lstatSync } from "node:fs";
 import { join } from "node:path";
+import type { VisitFiles } from "../clinic-folder/visit-files.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { type Clinic, checkAgainstClinic } from "../visit/clinic.js";
 import { parseVisit, readText } from "../visit/read.js";
@@ -9,12 +10,11 @@ import { visitNames } from "./folder.js";
 import { madeOf, type Owner } from "./made.js";
 import type { ListedVisit, RecipientEntry, Written } from "./messages.js";
 import { isSigned } from "./session.js";
-import type { Whose } from "./whose.js";
 
 interface Known {
   readonly stamp: string;
   readonly text: string;
-  readonly whose: Whose;
+  readonly owner: Owner;
   readonly listed: ListedVisit;
   readonly recipients: readonly RecipientEntry[];
 }
@@ -24,17 +24,13 @@ interface ListedFolder {
   readonly knowledge: Knowledge;
   readonly today: () => string;
   readonly clinicOf: (visitFile: string) => { readonly clinic?: Clinic };
+  readonly look: () => { readonly visits: VisitFiles };
 }
 
 export class VisitList {
   private readonly known = new Map<string, Known>();
 
   constructor(private readonly desk: ListedFolder) {}
-
-  /** Whose each visit of the folder is. */
-  whose(): Whose[] {
-    return this.look().map(({ whose }) => whose);
-  }
 
   /** Newest first; a file is read again only when it or its clinic changed. */
   all(): ListedVisit[] {
@@ -68,7 +64,7 @@ export class VisitList {
   }
 
   private look(): Known[] {
-    return visitNames(this.desk.folder).map((file) => this.one(file));
+    return visitNames(this.desk.folder, this.desk.look().visits).map((file) => this.one(file));
   }
 
   private one(file: string): Known {
@@ -96,24 +92,22 @@ export class VisitList {
     };
     const recipients = (read.value?.sendTo ?? []).filter(({ role }) => !/parent|patient|self/iu.test(role));
     const patient = mapIn(written, "patient");
-    const whose: Whose = {
-      file,
+    const owner: Owner = {
       visit: listed.id,
-      patient: listed.patientId,
-      given: wordIn(name, "given"),
-      family: wordIn(name, "family"),
-      born: wordIn(patient, "born"),
-      sex: wordIn(patient, "sex"),
+      patient: {
+        id: listed.patientId,
+        given: wordIn(name, "given"),
+        family: wordIn(name, "family"),
+        born: wordIn(patient, "born"),
+      },
     };
-    const known = { stamp, text: listed.state === "signed" ? text : "", whose, listed, recipients };
+    const known = { stamp, text: listed.state === "signed" ? text : "", owner, listed, recipients };
     this.known.set(file, known);
     return known;
   }
 
-  private withLetters({ listed, text, whose }: Known): ListedVisit {
+  private withLetters({ listed, text, owner }: Known): ListedVisit {
     if (listed.state !== "signed") return listed;
-    const { visit, patient: id, given, family, born } = whose;
-    const owner: Owner = { visit, patient: { id, given, family, born } };
     const made = madeOf(join(this.desk.folder, listed.file), text, owner);
     return made.length > 0 && made.every(({ current }) => current) ? { ...listed, state: "made" } : listed;
   }

@@ -3,26 +3,23 @@
  * keystroke is answered with the last one and `settled: false`; the page then asks for the rest.
  */
 import type { Outcome, Problem } from "../base/problem.js";
-import { type Examined, examineRead } from "../batch/examine.js";
+import type { Examined } from "../batch/examine.js";
 import { readPictures } from "../batch/pictures.js";
+import { prepareVisit } from "../batch/prepare.js";
 import type { Letter } from "../letter/document.js";
 import { composeLetter } from "../letter/letter.js";
 import type { Pictures } from "../letter/pictures.js";
-import { compareVisits } from "../measure/change.js";
-import type { Change } from "../measure/change-types.js";
+import type { Change } from "../measure/change/types.js";
 import { renderPdf } from "../page/pdf.js";
 import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
-import { earlierVisits } from "./earlier.js";
-import { nameOf } from "./folder.js";
 import { sha256 } from "./made.js";
 import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
 import { Refused } from "./refused.js";
 import type { Session } from "./session.js";
 import { unprintable } from "./unprintable.js";
-import { whoseProblems } from "./whose.js";
 
 export interface Weighed {
   /** The visit without what the weighing does not look at. */
@@ -81,31 +78,29 @@ function weighRead(
   desk: Desk,
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { clinic, problems: ofClinic } = desk.clinicOf(path);
-  const { knowledge } = desk;
-  const earlier = read.value ? earlierVisits(desk, path, read.value) : [];
-  const result = examineRead(path, read, {
-    knowledge,
-    today: desk.today(),
-    earlier,
+  const { visits, people } = desk.look();
+  const result = prepareVisit({
+    file: path,
+    read,
+    beside: visits.beside(path),
+    whose: people.problems(path),
+    reader: desk.reader(),
     ...(clinic ? { clinic } : {}),
   });
-  const examined = result.value;
-  if (!examined) return { problems: ordered([...ofClinic, ...result.problems]) };
+  if (!result.value) return { problems: ordered([...ofClinic, ...result.problems]) };
+  const { examined, earlier, change } = result.value;
   const { visit } = examined;
-  const compared = earlier.length > 0 ? compareVisits([...earlier, visit], knowledge) : undefined;
   const drawn = clinic ? readPictures(path, visit, clinic) : undefined;
-  const found = [...(compared?.problems ?? []), ...placeProblems(visit, drawn?.problems ?? [])];
   const weighed: Weighed = {
     key: keyOf(visit),
     examined,
     earlier,
     later: [
       ...result.problems.slice(read.problems.length),
-      ...found,
-      ...agreedWhose(visit, path, desk),
+      ...placeProblems(visit, drawn?.problems ?? []),
       ...(clinic ? composingProblems(examined, clinic, desk) : []),
     ],
-    ...(compared?.value ? { change: compared.value } : {}),
+    ...(change ? { change } : {}),
     ...(drawn ? { pictures: drawn.pictures } : {}),
   };
   return { weighed, problems: ordered([...ofClinic, ...read.problems, ...weighed.later]) };
@@ -115,22 +110,6 @@ function composingProblems(examined: Examined, clinic: Clinic, desk: Desk): read
   return LEAVING.flatMap(
     (pane) => composeLetter(SHEETS[pane], { ...examined, clinic, knowledge: desk.knowledge }).problems,
   );
-}
-
-/** Who the patient is, against every other visit of the folder. */
-function agreedWhose(visit: Visit, path: string, desk: Desk): Problem[] {
-  const { id: patient, name, born, sex } = visit.patient;
-  const mine = {
-    file: nameOf(desk.folder, path),
-    visit: visit.id,
-    patient,
-    given: name.given,
-    family: name.family,
-    born,
-    sex: sex === "not stated" ? "" : sex,
-  };
-  const accepted = new Set(visit.accept.map(({ id }) => id));
-  return placeProblems(visit, whoseProblems(mine, desk.list.whose(), accepted));
 }
 
 /** Stands on the sheet, never on a document, until somebody is named to send the letter to. */
@@ -190,8 +169,8 @@ function keyOf(visit: Visit): string {
 /** In reading order, each told once: the graver of two words on one thing stands. */
 function ordered(problems: readonly Problem[]): Problem[] {
   const seen = new Set<string>();
-  return inReadingOrder(problems).filter(({ id, path, line, message }) => {
-    const key = path === undefined ? `${id} ${line ?? ""} ${message}` : `${id} ${path}`;
+  return inReadingOrder(problems).filter(({ id, detail, path, line, message }) => {
+    const key = path === undefined ? `${id} ${line ?? ""} ${message}` : `${id} ${detail ?? ""} ${path}`;
     if (seen.has(key)) return false;
     seen.add(key);
     return true;

@@ -19,7 +19,10 @@ export function historyFacts(words: Words, visit: Visit): HistoryFacts {
   };
   add("family", h.family);
   add("past", h.past);
-  add("medicines", h.medicines);
+  add(
+    "medicines",
+    h.medicines.map((m) => m.name),
+  );
   add("allergies", h.allergies);
   add("triggers", h.triggers);
   add("hair_care", h.hairCare);

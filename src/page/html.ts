@@ -1,9 +1,9 @@
 /** A finished letter -> one HTML page that needs nothing from elsewhere and prints well. */
 import type { Letter } from "../letter/document.js";
-import { cleanText } from "./characters.js";
-import { PAGE_CSS, sheetCss } from "./html-style.js";
-import { type Element, type Node, readLeniently } from "./markup.js";
-import { COMMON_ATTRIBUTES, ELEMENTS } from "./vocabulary.js";
+import { type Element, type Node, readLeniently } from "./html/markup.js";
+import { PAGE_CSS, sheetCss } from "./html/page-style.js";
+import { COMMON_ATTRIBUTES, ELEMENTS } from "./html/vocabulary.js";
+import { cleanText } from "./type/characters.js";
 
 function escapeHtml(text: string): string {
   return cleanText(text)

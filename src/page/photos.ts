@@ -1,9 +1,9 @@
 /** A photo as it came from a camera -> a small upright JPEG without any metadata: no place, no date, no device, no thumbnail. */
 import { createRequire } from "node:module";
 import type { Outcome } from "../base/problem.js";
-import { type ImageHead, readImageHead } from "./image-size.js";
+import { type ImageHead, readImageHead } from "./drawing/image-size.js";
+import { drawScaleBar } from "./drawing/scale-bar.js";
 import { type PageProblemId, pageError } from "./problems.js";
-import { drawScaleBar } from "./scale-bar.js";
 
 export interface PreparedPhoto {
   /** JPEG, quality 85, baseline, without metadata. */

@@ -1,10 +1,10 @@
 /** A finished letter -> plain text of 78 columns, for e-mail, terminals and screen readers. */
 import type { Letter } from "../letter/document.js";
-import { cleanText } from "./characters.js";
-import { childElements, type Element, type Node, readLeniently } from "./markup.js";
-import { indent, type Lines, wrap } from "./text-lines.js";
-import { tableLines } from "./text-table.js";
-import { ELEMENTS } from "./vocabulary.js";
+import { childElements, type Element, type Node, readLeniently } from "./html/markup.js";
+import { ELEMENTS } from "./html/vocabulary.js";
+import { indent, type Lines, wrap } from "./text/lines.js";
+import { tableLines } from "./text/table.js";
+import { cleanText } from "./type/characters.js";
 
 const COLUMNS = 78;
 

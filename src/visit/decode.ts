@@ -13,6 +13,7 @@ export interface Decoded {
 /** Text of UTF-8 or UTF-16 bytes, without byte order mark. */
 export function decodeText(bytes: Uint8Array, file: string): Decoded {
   if (bytes.length > MAX_BYTES) return { problem: tooBig(bytes.length, file) };
+  if (isUtf32(bytes)) return stop("not-utf8", file, "the file is UTF-32 text", { line: 1, column: 1 });
   const utf16 = utf16Kind(bytes);
   if (utf16) {
     try {
@@ -57,6 +58,16 @@ function stop(
   place?: { line: number; column: number },
 ): Decoded {
   return { problem: { ...fileProblem(id, file, message), ...place, expected: problemKind(id).cure } };
+}
+
+/** By its mark, or by three zeros in each of the first characters. */
+function isUtf32(bytes: Uint8Array): boolean {
+  const [a, b, c, d, e, f, g, h] = bytes;
+  const marked =
+    (a === 0xff && b === 0xfe && c === 0 && d === 0) || (a === 0 && b === 0 && c === 0xfe && d === 0xff);
+  const little = a !== 0 && b === 0 && c === 0 && d === 0 && e !== 0 && f === 0 && g === 0 && h === 0;
+  const big = a === 0 && b === 0 && c === 0 && d !== 0 && e === 0 && f === 0 && g === 0 && h !== 0;
+  return bytes.length >= 8 && bytes.length % 4 === 0 && (marked || little || big);
 }
 
 /** By its mark, or by a zero in every second of the first bytes. */

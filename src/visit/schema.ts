@@ -15,10 +15,12 @@ import {
   wordList,
   yesNo,
 } from "./leaves.js";
+import { medicineList } from "./medicine-list.js";
 import { scoresMap } from "./scores-map.js";
 import { CERTAINTIES, PHOTOTYPES, PURPOSES, SEXES, URGENCIES } from "./visit.js";
 import type { VisitWords } from "./visit-words.js";
 import { plainWords } from "./words.js";
+import { yesNoMap } from "./yes-no-map.js";
 
 const NAME = 120;
 const LINE = 300;
@@ -79,7 +81,17 @@ const patient = {
   large_print: yesNo().describe("True for a handout in large print."),
 };
 
-const history = {
+const BEGAN = plainWords("a word for the beginning", ["birth"], { birth: ["at birth", "congenital"] });
+
+const history = (words: VisitWords) => ({
+  began: one(
+    {
+      when: word(BEGAN).describe("birth, when it has been there since birth."),
+      weeks_before: number(0, 5200, { unit: "weeks" }).describe("Weeks before the visit."),
+      age_years: number(0, 120, { unit: "years" }).describe("Age at which it began, in years."),
+    },
+    "When it began: one of the three keys.",
+  ),
   duration_weeks: number(0, 5200, { unit: "weeks" }).describe("How long it has lasted, in weeks."),
   onset: word(ONSET).describe("How it began."),
   course: word(COURSE).describe("How it has gone on."),
@@ -94,15 +106,22 @@ const history = {
   ),
   family: list("Disorders in the family."),
   past: list("Past and present disorders."),
-  medicines: list("Medicines taken."),
+  medicines: medicineList().describe(
+    "Medicines taken: a name alone, or { name: azathioprine, since_weeks: 3, stopped_weeks: 0, for: eczema }.",
+  ),
+  exposures: wordList(words.exposures).describe("What the patient is or was exposed to."),
   allergies: list("Allergies."),
   triggers: list("What came before: illness, birth, diet, a new medicine."),
   hair_care: list("Styles, heat, chemicals, extensions, head coverings."),
   contacts: list("People or animals close by with a similar trouble."),
   notes: prose("Anything else of the history."),
-};
+});
 
-const examination = {
+const examination = (words: VisitWords) => ({
+  pattern: wordList(words.patterns).describe("The shape of the loss, in one or more words of the catalogue."),
+  signs: yesNoMap(words.signs).describe(
+    "Signs to the naked eye or to touch: yes, or no when looked for and not found. What is left out was not examined.",
+  ),
   scalp: prose("The scalp to the naked eye."),
   eyebrows: prose("Eyebrows."),
   eyelashes: prose("Eyelashes."),
@@ -111,7 +130,7 @@ const examination = {
   mouth: prose("Mouth."),
   lymph_nodes: prose("Lymph nodes."),
   body_hair: prose("Hair of the body."),
-};
+});
 
 const perUnit = (hairs: number) =>
   count(2000).describe(`Follicular units with ${hairs} ${hairs === 1 ? "hair" : "hairs"}.`);
@@ -164,6 +183,7 @@ const site = (words: VisitWords) => ({
     },
     "Photographs of the site.",
   ),
+  signs: yesNoMap(words.signs).describe("Signs to the naked eye or to touch at this site: yes or no."),
   notes: prose("Anything else of this site."),
 });
 
@@ -195,8 +215,14 @@ export function visitFileSchema(words: VisitWords) {
       "Who receives the letter.",
       20,
     ),
-    history: one(history, "What the patient told."),
-    examination: one(examination, "What was seen beyond the dermoscope; what is left out was not examined."),
+    asked: yesNoMap(words.asked).describe(
+      "Answers to the questions of the facts catalogue: yes or no. What is left out was not asked.",
+    ),
+    history: one(history(words), "What the patient told."),
+    examination: one(
+      examination(words),
+      "What was seen beyond the dermoscope; what is left out was not examined.",
+    ),
     pull_test: many(
       {
         site: word(words.regions).describe("Where hairs were pulled."),

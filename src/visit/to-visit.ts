@@ -1,6 +1,6 @@
 /** From a complete visit file to the Visit that the rest of the house sees: camel case, defaults, nothing undefined. */
 import type { FieldEntry, SiteEntry, VisitFile } from "./schema.js";
-import type { CountedField, Site, Visit } from "./visit.js";
+import type { Answers, CountedField, Site, Visit } from "./visit.js";
 
 /** The Visit of a file in which nothing required is missing; throws on one that was not checked. */
 export function toVisit(file: VisitFile): Visit {
@@ -22,7 +22,9 @@ export function toVisit(file: VisitFile): Visit {
       copy: to.copy ?? false,
       purpose: to.purpose,
     })),
+    asked: answers(file.asked),
     history: {
+      began: toBegan(history.began),
       durationWeeks: history.duration_weeks,
       onset: history.onset,
       course: history.course,
@@ -31,6 +33,7 @@ export function toVisit(file: VisitFile): Visit {
       family: history.family ?? [],
       past: history.past ?? [],
       medicines: history.medicines ?? [],
+      exposures: history.exposures?.length ? history.exposures : undefined,
       allergies: history.allergies ?? [],
       triggers: history.triggers ?? [],
       hairCare: history.hair_care ?? [],
@@ -98,9 +101,26 @@ function toPatient(patient: NonNullable<VisitFile["patient"]>): Visit["patient"]
 }
 
 function toExamination(seen: NonNullable<VisitFile["examination"]>): Visit["examination"] {
-  const { lymph_nodes: lymphNodes, body_hair: bodyHair, ...rest } = seen;
-  return { ...rest, lymphNodes, bodyHair };
+  const { lymph_nodes: lymphNodes, body_hair: bodyHair, pattern, signs, ...rest } = seen;
+  return {
+    pattern: pattern?.length ? pattern : undefined,
+    signs: answers(signs),
+    ...rest,
+    lymphNodes,
+    bodyHair,
+  };
 }
+
+function toBegan(began: NonNullable<VisitFile["history"]>["began"]): Visit["history"]["began"] {
+  if (!began) return undefined;
+  const { when, weeks_before: weeksBefore, age_years: ageYears } = began;
+  return when === undefined && weeksBefore === undefined && ageYears === undefined
+    ? undefined
+    : { when, weeksBefore, ageYears };
+}
+
+const answers = (lines: VisitFile["asked"]): Answers | undefined =>
+  lines?.length ? Object.fromEntries(lines.map(({ id, yes }) => [id, yes])) : undefined;
 
 function toSite(site: SiteEntry): Site {
   const { at, patch } = site;
@@ -119,6 +139,7 @@ function toSite(site: SiteEntry): Site {
       field: photo.field,
       caption: photo.caption,
     })),
+    signs: answers(site.signs),
     notes: site.notes,
   };
 }

@@ -1,4 +1,5 @@
 /** The visit as the rest of the house sees it: checked, ids resolved, units in names. Plain data. */
+import { URGENCIES, type Urgency } from "../knowledge/facts-schema.js";
 
 export const AMOUNTS = ["single", "few", "several", "many", "throughout"] as const;
 /** How much of a finding one field of view shows. Counts map as: 1, 2-3, 4-9, 10 or more; throughout is a judgement. */
@@ -49,8 +50,7 @@ export type Phototype = (typeof PHOTOTYPES)[number];
 export const CERTAINTIES = ["definite", "probable", "possible", "excluded"] as const;
 export type Certainty = (typeof CERTAINTIES)[number];
 /** How soon a thing must be done. */
-export const URGENCIES = ["now", "same day", "days", "soon"] as const;
-export type Urgency = (typeof URGENCIES)[number];
+export { URGENCIES, type Urgency };
 /** Who reads a letter, and so which kind of letter it is: one who shares in the care, or one who must know only a part. */
 export const PURPOSES = ["care", "family", "school", "employer", "insurer"] as const;
 export type Purpose = (typeof PURPOSES)[number];
@@ -89,6 +89,8 @@ export interface Site {
   readonly fields: readonly CountedField[];
   readonly diametersUm: readonly number[];
   readonly photos: readonly Photo[];
+  /** Signs of the facts catalogue, by id: true seen, false looked for and not seen. */
+  readonly signs?: Answers;
   readonly notes?: string;
 }
 
@@ -131,7 +133,28 @@ export interface Recipient {
   readonly purpose?: Purpose;
 }
 
+/** Facts of the catalogue by id: true yes, false no; one left out was not asked or not looked for. */
+export type Answers = Readonly<Record<string, boolean>>;
+
+/** A medicine as recorded; a name alone when no more was said. */
+export interface Medicine {
+  readonly name: string;
+  /** Weeks it had been taken at the visit. */
+  readonly sinceWeeks?: number;
+  /** Weeks since it was stopped. */
+  readonly stoppedWeeks?: number;
+  readonly for?: string;
+}
+
+/** When it began: at birth, some weeks before the visit, or at an age in years. */
+export interface Began {
+  readonly when?: "birth";
+  readonly weeksBefore?: number;
+  readonly ageYears?: number;
+}
+
 export interface History {
+  readonly began?: Began;
   readonly durationWeeks?: number;
   readonly onset?: "sudden" | "gradual";
   readonly course?: "spreading" | "stable" | "improving" | "relapsing";
@@ -140,7 +163,9 @@ export interface History {
   readonly symptoms: Readonly<Partial<Record<"itch" | "pain" | "burning", number>>>;
   readonly family: readonly string[];
   readonly past: readonly string[];
-  readonly medicines: readonly string[];
+  readonly medicines: readonly Medicine[];
+  /** Exposures of the facts catalogue, by id. */
+  readonly exposures?: readonly string[];
   readonly allergies: readonly string[];
   readonly triggers: readonly string[];
   readonly hairCare: readonly string[];
@@ -149,8 +174,11 @@ export interface History {
   readonly notes?: string;
 }
 
-/** What was seen beyond the dermoscope, in free words; a key left out was not examined. */
+/** What was seen beyond the dermoscope, in free words (a key left out was not examined) and as facts of the catalogue. */
 export interface Examination {
+  /** Patterns of loss of the facts catalogue, by id. */
+  readonly pattern?: readonly string[];
+  readonly signs?: Answers;
   readonly scalp?: string;
   readonly eyebrows?: string;
   readonly eyelashes?: string;
@@ -233,6 +261,8 @@ export interface Visit {
   readonly reason: string;
   readonly patient: Patient;
   readonly sendTo: readonly Recipient[];
+  /** Answers to questions of the facts catalogue. */
+  readonly asked?: Answers;
   readonly history: History;
   readonly examination: Examination;
   readonly pullTest: readonly PullTest[];

@@ -1,15 +1,19 @@
 /** A Visit back to the YAML of a visit file, in the order in which people write it; reading it again gives the same Visit. */
 import { Document, isCollection, isMap, isSeq, type Node } from "yaml";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Seen, Site, Visit } from "./visit.js";
+import type { Answers, Medicine, Seen, Site, Visit } from "./visit.js";
 
 type Plain = { [key: string]: unknown };
 
 /** YAML text of a visit; with `knowledge`, findings and disorders are written as its terms. */
-export function writeVisit(visit: Visit, knowledge?: Pick<Knowledge, "findings" | "disorders">): string {
+export function writeVisit(
+  visit: Visit,
+  knowledge?: Pick<Knowledge, "findings" | "disorders" | "facts">,
+): string {
   const words: Words = {
     finding: (id) => knowledge?.findings[id]?.term ?? id.replaceAll("-", " "),
     disorder: (id) => knowledge?.disorders[id]?.term ?? id.replaceAll("-", " "),
+    fact: (id) => knowledge?.facts[id]?.term ?? id.replaceAll("-", " "),
   };
   const document = new Document(visitFile(visit, words));
   if (isMap(document.contents)) {
@@ -21,6 +25,7 @@ export function writeVisit(visit: Visit, knowledge?: Pick<Knowledge, "findings" 
 interface Words {
   finding(id: string): string;
   disorder(id: string): string;
+  fact(id: string): string;
 }
 
 function visitFile(visit: Visit, words: Words): Plain {
@@ -51,7 +56,15 @@ function visitFile(visit: Visit, words: Words): Plain {
         filled({ role, name, address: list(address), copy: copy || undefined, purpose }),
       ),
     ),
+    asked: answers(visit.asked, words),
     history: some({
+      began: history.began
+        ? some({
+            when: history.began.when,
+            weeks_before: history.began.weeksBefore,
+            age_years: history.began.ageYears,
+          })
+        : undefined,
       duration_weeks: history.durationWeeks,
       onset: history.onset,
       course: history.course,
@@ -59,7 +72,8 @@ function visitFile(visit: Visit, words: Words): Plain {
       symptoms: some({ ...history.symptoms }),
       family: list(history.family),
       past: list(history.past),
-      medicines: list(history.medicines),
+      medicines: list(history.medicines.map(medicine)),
+      exposures: list((history.exposures ?? []).map(words.fact)),
       allergies: list(history.allergies),
       triggers: list(history.triggers),
       hair_care: list(history.hairCare),
@@ -67,6 +81,8 @@ function visitFile(visit: Visit, words: Words): Plain {
       notes: history.notes,
     }),
     examination: some({
+      pattern: list((examination.pattern ?? []).map(words.fact)),
+      signs: answers(examination.signs, words),
       scalp: examination.scalp,
       eyebrows: examination.eyebrows,
       eyelashes: examination.eyelashes,
@@ -138,9 +154,21 @@ function siteEntry(site: Site, words: Words): Plain {
       ),
     ),
     diameters_um: list(site.diametersUm),
+    signs: answers(site.signs, words),
     photos: list(site.photos.map(({ file, field, caption }) => filled({ file, field, caption }))),
     notes: site.notes,
   });
+}
+
+function answers(facts: Answers | undefined, words: Words): Plain | undefined {
+  return some(
+    Object.fromEntries(Object.entries(facts ?? {}).map(([id, yes]) => [words.fact(id), yes ? "yes" : "no"])),
+  );
+}
+
+function medicine({ name, sinceWeeks, stoppedWeeks, for: why }: Medicine): string | Plain {
+  if (sinceWeeks === undefined && stoppedWeeks === undefined && why === undefined) return name;
+  return { name, ...filled({ since_weeks: sinceWeeks, stopped_weeks: stoppedWeeks, for: why }) };
 }
 
 function amount(seen: Seen): unknown {
@@ -173,6 +201,10 @@ const IN_ONE_LINE = new Set([
   "family",
   "past",
   "medicines",
+  "exposures",
+  "pattern",
+  "answers",
+  "began",
   "allergies",
   "triggers",
   "hair_care",

@@ -2,17 +2,17 @@
 import { readFileSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { Neighbours } from "../../src/batch/find-visits.js";
 import { fingerprints, type MakeSettings } from "../../src/batch/fingerprint.js";
-import type { Identity } from "../../src/batch/scan.js";
+import type { Named } from "../../src/clinic-folder/scan.js";
+import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { scratch } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
 
 const SETTINGS: MakeSettings = { documents: ["referral-letter"], drafts: false, proof: true };
 
-function fingerprintOf(file: string, people: readonly Identity[] = [], settings = SETTINGS): string {
+function fingerprintOf(file: string, people: readonly Named[] = [], settings = SETTINGS): string {
   const clinic = join(dirname(dirname(file)), "clinic.yaml");
-  return fingerprints(settings, new Neighbours(), people).of(
+  return fingerprints(settings, new VisitFiles(), people).of(
     { key: "a", file, place: 0, overrides: {} },
     clinic,
   );

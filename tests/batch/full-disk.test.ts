@@ -5,7 +5,7 @@ import { dirname, join } from "node:path";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { openJournal, readJournal } from "../../src/batch/journal.js";
 import { writeManifest } from "../../src/batch/manifest.js";
-import { sha256 } from "../../src/batch/scan.js";
+import { sha256 } from "../../src/clinic-folder/scan.js";
 import { openAppended, readAppended } from "../../src/files/append.js";
 import { openWholeFile } from "../../src/files/whole-file.js";
 import { ensureBuilt, manifestOf, scratch, whorl } from "./command.js";
@@ -174,6 +174,7 @@ describe.runIf(canMount)("a full disk (left out where no disk can be mounted: it
       visits: [],
       waiting: [],
       failures: Array.from({ length: visits }, (_, i) => ({ source: `visit ${i}`, visit: "", reasons: [] })),
+      notices: [],
     });
     writeManifest(disk, manifest(1));
     const before = pictureOf(disk);

@@ -32,7 +32,7 @@ async function make(
   writeFileSync(file, changed);
   spoil?.(join(file, ".."));
   const clinicFile = join(folder, "clinic.yaml");
-  return await jobs.make({ file, neighbours: [], clinicFile, overrides: documents ? { documents } : {} });
+  return await jobs.make({ file, beside: [], clinicFile, overrides: documents ? { documents } : {} });
 }
 const reason = (text: string) => (t: string) =>
   t.replace(/^ {2}reason: .*$/mu, () => `  reason: ${JSON.stringify(text)}`);
@@ -207,7 +207,7 @@ describe("worker threads", () => {
     const outcomes: string[] = [];
     const toTask = (file: string) => ({
       kind: "make" as const,
-      visit: { file, neighbours: [], clinicFile, overrides: {} },
+      visit: { file, beside: [], clinicFile, overrides: {} },
     });
     await runPool(files, toTask, (_, o) => void outcomes.push(o.kind === "lost" ? o.reason.id : o.kind), {
       workers: 1,
@@ -225,7 +225,7 @@ describe("worker threads", () => {
     const full = Object.assign(new Error("no space"), { code: "ENOSPC" });
     const run = runPool(
       files,
-      (file) => ({ kind: "make", visit: { file, neighbours: [], clinicFile, overrides: {} } }),
+      (file) => ({ kind: "make", visit: { file, beside: [], clinicFile, overrides: {} } }),
       () => Promise.reject(full),
       { workers: 2, settings },
     );

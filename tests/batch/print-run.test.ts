@@ -9,7 +9,7 @@ import { PRINT_RUN_MARK } from "../../src/batch/print-run/mark.js";
 import { printOrder } from "../../src/batch/print-run/order.js";
 import { makePrintRun, NotAsMade, type PrintRunOptions } from "../../src/batch/print-run/print-run.js";
 import { readPdf, textOf } from "../../src/batch/proof/read-pdf.js";
-import { sha256 } from "../../src/batch/scan.js";
+import { sha256 } from "../../src/clinic-folder/scan.js";
 import { filesBelow, scratch } from "./command.js";
 import { documentOf, MARIT, OTHER, prepared } from "./proof-fixture.js";
 
@@ -61,6 +61,7 @@ const manifest = (documents: ManifestDocument[]): Manifest => ({
   visits: [],
   waiting: [],
   failures: [],
+  notices: [],
 });
 const options = (changed: Partial<PrintRunOptions> = {}): PrintRunOptions => ({
   file: join(scratch(), "run.pdf"),

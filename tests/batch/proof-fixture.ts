@@ -5,12 +5,14 @@ import { type MadeDocument, makeDocuments } from "../../src/batch/make.js";
 import { type Prepared, prepareVisit } from "../../src/batch/prepare.js";
 import { type ProofInput, proofDocument } from "../../src/batch/proof/proof-document.js";
 import { Roll } from "../../src/batch/proof/roll.js";
-import { type Identity, scanVisit } from "../../src/batch/scan.js";
+import { type Named, scanVisit } from "../../src/clinic-folder/scan.js";
+import { VisitReader } from "../../src/clinic-folder/visit-reader.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { renderPdf } from "../../src/page/pdf.js";
 import { readClinic } from "../../src/visit/clinic.js";
 
 export const knowledge = loadKnowledge();
+const reader = new VisitReader(knowledge, "2027-01-01");
 const clinicRead = readClinic(inPackage("examples", "clinic.yaml")).value;
 if (!clinicRead) throw new Error("the example clinic does not read");
 export const clinic = clinicRead;
@@ -19,7 +21,7 @@ export const MARIT = inPackage("examples", "patients", "TS-40417", "2026-03-12.y
 export const OTHER = inPackage("examples", "patients", "TS-40782", "2026-04-21.yaml");
 
 export function prepared(file: string): Prepared {
-  const { value, problems } = prepareVisit({ file, neighbours: [], clinic, knowledge, today: "2027-01-01" });
+  const { value, problems } = prepareVisit({ file, beside: [], clinic, reader });
   if (!value) throw new Error(problems.map((p) => p.id).join());
   return value;
 }
@@ -36,7 +38,7 @@ export async function documentOf(visit: Prepared, kind: string, templates?: stri
   return made[0];
 }
 
-export const people: Identity[] = [MARIT, OTHER].flatMap((file) => scanVisit(file).identity ?? []);
+export const people: Named[] = [MARIT, OTHER].flatMap((file) => scanVisit(file).identity ?? []);
 
 export function proofInput(visit: Prepared, document: MadeDocument): ProofInput {
   return {

@@ -1,11 +1,11 @@
 import { mkdirSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { clinicFinder, Neighbours } from "../../src/batch/find-visits.js";
 import { conflicts, inShard, readShard, shardFolder } from "../../src/batch/plan.js";
 import { postalCode } from "../../src/batch/postal-code.js";
-import { scanVisit } from "../../src/batch/scan.js";
 import { NoSuchSource, readSource } from "../../src/batch/source.js";
+import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
+import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { scratch } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
 
@@ -94,30 +94,8 @@ describe("a folder", () => {
     const made = generateVisits(scratch(), 18);
     const pair = made.files.filter((f) => f.includes("TS-50004"));
     expect(pair.length).toBeGreaterThan(1);
-    expect(new Neighbours().of(pair[1] ?? "")).toEqual([pair[0]]);
-    expect(clinicFinder()(pair[0] ?? "")).toBe(join(made.folder, "clinic.yaml"));
-  });
-});
-
-describe("whose visit it is", () => {
-  const identity = (text: string) => {
-    const file = join(scratch(), "v.yaml");
-    writeFileSync(file, text);
-    return scanVisit(file).identity;
-  };
-  const wanted = { visit: "V-1", patient: "0141", given: "Oda", family: "Farrow", born: "1990-02-03" };
-
-  it.each([
-    "visit:\n  id: V-1\npatient:\n  id: 0141\n  name: { given: Oda, family: Farrow }\n  born: 1990-02-03\nsites: []\n",
-    "format: 1\npatient: { id: 0141, born: 1990-02-03,\n  name: { family: Farrow, given: Oda } }\n# note\nvisit: { id: V-1 }\n",
-    '{"visit": {"id": "V-1"}, "patient": {"id": "0141", "born": "1990-02-03", "name": {"given": "Oda", "family": "Farrow"}}}',
-    "x: &a { id: 0141, born: 1990-02-03, name: { given: Oda, family: Farrow } }\nvisit: { id: V-1 }\npatient: *a\n",
-  ])("is read in every style (%#)", (text) => {
-    expect(identity(text)).toEqual(wanted);
-  });
-
-  it.each(["", "visit: [", "patient: &a [*a, *a]", "visit: { id: {} }", "\0"])("is unknown in %j", (text) => {
-    expect(identity(text)).toBeUndefined();
+    expect(new VisitFiles().beside(pair[1] ?? "")).toEqual([pair[0]]);
+    expect(new ClinicFiles().fileOf(pair[0] ?? "")).toBe(join(made.folder, "clinic.yaml"));
   });
 });
 
@@ -139,29 +117,21 @@ describe("shards", () => {
 });
 
 describe("conflicts", () => {
-  const who = (visit: string, patient: string, born: string) => ({
-    visit,
-    patient,
-    born,
-    given: "A",
-    family: "B",
-  });
-  it("are told for every file concerned, and for nobody else", () => {
+  it("are told for every file that carries one visit number, and for nobody else", () => {
     const found = conflicts([
-      { key: "a", identity: who("V1", "P1", "1990-01-01") },
-      { key: "b", identity: who("v1", "P2", "1991-01-01") },
-      { key: "c", identity: who("V3", "P3", "1992-01-01") },
-      { key: "d", identity: who("V4", "P3", "1992-01-02") },
-      { key: "e", identity: who("V5", "P5", "1993-01-01") },
-      { key: "f", identity: who("V6", "P5", "1993-01-01") },
-      { key: "g" },
+      { key: "a", visit: "V1" },
+      { key: "b", visit: "v1" },
+      { key: "c", visit: "V3" },
+      { key: "d", visit: "" },
+      { key: "e", visit: "" },
+      { key: "f" },
     ]);
-    expect([...found].map(([key, r]) => `${key} ${r.id}`)).toEqual([
-      "a visit-id-twice",
-      "b visit-id-twice",
-      "c patient-id-shared",
-      "d patient-id-shared",
+    expect([...found].map(([key, r]) => `${key} ${r.id} ${r.message}`)).toEqual([
+      "a visit-id-twice Two visit files carry the same visit id; neither was made. (b)",
+      "b visit-id-twice Two visit files carry the same visit id; neither was made. (a)",
     ]);
+    const many = conflicts(Array.from({ length: 8 }, (_, i) => ({ key: String(i), visit: "V" })));
+    expect(many.get("7")?.message).toMatch(/\(0, 1, 2, 3, 4 and 2 more\)$/u);
   });
 });
 

@@ -1,5 +1,5 @@
 /** What it takes to draw a letter by hand: a flat list of calls of stock pdfkit for each page, its fonts, photos and structure. */
-import type { TagAttributes } from "../../src/page/structure.js";
+import type { TagAttributes } from "../../src/page/set/structure.js";
 
 /**
  * A method of pdfkit's document and its arguments, or one of ours: `begin` with the number of a structure element (null for an

@@ -4,7 +4,7 @@
  */
 import { existsSync, mkdirSync, symlinkSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
-import { BODY_FACE, TYPEFACES } from "../../src/page/fonts.js";
+import { BODY_FACE, TYPEFACES } from "../../src/page/type/fonts.js";
 
 /** Makes the folder below `scratch` when it is not there yet. */
 export function facesFolder(scratch: string): string {

@@ -2,6 +2,7 @@
 import { dirname, join } from "node:path";
 import { makeDocuments } from "../../src/batch/make.js";
 import { prepareVisit } from "../../src/batch/prepare.js";
+import { VisitReader } from "../../src/clinic-folder/visit-reader.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Letter } from "../../src/letter/document.js";
 import { readClinic } from "../../src/visit/clinic.js";
@@ -11,11 +12,11 @@ export async function lettersOf(folder: string, files: readonly string[]): Promi
   const knowledge = loadKnowledge();
   const clinic = readClinic(join(folder, "clinic.yaml")).value;
   if (!clinic) throw new Error("the clinic file of the examples cannot be read");
+  const reader = new VisitReader(knowledge, new Date().toISOString().slice(0, 10));
   const letters: Letter[] = [];
   for (const file of files) {
-    const neighbours = files.filter((other) => other !== file && dirname(other) === dirname(file));
-    const today = new Date().toISOString().slice(0, 10);
-    const { value, problems } = prepareVisit({ file, neighbours, clinic, knowledge, today });
+    const beside = files.filter((other) => other !== file && dirname(other) === dirname(file));
+    const { value, problems } = prepareVisit({ file, beside, clinic, reader });
     if (!value) throw new Error(`${file}: ${problems.map((p) => p.message).join("; ")}`);
     const { made } = await makeDocuments(value.examined, {
       knowledge,

@@ -1,10 +1,10 @@
 /** The structure of a traced letter: which marked piece of page stands under which element, as plain numbers. */
-import type { LaidPage, Leaf } from "../../src/page/page-content.js";
-import { isWorthKeeping, type Tag } from "../../src/page/structure.js";
+import type { Content, LaidPage } from "../../src/page/set/content.js";
+import { isWorthKeeping, type Tag } from "../../src/page/set/structure.js";
 import type { StructureNode } from "./calls.js";
 
-function isInHeaderRow(leaf: Leaf): boolean {
-  for (let block: Leaf["block"] | null = leaf.block; block; block = block.parent)
+function isInHeaderRow(content: Content): boolean {
+  for (let block: Content["block"] | null = content.block; block; block = block.parent)
     if (block.repeats) return true;
   return false;
 }
@@ -12,18 +12,18 @@ function isInHeaderRow(leaf: Leaf): boolean {
 export class StructureNotes {
   private readonly numbers = new Map<Tag, number>();
   private readonly marks = new Map<Tag, number[]>();
-  private readonly firstDrawn = new Map<Leaf, LaidPage>();
+  private readonly firstDrawn = new Map<Content, LaidPage>();
   private marksMade = 0;
 
   /** The element of something drawn; null for what is drawn again or belongs to none. */
-  tagToDraw(leaf: Leaf | undefined, page: LaidPage): Tag | null {
-    if (!leaf?.tag) return null;
-    if (isInHeaderRow(leaf)) {
-      const first = this.firstDrawn.get(leaf) ?? page;
-      this.firstDrawn.set(leaf, first);
+  tagToDraw(content: Content | undefined, page: LaidPage): Tag | null {
+    if (!content?.tag) return null;
+    if (isInHeaderRow(content)) {
+      const first = this.firstDrawn.get(content) ?? page;
+      this.firstDrawn.set(content, first);
       if (first !== page) return null;
     }
-    return leaf.tag;
+    return content.tag;
   }
 
   numberOf(tag: Tag): number {

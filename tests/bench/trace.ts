@@ -1,11 +1,12 @@
 /** Renders a letter once, looks at the pages as they were laid out, and notes the calls that draw the same by hand. */
 import { createRequire } from "node:module";
 import type { Letter } from "../../src/letter/document.js";
-import { type EngineDocument, loadEngine } from "../../src/page/engine.js";
-import { openFont, TYPEFACES } from "../../src/page/fonts.js";
-import type { LaidPage, Leaf } from "../../src/page/page-content.js";
 import { renderPdf } from "../../src/page/pdf.js";
-import { linkAround, type Tag } from "../../src/page/structure.js";
+import type { EngineDocument } from "../../src/page/pdfmake/engine.js";
+import { loadEngine } from "../../src/page/pdfmake/print.js";
+import type { Content, LaidPage } from "../../src/page/set/content.js";
+import { linkAround, type Tag } from "../../src/page/set/structure.js";
+import { openFont, TYPEFACES } from "../../src/page/type/fonts.js";
 import { bareDocument } from "./bare-document.js";
 import type { BarePage, Trace } from "./calls.js";
 import { Pen } from "./pen.js";
@@ -40,7 +41,7 @@ interface LaidLine {
   readonly inlines: Run[];
   readonly x: number;
   readonly y: number;
-  readonly leaf?: Leaf;
+  readonly content?: Content;
   getHeight(): number;
   getAscenderHeight(): number;
 }
@@ -68,7 +69,7 @@ interface Picture {
   readonly y: number;
   readonly _width: number;
   readonly _height: number;
-  readonly leaf?: Leaf;
+  readonly content?: Content;
 }
 
 interface Drawn {
@@ -91,7 +92,7 @@ async function pagesOf(letter: Letter): Promise<Drawn> {
     // The engine has to be loaded, and amended, by the one who uses it.
     await render();
     isWatching = true;
-    const { Renderer, PDFDocument } = loadEngine(() => {});
+    const { Renderer, PDFDocument } = await loadEngine();
     const { renderPages } = Renderer.prototype;
     Renderer.prototype.renderPages = function (pages) {
       laidOut.set(this.pdfDocument, pages);
@@ -158,7 +159,7 @@ class Tracer {
     for (const { type, item } of laid.items) {
       const draw = () => this.draw(pen, laid, type, item);
       if (type === "line") this.line(pen, laid, item as unknown as LaidLine);
-      else this.marked(pen, type === "vector" ? null : this.notes.tagToDraw(item.leaf, laid), draw);
+      else this.marked(pen, type === "vector" ? null : this.notes.tagToDraw(item.content, laid), draw);
     }
     for (const font of pen.fonts) this.fonts.add(font);
     return { width, height, calls: pen.calls };
@@ -184,7 +185,7 @@ class Tracer {
 
   /** In pieces as the product marks them: one for each inline element. */
   private line(pen: Pen, laid: LaidPage, line: LaidLine): void {
-    const own = this.notes.tagToDraw(line.leaf, laid);
+    const own = this.notes.tagToDraw(line.content, laid);
     const isLabel = line.inlines[0]?.inlineTag?.type === "Lbl";
     for (let from = 0; from < line.inlines.length; ) {
       const tag = line.inlines[from]?.inlineTag;

@@ -1,10 +1,10 @@
 /** The elements of a letter -> Typst source of the same words, tables, boxes, drawings and photos. */
 import type { Letter } from "../../src/letter/document.js";
-import { cleanText } from "../../src/page/characters.js";
-import { readImageHead } from "../../src/page/image-size.js";
-import { childElements, type Element, type Node } from "../../src/page/markup.js";
-import { SCALES, type Scale, type Style } from "../../src/page/scale.js";
-import { ELEMENTS } from "../../src/page/vocabulary.js";
+import { readImageHead } from "../../src/page/drawing/image-size.js";
+import { childElements, type Element, type Node } from "../../src/page/html/markup.js";
+import { ELEMENTS } from "../../src/page/html/vocabulary.js";
+import { cleanText } from "../../src/page/type/characters.js";
+import { SCALES, type Scale, type Style } from "../../src/page/type/scale.js";
 
 const PHOTO_DPI = 220;
 

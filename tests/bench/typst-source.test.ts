@@ -2,8 +2,8 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { inPackage } from "../../src/base/root.js";
-import { type Element, readMarkup } from "../../src/page/markup.js";
-import { ELEMENTS } from "../../src/page/vocabulary.js";
+import { type Element, readMarkup } from "../../src/page/html/markup.js";
+import { ELEMENTS } from "../../src/page/html/vocabulary.js";
 import { letterOf } from "../page/read-back.js";
 import { HANDOUT, REFERRAL } from "../page/sample-letter.js";
 import { plainJpeg } from "../page/sample-photos.js";

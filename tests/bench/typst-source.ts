@@ -1,9 +1,9 @@
 /** A finished letter -> Typst source that sets the same pages, for comparing typesetters. */
 import type { Letter } from "../../src/letter/document.js";
-import { cleanText } from "../../src/page/characters.js";
-import { childElements, type Element, headingLevels, readMarkup } from "../../src/page/markup.js";
-import { MARGIN_MM, SHEETS, WINDOWS } from "../../src/page/paper.js";
-import { SCALES } from "../../src/page/scale.js";
+import { childElements, type Element, headingLevels, readMarkup } from "../../src/page/html/markup.js";
+import { cleanText } from "../../src/page/type/characters.js";
+import { MARGIN_MM, SHEETS, WINDOWS } from "../../src/page/type/paper.js";
+import { SCALES } from "../../src/page/type/scale.js";
 import { quoted, styled, TypstWriter } from "./typst-blocks.js";
 import { TEMPLATE_PATH } from "./typst-template.js";
 

@@ -1,5 +1,5 @@
 /** How letters look when Typst sets them: the same sheet, margins, typefaces, sizes, boxes and foot as ours. Read once, used by every letter. */
-import { PALETTE } from "../../src/page/palette.js";
+import { PALETTE } from "../../src/page/type/palette.js";
 
 export const TEMPLATE_PATH = "/letter.typ";
 

@@ -4,6 +4,7 @@ import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, sta
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
 import { type RunningDesk, startDesk } from "../../src/desk/serve.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
@@ -45,7 +46,7 @@ export async function deskOnExamples(): Promise<TestDesk> {
   const desk = await startDesk({
     folder,
     knowledge: knowledge(),
-    clinicFileOf: () => clinic,
+    clinics: new ClinicFiles(clinic),
     today: () => TODAY,
     port: 0,
     onFault: (fault) => faults.push(fault),

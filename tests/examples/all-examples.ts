@@ -1,40 +1,35 @@
 /** Every example visit, examined and made into documents as the command does it. */
 import { readFileSync } from "node:fs";
 import { join, relative } from "node:path";
-import { type Examined, examineVisit } from "../../src/batch/examine.js";
+import type { Examined } from "../../src/batch/examine.js";
 import { type MadeDocument, makeDocuments } from "../../src/batch/make.js";
-import { clinicFor, earlierVisits } from "../../src/cli/context.js";
-import { visitFiles } from "../../src/cli/inputs.js";
+import { lookAround, type Prepared, prepareFile } from "../../src/batch/prepare.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { compareVisits } from "../../src/measure/change.js";
+import type { Clinic } from "../../src/visit/clinic.js";
 import { root } from "../house/source-files.js";
 
 export const knowledge = loadKnowledge();
-export const exampleFiles: readonly string[] = visitFiles([join(root, "examples", "patients")]);
+const looked = lookAround([join(root, "examples", "patients")], { knowledge, today: "2026-11-25" });
+export const { around } = looked;
+export const exampleFiles: readonly string[] = looked.files;
 
 /** `TS-40417/2026-03-12` */
 export function nameOf(file: string): string {
   return relative(join(root, "examples", "patients"), file).replace(/\.yaml$/u, "");
 }
 
+export function ready(file: string): Prepared & { readonly clinic: Clinic } {
+  const { value, clinic, problems } = prepareFile(file, around);
+  if (!value || !clinic) throw new Error(`${file}: ${JSON.stringify(problems)}`);
+  return { ...value, clinic };
+}
+
 export function examined(file: string): Examined {
-  const { clinic } = clinicFor(file);
-  if (!clinic) throw new Error(`no clinic for ${file}`);
-  const first = examineVisit(file, { knowledge, clinic, today: "2026-11-25" });
-  if (!first.value) throw new Error(`${file}: ${JSON.stringify(first.problems)}`);
-  const earlier = earlierVisits(file, first.value.visit, knowledge);
-  const again =
-    earlier.length > 0 ? examineVisit(file, { knowledge, clinic, today: "2026-11-25", earlier }) : first;
-  if (!again.value) throw new Error(`${file}: ${JSON.stringify(again.problems)}`);
-  return again.value;
+  return ready(file).examined;
 }
 
 export async function made(file: string, documents: readonly string[]): Promise<MadeDocument[]> {
-  const { clinic } = clinicFor(file);
-  if (!clinic) throw new Error(`no clinic for ${file}`);
-  const value = examined(file);
-  const earlier = earlierVisits(file, value.visit, knowledge);
-  const change = earlier.length > 0 ? compareVisits([...earlier, value.visit], knowledge).value : undefined;
+  const { examined: value, change, clinic } = ready(file);
   const result = await makeDocuments(value, {
     knowledge,
     clinic,

@@ -13,6 +13,7 @@ const ORDER = [
   "page",
   "exchange",
   "files",
+  "clinic-folder",
   "batch",
 ];
 /** The faces of the house: each may use every room; the command line also starts the desk, and never the other way. */
@@ -26,11 +27,10 @@ const MAY_TOUCH: Record<string, string> = {
   "src/visit/read.ts": "reads the visit file",
   "src/visit/clinic.ts": "reads the clinic file",
   "src/letter/pack.ts": "reads templates and words",
-  "src/page/fonts.ts": "reads font files",
-  "src/page/engine.ts": "loads the PDF engine",
-  "src/page/pixels.ts": "loads the drawing engine and its fonts",
+  "src/page/type/fonts.ts": "reads font files",
+  "src/page/drawing/pixels.ts": "loads the drawing engine and its fonts",
 };
-const TOUCHING_ROOMS = ["files", "batch", "cli", "desk"];
+const TOUCHING_ROOMS = ["files", "clinic-folder", "batch", "cli", "desk"];
 const TOUCH =
   /"node:(?:fs|fs\/promises|os|child_process|worker_threads)"|Date\.now|new Date\(\)|Math\.random|process\.(?!stdout\.columns)/u;
 

@@ -1,6 +1,6 @@
 /** What stays on one line. */
 import { expect, test } from "vitest";
-import { bindWords } from "../../src/page/bound-words.js";
+import { bindWords } from "../../src/page/type/bound-words.js";
 
 function boundIn(text: string): string[] {
   return bindWords(text).flatMap((piece) => (piece.isBound ? [piece.text] : []));

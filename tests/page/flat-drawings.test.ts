@@ -10,8 +10,9 @@ import {
   scalpMap,
   trendChart,
 } from "../../src/diagram/diagram.js";
-import { drawFlat, isFlat } from "../../src/page/draw-drawing.js";
-import type { EngineDocument } from "../../src/page/engine.js";
+import { isFlat } from "../../src/page/drawing/flat-drawing.js";
+import { drawFlat } from "../../src/page/pdfmake/draw-drawing.js";
+import type { EngineDocument } from "../../src/page/pdfmake/engine.js";
 import { REGIONS } from "../../src/visit/visit.js";
 import { site } from "../diagram/site.js";
 import { letterOf, readBack, rendered } from "./read-back.js";

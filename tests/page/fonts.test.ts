@@ -1,8 +1,8 @@
 /** Names of people from everywhere: each is set so that it reads back as it was written, or is refused by name. */
 import { expect, test } from "vitest";
-import { cleanText } from "../../src/page/characters.js";
-import { countLines, faceFor, textWidth } from "../../src/page/fonts.js";
 import { renderPdf } from "../../src/page/pdf.js";
+import { cleanText } from "../../src/page/type/characters.js";
+import { countLines, faceFor, textWidth } from "../../src/page/type/fonts.js";
 import { letterOf, pagesOf } from "./read-back.js";
 
 const SET: Record<string, string> = {

@@ -1,8 +1,8 @@
 /** The standalone page. */
 import { Parser } from "htmlparser2";
 import { expect, test } from "vitest";
+import { readMarkup } from "../../src/page/html/markup.js";
 import { renderHtml } from "../../src/page/html.js";
-import { readMarkup } from "../../src/page/markup.js";
 import { wordsOf } from "../../src/page/text.js";
 import { letterOf } from "./read-back.js";
 import { HANDOUT, REFERRAL } from "./sample-letter.js";

@@ -1,7 +1,7 @@
 /** Inks hold their contrast, in colour and in grey. */
 import { expect, test } from "vitest";
-import { contrast, PALETTE, TEXT_PAIRS } from "../../src/page/palette.js";
-import { SCALES } from "../../src/page/scale.js";
+import { contrast, PALETTE, TEXT_PAIRS } from "../../src/page/type/palette.js";
+import { SCALES } from "../../src/page/type/scale.js";
 
 test("the contrast formula gives the values of its standard", () => {
   expect(contrast("#000000", "#ffffff")).toBeCloseTo(21, 5);

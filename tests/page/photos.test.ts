@@ -2,7 +2,7 @@
 import { decodePDFRawStream, PDFArray, PDFDocument, type PDFRawStream } from "@cantoo/pdf-lib";
 import { decode } from "jpeg-js";
 import { expect, test } from "vitest";
-import { readImageHead } from "../../src/page/image-size.js";
+import { readImageHead } from "../../src/page/drawing/image-size.js";
 import { renderPdf } from "../../src/page/pdf.js";
 import { PHOTO_LIMITS, preparePhoto } from "../../src/page/photos.js";
 import { letterOf, rendered } from "./read-back.js";

@@ -2,8 +2,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { ENGLISH_MAP_WORDS, PICTOGRAM_IDS, pictogram, scalpMap } from "../../src/diagram/diagram.js";
-import { readLeniently, readMarkup } from "../../src/page/markup.js";
-import { plainDrawings } from "../../src/page/plain-drawing.js";
+import { readLeniently, readMarkup } from "../../src/page/html/markup.js";
+import { plainDrawings } from "../../src/page/html/plain-drawing.js";
 import { site } from "../diagram/site.js";
 
 const map = scalpMap({

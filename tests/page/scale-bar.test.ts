@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { barLength, drawScaleBar } from "../../src/page/scale-bar.js";
+import { barLength, drawScaleBar } from "../../src/page/drawing/scale-bar.js";
 
 describe("scale bar", () => {
   it("is about a fifth of the picture, in a round length", () => {

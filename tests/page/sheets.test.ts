@@ -1,7 +1,7 @@
 /** Paper, windows, folds and large print, measured on the finished page. */
 import { expect, test } from "vitest";
 import type { AddressWindow, Letter } from "../../src/letter/document.js";
-import { MARGIN_MM, SHEETS, WINDOWS } from "../../src/page/paper.js";
+import { MARGIN_MM, SHEETS, WINDOWS } from "../../src/page/type/paper.js";
 import { letterOf, pagesOf, type ReadPage } from "./read-back.js";
 import { HANDOUT, REFERRAL } from "./sample-letter.js";
 

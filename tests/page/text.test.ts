@@ -1,7 +1,7 @@
 /** Plain text of 78 columns. */
 import { expect, test } from "vitest";
+import { columnsOf, wrap } from "../../src/page/text/lines.js";
 import { renderText, wordsOf } from "../../src/page/text.js";
-import { columnsOf, wrap } from "../../src/page/text-lines.js";
 import { letterOf } from "./read-back.js";
 import { HANDOUT, REFERRAL } from "./sample-letter.js";
 

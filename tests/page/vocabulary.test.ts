@@ -3,10 +3,10 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { inPackage } from "../../src/base/root.js";
-import { readMarkup } from "../../src/page/markup.js";
+import { readMarkup } from "../../src/page/html/markup.js";
+import { ELEMENTS } from "../../src/page/html/vocabulary.js";
 import { renderPdf } from "../../src/page/pdf.js";
 import { preparePhoto } from "../../src/page/photos.js";
-import { ELEMENTS } from "../../src/page/vocabulary.js";
 import { letterOf } from "./read-back.js";
 import { plainJpeg } from "./sample-photos.js";
 

@@ -2,9 +2,8 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import { weighVisit } from "../../src/batch/examine.js";
 import { makeDocuments } from "../../src/batch/make.js";
-import { clinicFor } from "../../src/cli/context.js";
 import type { Visit } from "../../src/visit/visit.js";
-import { exampleFiles, knowledge } from "../examples/all-examples.js";
+import { around, exampleFiles, knowledge } from "../examples/all-examples.js";
 import { visits } from "./visit-arbitrary.js";
 
 /** What may rightly keep a valid visit from paper: words beyond all bounds. */
@@ -35,7 +34,7 @@ function settable(visit: Visit): Visit {
 
 it("any valid visit gives a letter and a handout, or a fair reason why not", async () => {
   const file = exampleFiles[0] ?? "";
-  const { clinic } = clinicFor(file);
+  const { clinic } = around.clinics.of(file);
   if (!clinic) throw new Error("no clinic");
   let made = 0;
   await fc.assert(

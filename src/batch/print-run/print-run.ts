@@ -1,12 +1,12 @@
 /** A manifest -> one PDF for the printer: index, then every document in posting order. Only the bytes that were proofed go in. */
 import { readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
+import { sha256 } from "../../clinic-folder/scan.js";
 import { openWholeFile } from "../../files/whole-file.js";
 import { sweepTemporary } from "../../files/write.js";
 import type { Paper } from "../../letter/document.js";
-import { mm, SHEETS } from "../../page/paper.js";
+import { mm, SHEETS } from "../../page/type/paper.js";
 import type { Manifest, ManifestDocument } from "../manifest.js";
-import { sha256 } from "../scan.js";
 import { type CoverFacts, coverPart, coverParts, type Entry, separator } from "./cover.js";
 import { JoinedPdf } from "./join-pdf.js";
 import { type PrintOrder, printOrder } from "./order.js";

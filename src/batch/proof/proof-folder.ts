@@ -1,13 +1,15 @@
 /** A folder made by a batch -> a row for each document: good, or what is wrong with it. Nothing is changed. */
 import { closeSync, openSync, readdirSync, readSync } from "node:fs";
 import { dirname, join } from "node:path";
-import { Neighbours } from "../find-visits.js";
+import { ClinicPeople } from "../../clinic-folder/clinic-people.js";
+import { VisitFiles } from "../../clinic-folder/visit-files.js";
 import { SET_ASIDE } from "../keep.js";
 import { type Manifest, type ManifestVisit, readManifest } from "../manifest.js";
 import type { Reason } from "../outcome.js";
 import { reason } from "../outcome.js";
 import { type Outcome, runPool } from "../pool.js";
 import { PRINT_RUN_MARK } from "../print-run/mark.js";
+import { whoseReasons } from "../whose.js";
 
 export interface ProofRow {
   readonly file: string;
@@ -36,9 +38,15 @@ export async function proofFolder(
 ): Promise<ProofResult | undefined> {
   const manifest = readManifest(folder);
   if (!manifest) return undefined;
-  const neighbours = new Neighbours();
+  const visits = new VisitFiles();
   const groups = visitsWithDocuments(manifest);
-  const people = manifest.visits.flatMap((v) => neighbours.scan(v.file).identity ?? []);
+  const clinicFiles = new Set(manifest.visits.map((v) => v.clinic_file));
+  const whose = new ClinicPeople({
+    visits,
+    files: manifest.visits.map((v) => v.file),
+    oneClinic: clinicFiles.size === 1,
+  });
+  const people = manifest.visits.flatMap((v) => visits.scan(v.file).identity ?? []);
   const faults = new Map<string, readonly Reason[]>();
   await runPool(
     groups,
@@ -46,7 +54,7 @@ export async function proofFolder(
       kind: "proof",
       visit: {
         file: visit.file,
-        neighbours: neighbours.of(visit.file),
+        beside: visits.beside(visit.file),
         clinicFile: visit.clinic_file,
         overrides: visit.overrides,
       },
@@ -61,9 +69,11 @@ export async function proofFolder(
       settings: { ...manifest.settings, proof: true, today, people },
     },
   );
+  const fileOf = new Map(manifest.visits.map((v) => [v.source, v.file]));
   return {
     documents: manifest.documents.map((d) => {
-      const found = faults.get(d.file) ?? [];
+      const doubtful = whoseReasons(whose.doubts(fileOf.get(d.source) ?? "")).errors;
+      const found = [...doubtful, ...(faults.get(d.file) ?? [])];
       const state = found.length === 0 ? "good" : "bad";
       return { file: d.file, visit: d.visit, document: d.document, state, faults: found };
     }),

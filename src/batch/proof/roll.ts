@@ -1,5 +1,5 @@
 /** Everyone in a run -> a quick answer to: whose identifiers stand in this text? */
-import type { Identity } from "../scan.js";
+import type { Named } from "../../clinic-folder/scan.js";
 import { MAY_BREAK, matchAt, tokensOf } from "../token-text.js";
 
 /** Shorter numbers also occur as counts and dates; the foot of the page is held against them instead. */
@@ -14,7 +14,7 @@ interface Entry {
 export class Roll {
   private readonly byStart = new Map<string, Entry[]>();
 
-  constructor(people: readonly Identity[]) {
+  constructor(people: readonly Named[]) {
     const seen = new Set<string>();
     for (const person of people) {
       for (const words of identifiersOf(person)) {
@@ -60,7 +60,7 @@ function startOf([first = "", second]: readonly string[]): string {
 }
 
 /** The number and the name both ways round, as words. */
-function identifiersOf(person: Identity): string[][] {
+function identifiersOf(person: Named): string[][] {
   const number = tokensOf(person.patient);
   const given = tokensOf(person.given);
   const family = tokensOf(person.family);

@@ -98,9 +98,6 @@ export function ListPage({ visits, words }: ListProps): JSX.Element {
   );
 }
 
-/** What another visit says of the same number or person may be right, for a reason. */
-const MAY_STAND = new Set(["patient-id-shared", "patient-under-two-numbers"]);
-
 interface BeginProps {
   readonly follows: ListedVisit | undefined;
   readonly words: Words;
@@ -210,7 +207,7 @@ function BeginDialog({ follows, words, close }: BeginProps): JSX.Element {
             </ul>
           </div>
         ) : null}
-        {refused?.problems?.every(({ id }) => MAY_STAND.has(id))
+        {refused?.needsReason
           ? field("reason", "Why it is right all the same", "kept in the visit", false)
           : null}
         <p class="acts">

@@ -1,0 +1,57 @@
+/** Reads visit files, each once for as long as its text stays the same: a visit is also an earlier visit of the next one. */
+import type { Outcome } from "../base/problem.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import { parseVisit, readText } from "../visit/read.js";
+import { type Differs, identityOf, openDifferences } from "../visit/same-patient.js";
+import type { Visit } from "../visit/visit.js";
+import { sha256 } from "./scan.js";
+
+/** Visits of one patient lie together, so few need to be kept. */
+const MOST_KEPT = 64;
+
+export interface ReadVisit extends Outcome<Visit> {
+  /** Over the text that was read, as Scan.hash. */
+  readonly hash: string;
+}
+
+export class VisitReader {
+  private readonly kept = new Map<string, ReadVisit>();
+
+  constructor(
+    readonly knowledge: Knowledge,
+    /** ISO date that "in the future" is judged against. */
+    readonly today: string,
+  ) {}
+
+  read(file: string): ReadVisit {
+    const { value: text, problems } = readText(file);
+    if (text === undefined) return { problems, hash: sha256(problems.map((p) => p.id).join()) };
+    const hash = sha256(text);
+    const key = `${hash} ${file}`;
+    const known = this.kept.get(key);
+    if (known) return known;
+    const { knowledge, today } = this;
+    const read = { ...parseVisit(text, file, knowledge, { today }), hash };
+    this.kept.set(key, read);
+    const [oldest] = this.kept.keys();
+    if (this.kept.size > MOST_KEPT && oldest !== undefined) this.kept.delete(oldest);
+    return read;
+  }
+
+  /**
+   * Earlier visits of the same person among the files `beside` a visit, oldest first, and those under the same number of which
+   * that is not certain: nothing of them may enter a document. What cannot be read is left to its own check.
+   */
+  around(visit: Visit, beside: readonly string[]): { earlier: Visit[]; uncertain: Differs[] } {
+    const others = beside
+      .flatMap((file) => this.read(file).value ?? [])
+      .filter((other) => other.patient.id === visit.patient.id);
+    const own = identityOf(visit);
+    const all = [own, ...others.map(identityOf)];
+    const differs = others.map((other) => openDifferences(own, identityOf(other), all));
+    const earlier = others
+      .filter((other, i) => differs[i]?.length === 0 && other.date < visit.date)
+      .sort((a, b) => (a.date < b.date ? -1 : 1));
+    return { earlier, uncertain: [...new Set(differs.flat())] };
+  }
+}

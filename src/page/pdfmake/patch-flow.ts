@@ -1,0 +1,115 @@
+/** Lets lines know their content, finished pages be looked at and laid out again, rows be told to break. */
+import type { Content, PdfNode } from "../set/content.js";
+import type { Engine } from "./engine.js";
+import { ContentLost, lostFrom } from "./guard.js";
+
+/** Passes before giving up on better breaks; each mends at least one. */
+const PASSES = 60;
+
+/** A copy for the engine, which writes on what it is given; words are shared, since they are only read. */
+function copyOf(node: PdfNode): PdfNode {
+  const { stack, columns, ul, ol, table, margin, canvas } = node;
+  return {
+    ...node,
+    ...(stack ? { stack: stack.map(copyOf) } : {}),
+    ...(columns ? { columns: columns.map(copyOf) } : {}),
+    ...(ul ? { ul: ul.map(copyOf) } : {}),
+    ...(ol ? { ol: ol.map(copyOf) } : {}),
+    ...(table
+      ? { table: { ...table, widths: [...table.widths], body: table.body.map((row) => row.map(copyOf)) } }
+      : {}),
+    ...(margin ? { margin: [...margin] } : {}),
+    ...(canvas ? { canvas: canvas.map((vector) => ({ ...vector })) } : {}),
+  };
+}
+
+function isOnOpenPage(layout: {
+  writer: { transactionLevel: number; context(): { snapshots: unknown[] } };
+}): boolean {
+  return layout.writer.transactionLevel === 0 && layout.writer.context().snapshots.length === 0;
+}
+
+type PageNode = ((page: number, pages: number) => PdfNode | undefined) | undefined;
+
+/** What is set anew for every page, copied likewise. */
+function copying(make: unknown): PageNode {
+  if (typeof make !== "function") return undefined;
+  return (page, pages) => {
+    const node = (make as NonNullable<PageNode>)(page, pages);
+    return node && copyOf(node);
+  };
+}
+
+/** Makes the engine obey `flow`, `downTo` and the breaks that blocks ask for. */
+export function patchFlow({ LayoutBuilder, TableProcessor }: Engine): void {
+  const { layoutDocument, buildNextLine, processNode } = LayoutBuilder.prototype;
+  const linesSet = new WeakMap<Content, number>();
+
+  LayoutBuilder.prototype.layoutDocument = function (
+    root,
+    document,
+    styles,
+    defaultStyle,
+    background,
+    header,
+    footer,
+    ...rest
+  ) {
+    const { flow } = root;
+    for (let passes = 1; ; passes += 1) {
+      // Whatever the engine wrote on the content of an earlier pass must not matter to the next.
+      const pages = layoutDocument.call(
+        this,
+        copyOf(root),
+        document,
+        styles,
+        defaultStyle,
+        copying(background),
+        header,
+        copying(footer),
+        ...rest,
+      );
+      const lost = flow ? lostFrom(pages, flow.handed(pages.length)) : [];
+      if (flow?.anotherPass(pages, lost) && passes < PASSES) continue;
+      if (lost[0]) throw new ContentLost(lost[0].block.where);
+      return pages;
+    }
+  };
+
+  LayoutBuilder.prototype.buildNextLine = function (node) {
+    const { availableWidth } = this.writer.context();
+    for (const inline of node._inlines ?? []) {
+      if (inline.isBound && inline.width > availableWidth) inline.noWrap = false;
+    }
+    const line = buildNextLine.call(this, node);
+    if (!line || !node.content) return line;
+    line.content = node.content;
+    const { block } = node.content;
+    const index = linesSet.get(node.content) ?? 0;
+    linesSet.set(node.content, index + 1);
+    if (block.breakAtLine !== undefined && block.breakAtLine === index && isOnOpenPage(this)) {
+      this.writer.moveToNextPage();
+    }
+    return line;
+  };
+
+  LayoutBuilder.prototype.processNode = function (node, ...rest) {
+    if (node.content) linesSet.set(node.content, 0);
+    if (node.downTo !== undefined) {
+      const context = this.writer.context();
+      if (context.page === 0 && context.y < node.downTo) context.moveDown(node.downTo - context.y);
+    }
+    processNode.call(this, node, ...rest);
+  };
+
+  const { beginRow } = TableProcessor.prototype;
+  TableProcessor.prototype.beginRow = function (index, writer) {
+    const block = this.tableNode.table?.rowBlocks?.[index];
+    if (block?.breakBefore && writer.transactionLevel === 0) writer.moveToNextPage();
+    const { dontBreakRows } = this;
+    // The engine decides here whether the row is set as one piece.
+    if (block?.mayBeSplit) this.dontBreakRows = false;
+    beginRow.call(this, index, writer);
+    this.dontBreakRows = dontBreakRows;
+  };
+}

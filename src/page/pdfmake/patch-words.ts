@@ -1,0 +1,266 @@
+/**
+ * Measures words and fills lines in place of the engine, which looks up twenty styles for each word and copies what is left
+ * of a paragraph for each word it sets. Lines come out the same.
+ */
+
+import type { Tag } from "../set/structure.js";
+import { BODY_FACE } from "../type/fonts.js";
+import type { Engine, EngineDocument, EngineFont, EngineNode, EngineStyles, Inline, Line } from "./engine.js";
+
+/** Widths in thousandths of the type size, by word; kept as long as the font file's shaped words are. */
+const widths = new WeakMap<object, Map<string, number>>();
+
+function widthOf(text: string, font: EngineFont, size: number): number {
+  if (text === "") return 0;
+  let known = widths.get(font.layoutCache);
+  if (!known) {
+    known = new Map();
+    widths.set(font.layoutCache, known);
+  }
+  let width = known.get(text);
+  if (width === undefined) {
+    width = font.widthOfString(text, 1000);
+    known.set(text, width);
+  }
+  return (width * size) / 1000;
+}
+
+const SPACE = /\s/;
+
+function spaceAtStart(text: string): string {
+  return SPACE.test(text.charAt(0)) ? (/^\s+/.exec(text)?.[0] ?? "") : "";
+}
+
+function spaceAtEnd(text: string): string {
+  return SPACE.test(text.charAt(text.length - 1)) ? (/\s+$/.exec(text)?.[0] ?? "") : "";
+}
+
+/** A word with the space after it, or a line's end. */
+interface Piece {
+  readonly text: string;
+  readonly lineEnd?: boolean;
+}
+
+/** Texts whose break points are remembered; much of a letter is the same in the next. */
+const TEXTS_KEPT = 4000;
+
+/** What says nothing about style. */
+const NO_STYLES: EngineStyles = { auto: (_item, look) => look(), getProperty: () => undefined };
+
+/** Where lines may break, by the engine. */
+function breaker({ TextBreaker }: Engine): (text: string) => readonly Piece[] {
+  const found = new Map<string, readonly Piece[]>();
+  const inner = new TextBreaker();
+  return (text) => {
+    let pieces = found.get(text);
+    if (!pieces) {
+      pieces = inner.getBreaks([text], NO_STYLES);
+      if (found.size >= TEXTS_KEPT) found.clear();
+      found.set(text, pieces);
+    }
+    return pieces;
+  };
+}
+
+interface Run {
+  readonly text: string;
+  readonly font?: string;
+  readonly bold?: boolean;
+  readonly italics?: boolean;
+  readonly fontSize?: number;
+  readonly lineHeight?: number;
+  readonly color?: string;
+  readonly alignment?: string;
+  readonly decoration?: string;
+  readonly link?: string;
+  readonly noWrap?: boolean;
+  readonly isBound?: boolean;
+  readonly inlineTag?: Tag;
+}
+
+/** What a text's words inherit, the same for all of them. */
+function inheritedBy(styles: EngineStyles): Omit<Run, "text"> {
+  const read = <T>(name: string) => (styles.getProperty(name) ?? undefined) as T | undefined;
+  return {
+    font: read<string>("font") ?? BODY_FACE,
+    bold: read<boolean>("bold") ?? false,
+    italics: read<boolean>("italics") ?? false,
+    fontSize: read<number>("fontSize") ?? 12,
+    lineHeight: read<number>("lineHeight") ?? 1,
+    color: read<string>("color") ?? "black",
+    alignment: read<string>("alignment") ?? "left",
+  };
+}
+
+function inlineOf(piece: Piece, run: Run, usual: Omit<Run, "text">, font: EngineFont): Inline {
+  const { text } = piece;
+  const fontSize = run.fontSize ?? usual.fontSize ?? 12;
+  return {
+    text,
+    font,
+    fontSize,
+    color: run.color ?? usual.color ?? "black",
+    alignment: run.alignment ?? usual.alignment ?? "left",
+    x: 0,
+    width: widthOf(text, font, fontSize),
+    height: font.lineHeight(fontSize) * (run.lineHeight ?? usual.lineHeight ?? 1),
+    leadingCut: widthOf(spaceAtStart(text), font, fontSize),
+    trailingCut: widthOf(spaceAtEnd(text), font, fontSize),
+    noWrap: run.noWrap,
+    isBound: run.isBound,
+    noNewLine: false,
+    lineEnd: piece.lineEnd === true,
+    decoration: run.decoration,
+    link: run.link,
+    inlineTag: run.inlineTag,
+  };
+}
+
+/** Least and greatest width of words, without the spaces at the ends of lines. */
+function extent(words: readonly Inline[]): { minWidth: number; maxWidth: number } {
+  let [minWidth, maxWidth, line, lineCut] = [0, 0, 0, 0];
+  for (const { width, leadingCut, trailingCut, lineEnd } of words) {
+    minWidth = Math.max(minWidth, width - leadingCut - trailingCut);
+    if (line === 0) lineCut = leadingCut;
+    line += width;
+    maxWidth = Math.max(maxWidth, line - lineCut - trailingCut);
+    if (lineEnd) line = 0;
+  }
+  return { minWidth, maxWidth };
+}
+
+interface Measured {
+  readonly items: Inline[];
+  readonly minWidth: number;
+  readonly maxWidth: number;
+}
+
+/** Words of a text, measured once for all passes over the pages. */
+const measured = new WeakMap<
+  object,
+  Measured & { readonly usual: Omit<Run, "text">; readonly document: EngineDocument }
+>();
+
+function isSame(a: Omit<Run, "text">, b: Omit<Run, "text">): boolean {
+  const { font, bold, italics, fontSize, lineHeight, color, alignment } = a;
+  return (
+    font === b.font &&
+    bold === b.bold &&
+    italics === b.italics &&
+    fontSize === b.fontSize &&
+    lineHeight === b.lineHeight &&
+    color === b.color &&
+    alignment === b.alignment
+  );
+}
+
+/** The engine writes on words and takes them out of their list. */
+function copied({ items, minWidth, maxWidth }: Measured): Measured {
+  return { items: items.map((item) => ({ ...item })), minWidth, maxWidth };
+}
+
+function measureWords(engine: Engine): void {
+  const piecesOf = breaker(engine);
+  const isOneWord = (text: string) => piecesOf(text).length === 1;
+  engine.TextInlines.prototype.buildInlines = function (text, styles) {
+    const usual = inheritedBy(styles);
+    const known = typeof text === "object" && text !== null ? measured.get(text) : undefined;
+    if (known && isSame(known.usual, usual) && known.document === this.pdfDocument) return copied(known);
+    const items: Inline[] = [];
+    // The last word of the run before, which may go on in the next.
+    let open = "";
+    for (const given of Array.isArray(text) ? text : [text]) {
+      const run: Run = typeof given === "object" ? given : { text: String(given) };
+      const { font = usual.font ?? BODY_FACE, bold = usual.bold, italics = usual.italics } = run;
+      const face = this.pdfDocument.provideFont(font, bold === true, italics === true);
+      const pieces = run.noWrap ? [{ text: run.text }] : piecesOf(run.text);
+      const first = run.noWrap ? piecesOf(run.text)[0] : pieces[0];
+      const before = items[items.length - 1];
+      if (before && open !== "" && first && isOneWord(open + first.text)) before.noNewLine = true;
+      for (const piece of pieces) items.push(inlineOf(piece, run, usual, face));
+      const last = run.noWrap ? piecesOf(run.text).at(-1) : pieces[pieces.length - 1];
+      open = last && !pieces[pieces.length - 1]?.lineEnd ? last.text : "";
+    }
+    const made = { items, ...extent(items) };
+    if (typeof text !== "object" || text === null) return made;
+    measured.set(text, { ...made, usual, document: this.pdfDocument });
+    return copied(made);
+  };
+}
+
+/** How many characters of `inline` go into `room` points; at least one. */
+function charactersThatFit({ text, font, fontSize }: Inline, room: number): number {
+  let most = 1;
+  for (let low = 1, high = text.length; low <= high; ) {
+    const middle = Math.floor((low + high) / 2);
+    if (font.widthOfString(text.slice(0, middle), fontSize) <= room) {
+      most = middle;
+      low = middle + 1;
+    } else high = middle - 1;
+  }
+  return most;
+}
+
+function part(inline: Inline, text: string): Inline {
+  return { ...inline, text, width: inline.font.widthOfString(text, inline.fontSize) };
+}
+
+/** Whether the word at `at`, with those bound to it, goes into the line. */
+function fits(line: Line, words: readonly Inline[], at: number): boolean {
+  if (line.inlines.length === 0) return true;
+  if (line.newLineForced) return false;
+  let { width = 0, trailingCut = 0 } = words[at] ?? {};
+  for (let i = at; words[i]?.noNewLine && i + 1 < words.length; i += 1) {
+    width += words[i + 1]?.width ?? 0;
+    trailingCut += words[i + 1]?.trailingCut ?? 0;
+  }
+  return line.inlineWidths + width - line.leadingCut - trailingCut <= line.maxWidth;
+}
+
+/** Words of a text and how many of them are set. */
+interface Progress {
+  readonly words: Inline[];
+  at: number;
+}
+
+const underWay = new WeakMap<EngineNode, Progress>();
+
+/** Moves as many words as fit from `node` to `line`; false when there are none left. */
+function fill(line: Line, node: EngineNode): boolean {
+  const progress = underWay.get(node) ?? { words: node._inlines ?? [], at: 0 };
+  underWay.set(node, progress);
+  if (progress.at >= progress.words.length) return false;
+  let isBoundToLast = false;
+  while (progress.at < progress.words.length) {
+    if (!isBoundToLast && !fits(line, progress.words, progress.at)) break;
+    let word = progress.words[progress.at] as Inline;
+    const room = line.getAvailableWidth();
+    let isCut = false;
+    if (!word.noWrap && word.text.length > 1 && word.width > room) {
+      const count = charactersThatFit(word, room);
+      isCut = count < word.text.length;
+      if (isCut) {
+        progress.words[progress.at] = part(word, word.text.slice(count));
+        word = part(word, word.text.slice(0, count));
+      }
+    }
+    if (!isCut) progress.at += 1;
+    line.addInline(word);
+    isBoundToLast = word.noNewLine === true && !isCut;
+  }
+  line.lastLineInParagraph = progress.at >= progress.words.length;
+  return true;
+}
+
+function fillLines({ LayoutBuilder, Line }: Engine): void {
+  LayoutBuilder.prototype.buildNextLine = function (node) {
+    const line = new Line(this.writer.context().availableWidth);
+    return fill(line, node) ? line : null;
+  };
+}
+
+/** Makes the engine measure words and fill lines this way. */
+export function patchWords(engine: Engine): void {
+  measureWords(engine);
+  fillLines(engine);
+}

@@ -1,0 +1,99 @@
+/**
+ * Widths of table columns in points. The engine's own flexible columns grow past the paper when a word is too long for them,
+ * so every column is given a fixed width here, inside which words can be broken.
+ */
+
+import { childElements, type Element, plainText } from "../html/markup.js";
+import { withBoundSpaces } from "../type/bound-words.js";
+import { textWidth } from "../type/fonts.js";
+
+interface Need {
+  /** Longest word. */
+  readonly least: number;
+  /** Longest line. */
+  readonly natural: number;
+}
+
+/** What the cells of one column need at a type size. */
+function needOf(cells: readonly Element[], size: number): Need {
+  let least = 0;
+  let natural = 0;
+  for (const cell of cells) {
+    const cut = cell.name === "th" ? "bold" : "normal";
+    for (const line of plainText(cell).split("\n")) {
+      const text = withBoundSpaces(line.trim());
+      natural = Math.max(natural, textWidth(text, size, cut));
+      for (const word of text.split(/[ -]+/)) least = Math.max(least, textWidth(`${word}-`, size, cut));
+    }
+  }
+  return { least, natural: Math.max(natural + 1, least) };
+}
+
+/** Shares `room` among columns: natural widths while they fit, else at least the longest word of each. */
+function share(needs: readonly Need[], room: number): number[] {
+  const natural = needs.reduce((sum, need) => sum + need.natural, 0);
+  if (natural <= room) {
+    // What is left goes to the last column, so that the table is as wide as the text.
+    return needs.map((need, i) => need.natural + (i === needs.length - 1 ? room - natural : 0));
+  }
+  const least = needs.reduce((sum, need) => sum + need.least, 0);
+  if (least >= room) return needs.map((need) => (need.least * room) / least);
+  const spare = room - least;
+  const wish = natural - least;
+  return needs.map((need) => need.least + ((need.natural - need.least) * spare) / wish);
+}
+
+/** Largest share of a table that one long word may claim. */
+const WORD_SHARE = 0.3;
+
+/** Widens columns too narrow for their longest word, at the cost of those with room to spare. */
+function withRoomForWords(widths: readonly number[], needs: readonly Need[], room: number): number[] {
+  const leasts = needs.map((need) => Math.min(need.least, room * WORD_SHARE));
+  const wanting = widths.reduce((sum, width, i) => sum + Math.max(0, (leasts[i] ?? 0) - width), 0);
+  const spare = widths.reduce((sum, width, i) => sum + Math.max(0, width - (leasts[i] ?? 0)), 0);
+  if (wanting === 0 || spare < wanting) return [...widths];
+  return widths.map((width, i) => {
+    const least = leasts[i] ?? 0;
+    return width < least ? least : width - ((width - least) * wanting) / spare;
+  });
+}
+
+/**
+ * Content widths of the columns of a table `width` points wide, whose inner columns are `padding` apart on either side.
+ * `data-widths` gives per cents of the width and `*` for an equal part of the rest; columns without it share by need. A
+ * column is never narrower than its longest word while another has room to spare.
+ */
+export function columnWidths(
+  table: Element,
+  columns: number,
+  width: number,
+  padding: number,
+  size: number,
+): number[] {
+  const rows = childElements(table)
+    .filter((part) => part.name === "thead" || part.name === "tbody")
+    .flatMap(childElements)
+    .map(childElements)
+    .filter((cells) => cells.length === columns);
+  const needs = Array.from({ length: columns }, (_, i) =>
+    needOf(
+      rows.flatMap((cells) => cells[i] ?? []),
+      size,
+    ),
+  );
+  const room = width - padding * 2 * (columns - 1);
+  const given = table.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
+  if (given.length === 0) return share(needs, room);
+  const fixed = needs.map((_, i) => (Number(given[i]) > 0 ? (room * Number(given[i])) / 100 : undefined));
+  const taken = fixed.reduce<number>((sum, each) => sum + (each ?? 0), 0);
+  const stars = fixed.filter((each) => each === undefined).length;
+  // Shares that leave nothing for the open columns, or do not add up, are scaled to the table.
+  const isFull = stars === 0 || taken > room * 0.95;
+  const scale = isFull ? (room * (stars === 0 ? 1 : 0.8)) / taken : 1;
+  const rest = stars === 0 ? 0 : (room - taken * scale) / stars;
+  return withRoomForWords(
+    fixed.map((each) => (each === undefined ? rest : each * scale)),
+    needs,
+    room,
+  );
+}

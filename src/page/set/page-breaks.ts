@@ -1,0 +1,287 @@
+/**
+ * Looks at laid-out pages and says where they should break otherwise: no heading without its text, no single lines, nothing
+ * split that fits on a page, no signature alone. One change a pass; the layout is then done again.
+ */
+import type { Block, Content, Flow, LaidItem, LaidPage, PdfNode } from "./content.js";
+
+interface Spread {
+  readonly block: Block;
+  readonly firstPage: number;
+  lastPage: number;
+  /** Lines or drawings on the first and on the last page. */
+  onFirst: number;
+  onLast: number;
+  /** Points from the top of the first to the bottom of the last, summed over pages. */
+  readonly extents: Map<number, { top: number; bottom: number }>;
+  /** Whether anything of the flow stands before it on its first page. */
+  readonly opensPage: boolean;
+}
+
+function bottomOf({ item }: LaidItem): number {
+  return item.y + (item.getHeight?.() ?? item._height ?? 0);
+}
+
+/** Where each block landed, in reading order. */
+function spreadBlocks(pages: readonly LaidPage[]): Map<Block, Spread> {
+  const spreads = new Map<Block, Spread>();
+  pages.forEach((page, number) => {
+    let started = false;
+    for (const laid of page.items) {
+      const content = laid.item.content;
+      if (!content || content.block.detached) continue;
+      let isRepeat = false;
+      for (let block: Block | null = content.block; block; block = block.parent) {
+        const known = spreads.get(block);
+        if (block.repeats && known && known.firstPage < number) isRepeat = true;
+        if (isRepeat) continue;
+        if (!known) {
+          spreads.set(block, {
+            block,
+            firstPage: number,
+            lastPage: number,
+            onFirst: 1,
+            onLast: 1,
+            extents: new Map([[number, { top: laid.item.y, bottom: bottomOf(laid) }]]),
+            opensPage: !started,
+          });
+          continue;
+        }
+        if (number === known.firstPage) known.onFirst += 1;
+        if (number > known.lastPage) {
+          known.lastPage = number;
+          known.onLast = 1;
+        } else if (number === known.lastPage) known.onLast += 1;
+        const extent = known.extents.get(number);
+        if (!extent)
+          known.extents.set(number, {
+            top: laid.item.y,
+            bottom: bottomOf(laid),
+          });
+        else {
+          extent.top = Math.min(extent.top, laid.item.y);
+          extent.bottom = Math.max(extent.bottom, bottomOf(laid));
+        }
+      }
+      if (!isRepeat) started = true;
+    }
+  });
+  return spreads;
+}
+
+function heightOf(spread: Spread): number {
+  let height = 0;
+  for (const { top, bottom } of spread.extents.values()) height += bottom - top;
+  return height;
+}
+
+function isWithin(inner: Block, outer: Block): boolean {
+  for (let block: Block | null = inner; block; block = block.parent) if (block === outer) return true;
+  return false;
+}
+
+export class PageBreaks implements Flow {
+  private readonly margins = new Map<PdfNode, number>();
+  /** Drawings set smaller, with the size they had. */
+  private readonly shrunk = new Map<Block, readonly [number, number]>();
+  private spreads: ReadonlyMap<Block, Spread> = new Map();
+  private laid: readonly Block[] = [];
+
+  /**
+   * `blocks` in reading order, as they were made; top and height of the text area in points; the least share of its size that
+   * a drawing is set at; all content of a document of so many pages.
+   */
+  constructor(
+    private readonly blocks: readonly Block[],
+    private readonly top: number,
+    private readonly pageHeight: number,
+    private readonly smallestDrawing: number,
+    readonly handed: (pages: number) => readonly PdfNode[],
+  ) {}
+
+  /** Share of the last page that is filled, 0 to 1, as last laid out. */
+  lastPageFilled = 1;
+
+  anotherPass(pages: readonly LaidPage[], lost: readonly Content[]): boolean {
+    if (this.splitTallRows(lost)) return true;
+    this.spreads = spreadBlocks(pages);
+    this.laid = this.blocks.filter((block) => this.spreads.has(block));
+    if (this.laid.some((block, index) => block.breakable && this.mend(block, index))) return true;
+    const last = [...this.spreads.values()].map(
+      (spread) => spread.extents.get(pages.length - 1)?.bottom ?? 0,
+    );
+    this.lastPageFilled = (Math.max(0, ...last) - this.top) / this.pageHeight;
+    return false;
+  }
+
+  /** A row that lost words is taller than a page and has to be split after all. */
+  private splitTallRows(lost: readonly Content[]): boolean {
+    let changed = false;
+    for (const content of lost) {
+      for (let block: Block | null = content.block; block; block = block.parent) {
+        if (block.rule === "row" && !block.mayBeSplit) {
+          block.mayBeSplit = true;
+          changed = true;
+        }
+      }
+    }
+    return changed;
+  }
+
+  private mend(block: Block, index: number): boolean {
+    const spread = this.spreads.get(block);
+    if (!spread) return false;
+    const isSplit =
+      spread.firstPage !== spread.lastPage && heightOf(spread) < this.pageHeight * (block.keptBelow ?? 0.92);
+    switch (block.rule) {
+      case "whole":
+        if (block.drawing && spread.opensPage) {
+          if (this.shrink(block, this.laid[index - 1]) || this.giveBackSize(block)) return true;
+        }
+        return isSplit && !this.followsHeadingAtTop(index) && this.breakBefore(block);
+      case "signature":
+        return (
+          (isSplit && this.breakBefore(block)) ||
+          (spread.opensPage && spread.firstPage > 0 && this.bringPrecedingLines(block, index))
+        );
+      case "heading": {
+        if (!this.isStranded(spread, index)) return false;
+        const next = this.laid[index + 1];
+        return (next?.drawing && this.shrink(next, block)) || this.breakBefore(this.firstOfHeadings(index));
+      }
+      case "row":
+        return this.leavesOneRow(block) && this.breakBefore(block);
+      case "text":
+        return spread.firstPage !== spread.lastPage && this.mendText(spread);
+      default:
+        return false;
+    }
+  }
+
+  /** Asks for a page break before `block`; false when it opens its page already or cannot be moved. */
+  private breakBefore(block: Block): boolean {
+    const spread = this.spreads.get(block);
+    if (!spread || spread.opensPage) return false;
+    if (block.rule === "row") {
+      if (block.breakBefore) return false;
+      this.forgetAfter(block);
+      block.breakBefore = true;
+      return true;
+    }
+    const { node } = block;
+    if (!block.breakable || !node || node.pageBreak) return false;
+    this.forgetAfter(block);
+    node.pageBreak = "before";
+    // A space above would push the first line down from the top of the page.
+    if (node.margin) {
+      this.margins.set(node, node.margin[1]);
+      node.margin[1] = 0;
+    }
+    return true;
+  }
+
+  /** Sets a drawing smaller when that lets its figure stand on the page of what comes before it. */
+  private shrink(figure: Block, before: Block | undefined): boolean {
+    const spread = this.spreads.get(figure);
+    const ahead = before && this.spreads.get(before);
+    const { drawing, node } = figure;
+    if (!spread || !ahead || !drawing?.fit || !node || node.pageBreak || this.shrunk.has(figure))
+      return false;
+    if (ahead.lastPage !== spread.firstPage - 1) return false;
+    const bottom = ahead.extents.get(ahead.lastPage)?.bottom ?? Number.POSITIVE_INFINITY;
+    const room = this.top + this.pageHeight - bottom - (node.margin?.[1] ?? 0) - 4;
+    const [width, height] = drawing.fit;
+    const smaller = room - (heightOf(spread) - height);
+    if (smaller < height * this.smallestDrawing || smaller >= height) return false;
+    this.shrunk.set(figure, [width, height]);
+    drawing.fit = [(width * smaller) / height, smaller];
+    return true;
+  }
+
+  /** A drawing that opens a page although it was set smaller has its size back: it was made small for nothing. */
+  private giveBackSize(figure: Block): boolean {
+    const size = this.shrunk.get(figure);
+    const { drawing } = figure;
+    if (!size || !drawing?.fit || drawing.fit[1] >= size[1]) return false;
+    drawing.fit = [...size];
+    return true;
+  }
+
+  /** Breaks asked for further on were right for other pages; they are found anew. */
+  private forgetAfter(block: Block): void {
+    for (const later of this.blocks.slice(this.blocks.indexOf(block) + 1)) {
+      later.breakAtLine = undefined;
+      later.breakBefore = undefined;
+      const { node } = later;
+      if (!node?.pageBreak) continue;
+      node.pageBreak = undefined;
+      if (node.margin) node.margin[1] = this.margins.get(node) ?? node.margin[1];
+    }
+  }
+
+  private followsHeadingAtTop(index: number): boolean {
+    const before = this.laid[index - 1];
+    return (
+      before?.rule === "heading" && this.spreads.get(this.firstOfHeadings(index - 1))?.opensPage === true
+    );
+  }
+
+  /** The first of the headings that stand directly one after another and end with the one at `index`. */
+  private firstOfHeadings(index: number): Block {
+    let first = index;
+    while (this.laid[first - 1]?.rule === "heading") first -= 1;
+    return this.laid[first] as Block;
+  }
+
+  /** True when what a block leads in has fewer than two lines on the same page. */
+  private isStranded(spread: Spread, index: number): boolean {
+    const next = this.laid.slice(index + 1).find((other) => !isWithin(other, spread.block));
+    const following = next && this.spreads.get(next);
+    if (!following) return false;
+    if (following.firstPage > spread.lastPage) return true;
+    return next.rule === "text" && following.firstPage !== following.lastPage && following.onFirst < 2;
+  }
+
+  /** True for the last row but one when the last row alone begins a page and another row stays behind. */
+  private leavesOneRow(block: Block): boolean {
+    const rows = this.laid.filter(
+      (other) => other.rule === "row" && other.parent === block.parent && !other.repeats,
+    );
+    const place = rows.indexOf(block);
+    const last = rows[place + 1];
+    return (
+      place > 0 &&
+      place === rows.length - 2 &&
+      last !== undefined &&
+      this.spreads.get(last)?.opensPage === true
+    );
+  }
+
+  /** No single line of a paragraph at either side of a page end. */
+  private mendText(spread: Spread): boolean {
+    const { block, onFirst, onLast } = spread;
+    const twoPages = spread.lastPage === spread.firstPage + 1;
+    if (onFirst < 2 || (twoPages && onFirst + onLast < 4)) return this.breakBefore(block);
+    if (twoPages && onLast < 2 && block.breakAtLine === undefined) {
+      block.breakAtLine = onFirst - 1;
+      return true;
+    }
+    return false;
+  }
+
+  /** Brings two lines, or the last row, or the whole block before over to the signature's page. */
+  private bringPrecedingLines(block: Block, index: number): boolean {
+    const last = this.laid.slice(0, index).findLast((other) => !isWithin(block, other));
+    const spread = last && this.spreads.get(last);
+    if (!last || !spread) return false;
+    const lines = spread.onFirst;
+    const isUnbroken = spread.firstPage === spread.lastPage && last.breakAtLine === undefined;
+    if (last.rule === "text" && last.breakable && isUnbroken && lines >= 4) {
+      last.breakAtLine = lines - 2;
+      return true;
+    }
+    for (let other: Block | null = last; other; other = other.parent) {
+      if (this.breakBefore(other)) return true;
+    }
+    return false;
+  }
+}
