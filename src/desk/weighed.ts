@@ -2,16 +2,16 @@
  * What the library says about an open visit: its problems, the weighing and the sheets. The weighing takes longest, so a
  * keystroke is answered with the last one and `settled: false`; the page then asks for the rest.
  */
-import type { Outcome, Problem } from "../base/problem.js";
+import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
 import { readPictures } from "../batch/pictures.js";
 import { prepareVisit } from "../batch/prepare.js";
 import { composeLetter } from "../letter/letter.js";
 import type { Pictures } from "../letter/pictures.js";
-import type { Change } from "../measure/change-types.js";
+import type { Change } from "../measure/change/types.js";
 import { renderHtml } from "../page/html.js";
 import type { Clinic } from "../visit/clinic.js";
-import { inReadingOrder, parseVisit, placeProblems } from "../visit/read.js";
+import { inReadingOrder, parseVisit, placeProblems, type VisitRead } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import type { Pane, Sheet } from "./messages.js";
@@ -66,15 +66,17 @@ export function weighText(
 }
 
 function weighRead(
-  read: Outcome<Visit>,
+  read: VisitRead,
   path: string,
   desk: Desk,
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { clinic, problems: ofClinic } = desk.clinicOf(path);
+  const { visits, people } = desk.look();
   const result = prepareVisit({
     file: path,
     read,
-    beside: desk.look().beside(path),
+    beside: visits.beside(path),
+    whose: people.problems(path),
     reader: desk.reader(),
     ...(clinic ? { clinic } : {}),
   });
@@ -88,7 +90,7 @@ function weighRead(
     earlier,
     later: [
       ...result.problems.slice(read.problems.length),
-      ...placeProblems(visit, drawn?.problems ?? []),
+      ...placeProblems(examined.places, drawn?.problems ?? []),
       ...(clinic ? composingProblems(examined, clinic, desk) : []),
     ],
     ...(change ? { change } : {}),

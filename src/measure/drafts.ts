@@ -1,8 +1,11 @@
 /** Turns counts and values into measures with their intervals, so that every share, rate and mean is worked alike. */
-import { rate } from "./counting.js";
-import { meanLimits, type Summary } from "./means.js";
-import { wilson } from "./proportions.js";
-import type { MeasuredDraft } from "./score.js";
+
+import type { MeasuredDraft } from "./score-module.js";
+import { rate } from "./statistics/counting.js";
+import { meanLimits, type Summary } from "./statistics/means.js";
+import { wilson } from "./statistics/proportions.js";
+import { type Spread, spreadOf } from "./statistics/spread.js";
+import type { CountSpread } from "./types.js";
 
 /** `part` of `of` as a percentage with Wilson limits. */
 export function shareDraft(part: number, of: number): MeasuredDraft {
@@ -20,20 +23,35 @@ export function shareDraft(part: number, of: number): MeasuredDraft {
   };
 }
 
-/** `count` over `exposure` with exact limits. */
+/** How the limits of a count over fields were made. */
+const RATE_METHODS = {
+  fields: "limits from the spread between the fields",
+  published: "limits from published spread",
+  none: "exact Poisson limits",
+} as const satisfies Record<Spread["from"], string>;
+
+/** Counts over an exposure, with limits from their spread. */
 export function rateDraft(
-  count: number,
-  exposure: number,
-  fields: number,
+  counts: { readonly count: number; readonly exposure: number; readonly fields: number } & CountSpread,
   unit: { readonly unit: string; readonly ucum: string; readonly places: number },
 ): MeasuredDraft {
+  const { times, from } = spreadOf([countsOf(counts)], counts.published);
   return {
-    ...rate(count, exposure),
+    ...rate(counts.count, counts.exposure, times),
     ...unit,
-    n: count,
-    counted: { kind: "rate", count, exposure, fields },
-    method: "exact Poisson limits",
+    n: counts.count,
+    counted: { kind: "rate", ...counts },
+    method: RATE_METHODS[from],
   };
+}
+
+/** The count of each field; where only their sum is known, as one number for each field it stands for on average. */
+export function countsOf({
+  count,
+  fields,
+  each,
+}: { count: number; fields: number } & CountSpread): readonly number[] {
+  return each ?? [count / fields];
 }
 
 /** A mean with Student limits; a single value has none. */

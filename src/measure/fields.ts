@@ -6,6 +6,8 @@ export type FieldCount = "hairs" | "thin" | "vellus" | "yellowDots" | "discolour
 export interface FieldSums {
   readonly fields: number;
   readonly sums: Readonly<Record<FieldCount, number>>;
+  /** The count of each field that was summed. */
+  readonly each: Readonly<Record<FieldCount, readonly number[]>>;
 }
 
 /** Sums of the named counts over the fields that hold all of them; undefined when no field does. */
@@ -15,9 +17,23 @@ export function sumFields(
 ): FieldSums | undefined {
   const full = fields.filter((f) => keys.every((k) => f[k] !== undefined));
   if (full.length === 0) return undefined;
-  const sums = { hairs: 0, thin: 0, vellus: 0, yellowDots: 0, discolouredOpenings: 0 };
-  for (const field of full) for (const key of keys) sums[key] += field[key] ?? 0;
-  return { fields: full.length, sums };
+  const of = (key: FieldCount) => (keys.includes(key) ? full.map((field) => field[key] ?? 0) : []);
+  const each = {
+    hairs: of("hairs"),
+    thin: of("thin"),
+    vellus: of("vellus"),
+    yellowDots: of("yellowDots"),
+    discolouredOpenings: of("discolouredOpenings"),
+  };
+  const sum = (key: FieldCount) => each[key].reduce((a, b) => a + b, 0);
+  const sums = {
+    hairs: sum("hairs"),
+    thin: sum("thin"),
+    vellus: sum("vellus"),
+    yellowDots: sum("yellowDots"),
+    discolouredOpenings: sum("discolouredOpenings"),
+  };
+  return { fields: full.length, sums, each };
 }
 
 /** Follicular units by hairs in each, summed: `{ 1: 21, 2: 24 }`; undefined when none was counted. */

@@ -1,10 +1,11 @@
 /** Two and three visits of one patient: what changed, how sure that is, and what must never be compared. */
+import { qbeta } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { CHANGE_PROBLEMS, compareVisits } from "../../src/measure/change.js";
-import { fieldsToSeeChange } from "../../src/measure/change-measures.js";
-import { percentFall } from "../../src/measure/change-response.js";
-import { measure } from "../../src/measure/measure.js";
+import { CHANGE_PROBLEMS, compareVisits } from "../../src/measure/change/compare.js";
+import { fieldsToSeeChange } from "../../src/measure/change/measures.js";
+import { percentFall } from "../../src/measure/change/response.js";
+import { measure } from "../../src/measure/index.js";
 import type { Amount, FindingSeen, Visit } from "../../src/visit/visit.js";
 import { site, visit } from "./visit-for-tests.js";
 
@@ -22,9 +23,7 @@ describe("what may be compared", () => {
   test("another patient number, birth date or the same visit stops it", () => {
     const patient = visit().patient;
     expect(ids(first(), second({ patient: { ...patient, id: "TS-9" } }))).toEqual(["mixed-patients"]);
-    expect(ids(first(), second({ patient: { ...patient, born: "1984-09-03" } }))).toEqual([
-      "mixed-birth-dates",
-    ]);
+    expect(ids(first(), second({ patient: { ...patient, born: "1984-09-03" } }))).toEqual(["born-differs"]);
     expect(ids(first(), second({ id: "TS-1" }))).toEqual(["same-visit-twice"]);
     expect(ids(first())).toEqual(["too-few-visits"]);
     for (const v of [second({ patient: { ...patient, id: "TS-9" } }), second({ id: "TS-1" })]) {
@@ -32,12 +31,21 @@ describe("what may be compared", () => {
     }
   });
 
-  test("a changed name, sex, scope or one date is said but does not stop it", () => {
+  test("a changed name or sex stops it until the later visit accepts it", () => {
     const patient = visit().patient;
-    expect(
-      ids(first(), second({ patient: { ...patient, name: { given: "Runa", family: "Deng" } } })),
-    ).toEqual(["name-differs"]);
+    const lund = { ...patient, name: { ...patient.name, family: "Lund" } };
+    const accept = (id: string) => [{ id, reason: "Asked at the desk." }];
+    expect(ids(first(), second({ patient: lund }))).toEqual(["family-differs"]);
+    expect(compareVisits([first(), second({ patient: lund })], knowledge).value).toBeUndefined();
+    expect(ids(first(), second({ patient: lund, accept: accept("family-differs") }))).toEqual([]);
+    expect(ids(first({ accept: accept("family-differs") }), second({ patient: lund }))).toEqual([
+      "family-differs",
+    ]);
     expect(ids(first(), second({ patient: { ...patient, sex: "male" } }))).toEqual(["sex-differs"]);
+    expect(ids(first(), second({ patient: { ...patient, sex: "not stated" } }))).toEqual([]);
+  });
+
+  test("another scope or one date is said but does not stop it", () => {
     expect(ids(first(), second({ scope: { magnification: 70 } }))).toEqual(["scope-differs"]);
     expect(ids(first(), second({ date: "2026-01-15" }))).toEqual(["same-day-visits"]);
   });
@@ -93,14 +101,18 @@ describe("counts", () => {
     return found;
   };
 
-  test("60 then 80 hairs: the exact limits hold no change and a change worth seeing", () => {
+  test("60 then 80 hairs in one field each: published spread holds no change and a change worth seeing", () => {
     const d = density([60, 1], [80, 1]);
-    // Exact limits of 80/60 are 1 / 1.0614 and 1 / 0.5275.
-    expect(d.effect?.low).toBeCloseTo(100 * (1 / 1.0614 - 1), 1);
-    expect(d.effect?.high).toBeCloseTo(100 * (1 / 0.5275 - 1), 0);
-    expect(d.p?.toFixed(4)).toBe("0.1080");
+    // Variance over mean 2.2 + 0.098 x 0.098 x 70 = 2.872; the beta quantiles of 80 and 60 over it, from R.
+    const worth = [80 / 2.87228 + 0.5, 60 / 2.87228 + 0.5] as const;
+    const limits = [0.025, 0.975].map((q) => Number(qbeta(q, ...worth)));
+    expect(d.effect?.low).toBeCloseTo(100 * ((limits[0] ?? 0) / (1 - (limits[0] ?? 0)) - 1), 3);
+    expect(d.effect?.high).toBeCloseTo(100 * ((limits[1] ?? 0) / (1 - (limits[1] ?? 0)) - 1), 3);
+    expect(d.effect?.method).toBe("limits from published spread of counts");
+    expect(d.spread).toBe("published");
     expect(d.verdict).toBe("too little counted to tell");
-    expect(d.needed?.fields).toBeGreaterThan(1);
+    expect(d.smallest).toBe(69);
+    expect(d.needed?.fields).toBe(11);
   });
 
   test("five fields of each tell the same difference apart", () => {
@@ -152,13 +164,16 @@ describe("counts", () => {
     const b = second({ ...counted(40, 2, { yellowDots: 3 }), scope: { fieldDiameterMm: 7 } });
     const step = change(a, b).overall;
     expect(step.measures.map((m) => m.id)).toContain("hair-density");
-    expect(step.notCompared.find((n) => n.id === "yellow-dots-per-field")?.why).toMatch(/field of view/u);
+    expect(step.notCompared.find((n) => n.id === "yellow-dots-per-field")?.why).toBe("field of view differs");
   });
 
   test("what was measured once only is said, not compared", () => {
     const step = change(first(counted(40, 2)), second()).overall;
     expect(step.measures).toEqual([]);
-    expect(step.notCompared.find((n) => n.id === "hair-density")?.why).toBe("not measured on 2026-04-15");
+    expect(step.notCompared.find((n) => n.id === "hair-density")).toMatchObject({
+      why: "not measured",
+      on: "2026-04-15",
+    });
   });
 
   test("a series holds every visit that has the measure", () => {
@@ -172,7 +187,7 @@ describe("counts", () => {
     const share = measure(first(counted(40, 1, { thin: 3 })), knowledge).measured.find(
       (m) => m.id === "thin-share",
     );
-    expect(density && fieldsToSeeChange(density, knowledge)).toEqual({ factor: 0.75, fields: 6 });
+    expect(density && fieldsToSeeChange(density, knowledge)).toEqual({ factor: 0.75, fields: 16 });
     expect(share && fieldsToSeeChange(share, knowledge)).toBeUndefined();
   });
 });
@@ -197,6 +212,9 @@ describe("response by published thresholds", () => {
     expect(met(60, 21)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 false"]);
     expect(met(30, 15)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 null"]);
     expect(met(0, 10)).toEqual(["salt-50 null", "salt-90 null", "salt-at-most-20 null"]);
+    // A share of a small score is chance: judged from 10 percent on.
+    expect(met(9.9, 0)).toEqual(["salt-50 null", "salt-90 null", "salt-at-most-20 null"]);
+    expect(met(10, 5)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 null"]);
   });
 
   test("a score judged by eye has no verdict about counting", () => {

@@ -1,8 +1,8 @@
 /** Intervals and tests against published values, to their printed digits, and against a general statistics package. */
-import { pbinom, pnorm, qbeta, qchisq, qt } from "lib-r-math.js";
+import { pbinom, qbeta, qchisq, qt } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
 import { seededDraws } from "../../src/base/draws.js";
-import { countLimits, fieldAreaCm2, rate } from "../../src/measure/counting.js";
+import { countLimits, fieldAreaCm2, rate } from "../../src/measure/statistics/counting.js";
 import {
   logLimits,
   relativeVarianceOfCv,
@@ -10,9 +10,14 @@ import {
   sdLimits,
   summarise,
   welch,
-} from "../../src/measure/means.js";
-import { clopperPearson, shareDifference, shareRatio, wilson } from "../../src/measure/proportions.js";
-import { fieldsNeeded, powerOfTwoCounts, rateRatio } from "../../src/measure/two-counts.js";
+} from "../../src/measure/statistics/means.js";
+import {
+  clopperPearson,
+  shareDifference,
+  shareRatio,
+  wilson,
+} from "../../src/measure/statistics/proportions.js";
+import { fieldsNeeded, rateRatio, smallestFall, tells } from "../../src/measure/statistics/two-counts.js";
 
 const printed = (value: number, digits: number) => value.toFixed(digits);
 const pair = ({ low, high }: { low: number; high: number }, digits: number) => [
@@ -225,41 +230,31 @@ describe("two counts (Fay, Testing the Ratio of Two Poisson Rates)", () => {
     expect(rateRatio(4, 1, 0, 1)?.high).toBe(Number.POSITIVE_INFINITY);
   });
 
-  test("power equals a brute sum over both counts", () => {
-    const [m1, m2] = [22, 36];
-    let power = 0;
-    const poisson = (k: number, m: number) => {
-      let p = Math.exp(-m);
-      for (let i = 1; i <= k; i++) p *= m / i;
-      return p;
-    };
-    for (let a = 0; a < 90; a++) {
-      for (let b = 0; b < 110; b++) {
-        if ((rateRatio(a, 1, b, 1)?.p ?? 1) < 0.05) power += poisson(a, m1) * poisson(b, m2);
-      }
-    }
-    expect(powerOfTwoCounts(m1, m2)).toBeCloseTo(power, 6);
+  test("a plan tells a change when its log is as many standard errors as test and power ask", () => {
+    // For 100 then 63.1 the error of the log ratio is the root of 1/100 + 1/63.1; 1.96 + 0.8416 of it, 0.450, are asked.
+    const plan = { perField: 25, fields: 4, times: 1 };
+    expect(tells(plan, Math.exp(-0.46), 0.8)).toBe(true);
+    expect(tells(plan, Math.exp(-0.44), 0.8)).toBe(false);
+    expect(tells({ ...plan, times: 4 }, 0.5, 0.8)).toBe(false);
   });
 
-  test("power holds for counts in the thousands, near the normal approximation", () => {
-    // Difference of square roots: (sqrt(1500) - sqrt(1350)) x sqrt(2) standard errors, 1.96 of them needed.
-    const z = Math.SQRT2 * (Math.sqrt(1500) - Math.sqrt(1350)) - 1.959964;
-    expect(powerOfTwoCounts(1500, 1350)).toBeCloseTo(Number(pnorm(z)), 1);
-    expect(powerOfTwoCounts(1500, 1350)).toBeLessThan(0.9);
-    expect(powerOfTwoCounts(2000, 2000)).toBeLessThan(0.05);
-    expect(fieldsNeeded(40, 0.9)).toBeGreaterThan(30);
-    expect(fieldsNeeded(40, 0.9)).toBeLessThan(45);
+  test("the smallest fall a plan shows is the first it tells", () => {
+    const plan = { perField: 25, fields: 4, times: 1 };
+    const percent = smallestFall(plan) ?? 0;
+    expect(percent).toBe(37);
+    expect(tells(plan, 1 - percent / 100)).toBe(true);
+    expect(tells(plan, 1 - (percent - 1) / 100)).toBe(false);
+    expect(smallestFall({ perField: 1, fields: 1, times: 1 })).toBeUndefined();
+    expect(() => smallestFall({ perField: 0, fields: 1, times: 1 })).toThrow(RangeError);
   });
 
-  test("fields needed reach the power asked for, and one fewer does not", () => {
-    const fields = fieldsNeeded(40, 0.75);
-    expect(fields).toBeDefined();
-    if (fields === undefined) return;
-    expect(powerOfTwoCounts(40 * fields, 30 * fields)).toBeGreaterThanOrEqual(0.8);
-    expect(powerOfTwoCounts(40 * (fields - 1), 30 * (fields - 1))).toBeLessThan(0.8);
-    expect(fieldsNeeded(40, 1)).toBeUndefined();
-    expect(fieldsNeeded(0, 0.5)).toBeUndefined();
-    expect(fieldsNeeded(1, 0.99)).toBeUndefined();
+  test("fields needed are the first number that tells the change, at the spread that number has", () => {
+    expect(fieldsNeeded(40, 0.75, () => 1)).toBe(6);
+    expect(fieldsNeeded(40, 0.75, () => 2)).toBe(12);
+    expect(fieldsNeeded(40, 0.75, (fields) => (fields < 9 ? 2 : 1))).toBe(9);
+    expect(fieldsNeeded(40, 1, () => 1)).toBeUndefined();
+    expect(fieldsNeeded(0, 0.5, () => 1)).toBeUndefined();
+    expect(fieldsNeeded(1, 0.99, () => 1)).toBeUndefined();
   });
 });
 

@@ -2,42 +2,58 @@
 import { z } from "zod";
 import { rateDraft } from "../drafts.js";
 import { placedSites, sumFields } from "../fields.js";
-import type { ScoreModule, Taken } from "../score.js";
+import type { Collected, ScoreModule } from "../score-module.js";
+import { spreadSchema } from "../statistics/spread.js";
 
 interface Inputs {
   readonly finding: string;
   readonly count: number;
   readonly fields: number;
+  readonly each?: readonly number[];
 }
+
+const table = z.object({ spread: spreadSchema });
 
 export const countedFindings = {
   id: "counted-findings",
-  table: z.object({}),
-  take(visit) {
-    const places: Taken<Inputs>[] = [];
+  table,
+  collect(visit) {
+    const places: Collected<Inputs>[] = [];
     for (const { site, siteIndex, record } of placedSites(visit)) {
       const taken = new Set<string>();
-      const add = (finding: string, count: number, fields: number) => {
-        if (fields < 1 || taken.has(finding)) return;
-        taken.add(finding);
-        places.push({ site, siteIndex, inputs: { finding, count, fields } });
+      const add = (inputs: Inputs) => {
+        if (inputs.fields < 1 || taken.has(inputs.finding)) return;
+        taken.add(inputs.finding);
+        places.push({ site, siteIndex, inputs });
       };
       for (const { finding, seen } of record.findings) {
-        if (seen.state === "present" && seen.count) add(finding, seen.count.count, seen.count.fields);
+        if (seen.state === "present" && seen.count) add({ finding, ...seen.count });
       }
       const dots = sumFields(record.fields, ["yellowDots"]);
-      if (dots) add("yellow-dots", dots.sums.yellowDots, dots.fields);
+      if (dots) {
+        const { fields, sums, each } = dots;
+        add({ finding: "yellow-dots", count: sums.yellowDots, fields, each: each.yellowDots });
+      }
     }
     return places;
   },
-  work({ finding, count, fields }) {
+  compute({ finding, count, fields, each }, { spread: { clumping, cv_percent } }) {
     const words = finding.replaceAll("-", " ");
     return {
       measured: [
         {
           id: `${finding}-per-field`,
           term: `${words.charAt(0).toUpperCase()}${words.slice(1)} per field`,
-          ...rateDraft(count, fields, fields, { unit: "per field", ucum: "/{field}", places: 1 }),
+          ...rateDraft(
+            {
+              count,
+              exposure: fields,
+              fields,
+              published: { clumping, cv_percent },
+              ...(each ? { each } : {}),
+            },
+            { unit: "per field", ucum: "/{field}", places: 1 },
+          ),
         },
       ],
     };
@@ -47,10 +63,10 @@ export const countedFindings = {
       inputs: { finding: "black-dots", count: 10, fields: 1 },
       gives: {
         "black-dots-per-field": "10.0",
-        "black-dots-per-field.low": "4.80",
-        "black-dots-per-field.high": "18.39",
+        "black-dots-per-field.low": "4.97",
+        "black-dots-per-field.high": "18.18",
       },
-      from: "Garwood 1936 limits of a count of 10, as restated",
+      from: "arithmetic",
     },
     {
       inputs: { finding: "yellow-dots", count: 0, fields: 1 },
@@ -58,4 +74,4 @@ export const countedFindings = {
       from: "Garwood 1936 limits of a count of 0, as restated",
     },
   ],
-} satisfies ScoreModule<Inputs>;
+} satisfies ScoreModule<Inputs, z.infer<typeof table>>;

@@ -1,14 +1,25 @@
 /** Hairs per cm² at a site: counts and areas of its fields are summed first. */
 import { z } from "zod";
-import { fieldAreaCm2 } from "../counting.js";
 import { rateDraft } from "../drafts.js";
-import { placedSites, sumFields } from "../fields.js";
-import type { ScoreModule } from "../score.js";
+import { placedSites, sumFields, sumUnits } from "../fields.js";
+import type { ScoreModule } from "../score-module.js";
+import { fieldAreaCm2 } from "../statistics/counting.js";
+import { clumpingOf, spreadSchema } from "../statistics/spread.js";
+
+interface Inputs {
+  readonly hairs: number;
+  readonly fields: number;
+  readonly diameter_mm: number;
+  readonly each?: readonly number[];
+  readonly units?: Readonly<Record<string, number>>;
+}
+
+const table = z.object({ caveat: z.string(), spread: spreadSchema });
 
 export const hairDensity = {
   id: "hair-density",
-  table: z.object({ caveat: z.string() }),
-  take(visit) {
+  table,
+  collect(visit) {
     const sites = placedSites(visit).filter(({ record }) => record.fields.length > 0);
     if (sites.length === 0) return [{ missing: "counted fields of view" }];
     return sites.map(({ site, siteIndex, record }) => {
@@ -16,22 +27,36 @@ export const hairDensity = {
       const diameter_mm = visit.scope.fieldDiameterMm;
       if (!counted) return { site, siteIndex, missing: "hairs counted in a field of view" };
       if (diameter_mm === undefined) return { site, siteIndex, missing: "field diameter in mm" };
+      const units = sumUnits(record.fields);
       return {
         site,
         siteIndex,
-        inputs: { hairs: counted.sums.hairs, fields: counted.fields, diameter_mm },
+        inputs: {
+          hairs: counted.sums.hairs,
+          fields: counted.fields,
+          diameter_mm,
+          each: counted.each.hairs,
+          ...(units ? { units: Object.fromEntries(units) } : {}),
+        },
       };
     });
   },
-  work({ hairs, fields, diameter_mm }, { caveat }) {
+  compute({ hairs, fields, diameter_mm, each, units }, { caveat, spread: { clumping, cv_percent } }) {
+    // Units counted on this scalp tell its clumping better than those of other people.
+    const published = { clumping: units ? clumpingOf(units) : clumping, cv_percent };
     return {
       measured: [
         {
-          ...rateDraft(hairs, fieldAreaCm2(diameter_mm, fields), fields, {
-            unit: "/cm²",
-            ucum: "/cm2",
-            places: 0,
-          }),
+          ...rateDraft(
+            {
+              count: hairs,
+              exposure: fieldAreaCm2(diameter_mm, fields),
+              fields,
+              published,
+              ...(each ? { each } : {}),
+            },
+            { unit: "/cm²", ucum: "/cm2", places: 0 },
+          ),
           caveat,
         },
       ],
@@ -40,13 +65,13 @@ export const hairDensity = {
   examples: [
     {
       inputs: { hairs: 40, fields: 1, diameter_mm: 5 },
-      gives: { "hair-density": "203.72", "hair-density.low": "145.54", "hair-density.high": "277.41" },
+      gives: { "hair-density": "203.72", "hair-density.low": "120.15", "hair-density.high": "325.26" },
       from: "arithmetic",
     },
     {
-      inputs: { hairs: 60, fields: 4, diameter_mm: 3 },
-      gives: { "hair-density": "212.21", "hair-density.low": "161.94", "hair-density.high": "273.15" },
+      inputs: { hairs: 60, fields: 4, diameter_mm: 3, each: [12, 19, 14, 15] },
+      gives: { "hair-density": "212.21", "hair-density.low": "154.96", "hair-density.high": "284.14" },
       from: "arithmetic",
     },
   ],
-} satisfies ScoreModule<{ hairs: number; fields: number; diameter_mm: number }, { caveat: string }>;
+} satisfies ScoreModule<Inputs, z.infer<typeof table>>;

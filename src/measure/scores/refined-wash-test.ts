@@ -1,19 +1,22 @@
 /** Refined wash test: mean hairs shed in a daily wash over three days. */
 import { z } from "zod";
 import { rateDraft } from "../drafts.js";
-import { type ScoreModule, takeRecorded } from "../score.js";
+import { collectRecorded, type ScoreModule } from "../score-module.js";
 
 const DAYS = ["day_1", "day_2", "day_3"] as const;
 
 export const refinedWashTest = {
   id: "refined-wash-test",
   table: z.object({ caveat: z.string() }),
-  take: (visit) => takeRecorded(visit, "refined-wash-test", DAYS),
-  work({ day_1, day_2, day_3 }, { caveat }) {
+  collect: (visit) => collectRecorded(visit, "refined-wash-test", DAYS),
+  compute({ day_1, day_2, day_3 }, { caveat }) {
     return {
       measured: [
         {
-          ...rateDraft(day_1 + day_2 + day_3, 3, 3, { unit: "hairs a day", ucum: "{hairs}/d", places: 1 }),
+          ...rateDraft(
+            { count: day_1 + day_2 + day_3, exposure: 3, fields: 3, each: [day_1, day_2, day_3] },
+            { unit: "hairs a day", ucum: "{hairs}/d", places: 1 },
+          ),
           caveat,
         },
       ],

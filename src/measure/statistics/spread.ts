@@ -1,0 +1,73 @@
+/** How much more counts vary than chance alone: hairs grow in units, spots differ, and no two readers count alike. */
+import jstat from "jstat";
+import { z } from "zod";
+import { Z95 } from "./proportions.js";
+
+const { studentt } = jstat.jStat;
+
+/** What published counts say of spread, where the fields at hand cannot. */
+export const spreadSchema = z.strictObject({
+  /** Variance over mean of a count that comes in clumps, such as hairs in units; 1 for what stands alone. */
+  clumping: z.number().min(1),
+  /** Percent by which counts of one scalp differ between spots and readings (coefficient of variation). */
+  cv_percent: z.number().min(0),
+  source: z.string(),
+  how: z.enum(["read", "abstract", "memory"]),
+});
+export type PublishedSpread = Pick<z.infer<typeof spreadSchema>, "clumping" | "cv_percent">;
+
+export interface Spread {
+  /** Variance of a count over that of independent counts, widened for how few fields it was estimated from. */
+  readonly times: number;
+  /** Whether the fields at hand told it, published counts did, or nothing did (independent counts are assumed). */
+  readonly from: "fields" | "published" | "none";
+}
+
+/** Below this many degrees of freedom the fields tell too little of their own spread. */
+const LEAST_FREEDOM = 2;
+/** Weight, in degrees of freedom, of plain chance beside the fields: equal counts must not look certain. Ours to state. */
+const ANCHOR = 0.5;
+
+/**
+ * Spread of counts of equal fields, grouped by visit: the quasi-Poisson dispersion, Pearson's chi-square over its degrees
+ * of freedom (McCullagh and Nelder 1989, from memory), drawn towards chance by half a degree of freedom as in moderated
+ * tests (Smyth 2004, from memory), and widened from the normal to Student's point. With fewer than two degrees of
+ * freedom the published spread at that mean stands, without one that of independent counts.
+ */
+export function spreadOf(groups: readonly (readonly number[])[], published?: PublishedSpread): Spread {
+  const counts = groups.flat();
+  const freedom = counts.length - groups.length;
+  if (freedom >= LEAST_FREEDOM) {
+    const squares = groups.reduce((sum, group) => sum + pearson(group), 0);
+    const dispersion = (squares + ANCHOR) / (freedom + ANCHOR);
+    return { times: dispersion * studentFactor(freedom), from: "fields" };
+  }
+  if (!published) return { times: 1, from: "none" };
+  const mean = counts.length === 0 ? 0 : counts.reduce((a, b) => a + b, 0) / counts.length;
+  return { times: publishedTimes(mean, published), from: "published" };
+}
+
+/**
+ * By how much a variance estimated with so many degrees of freedom must be widened so that the normal point serves for
+ * Student's: 1 where the fields do not tell their own spread.
+ */
+export function studentFactor(freedom: number): number {
+  return freedom < LEAST_FREEDOM ? 1 : (studentt.inv(0.975, freedom + ANCHOR) / Z95) ** 2;
+}
+
+/** Variance over mean for a field of this mean: clumps, and spots that differ. */
+export function publishedTimes(mean: number, { clumping, cv_percent }: PublishedSpread): number {
+  return clumping + (cv_percent / 100) ** 2 * mean;
+}
+
+/** Variance over mean of hairs in units when units fall independently: the mean square over the mean of unit sizes. */
+export function clumpingOf(units: Readonly<Record<string, number>>): number {
+  const sizes = Object.entries(units).map(([hairs, count]) => [Number(hairs), count] as const);
+  const hairs = sizes.reduce((sum, [size, count]) => sum + size * count, 0);
+  return sizes.reduce((sum, [size, count]) => sum + size * size * count, 0) / hairs;
+}
+
+function pearson(group: readonly number[]): number {
+  const mean = group.reduce((a, b) => a + b, 0) / group.length;
+  return mean === 0 ? 0 : group.reduce((sum, count) => sum + (count - mean) ** 2 / mean, 0);
+}

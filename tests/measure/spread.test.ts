@@ -1,0 +1,65 @@
+/** Counts that vary more than chance: the arithmetic to hand-worked figures. */
+import { qbeta, qchisq, qt } from "lib-r-math.js";
+import { describe, expect, test } from "vitest";
+import { rate, spreadLimits } from "../../src/measure/statistics/counting.js";
+import { clumpingOf, publishedTimes, spreadOf, studentFactor } from "../../src/measure/statistics/spread.js";
+import { rateRatio } from "../../src/measure/statistics/two-counts.js";
+
+const published = { clumping: 2.2, cv_percent: 9.8 };
+
+describe("spread of counts", () => {
+  test("three fields tell it: chi-square over its freedom, half a degree of chance beside it, and Student's point", () => {
+    // 10, 20, 30 round 20: 100/20 + 0 + 100/20 = 10 with 2 degrees of freedom.
+    const { times, from } = spreadOf([[10, 20, 30]], published);
+    expect(from).toBe("fields");
+    const student = Number(qt(0.975, 2.5)) / 1.959963984540054;
+    expect(times).toBeCloseTo((10.5 / 2.5) * student ** 2, 6);
+  });
+
+  test("two visits of two fields tell it together, two fields or one of each do not", () => {
+    expect(
+      spreadOf(
+        [
+          [10, 20],
+          [40, 40],
+        ],
+        published,
+      ).from,
+    ).toBe("fields");
+    expect(spreadOf([[10, 20], [40]], published).from).toBe("published");
+    expect(spreadOf([[10], [40]], published)).toEqual({ times: 2.2 + 0.098 ** 2 * 25, from: "published" });
+    expect(spreadOf([[10], [40]])).toEqual({ times: 1, from: "none" });
+    expect(spreadOf([[0, 0, 0]], published).times).toBeCloseTo(0.2 * studentFactor(2), 9);
+  });
+
+  test("hairs in units: the published shares give 2.2, single hairs 1", () => {
+    const shares = { "1": 2838, "2": 5262, "3": 1748, "4": 130, "5": 21 };
+    expect(clumpingOf(shares).toFixed(2)).toBe("2.20");
+    expect(clumpingOf({ "1": 40 })).toBe(1);
+    expect(clumpingOf({ "1": 1, "3": 1 })).toBe(2.5);
+    expect(publishedTimes(100, published)).toBeCloseTo(2.2 + 0.9604, 9);
+  });
+
+  test("limits are those of the count it is worth, scaled back", () => {
+    const { low, high } = spreadLimits(40, 2.5);
+    expect(low).toBeCloseTo((2.5 * Number(qchisq(0.025, 33))) / 2, 6);
+    expect(high).toBeCloseTo((2.5 * Number(qchisq(0.975, 33))) / 2, 6);
+    expect(spreadLimits(0, 2.5).low).toBe(0);
+    expect(rate(40, 2, 2.5)).toEqual({ value: 20, low: low / 2, high: high / 2 });
+  });
+
+  test("the ratio of two such counts, and p below 0.05 exactly when its limits leave out 1", () => {
+    const r = rateRatio(60, 1, 80, 1, 2);
+    const [low, high] = [0.025, 0.975].map((q) => Number(qbeta(q, 30.5, 40.5)));
+    expect(r?.low).toBeCloseTo((low ?? 0) / (1 - (low ?? 0)), 6);
+    expect(r?.high).toBeCloseTo((high ?? 0) / (1 - (high ?? 0)), 6);
+    for (let a = 0; a <= 40; a++) {
+      for (let b = 0; b <= 40; b++) {
+        const both = rateRatio(a, 2, b, 3, 1.7);
+        if (both) expect(both.p < 0.05, `${a} ${b}`).toBe(both.low > 1 || both.high < 1);
+      }
+    }
+    expect(rateRatio(0, 1, 9, 1, 2)?.low).toBe(0);
+    expect(rateRatio(9, 1, 0, 1, 2)?.high).toBe(Number.POSITIVE_INFINITY);
+  });
+});
