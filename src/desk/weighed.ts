@@ -66,7 +66,7 @@ export function weighText(
   text: string,
   path: string,
   desk: Desk,
-  read: Outcome<Visit> = parseVisit(text, path, desk.knowledge, { today: desk.today() }),
+  read: VisitRead = parseVisit(text, path, desk.knowledge, { today: desk.today() }),
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { weighed, problems } = weighRead(read, path, desk);
   return { ...(weighed ? { weighed } : {}), problems: ordered([...problems, ...unprintable(text)]) };
@@ -168,11 +168,14 @@ function keyOf(visit: Visit): string {
 
 /** In reading order, each told once: the graver of two words on one thing stands. */
 function ordered(problems: readonly Problem[]): Problem[] {
-  const seen = new Set<string>();
-  return inReadingOrder(problems).filter(({ id, detail, path, line, message }) => {
-    const key = path === undefined ? `${id} ${line ?? ""} ${message}` : `${id} ${detail ?? ""} ${path}`;
-    if (seen.has(key)) return false;
-    seen.add(key);
+  const severities = new Map<string, Problem["severity"]>();
+  const told = new Set<string>();
+  return inReadingOrder(problems).filter(({ id, path, line, message, severity }) => {
+    const thing = path === undefined ? `${id} ${line ?? ""} ${message}` : `${id} ${path}`;
+    const before = severities.get(thing);
+    if ((before !== undefined && before !== severity) || told.has(`${thing} ${message}`)) return false;
+    severities.set(thing, severity);
+    told.add(`${thing} ${message}`);
     return true;
   });
 }
