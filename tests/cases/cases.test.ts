@@ -58,7 +58,8 @@ describe("taught pictures", () => {
   const sum = totalsOf(pictured, knowledge);
 
   it("show every disorder at least three times, each picture with its own id", () => {
-    for (const id of Object.keys(knowledge.disorders)) {
+    const weighed = Object.values(knowledge.disorders).filter((d) => d.family !== "healthy");
+    for (const { id } of weighed) {
       expect(pictures.filter((c) => c.confirmed.includes(id)).length, id).toBeGreaterThanOrEqual(3);
     }
     expect(new Set(all.map((c) => c.id)).size).toBe(all.length);
