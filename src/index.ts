@@ -1,6 +1,8 @@
 /** The library: what the whorl command does, as functions on plain data. examples/library.md shows it at work. */
 export type { Outcome, Problem, Severity } from "./base/problem.js";
 export { type Examined, type ExamineOptions, examineVisit, weighVisit } from "./batch/examine.js";
+export { type MadeDocument, type MakeOptions, makeDocuments } from "./batch/make.js";
+export { type Around, type LookOptions, lookAround, type Prepared, prepareFile } from "./batch/prepare.js";
 export {
   clinicSkeleton,
   csvToRecords,
@@ -30,8 +32,8 @@ export { knowledgeFolder, loadKnowledge, readKnowledge } from "./knowledge/load.
 export type { Disorder, Finding, Knowledge } from "./knowledge/schema.js";
 export type { AddressWindow, Letter, Paper, TypeSize } from "./letter/document.js";
 export { type ComposeInput, composeLetter } from "./letter/letter.js";
-export type * from "./measure/measure.js";
-export { compareVisits, measure } from "./measure/measure.js";
+export type * from "./measure/index.js";
+export { compareVisits, measure } from "./measure/index.js";
 export { renderDocx } from "./page/docx.js";
 export { renderHtml } from "./page/html.js";
 export { type RenderedPdf, renderPdf } from "./page/pdf.js";

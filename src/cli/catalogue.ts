@@ -1,24 +1,26 @@
-/** `whorl catalogue`: lists and explains findings, disorders and scores, with sources. */
+/** `whorl catalogue`: lists and explains findings, facts, disorders and scores, with sources, and prints the hazard log. */
 import type { Command } from "commander";
 import pc from "picocolors";
 import { foldWord } from "../base/nearest.js";
 import { nearestSpelling, spellings } from "../knowledge/load.js";
-import type { Disorder, EvidenceRow, Finding, Knowledge } from "../knowledge/schema.js";
+import type { Disorder, Finding, Knowledge } from "../knowledge/schema.js";
+import { explainFact, factListing, hazardLog } from "./catalogue-facts.js";
+import { citations, evidenceLines } from "./catalogue-parts.js";
 import { EXIT, loadKnowledge } from "./context.js";
 import { wrap } from "./wrap.js";
 
 export function catalogueCommand(program: Command, done: (code: number) => void): void {
   program
     .command("catalogue")
-    .summary("list or explain findings, disorders and scores")
+    .summary("list or explain findings, facts, disorders and scores; print the hazard log")
     .description(
-      "Without words, lists everything Whorl knows. With words, explains one finding, disorder or score, with sources.",
+      "Without words, lists everything Whorl knows. With words, explains one finding, fact, disorder or score, with sources. `hazards` prints the hazard log, `facts` the facts catalogue.",
     )
-    .argument("[words...]", "a finding, disorder or score, such as: comma hairs")
+    .argument("[words...]", "a finding, fact, disorder or score, such as: comma hairs; or hazards, or facts")
     .option("--json", "print the entry, or all knowledge, as JSON")
     .addHelpText(
       "after",
-      "\nExamples:\n  whorl catalogue\n  whorl catalogue comma hairs\n  whorl catalogue lichen planopilaris\n  whorl catalogue lppai",
+      "\nExamples:\n  whorl catalogue\n  whorl catalogue comma hairs\n  whorl catalogue lichen planopilaris\n  whorl catalogue lppai\n  whorl catalogue hazards",
     )
     .action((given: string[], options: { json?: boolean }) => {
       const knowledge = loadKnowledge();
@@ -29,6 +31,11 @@ export function catalogueCommand(program: Command, done: (code: number) => void)
         return;
       }
       const wanted = foldWord(given.join(" "));
+      if (wanted === "hazards" || wanted === "facts") {
+        if (options.json) print([JSON.stringify(knowledge[wanted], null, 2)]);
+        else print(wanted === "hazards" ? hazardLog(knowledge) : factListing(knowledge));
+        return;
+      }
       const match = (names: ReadonlyMap<string, string>) =>
         [...names].find(([w]) => foldWord(w) === wanted)?.[1];
       const findings = spellings(knowledge.findings);
@@ -36,12 +43,17 @@ export function catalogueCommand(program: Command, done: (code: number) => void)
       const scores = new Map(
         Object.values(knowledge.scores).flatMap((s) => [[s.term, s.id] as const, [s.id, s.id] as const]),
       );
+      const facts = spellings(knowledge.facts);
       const finding = knowledge.findings[match(findings) ?? ""];
       const disorder = knowledge.disorders[match(disorders) ?? ""];
       const score = knowledge.scores[match(scores) ?? ""];
-      const entry = finding ?? disorder ?? score;
+      const fact = knowledge.facts[match(facts) ?? ""];
+      const entry = finding ?? disorder ?? score ?? fact;
       if (!entry) {
-        const near = nearestSpelling(given.join(" "), new Map([...findings, ...disorders, ...scores]));
+        const near = nearestSpelling(
+          given.join(" "),
+          new Map([...findings, ...disorders, ...scores, ...facts]),
+        );
         process.stderr.write(
           `Nothing called "${given.join(" ")}".${near.length > 0 ? ` Did you mean "${near.join('" or "')}"?` : ""}\n`,
         );
@@ -51,6 +63,7 @@ export function catalogueCommand(program: Command, done: (code: number) => void)
       if (options.json) print([JSON.stringify(entry, null, 2)]);
       else if (finding) print(explainFinding(finding, knowledge));
       else if (disorder) print(explainDisorder(disorder, knowledge));
+      else if (fact) print(explainFact(fact, knowledge));
       else if (score) {
         print([
           pc.bold(score.term),
@@ -88,6 +101,7 @@ function listing(k: Knowledge): string[] {
       .map((f) => f.term);
     out.push(pc.bold(`Findings, ${group} (${names.length})`), wrap(names.join(", "), 2), "");
   }
+  out.push(...factListing(k));
   out.push(
     pc.bold("Scores"),
     wrap(
@@ -123,26 +137,6 @@ function explainFinding(f: Finding, k: Knowledge): string[] {
     "",
     ...citations([...cited].join("; "), k),
   ];
-}
-
-function evidenceLines(term: string, rows: readonly EvidenceRow[], cited: Set<string>): string[] {
-  return rows.map((row) => {
-    cited.add(row.source);
-    return wrap(
-      `${term}: ${figure(row)}${row.subgroup ? `, ${row.subgroup}` : ""}${row.unit ? `, ${row.unit}` : ""} [${row.source}${row.how === "memory" ? ", from memory" : ""}]`,
-      2,
-    );
-  });
-}
-
-function figure(row: EvidenceRow): string {
-  if (row.positive !== undefined && row.of !== undefined) {
-    return `${row.positive} of ${row.of} (${((100 * row.positive) / row.of).toFixed(0)} %)`;
-  }
-  if (row.percent !== undefined)
-    return `${row.percent} %${row.range ? ` (studies ${row.range[0]} to ${row.range[1]} %)` : ""}`;
-  if (row.range) return `${row.range[0]} to ${row.range[1]} %`;
-  return `${row.frequency ?? ""} (a word, no number printed)`;
 }
 
 function explainDisorder(d: Disorder, k: Knowledge): string[] {
@@ -190,10 +184,4 @@ function explainDisorder(d: Disorder, k: Knowledge): string[] {
   );
   out.push("", ...citations([...cited].join("; "), k));
   return out;
-}
-
-function citations(source: string, k: Knowledge): string[] {
-  const ids = [...new Set(source.split(/\s*;\s*/u))].filter((id) => k.sources[id]);
-  if (ids.length === 0) return [];
-  return [pc.bold("Sources"), ...ids.map((id) => wrap(`[${id}] ${k.sources[id]?.citation ?? ""}`, 2))];
 }

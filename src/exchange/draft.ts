@@ -66,7 +66,7 @@ export function followUpDraft(previous: Visit, date: string): VisitDraft {
       ...(site.patch ? { patchBefore: `${site.patch.lengthMm} x ${site.patch.widthMm} mm` } : {}),
     })),
     follows: { id: previous.id, date: previous.date },
-    historyBefore: { family, past, medicines, allergies },
+    historyBefore: { family, past, medicines: medicines.map((m) => m.name), allergies },
   };
 }
 

@@ -216,6 +216,7 @@ function planWords(visit: Visit): string[] {
 
 function historyWords(history: History): string[] {
   const lists = ["family", "past", "medicines", "allergies", "triggers", "hairCare", "contacts"] as const;
+  const said = { ...history, medicines: history.medicines.map((m) => m.name) };
   const symptoms = Object.entries(history.symptoms).map(([name, score]) => `${name} ${score} of 10`);
   return [
     ...(history.durationWeeks === undefined ? [] : [`Duration: ${history.durationWeeks} weeks`]),
@@ -223,9 +224,7 @@ function historyWords(history: History): string[] {
       history[key] === undefined ? [] : [`${plainKey(key)}: ${history[key]}`],
     ),
     ...(symptoms.length > 0 ? [`Symptoms: ${symptoms.join(", ")}`] : []),
-    ...lists.flatMap((key) =>
-      history[key].length > 0 ? [`${plainKey(key)}: ${history[key].join(", ")}`] : [],
-    ),
+    ...lists.flatMap((key) => (said[key].length > 0 ? [`${plainKey(key)}: ${said[key].join(", ")}`] : [])),
     ...(history.notes ? [history.notes] : []),
   ];
 }

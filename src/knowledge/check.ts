@@ -27,6 +27,10 @@ export const KNOWLEDGE_PROBLEMS = {
     cure: "Set `how: memory`.",
   },
   "same-spelling": { meaning: "One spelling stands for two entries.", cure: "Remove it from one of them." },
+  "fact-shape": {
+    meaning: "A fact lacks what its kind needs.",
+    cure: "Add the question, the urgency and who must act, or correct the kind.",
+  },
   "unused-source": {
     meaning: "A source that nothing cites.",
     cure: "Remove it, or cite it where it is used.",
@@ -64,6 +68,8 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
   const disorders = Object.keys(k.disorders);
   const families = [...new Set(Object.values(k.disorders).map((d) => `family:${d.family}`))];
   const cautions = Object.keys(k.cautions);
+  const facts = Object.keys(k.facts);
+  const hazards = Object.keys(k.hazards);
 
   const checkSource = (file: string, path: KeyPath, source: string) => {
     for (const one of source.split(/\s*;\s*/u)) {
@@ -157,6 +163,32 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
       known(file, ["cautions", i], c, cautions, "caution");
     });
   }
+  for (const f of Object.values(k.facts)) {
+    const file = `facts/${f.id}.yaml`;
+    checkSources(file, f, []);
+    for (const [disorder, rows] of Object.entries(f.evidence)) {
+      known(file, ["evidence", disorder], disorder, disorders, "disorder");
+      checkRows(file, ["evidence", disorder], rows);
+    }
+    f.hazards.forEach((h, i) => {
+      known(file, ["hazards", i], h, hazards, "hazard");
+    });
+    if (f.called_for) checkCondition(file, ["called_for", "when"], f.called_for.when);
+    if (f.kind === "red flag" && !(f.question && f.urgency && f.who))
+      report(file, [], "fact-shape", "a red flag needs a question, an urgency and who must act");
+    if (f.kind === "history" && !f.question)
+      report(file, [], "fact-shape", "a fact of the history needs the question that it answers");
+  }
+  for (const h of Object.values(k.hazards)) checkSources(`hazards/${h.id}.yaml`, h, []);
+  for (const [name, m] of Object.entries(k.medicines)) {
+    checkSources("medicines.yaml", m, [name]);
+    m.classes.forEach((c, i) => {
+      const here = ["medicines.yaml", [name, "classes", i]] as const;
+      known(...here, c, facts, "fact");
+      if (k.facts[c] && k.facts[c].kind !== "medicine class")
+        report(...here, "fact-shape", `${c} is no medicine class`);
+    });
+  }
   for (const f of Object.values(k.findings)) checkSources(`findings/${f.id}.yaml`, f, []);
   for (const s of Object.values(k.scores)) checkSources(`scores/${s.id}.yaml`, s, []);
   for (const [name, normals] of Object.entries(k.normals)) checkSources(`normals/${name}.yaml`, normals, []);
@@ -188,7 +220,7 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
   k.weighing.subgroups.forEach((s, i) => {
     checkCondition("weighing.yaml", ["subgroups", i, "when"], s.when);
   });
-  for (const kind of ["findings", "disorders"] as const) {
+  for (const kind of ["findings", "disorders", "facts"] as const) {
     const owner = new Map<string, string>();
     for (const entry of Object.values(k[kind])) {
       for (const word of new Set([entry.term, entry.id, ...entry.also].map(foldWord))) {

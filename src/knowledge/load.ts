@@ -9,6 +9,7 @@ import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
 import { openYaml, problemsFromIssues, type YamlSource } from "../base/yaml-source.js";
 import { checkKnowledge } from "./check.js";
+import { factSchema, hazardSchema, medicineSchema } from "./facts-schema.js";
 import { LANGUAGE_FILES, type LanguageTexts } from "./language-schema.js";
 import {
   cautionSchema,
@@ -37,6 +38,8 @@ export function compiledLanguageFile(language: string): string {
 const FOLDERS = {
   findings: findingSchema,
   disorders: disorderSchema,
+  facts: factSchema,
+  hazards: hazardSchema,
   cautions: cautionSchema,
   scores: scoreSchema,
 } as const;
@@ -45,6 +48,7 @@ const SINGLE_FILES = {
   sources: zod.record(zod.string(), sourceSchema),
   regions: zod.record(zod.string(), regionSchema),
   glossary: glossarySchema,
+  medicines: zod.record(zod.string(), medicineSchema),
   healthy: zod.record(zod.string(), zod.array(evidenceRowSchema)),
   "frequency-words": zod.record(zod.string(), zod.tuple([zod.number(), zod.number()])),
   weighing: weighingSchema,
@@ -111,6 +115,9 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
     sources: readSingle("sources", SINGLE_FILES.sources) ?? {},
     findings: readFolder("findings", FOLDERS.findings),
     disorders: readFolder("disorders", FOLDERS.disorders),
+    facts: readFolder("facts", FOLDERS.facts),
+    hazards: readFolder("hazards", FOLDERS.hazards),
+    medicines: readSingle("medicines", SINGLE_FILES.medicines) ?? {},
     cautions: readFolder("cautions", FOLDERS.cautions),
     scores: readFolder("scores", FOLDERS.scores),
     context,

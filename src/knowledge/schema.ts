@@ -1,18 +1,13 @@
 /** The shape of the knowledge files. Every rule below is written so that a clinician can read and correct the YAML. */
 import { z } from "zod";
 import { conditionSchema } from "./condition.js";
+import type { EvidenceRow, WithId } from "./evidence-schema.js";
+import { evidenceRowSchema, HOW, id, percent, source, text, UNSOURCED } from "./evidence-schema.js";
+import type { Fact, Hazard, MedicineEntry } from "./facts-schema.js";
 import type { Weighing } from "./weighing-schema.js";
 
-/** How a value was obtained: in full text or table, in an abstract or summary, or not confirmed. */
-export const HOW = ["read", "abstract", "memory"] as const;
-/** Source ids that stand for no publication. */
-export const UNSOURCED = ["common practice", "from memory"] as const;
-
-const text = z.string().trim().min(1);
-const id = z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/u, "an id in small letters, digits and single hyphens");
-/** A source id of sources.yaml, `common practice`, or `from memory`; several are joined by "; ". */
-const source = text;
-const percent = z.number().min(0).max(100);
+export { type EvidenceRow, evidenceRowSchema, HOW, UNSOURCED } from "./evidence-schema.js";
+export type { Fact, Hazard, MedicineEntry } from "./facts-schema.js";
 
 export const sourceSchema = z.strictObject({
   citation: text,
@@ -20,33 +15,6 @@ export const sourceSchema = z.strictObject({
   access: z.enum(HOW),
   doi: text.optional(),
   pmid: text.optional(),
-  note: text.optional(),
-});
-
-/** One study's figure for one finding in one disorder; exactly one of counts, percent, range or frequency word. */
-export const evidenceRowSchema = z.strictObject({
-  positive: z.int().min(0).optional(),
-  of: z.int().min(1).optional(),
-  percent: percent.optional(),
-  /** Lowest and highest percentage over the studies of a review. */
-  range: z.tuple([percent, percent]).optional(),
-  frequency: z
-    .enum(["defining", "characteristic", "common", "occasional", "absent-or-rare", "not-reported"])
-    .optional(),
-  source,
-  how: z.enum(HOW),
-  /** Part of the disorder the row covers; such a row is not added to whole-group rows. */
-  subgroup: text.optional(),
-  /** Where other than the scalp, such as `eyebrow`. */
-  site: text.optional(),
-  /** Present when the percentage is not a share of patients, such as a mean share of hairs; never pooled. */
-  unit: text.optional(),
-  /** True when the count was worked out from the printed percentage. */
-  derived: z.boolean().optional(),
-  /** True for a zero that only follows from a statement, not from a count. */
-  implied: z.boolean().optional(),
-  /** Percent, against the source's own comparison group. */
-  specificity: percent.optional(),
   note: text.optional(),
 });
 
@@ -214,8 +182,6 @@ export const regionSchema = z.strictObject({
 export const glossarySchema = z.record(text, text);
 
 export type Source = z.infer<typeof sourceSchema>;
-export type EvidenceRow = z.infer<typeof evidenceRowSchema>;
-type WithId<T> = Readonly<T> & { readonly id: string };
 export type Finding = WithId<z.infer<typeof findingSchema>>;
 export type Disorder = WithId<z.infer<typeof disorderSchema>>;
 export type Caution = WithId<z.infer<typeof cautionSchema>>;
@@ -228,6 +194,10 @@ export interface Knowledge {
   readonly sources: Readonly<Record<string, Source>>;
   readonly findings: Readonly<Record<string, Finding>>;
   readonly disorders: Readonly<Record<string, Disorder>>;
+  readonly facts: Readonly<Record<string, Fact>>;
+  readonly hazards: Readonly<Record<string, Hazard>>;
+  /** Generic name -> what it is and does to hair. */
+  readonly medicines: Readonly<Record<string, MedicineEntry>>;
   readonly cautions: Readonly<Record<string, Caution>>;
   readonly context: readonly ContextRule[];
   readonly scores: Readonly<Record<string, Score>>;

@@ -11,7 +11,7 @@ import {
   rawValue,
   readOne,
 } from "./leaf.js";
-import { badCharacter } from "./safe-text.js";
+import { badCharacter, showsNothing } from "./safe-text.js";
 import { foundInWords, type Want } from "./want.js";
 import { anyCase, wordPattern } from "./word-pattern.js";
 import type { Vocabulary } from "./words.js";
@@ -36,6 +36,7 @@ function readText(most: number, lines: boolean): Read<string> {
       return new Fault("bad-character", `an invisible character (${bad}) in the text`, {
         expected: "the same text, typed afresh at that place",
       });
+    if (showsNothing(clean)) return new Fault("bad-character", "nothing in the text can be seen");
     if (clean.length > most) return new Fault("text-too-long", `${clean.length} letters are too many`);
     return lines ? clean : clean.replace(/\s*\n\s*/gu, " ");
   };
@@ -177,17 +178,16 @@ const YES_NO: ReadonlyMap<string, boolean> = new Map([
 
 /** true or false; yes, no, on and off are understood. */
 export function yesNo(): Leaf<boolean> {
-  const json = () => ({
-    anyOf: [{ type: "boolean" }, { type: "string", pattern: wordPattern([...YES_NO.keys()], "exact") }],
-  });
-  return leaf(
-    { kind: "yes-no" },
-    json,
-    (written) =>
-      YES_NO.get(written.trim().toLowerCase()) ??
-      new Fault("not-yes-or-no", `${foundInWords(written)} is neither true nor false`),
-  );
+  return leaf({ kind: "yes-no" }, YES_NO_JSON, readYesNo);
 }
+
+export const YES_NO_JSON = (): Json => ({
+  anyOf: [{ type: "boolean" }, { type: "string", pattern: wordPattern([...YES_NO.keys()], "exact") }],
+});
+
+export const readYesNo: Read<boolean> = (written) =>
+  YES_NO.get(written.trim().toLowerCase()) ??
+  new Fault("not-yes-or-no", `${foundInWords(written)} is neither true nor false`);
 
 /** A short name that is safe in a file name; `most` letters. */
 export function fileSafeId(most = 64): Leaf<string> {

@@ -1,6 +1,6 @@
 /** The words of a visit file that come from the knowledge files. */
-import type { Knowledge } from "../knowledge/schema.js";
-import { REGIONS, type Region } from "./visit.js";
+import type { Fact, Knowledge } from "../knowledge/schema.js";
+import { REGIONS, type Region } from "./terms.js";
 import { plainWords, type Vocabulary, vocabulary } from "./words.js";
 
 export interface VisitWords {
@@ -9,6 +9,11 @@ export interface VisitWords {
   /** Ids of the must-not-miss lines. */
   readonly hazards: Vocabulary;
   readonly regions: Vocabulary<Region>;
+  /** Facts by the key that takes them; `asked` takes red flags and questions of the history. */
+  readonly asked: Vocabulary;
+  readonly exposures: Vocabulary;
+  readonly patterns: Vocabulary;
+  readonly signs: Vocabulary;
   readonly scores: Vocabulary;
   /** Inputs of each score by score id. */
   readonly scoreInputs: Readonly<Record<string, Knowledge["scores"][string]["inputs"]>>;
@@ -21,6 +26,11 @@ export function visitWords(knowledge: Knowledge): VisitWords {
   const known = made.get(knowledge);
   if (known) return known;
   const regionWords = new Map(Object.entries(knowledge.regions).map(([key, value]) => [key, value.also]));
+  const facts = (what: string, ...kinds: Fact["kind"][]) =>
+    vocabulary(
+      what,
+      Object.values(knowledge.facts).filter((fact) => kinds.includes(fact.kind)),
+    );
   const scores = Object.values(knowledge.scores);
   const words: VisitWords = {
     findings: vocabulary("a finding", Object.values(knowledge.findings)),
@@ -34,6 +44,10 @@ export function visitWords(knowledge: Knowledge): VisitWords {
         also: regionWords.get(id) ?? regionWords.get(id.replaceAll(" ", "-")) ?? [],
       })),
     ),
+    asked: facts("a question of the facts catalogue", "red flag", "history"),
+    exposures: facts("an exposure", "exposure"),
+    patterns: facts("a pattern of hair loss", "pattern"),
+    signs: facts("a sign of the facts catalogue", "sign"),
     scores: vocabulary("a score", scores),
     scoreInputs: Object.fromEntries(scores.map((score) => [score.id, score.inputs])),
   };
@@ -45,3 +59,18 @@ function hazardIds(knowledge: Knowledge): string[] {
   const ids = Object.values(knowledge.cautions).flatMap((caution) => caution.must_not_miss?.id ?? []);
   return [...new Set(ids)].sort();
 }
+
+/** No words at all, for what the tables of keys say without them. */
+const NO: Vocabulary = plainWords("a word", []);
+export const NO_WORDS: VisitWords = {
+  findings: NO,
+  disorders: NO,
+  hazards: NO,
+  regions: plainWords("a region of the scalp", REGIONS),
+  asked: NO,
+  exposures: NO,
+  patterns: NO,
+  signs: NO,
+  scores: NO,
+  scoreInputs: {},
+};

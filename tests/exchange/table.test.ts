@@ -96,7 +96,10 @@ describe("the example table", () => {
     expect(dots?.seen).toEqual({ state: "present", amount: "several", count: { count: 6, fields: 1 } });
     expect(third?.visit?.reason).toBe("Second opinion on a scaly patch \u2013 \u201cstill itching\u201d.");
     expect(third?.visit?.tests).toEqual([]);
-    expect(third?.visit?.history.medicines).toEqual(["cetirizine", "ketoconazole shampoo"]);
+    expect(third?.visit?.history.medicines).toEqual([
+      { name: "cetirizine" },
+      { name: "ketoconazole shampoo" },
+    ]);
   });
 
   it("gives text that reads as the same visit", () => {

@@ -11,7 +11,7 @@ const visit = visitWith({
     durationWeeks: 9,
     onset: "sudden",
     symptoms: { itch: 3 },
-    medicines: ["levothyroxine"],
+    medicines: [{ name: "levothyroxine" }],
     notes: "Denies braids. Sailmaker.",
   },
   sites: [

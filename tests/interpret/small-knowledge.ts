@@ -112,6 +112,9 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
     sources: {},
     findings: byId(findings),
     disorders: byId(disorders),
+    facts: {},
+    hazards: {},
+    medicines: {},
     cautions: {
       "take-tissue": {
         id: "take-tissue",

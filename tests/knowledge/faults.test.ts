@@ -152,6 +152,20 @@ const FAULTS: readonly Fault[] = [
     says: /group|unique/iu,
   },
   {
+    name: "a red flag without who must act",
+    file: "facts/planted.yaml",
+    text: `term: lantern light ${HERE}\nkind: red flag\nwhat: Made up.\nplain: a light\nquestion: Is it lit?\nurgency: soon\nsource: common practice\n`,
+    id: "fact-shape",
+    says: /who must act/u,
+  },
+  {
+    name: "a medicine in a class that is no medicine class",
+    file: "medicines.yaml",
+    text: `lanternine: { classes: [lantern], source: common practice, how: memory } ${HERE}\n`,
+    id: "unknown-id",
+    says: /unknown fact "lantern"/u,
+  },
+  {
     name: "a bracket left open",
     file: FINDING,
     text: findingText().replace("[0, 5], basis", `[0, 5, basis ${HERE}\n #`),

@@ -41,7 +41,7 @@ function typed(example: Example, text: string): Example {
       ...visit.history,
       family: items,
       past: items,
-      medicines: items,
+      medicines: items.map((name) => ({ name })),
       allergies: items,
       triggers: items,
       hairCare: items,

@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import type { Knowledge } from "../../src/knowledge/schema.js";
 import { amountOfCount } from "../../src/visit/findings-map.js";
+import { badCharacter, showsNothing } from "../../src/visit/safe-text.js";
 import {
   AMOUNTS,
   CERTAINTIES,
@@ -26,7 +27,7 @@ const text = (most: number) =>
         .replace(/[\p{Cc}\p{Cf}\p{Cs}\p{Cn}\p{Co}\p{Z}\ufff0-\uffff]+/gu, " ")
         .trim(),
     )
-    .filter((s) => s.length > 0 && s.length <= most);
+    .filter((s) => s.length > 0 && s.length <= most && !showsNothing(s) && badCharacter(s) === undefined);
 const awkward = fc.constantFrom(
   "null",
   "no",
@@ -76,7 +77,7 @@ const field: fc.Arbitrary<CountedField> = fc
     thin: some(fc.nat(40)),
     vellus: some(fc.nat(20)),
     more: fc.nat(200),
-    units: some(fc.dictionary(fc.constantFrom("1", "2", "3", "4"), fc.nat(30))),
+    units: some(fc.dictionary(fc.constantFrom("1", "2", "3", "4"), fc.nat(30), { minKeys: 1 })),
     yellowDots: some(fc.nat(20)),
     discolouredOpenings: some(fc.nat(20)),
     counted: fc.boolean(),
@@ -119,8 +120,21 @@ const site = (knowledge: Knowledge, region: Site["site"]): fc.Arbitrary<Site> =>
       }),
       1,
     ),
+    signs: answers(knowledge, "sign"),
     notes: some(prose),
   });
+
+const idsOf = (knowledge: Knowledge, kinds: readonly string[]) =>
+  Object.values(knowledge.facts).flatMap((fact) => (kinds.includes(fact.kind) ? [fact.id] : []));
+const factsOf = (knowledge: Knowledge, kind: string, least: number) =>
+  fc.subarray(idsOf(knowledge, [kind]), { minLength: least });
+/** Answers to some facts of the kinds; a map without any is left out of the file. */
+const answers = (knowledge: Knowledge, ...kinds: string[]) =>
+  some(
+    fc
+      .subarray(idsOf(knowledge, kinds), { minLength: 1 })
+      .chain((ids) => fc.record(Object.fromEntries(ids.map((fact) => [fact, fc.boolean()])))),
+  );
 
 /** Visits of the given knowledge that the reader must take without an error. */
 export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
@@ -152,7 +166,15 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
         purpose: some(fc.constantFrom(...PURPOSES)),
       }),
     ),
+    asked: answers(knowledge, "red flag", "history"),
     history: fc.record({
+      began: some(
+        fc.oneof(
+          fc.constant({ when: "birth" as const }),
+          fc.record({ weeksBefore: tenth(500) }),
+          fc.record({ ageYears: fc.nat(90) }),
+        ),
+      ),
       durationWeeks: some(tenth(500)),
       onset: some(fc.constantFrom("sudden" as const, "gradual" as const)),
       course: some(fc.constantFrom("spreading" as const, "relapsing" as const)),
@@ -160,14 +182,28 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
       symptoms: fc.record({ itch: tenth(10), pain: tenth(10) }, { requiredKeys: [] }),
       family: list(line),
       past: list(line),
-      medicines: list(line),
+      medicines: list(
+        fc.record(
+          { name: line, sinceWeeks: tenth(500), stoppedWeeks: tenth(50), for: line },
+          { requiredKeys: ["name"] },
+        ),
+      ),
+      exposures: some(factsOf(knowledge, "exposure", 1)),
       allergies: list(line),
       triggers: list(line),
       hairCare: list(line),
       contacts: list(line),
       notes: some(prose),
     }),
-    examination: fc.record({ nails: prose, lymphNodes: prose, bodyHair: prose }, { requiredKeys: [] }),
+    examination: fc
+      .record({ nails: prose, lymphNodes: prose, bodyHair: prose }, { requiredKeys: [] })
+      .chain((free) =>
+        fc.record({
+          ...Object.fromEntries(Object.entries(free).map(([key, text]) => [key, fc.constant(text)])),
+          pattern: some(factsOf(knowledge, "pattern", 1)),
+          signs: answers(knowledge, "sign"),
+        }),
+      ),
     pullTest: list(
       fc.record({
         site: fc.constantFrom(...REGIONS),
@@ -183,7 +219,7 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
     sites: fc
       .subarray([...REGIONS], { maxLength: 4 })
       .chain((regions) => fc.tuple(...regions.map((region) => site(knowledge, region)))),
-    extent: some(fc.record({ top: fc.nat(100), back: fc.nat(100) }, { requiredKeys: [] })),
+    extent: some(fc.record({ top: fc.nat(100), back: fc.nat(100) }, { requiredKeys: ["back"] })),
     scores: fc.record(
       { "test-score": fc.record({ redness: fc.nat(3), length_cm: tenth(20) }) },
       { requiredKeys: [] },

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
-import type { Caution, Disorder, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
+import type { Caution, Disorder, Fact, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
 import { weighingSchema } from "../../src/knowledge/weighing-schema.js";
 
 type Group = Finding["group"];
@@ -57,6 +57,11 @@ const score: Score = {
   how: "memory",
 };
 
+function fact(term: string, kind: Fact["kind"], also: string[] = []): Fact {
+  const empty = { written: [], evidence: {}, hazards: [], source: "common practice" };
+  return { id: term.replaceAll(" ", "-"), term, kind, also, what: `${term}.`, plain: term, ...empty };
+}
+
 function hazard(id: string): Caution {
   return {
     id: `possible-${id}`,
@@ -90,6 +95,16 @@ export const testKnowledge: Knowledge = {
     disorder("androgenetic alopecia", "non-scarring", ["pattern hair loss"]),
     disorder("lichen planopilaris", "scarring"),
   ]),
+  facts: byId([
+    fact("jaw ache", "red flag", ["jaw claudication"]),
+    fact("recent childbirth", "history"),
+    fact("tight styles", "exposure"),
+    fact("moth-eaten", "pattern"),
+    fact("boggy swelling", "sign", ["boggy scalp"]),
+    fact("diffuse loss", "pattern"),
+  ]),
+  hazards: {},
+  medicines: {},
   cautions: byId(["kerion", "scarring"].map(hazard)),
   context: [],
   scores: byId([score]),

@@ -1,0 +1,75 @@
+/** The shape of the facts catalogue, the hazard log and the table of medicines. */
+import { z } from "zod";
+import { conditionSchema, MENTION_PLACES } from "./condition.js";
+import { evidenceRowSchema, HOW, id, source, text, type WithId } from "./evidence-schema.js";
+
+/** How fast somebody must act: before the patient leaves; today; in one to three working days; by the urgent route, in weeks. */
+export const URGENCIES = ["now", "same day", "days", "soon"] as const;
+export type Urgency = (typeof URGENCIES)[number];
+
+export const FACT_KINDS = ["red flag", "history", "exposure", "pattern", "sign", "medicine class"] as const;
+export type FactKind = (typeof FACT_KINDS)[number];
+
+export const factSchema = z.strictObject({
+  /** The trade's term; where it has none, ours. */
+  term: text,
+  also: z.array(text).default([]),
+  kind: z.enum(FACT_KINDS),
+  /** One trade sentence: what counts as a yes. */
+  what: text,
+  /** Plain noun phrase, as a patient would say it. */
+  plain: text,
+  /** The question, as it may be put to the patient or to oneself. */
+  question: text.optional(),
+  /** For red flags: how fast a yes matters. */
+  urgency: z.enum(URGENCIES).optional(),
+  /** For red flags: who must act on a yes. */
+  who: text.optional(),
+  /** Visits that call for the question; while unasked there, it is listed. */
+  called_for: z.strictObject({ when: conditionSchema, why: text }).optional(),
+  /** Ways of writing it in free text; see the reader of prose. */
+  written: z.array(text).default([]),
+  /** Free text that may hold it; all but the plan and the impression when left out. */
+  written_in: z.array(z.enum(MENTION_PLACES)).optional(),
+  /** How often it is met, by disorder. */
+  evidence: z.record(id, z.array(evidenceRowSchema).min(1)).default({}),
+  /** Hazards of the log that it bears on. */
+  hazards: z.array(id).default([]),
+  source,
+});
+
+export const SEVERITIES = ["minor", "significant", "considerable", "major", "catastrophic"] as const;
+export const LIKELIHOODS = ["very low", "low", "medium", "high", "very high"] as const;
+
+export const hazardSchema = z.strictObject({
+  term: text,
+  /** What can happen, and to whom. */
+  what: text,
+  whom: text,
+  /** How bad, were it to happen. */
+  severity: z.enum(SEVERITIES),
+  causes: z.array(text).min(1),
+  controls: z.array(z.strictObject({ does: text, where: text })).min(1),
+  /** How likely the harm is with the controls in place, a judgement. */
+  likelihood: z.enum(LIKELIHOODS),
+  left_over: text,
+  /** Test files that show a control at work where a scenario of one visit cannot. */
+  shown_by: z.array(text).default([]),
+  source,
+});
+
+export const medicineSchema = z.strictObject({
+  also: z.array(text).default([]),
+  /** Facts of the kind medicine class. */
+  classes: z.array(id).default([]),
+  /** Usual pattern of loss, in a few words. */
+  loss: text.optional(),
+  /** Weeks from start to loss, lowest and highest. */
+  delay_weeks: z.tuple([z.number().min(0), z.number().min(0)]).optional(),
+  source,
+  how: z.enum(HOW),
+});
+
+export type Fact = WithId<z.infer<typeof factSchema>>;
+export type Hazard = WithId<z.infer<typeof hazardSchema>>;
+export type MedicineEntry = Readonly<z.infer<typeof medicineSchema>>;

@@ -1,0 +1,51 @@
+/** Answers to questions of the facts catalogue: names in any accepted spelling, each with yes or no. */
+import { describedBy } from "./findings-map.js";
+import { addTrouble, type Leaf, rawValue, readOne } from "./leaf.js";
+import { readYesNo, YES_NO_JSON } from "./leaves.js";
+import { foundInWords, type Want } from "./want.js";
+import { wordPattern } from "./word-pattern.js";
+import type { Vocabulary } from "./words.js";
+
+/** One answer; `key` is the name as written. */
+export interface AnswerLine {
+  readonly key: string;
+  readonly id: string;
+  readonly yes: boolean;
+}
+
+/** A map from the words of one vocabulary to yes or no. */
+export function yesNoMap(words: Vocabulary): Leaf<AnswerLine[]> {
+  const answer = { anyOf: [YES_NO_JSON(), { type: "null" }] };
+  return rawValue(() => ({
+    type: ["object", "null"],
+    properties: describedBy(words, answer),
+    patternProperties: words.spellings.length > 0 ? { [wordPattern(words.spellings)]: answer } : {},
+    additionalProperties: false,
+  }))
+    .transform((raw, ctx): AnswerLine[] | undefined => {
+      if (raw === null || raw === undefined || raw === "") return undefined;
+      if (typeof raw !== "object" || Array.isArray(raw)) {
+        const message = `${foundInWords(raw)} where names with yes or no belong`;
+        addTrouble(ctx, { problem: "wrong-shape", message, want: { kind: "map" } });
+        return undefined;
+      }
+      const lines = new Map<string, AnswerLine>();
+      for (const [key, value] of Object.entries(raw)) {
+        const yes = readOne({ kind: "yes-no" }, readYesNo, value, ctx, [key]);
+        const id = words.find(key);
+        if (id === undefined) {
+          const want: Want = { kind: "word", words };
+          const message = `${foundInWords(key)} is not ${words.what}`;
+          addTrouble(ctx, { problem: "unknown-word", message, want, onKey: true }, [key]);
+          continue;
+        }
+        const before = lines.get(id);
+        if (before && yes !== undefined && before.yes !== yes) {
+          const message = `${foundInWords(key)} and ${foundInWords(before.key)} mean the same and have different answers`;
+          addTrouble(ctx, { problem: "answer-twice", message, want: { kind: "yes-no" } }, [key]);
+        } else if (yes !== undefined && !before) lines.set(id, { key, id, yes });
+      }
+      return [...lines.values()];
+    })
+    .optional();
+}
