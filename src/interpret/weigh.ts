@@ -69,8 +69,8 @@ export function entryWeight(e: WeighedEntry, d: number): number {
 }
 
 function factorOf(entry: Entry, finding: Finding, knowledge: Knowledge, ablate: Ablation): number {
-  const { amounts, absence } = knowledge.weighing;
-  const share = ablate.damping === false ? 1 : finding.share;
+  const { amounts, absence, sharpen } = knowledge.weighing;
+  const share = sharpen.findings * (ablate.damping === false ? 1 : finding.share ** sharpen.shares);
   if (entry.state === "absent") return ablate.absence === false ? 0 : absence * share;
   if (ablate.amounts === false) return share;
   if (entry.amount === null) return amounts.not_graded * share;

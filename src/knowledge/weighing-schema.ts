@@ -17,10 +17,16 @@ export const weighingSchema = z.strictObject({
     not_graded: factor,
   }),
   absence: share,
+  sharpen: z.strictObject({
+    findings: z.number().positive(),
+    patterns: z.number().positive(),
+    /** Power that is taken of each share inside a correlation group: 1 leaves it, 0.5 halves the damping in logarithms. */
+    shares: share,
+  }),
   frequency_limits: z.tuple([share, share]),
   pull_patients: z.number().min(0),
   context_limit: z.number().positive(),
-  draws: z.strictObject({ rule: share, base: share }),
+  draws: z.strictObject({ rule: share, base: z.number().positive() }),
   healthy: z.strictObject({
     share,
     /** A healthy scalp compares when the leader explains the findings at most this much better, natural-log units. */
