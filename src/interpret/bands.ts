@@ -33,7 +33,7 @@ export function bandsOf(
   const { disorders } = weighed.cells;
   const limits = knowledge.weighing.bands;
   const secondAt = second ? disorders.indexOf(second.id) : -1;
-  const clearly = second !== undefined && second.gain >= limits.second_clearly;
+  const clearly = second !== undefined && second.gain + second.apart >= limits.second_clearly;
   const bands = disorders.map((_, d): Band => {
     if (!bears(weighed, d)) return "not assessable";
     const share = drawn.share[d] ?? 0;

@@ -56,6 +56,8 @@ export const weighingSchema = z.strictObject({
   unexplained: z.strictObject({ seldom: share, strong: z.number().positive() }),
   pairs: z.strictObject({
     cost: z.number().min(0),
+    apart: z.number().positive(),
+    in_one_place: z.strictObject({ known: z.number().positive(), other: z.number().positive() }),
     known: z.array(
       z.strictObject({ of: z.tuple([text, text]), cost: z.number().min(0), says: text, source: text }),
     ),
@@ -70,7 +72,6 @@ export const weighingSchema = z.strictObject({
     possible: z.strictObject({ share, share_with_grounds: share }),
     grounds: z.number().min(0),
     scarring_behind: z.number().positive(),
-    second: z.number().positive(),
     second_clearly: z.number().positive(),
     explains: z.number().positive(),
   }),
