@@ -62,7 +62,7 @@ export function interpret(
     leading >= 0 && picture.length > 0 ? secondDisorder(weighed, leading, found, knowledge) : undefined;
   const unexplained = unexplainedBy(weighed, leading, second?.explains ?? [], knowledge);
   const healthy = besideHealthy(facts, weighed, leading, mustNotMiss(facts).length > 0);
-  const held = { ahead: healthy.ahead, back: unexplained.strong.length > 0 };
+  const held = { ahead: healthy.ahead, back: unexplained.holdsBack };
   const uncapped = bandsOf(weighed, drawn, reasons, leading, second, held, knowledge);
   const { within } = knowledge.weighing.healthy;
   const bands = healthy.comparable ? cappedByHealthy(uncapped, leading, held, within) : uncapped;
