@@ -1,6 +1,7 @@
-/** The only writer: a file appears whole or not at all, readable by its owner only. */
+/** The only writer: a file appears whole or not at all, readable by those who may (mode.ts). */
 import { randomBytes } from "node:crypto";
 import {
+  chmodSync,
   closeSync,
   existsSync,
   fsyncSync,
@@ -14,20 +15,25 @@ import {
   writeSync,
 } from "node:fs";
 import { basename, dirname, join, resolve, sep } from "node:path";
+import { modeFor, modeForFolder, setMode } from "./mode.js";
 import { codeOf, writing } from "./not-written.js";
 import { hasEndedShort, shortMark, thisProcess } from "./running.js";
 
+const OWNER_ONLY = 0o700;
 const TEMPORARY = /^\.whorl-(\S+)-[0-9a-f]{12}\.part$/u;
 /** What systems answer that cannot sync a folder: Windows, some network disks. */
 const NO_FOLDER_SYNC = new Set(["EINVAL", "ENOTSUP", "EISDIR", "EPERM", "EACCES"]);
 
-/** Makes the folder, with its parents, for the owner only, and waits until they are on disk. Throws NotWritten. */
+/** Makes the folder, with its parents, and waits until they are on disk. Throws NotWritten. */
 export function makeFolder(folder: string): void {
   writing(folder, () => {
-    const first = mkdirSync(folder, { recursive: true, mode: 0o700 });
+    const mode = modeForFolder(resolve(folder));
+    const first = mkdirSync(folder, { recursive: true, mode });
     if (first === undefined) return;
     const end = dirname(resolve(first));
     for (let here = resolve(folder); here !== end && here !== dirname(here); ) {
+      // What the process masks would lock out the group of a shared folder.
+      if (mode !== OWNER_ONLY) chmodSync(here, mode);
       here = dirname(here);
       syncFolder(here);
     }
@@ -76,7 +82,9 @@ function writeNamed(file: string, bytes: Uint8Array | string): void {
     const temporary = temporaryBeside(file);
     let handle: number | undefined;
     try {
+      const mode = modeFor(file);
       handle = openSync(temporary, "wx", 0o600);
+      setMode(handle, mode);
       const data = typeof bytes === "string" ? Buffer.from(bytes, "utf8") : bytes;
       for (let done = 0; done < data.length; ) done += writeSync(handle, data, done);
       fsyncSync(handle);
