@@ -42,8 +42,6 @@ export interface MadeFile {
 }
 
 export interface MadeVisit {
-  /** The files as they were read for it. */
-  readonly read: Inputs;
   readonly state: VisitState;
   /** Empty when the file could not be read. */
   readonly visit: string;
@@ -53,6 +51,11 @@ export interface MadeVisit {
 
 interface ReadClinic extends ReturnType<typeof readClinic> {
   readonly hash: string;
+}
+
+export interface MadeFrom extends MadeVisit {
+  /** The files as they were read for it. */
+  readonly read: Inputs;
 }
 
 /** A document on disk that is to be held against its visit. */
@@ -73,7 +76,7 @@ export class Jobs {
     this.reader = new VisitReader(this.knowledge, settings.today);
   }
 
-  async make(visit: VisitToRead): Promise<MadeVisit> {
+  async make(visit: VisitToRead): Promise<MadeFrom> {
     this.reader.takeHashes();
     const clinicHash = this.clinicOf(visit).hash;
     const ready = this.prepare(visit);

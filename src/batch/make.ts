@@ -62,7 +62,7 @@ export async function makeDocuments(
     problems: unread,
     read: photos,
   } = readPictures(examined.file, examined.visit, options.clinic);
-  problems.push(...placeProblems(examined.visit, unread));
+  problems.push(...placeProblems(examined.places, unread));
   if (hasError(problems)) return { made: [], problems, photos };
   for (const kind of options.documents) {
     const input: ComposeInput = {

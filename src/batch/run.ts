@@ -246,8 +246,7 @@ function madeOf(outcome: Outcome): MadeVisit {
 }
 
 function failed(...reasons: readonly Reason[]): MadeVisit {
-  const read = { visit: "", beside: {}, clinic: "", photos: {} };
-  return { read, state: "failed", visit: "", files: [], reasons };
+  return { state: "failed", visit: "", files: [], reasons };
 }
 
 function settingsOf(options: BatchOptions): MakeSettings {

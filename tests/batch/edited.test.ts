@@ -47,7 +47,7 @@ const edit = (file: string, from: RegExp | string, to: string) =>
   writeFileSync(file, readFileSync(file, "utf8").replace(from, to));
 
 async function wordsOf(out: string, name: string): Promise<string> {
-  const pages = await readBack(readFileSync(join(out, name)));
+  const pages = await readBack(new Uint8Array(readFileSync(join(out, name))));
   return pages
     .map((page) => page.text)
     .join(" ")

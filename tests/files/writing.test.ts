@@ -310,7 +310,8 @@ describe("the lock", () => {
   it("holds on a disk without hard links", () => {
     const folder = scratch();
     const code = `
-      import fs, { syncBuiltinESMExports } from "node:fs";
+      import fs from "node:fs";
+      import { syncBuiltinESMExports } from "node:module";
       fs.linkSync = () => { throw Object.assign(new Error("no links"), { code: "EPERM" }); };
       syncBuiltinESMExports();
       const { takeLock } = await import(process.argv[1]);
