@@ -16,6 +16,7 @@ import { readPictures } from "./pictures.js";
 import { postalCode } from "./postal-code.js";
 import { type Prepared, prepareVisit } from "./prepare.js";
 import { proofDocument } from "./proof/proof-document.js";
+import { proofMade } from "./proof/proof-made.js";
 import { Roll } from "./proof/roll.js";
 import type { DocumentRecord, VisitState } from "./records.js";
 import type { Overrides } from "./source.js";
@@ -102,35 +103,26 @@ export class Jobs {
     const recipients = addressees(ready.value.examined.visit.sendTo);
     const { visit: examined } = ready.value.examined;
     const isDraft = examined.status === "draft";
-    const input = {
-      ...ready.value.examined,
-      clinic: ready.clinic,
-      knowledge: this.knowledge,
-      roll: this.roll,
-    };
-    // All at once: reading back waits for streams to be unpacked, and another document fills the time.
-    const files = await Promise.all(
-      made.map(async (document): Promise<MadeFile> => {
-        const faults = this.settings.proof
-          ? await proofDocument({ ...input, ...document, visit: examined })
-          : null;
-        return {
-          name: document.name,
-          bytes: document.bytes,
-          record: {
-            visit: document.visit,
-            patient: document.patient,
-            document: document.kind,
-            recipient: document.recipient && recipientRecord(document.recipient, recipients),
-            pages: document.pages,
-            sha256: document.sha256,
-            paper: document.letter.paper,
-            state: faults && faults.length > 0 ? "set aside" : isDraft ? "draft" : "ready",
-            faults,
-          },
-        };
-      }),
-    );
+    const all = { ...ready.value.examined, clinic: ready.clinic, knowledge: this.knowledge };
+    const found = this.settings.proof ? await proofMade(made, all, this.settings.people) : undefined;
+    const files = made.map((document, i): MadeFile => {
+      const faults = found ? (found[i] ?? []) : null;
+      return {
+        name: document.name,
+        bytes: document.bytes,
+        record: {
+          visit: document.visit,
+          patient: document.patient,
+          document: document.kind,
+          recipient: document.recipient && recipientRecord(document.recipient, recipients),
+          pages: document.pages,
+          sha256: document.sha256,
+          paper: document.letter.paper,
+          state: faults && faults.length > 0 ? "set aside" : isDraft ? "draft" : "ready",
+          faults,
+        },
+      };
+    });
     const reasons = files.flatMap((f) => f.record.faults ?? []);
     const state = reasons.length > 0 ? "failed" : "made";
     return { read: { ...read, photos }, state, visit: id, files, reasons };

@@ -105,7 +105,7 @@ async function runLocked(
   }
   const keeper = new Keeper(folder, finished.values(), left);
   const keep = (key: string, fingerprint: string, outcome: MadeVisit, visit: string) => {
-    if (!lock.isHeld()) throw new LostLock();
+    if (lock.isLost()) throw new LostLock();
     const record = keeper.keep({ key, fingerprint, visit: outcome.visit || visit, made: outcome }, journal);
     finished.set(key, record);
     made.set(key, record);

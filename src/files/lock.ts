@@ -30,8 +30,8 @@ export interface LockOwner extends ProcessMark {
 }
 
 export interface Lock {
-  /** False when another run has taken it over, as after a long sleep of the machine. */
-  isHeld(): boolean;
+  /** True when another run has taken it over, as after a long sleep of the machine. */
+  isLost(): boolean;
   /** Gives the folder free; harmless when another run has taken it over. */
   release(): void;
 }
@@ -43,10 +43,10 @@ export function takeLock(file: string): { lock: Lock } | { heldBy: LockOwner | u
   // The last try is for a lock that its owner released in between.
   if (!acquire(file, own) && !create(file, own)) return { heldBy: readOwner(file) };
   clearRights(file);
-  const isHeld = () => readOwner(file)?.token === own.token;
+  const isLost = () => (readOwner(file)?.token ?? own.token) !== own.token;
   const touch = setInterval(() => {
     try {
-      if (!isHeld()) return;
+      if (isLost()) return;
       const now = new Date();
       utimesSync(file, now, now);
     } catch {
@@ -56,10 +56,10 @@ export function takeLock(file: string): { lock: Lock } | { heldBy: LockOwner | u
   touch.unref();
   return {
     lock: {
-      isHeld,
+      isLost,
       release() {
         clearInterval(touch);
-        if (isHeld()) rmSync(file, { force: true });
+        if (readOwner(file)?.token === own.token) rmSync(file, { force: true });
       },
     },
   };

@@ -85,7 +85,7 @@ describe("a visit edited during the run", () => {
     const manifest = await batch(folder, out, (_, call) => {
       if (call === 0) edit(first, /^(patient:\n {2}id: )\S+/mu, `$1${number}`);
     });
-    expect(manifest.failures.flatMap((f) => f.reasons.map((r) => r.id))).toContain("family-differs");
+    expect(manifest.failures.flatMap((f) => f.reasons.map((r) => r.id))).toContain("given-differs");
     expect(manifest.documents).toEqual([]);
   }, 120_000);
 
