@@ -1,4 +1,4 @@
-import { execFile, spawn, spawnSync } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import {
   appendFileSync,
   existsSync,
@@ -14,7 +14,6 @@ import { hostname, tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
-import { promisify } from "node:util";
 import { beforeAll, describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { openAppended, readAppended } from "../../src/files/append.js";
