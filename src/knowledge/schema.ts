@@ -4,6 +4,7 @@ import { conditionSchema } from "./condition.js";
 import type { EvidenceRow, WithId } from "./evidence-schema.js";
 import { evidenceRowSchema, HOW, id, percent, source, text, UNSOURCED } from "./evidence-schema.js";
 import type { Fact, Hazard, MedicineEntry } from "./facts-schema.js";
+import type { Prose } from "./prose-schema.js";
 import type { Weighing } from "./weighing-schema.js";
 
 export { type EvidenceRow, evidenceRowSchema, HOW, UNSOURCED } from "./evidence-schema.js";
@@ -209,6 +210,8 @@ export interface Knowledge {
   readonly frequencyWords: Readonly<Record<string, readonly [number, number]>>;
   /** Factors and limits with which evidence is turned into weight. */
   readonly weighing: Weighing;
+  /** Words by which free text denies, doubts, or speaks of the past and of others. */
+  readonly prose: Prose;
   /** Published reference values; see normals-schema. */
   readonly normals: Readonly<Record<string, unknown>>;
 }

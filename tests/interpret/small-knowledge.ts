@@ -160,6 +160,7 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
     healthy: { "pale-rings": [{ positive: 2, of: 100, source: "rope2020", how: "read" }] },
     frequencyWords: { common: [25, 75] },
     weighing,
+    prose: loadKnowledge().prose,
     normals: {},
     ...change,
   };
