@@ -1,7 +1,16 @@
 /** Reads facts of the catalogue from free text. A fact read so is a proposal: it may raise a question and settles nothing. */
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { Fact, Knowledge } from "../../knowledge/schema.js";
-import { matches, mended, type Phrase, phraseOf, stemsOf } from "./phrases.js";
+import {
+  matches,
+  mended,
+  type Phrase,
+  phraseOf,
+  type Spelling,
+  type Spellings,
+  spellingsOf,
+  stemsOf,
+} from "./phrases.js";
 import { type Meant, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
 import { type Sentence, sentences } from "./tokens.js";
 
@@ -27,7 +36,7 @@ interface Book {
   /** Facts by a stem that a phrase of theirs begins with; "" for those that begin with a part of a word. */
   readonly byStem: ReadonlyMap<string, readonly { readonly fact: Fact; readonly phrase: Phrase }[]>;
   readonly scopes: Scopes;
-  readonly vocabulary: ReadonlyMap<string, readonly string[]>;
+  readonly spellings: Spellings;
   readonly known: ReadonlySet<string>;
 }
 
@@ -40,7 +49,7 @@ export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, y
 }
 
 function readSentence(written: Sentence, piece: ProsePiece, book: Book, year: number): ReadFact[] {
-  const sentence = mended(written, book.vocabulary, book.known);
+  const sentence = mended(written, book.spellings, book.known);
   const keys = new Set(["", ...sentence.map((t) => t.stem)]);
   const found = new Map<string, ReadFact & { at: number }>();
   let triggers: ReturnType<typeof triggersIn> | undefined;
@@ -100,10 +109,13 @@ function bookOf(knowledge: Knowledge): Book {
     }
   }
   const all = new Set(facts.flatMap(({ phrases }) => phrases.flatMap(stemsOf)));
-  const vocabulary = new Map<string, string[]>();
-  for (const stem of all) {
-    const letter = stem.charAt(0);
-    vocabulary.set(letter, [...(vocabulary.get(letter) ?? []), stem]);
+  const spellings = new Map<string, Spelling[]>();
+  const said = new Set<string>();
+  for (const spelling of facts.flatMap(({ phrases }) => phrases.flatMap(spellingsOf))) {
+    const letter = spelling.word.charAt(0);
+    if (spelling.word.length < 5 || said.has(spelling.word)) continue;
+    said.add(spelling.word);
+    spellings.set(letter, [...(spellings.get(letter) ?? []), spelling]);
   }
   const triggers = [
     ...scopes.triggers.map(([, p]) => p),
@@ -118,14 +130,14 @@ function bookOf(knowledge: Knowledge): Book {
     ...knowledge.prose.true_words.flatMap((w) => stemsOf(phraseOf(w))),
     ...knowledge.prose.fillers,
   ]);
-  const book = { facts, byStem, scopes, vocabulary, known: truth };
+  const book = { facts, byStem, scopes, spellings, known: truth };
   books.set(knowledge, book);
   return book;
 }
 
 /** Stems with which the first part of a phrase may begin. */
 function firstStems(phrase: Phrase): string[] {
-  const first = phrase.sides[0]?.[0];
+  const first = phrase.sides[0]?.elements[0];
   if (!first) return [];
   return first.beginnings.length > 0 ? [""] : [...first.stems];
 }
