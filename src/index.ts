@@ -30,8 +30,8 @@ export { knowledgeFolder, loadKnowledge, readKnowledge } from "./knowledge/load.
 export type { Disorder, Finding, Knowledge } from "./knowledge/schema.js";
 export type { AddressWindow, Letter, Paper, TypeSize } from "./letter/document.js";
 export { type ComposeInput, composeLetter } from "./letter/letter.js";
-export type * from "./measure/measure.js";
-export { compareVisits, measure } from "./measure/measure.js";
+export type * from "./measure/index.js";
+export { compareVisits, measure } from "./measure/index.js";
 export { renderDocx } from "./page/docx.js";
 export { renderHtml } from "./page/html.js";
 export { type RenderedPdf, renderPdf } from "./page/pdf.js";

@@ -113,5 +113,6 @@ function joined(
     visits: byPlace(all((m) => m.visits)),
     waiting: all((m) => m.waiting),
     failures: all((m) => m.failures),
+    notices: all((m) => m.notices),
   };
 }

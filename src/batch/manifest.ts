@@ -59,6 +59,8 @@ export interface Manifest {
   readonly visits: readonly ManifestVisit[];
   readonly waiting: readonly { readonly source: string; readonly visit: string }[];
   readonly failures: readonly Failure[];
+  /** What is worth a look though it stopped nothing. */
+  readonly notices: readonly Failure[];
 }
 
 export const MANIFEST = "manifest.json";
@@ -112,7 +114,7 @@ export function readManifest(folder: string): Manifest | undefined {
   if (!existsSync(file)) return undefined;
   try {
     const value: unknown = JSON.parse(readFileSync(file, "utf8"));
-    return isManifest(value) ? value : undefined;
+    return isManifest(value) ? { ...value, notices: value.notices ?? [] } : undefined;
   } catch {
     return undefined;
   }

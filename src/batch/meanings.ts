@@ -1,7 +1,7 @@
 /** The meaning of a problem id, from the tables of every room: fixed sentences that quote nothing. */
 import { AGREEMENT_PROBLEMS } from "../interpret/interpret.js";
 import { LETTER_PROBLEMS } from "../letter/notes.js";
-import { CHANGE_PROBLEMS } from "../measure/change.js";
+import { CHANGE_PROBLEMS } from "../measure/change/compare.js";
 import { PLAUSIBLE_PROBLEMS } from "../measure/plausible.js";
 import { PAGE_PROBLEMS } from "../page/problems.js";
 import { problemTable } from "../visit/problems.js";

@@ -1,8 +1,11 @@
 /** The worklist, what stands on disk and what the visits say of themselves -> what is to be made. Pure. */
 import { createHash } from "node:crypto";
-import type { Identity } from "../clinic-folder/scan.js";
+import { groupBy } from "../base/group.js";
 import { type Reason, reason } from "./outcome.js";
 import type { WorkItem } from "./source.js";
+
+/** Of others that a reason names. */
+const MOST_NAMED = 5;
 
 export interface Shard {
   /** From 1 to `count`. */
@@ -30,47 +33,26 @@ export function inShard(key: string, shard: Shard | undefined): boolean {
   return number % shard.count === shard.index - 1;
 }
 
-/**
- * Visits that must not be made because two files cannot both be right: one visit id in two files, or one patient id with two
- * dates of birth. By key.
- */
+/** Visits that must not be made because two files carry one visit number, and so one file name. By key. */
 export function conflicts(
-  items: readonly {
-    readonly key: string;
-    readonly identity?: Pick<Identity, "visit" | "patient" | "born"> | undefined;
-  }[],
+  items: readonly { readonly key: string; readonly visit?: string | undefined }[],
 ): Map<string, Reason> {
-  const found = new Map<string, Reason>();
-  const groups = (by: (identity: Pick<Identity, "visit" | "patient" | "born">) => string) => {
-    const map = new Map<string, { key: string; identity: Pick<Identity, "visit" | "patient" | "born"> }[]>();
-    for (const { key, identity } of items) {
-      if (!identity) continue;
-      const group = map.get(by(identity)) ?? [];
-      group.push({ key, identity });
-      map.set(by(identity), group);
-    }
-    return [...map.values()].filter((group) => group.length > 1);
-  };
-  for (const group of groups((i) => i.visit.toLowerCase()))
-    for (const { key } of group)
-      found.set(
-        key,
-        reason(
-          "visit-id-twice",
-          group
-            .map((g) => g.key)
-            .filter((k) => k !== key)
-            .join(", "),
-        ),
-      );
-  for (const group of groups((i) => i.patient.toLowerCase())) {
-    if (new Set(group.map((g) => g.identity.born)).size < 2) continue;
-    for (const { key } of group) {
-      const others = group.map((g) => g.identity.visit);
-      found.set(key, reason("patient-id-shared", `visits ${[...new Set(others)].sort().join(", ")}`));
-    }
-  }
-  return found;
+  const named = items.filter(({ visit }) => visit !== undefined && visit !== "");
+  const groups = groupBy(named, ({ visit }) => visit?.toLowerCase());
+  return new Map(
+    [...groups.values()].flatMap((group) =>
+      group.length < 2
+        ? []
+        : group.map(({ key }): [string, Reason] => [key, reason("visit-id-twice", keysBeside(group, key))]),
+    ),
+  );
+}
+
+function keysBeside(group: readonly { readonly key: string }[], own: string): string {
+  const others = group.map(({ key }) => key).filter((key) => key !== own);
+  return others.length > MOST_NAMED
+    ? `${others.slice(0, MOST_NAMED).join(", ")} and ${others.length - MOST_NAMED} more`
+    : others.join(", ");
 }
 
 /** Hash over every key, to tell whether two shards come from one worklist. */

@@ -1,11 +1,15 @@
 /** One visit and what stands around it -> the visit examined, with the change since the patient's earlier visits. Every way to a letter starts here. */
-import type { Outcome, Problem } from "../base/problem.js";
-import type { ClinicFiles } from "../clinic-folder/clinic-file.js";
-import type { VisitFiles } from "../clinic-folder/visit-files.js";
-import type { VisitReader } from "../clinic-folder/visit-reader.js";
-import { compareVisits } from "../measure/change.js";
-import type { Change } from "../measure/change-types.js";
+import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import { ClinicFiles } from "../clinic-folder/clinic-file.js";
+import { ClinicPeople } from "../clinic-folder/clinic-people.js";
+import { VisitFiles } from "../clinic-folder/visit-files.js";
+import { VisitReader } from "../clinic-folder/visit-reader.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import { compareVisits } from "../measure/change/compare.js";
+import type { Change } from "../measure/change/types.js";
 import type { Clinic } from "../visit/clinic.js";
+import { placeProblems } from "../visit/read.js";
+import { type Differs, SAME_PATIENT_PROBLEMS } from "../visit/same-patient.js";
 import type { Visit } from "../visit/visit.js";
 import { type Examined, examineRead } from "./examine.js";
 
@@ -15,6 +19,8 @@ export interface PrepareInput {
   readonly read?: Outcome<Visit>;
   /** Other files of the folder that may hold earlier visits of the same patient. */
   readonly beside: readonly string[];
+  /** What is known of whose visit it is, among all visits of the clinic (ClinicPeople). */
+  readonly whose?: readonly Problem[];
   readonly clinic?: Clinic;
   readonly reader: VisitReader;
 }
@@ -33,13 +39,19 @@ export function prepareVisit(input: PrepareInput): { value?: Prepared; seen?: Vi
   const read = input.read ?? reader.read(file);
   const visit = read.value;
   if (!visit) return { problems: [...read.problems] };
-  const earlier = reader.earlier(visit, input.beside);
+  const { earlier, uncertain } = reader.around(visit, input.beside);
+  const whose = placeProblems(visit, input.whose ?? uncertain.map(uncertainProblem)).map((p) => ({
+    file,
+    ...p,
+  }));
+  if (hasError(whose)) return { seen: visit, problems: [...read.problems, ...whose] };
   const { value: examined, problems } = examineRead(file, read, {
     knowledge,
     today,
     earlier,
     ...(clinic ? { clinic } : {}),
   });
+  problems.push(...whose);
   if (!examined) return { seen: visit, problems };
   const compared = earlier.length > 0 ? compareVisits([...earlier, visit], knowledge) : undefined;
   problems.push(...(compared?.problems ?? []).map((p) => ({ file, ...p })));
@@ -47,22 +59,53 @@ export function prepareVisit(input: PrepareInput): { value?: Prepared; seen?: Vi
   return { value, seen: visit, problems };
 }
 
-/** What a run looks at: the visit files, their clinics, and the hand that reads them. */
+function uncertainProblem(id: Differs): Problem {
+  const { meaning, cure } = SAME_PATIENT_PROBLEMS[id];
+  return { severity: "error", id, message: meaning, expected: cure };
+}
+
+/** What a run looks at: the visit files, who is who in them, their clinics, and the hand that reads them. */
 export interface Around {
+  readonly people: ClinicPeople;
   readonly visits: VisitFiles;
   readonly clinics: ClinicFiles;
   readonly reader: VisitReader;
 }
 
+export interface LookOptions {
+  readonly knowledge: Knowledge;
+  /** ISO date. */
+  readonly today: string;
+  /** Takes the place of the clinic file beside or above each visit. */
+  readonly clinicFile?: string;
+}
+
+/** Visit files and folders as named -> the visits they hold, and all that a run needs to know of what lies around them. */
+export function lookAround(
+  paths: readonly string[],
+  { knowledge, today, clinicFile }: LookOptions,
+): { around: Around; files: string[]; problems: Problem[] } {
+  const visits = new VisitFiles();
+  const { files, problems } = visits.named(paths);
+  const around = {
+    visits,
+    people: new ClinicPeople({ visits, files, oneClinic: clinicFile !== undefined }),
+    clinics: new ClinicFiles(clinicFile),
+    reader: new VisitReader(knowledge, today),
+  };
+  return { around, files, problems };
+}
+
 /** A visit file made ready for its letter, with the clinic it belongs to. */
 export function prepareFile(
   file: string,
-  { visits, clinics, reader }: Around,
+  { visits, people, clinics, reader }: Around,
 ): { value?: Prepared; clinic?: Clinic; problems: Problem[] } {
   const { clinic, problems: ofClinic } = clinics.of(file);
   const { value, problems } = prepareVisit({
     file,
     beside: visits.beside(file),
+    whose: people.problems(file),
     reader,
     ...(clinic ? { clinic } : {}),
   });

@@ -1,9 +1,11 @@
 /** The problems the batch room can report, with their meaning and cure; the help page is made from this table. */
 import type { ProblemKind } from "../base/problem.js";
 import { FOLDER_PROBLEMS } from "../clinic-folder/find.js";
+import { IDENTITY_PROBLEMS } from "../clinic-folder/identity-problems.js";
 
 export const BATCH_PROBLEMS = {
   ...FOLDER_PROBLEMS,
+  ...IDENTITY_PROBLEMS,
   "no-such-visit": {
     meaning: "The worklist names a visit file that does not exist.",
     cure: "Check the path; it is read from the folder of the worklist.",
@@ -27,10 +29,6 @@ export const BATCH_PROBLEMS = {
   "visit-id-twice": {
     meaning: "Two visit files carry the same visit id; neither was made.",
     cure: "Give each visit its own id.",
-  },
-  "patient-id-shared": {
-    meaning: "Two visits carry one patient id with different dates of birth; neither was made.",
-    cure: "Find out which patient each visit belongs to and correct the other.",
   },
   "name-taken": {
     meaning: "Another visit has already made a file of that name.",

@@ -1,6 +1,7 @@
 /** Many visits -> documents on disk, a journal, a manifest. Killed at any moment, the next run goes on where this one was. */
 import { join } from "node:path";
 import { ClinicFiles } from "../clinic-folder/clinic-file.js";
+import { ClinicPeople } from "../clinic-folder/clinic-people.js";
 import { takeLock } from "../files/lock.js";
 import { makeFolder, sweepTemporary } from "../files/write.js";
 import { fingerprints, type MakeSettings } from "./fingerprint.js";
@@ -9,12 +10,13 @@ import type { MadeVisit } from "./job.js";
 import { openJournal, readJournal, stateFolder } from "./journal.js";
 import { failedRecord, isWhole, Keeper, leftFrom, SET_ASIDE } from "./keep.js";
 import { dropManifest, type Manifest, writeManifest } from "./manifest.js";
-import { reason } from "./outcome.js";
+import { type Reason, reason } from "./outcome.js";
 import { conflicts, inShard, type Shard, shardFolder } from "./plan.js";
 import { type Outcome, runPool } from "./pool.js";
 import type { VisitRecord } from "./records.js";
 import { readSource, type Source, type WorkItem } from "./source.js";
 import { sumUp } from "./sum-up.js";
+import { whoseReasons } from "./whose.js";
 
 export interface BatchOptions extends MakeSettings {
   readonly source: string;
@@ -77,7 +79,13 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   const { visits } = source;
   const mine = source.items.filter((item) => inShard(item.key, options.shard));
   const settings = settingsOf(options);
-  const { finished, todo, clinicFiles, unchanged } = sortOut(options, folder, source, mine, before.visits);
+  const { finished, todo, clinicFiles, unchanged, notices } = sortOut(
+    options,
+    folder,
+    source,
+    mine,
+    before.visits,
+  );
   const head = { journal: 1, source: source.path } as const;
   const left = leftFrom(folder, before.files, finished.values());
   // The journal first: a run that is killed while moving what is left must not be the last to know of it.
@@ -111,11 +119,23 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   }
   if (finished.size < mine.length)
     return { kind: "stopped", folder, finished: finished.size, left: mine.length - finished.size };
-  const manifest = sumUp({ source, mine, finished, unchanged, settings, clinicFiles, shard: options.shard });
+  const manifest = sumUp({
+    source,
+    mine,
+    finished,
+    unchanged,
+    settings,
+    clinicFiles,
+    notices,
+    shard: options.shard,
+  });
   writeManifest(folder, manifest);
   openJournal(folder, head, finished.values()).close();
   return { kind: "done", folder, manifest, withdrawn: keeper.end() };
 }
+
+/** Told by `visit-id-twice` already. */
+const SAME_VISIT: ReadonlySet<string> = new Set(["visit-of-two-patients", "visit-twice"]);
 
 /** What stands already, what cannot be made, and what is left to do. */
 function sortOut(
@@ -127,8 +147,10 @@ function sortOut(
 ) {
   const { visits } = source;
   const conflicting = conflicts(
-    source.items.map((item) => ({ key: item.key, identity: visits.scan(item.file).identity })),
+    source.items.map((item) => ({ key: item.key, visit: visits.scan(item.file).identity?.visit })),
   );
+  const people = peopleAround(source, options.clinicFile !== undefined);
+  const notices = new Map<string, readonly Reason[]>();
   const prints = fingerprints(settingsOf(options), visits, peopleOf(source));
   const clinics = new ClinicFiles(options.clinicFile);
   const finished = new Map<string, VisitRecord>();
@@ -139,10 +161,18 @@ function sortOut(
     const { key } = work;
     const clinicFile = clinics.fileOf(work.file);
     if (clinicFile) clinicFiles.set(key, clinicFile);
-    const conflict = conflicting.get(key) ?? (clinicFile ? undefined : reason("no-clinic-file"));
-    if (conflict || !clinicFile) {
+    const conflict = conflicting.get(key);
+    const doubts = people.doubts(work.file);
+    const whose = whoseReasons(conflict ? doubts.filter(({ id }) => !SAME_VISIT.has(id)) : doubts);
+    if (whose.notices.length > 0) notices.set(key, whose.notices);
+    const errors = [
+      ...(conflict ? [conflict] : []),
+      ...whose.errors,
+      ...(clinicFile ? [] : [reason("no-clinic-file")]),
+    ];
+    if (errors.length > 0 || !clinicFile) {
       const visit = visits.scan(work.file).identity?.visit ?? "";
-      finished.set(key, failedRecord(key, "", visit, conflict ? [conflict] : []));
+      finished.set(key, failedRecord(key, "", visit, errors));
       continue;
     }
     const fingerprint = prints.of(work, clinicFile);
@@ -154,7 +184,7 @@ function sortOut(
       if (known.state === "made") unchanged += 1;
     } else todo.push({ work, clinicFile, fingerprint });
   }
-  return { finished, todo, clinicFiles, unchanged };
+  return { finished, todo, clinicFiles, unchanged, notices };
 }
 
 export function toRead(source: Source, work: WorkItem, clinicFile: string) {
@@ -164,6 +194,11 @@ export function toRead(source: Source, work: WorkItem, clinicFile: string) {
     clinicFile,
     overrides: work.overrides,
   };
+}
+
+/** Who is who among the visits of the source and those that lie around them. */
+function peopleAround(source: Source, oneClinic: boolean): ClinicPeople {
+  return new ClinicPeople({ visits: source.visits, files: source.items.map((item) => item.file), oneClinic });
 }
 
 /** Everyone the source speaks of, all shards together. */

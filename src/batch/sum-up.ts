@@ -1,6 +1,7 @@
 /** A finished run -> its manifest. Pure but for the version of the package. */
 import { type MakeSettings, packageVersion } from "./fingerprint.js";
 import type { Failure, Manifest } from "./manifest.js";
+import type { Reason } from "./outcome.js";
 import { inShard, type Shard, worklistHash } from "./plan.js";
 import type { VisitRecord } from "./records.js";
 import type { Source, WorkItem } from "./source.js";
@@ -13,6 +14,8 @@ export interface FinishedRun {
   readonly unchanged: number;
   readonly settings: MakeSettings;
   readonly clinicFiles: ReadonlyMap<string, string>;
+  /** By key: what is worth a look though it stops nothing. */
+  readonly notices: ReadonlyMap<string, readonly Reason[]>;
   readonly shard: Shard | undefined;
 }
 
@@ -62,5 +65,9 @@ export function sumUp(run: FinishedRun): Manifest {
     })),
     waiting,
     failures,
+    notices: records.flatMap(({ work, record }) => {
+      const reasons = run.notices.get(work.key);
+      return reasons ? [{ source: work.key, visit: record.visit, reasons }] : [];
+    }),
   };
 }

@@ -4,7 +4,7 @@ import { join, resolve } from "node:path";
 import progress from "cli-progress";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { gatherShards } from "../batch/gather.js";
-import { MANIFEST, type Manifest } from "../batch/manifest.js";
+import { type Failure, MANIFEST, type Manifest } from "../batch/manifest.js";
 import { writeReason } from "../batch/outcome.js";
 import { readShard, type Shard } from "../batch/plan.js";
 import { PRINT_ORDERS, type PrintOrder } from "../batch/print-run/order.js";
@@ -195,19 +195,18 @@ function tell(file: string, result: PrintRun, options: Options): void {
 }
 
 function report(folder: string, manifest: Manifest, withdrawn: number, options: Options): void {
-  const { totals, failures } = manifest;
+  const { totals, failures, notices } = manifest;
   const path = join(folder, MANIFEST);
   if (options.json) {
     const list = failures.map((f) => ({ source: f.source, visit: f.visit, reasons: f.reasons }));
     process.stdout.write(
-      `${JSON.stringify({ ...totals, withdrawn, manifest: path, failures: list, waiting_visits: manifest.waiting }, null, 2)}\n`,
+      `${JSON.stringify({ ...totals, withdrawn, manifest: path, failures: list, notices, waiting_visits: manifest.waiting }, null, 2)}\n`,
     );
     return;
   }
-  for (const failure of failures) {
-    say(`${plain(failure.source || "worklist")}${failure.visit ? `  visit ${plain(failure.visit)}` : ""}\n`);
-    for (const reason of failure.reasons) say(`    ${plain(writeReason(reason))}\n`);
-  }
+  sayReasons(failures);
+  if (notices.length > 0) say("Made, but worth a look:\n");
+  sayReasons(notices);
   if (options.quiet) return;
   const rows: [string, number][] = [
     ["made", totals.made],
@@ -219,6 +218,13 @@ function report(folder: string, manifest: Manifest, withdrawn: number, options: 
   if (totals.visits === 0) say("No visits found.\n");
   if (withdrawn > 0) say(`${withdrawn} earlier documents no longer hold and were moved to withdrawn/.\n`);
   process.stdout.write(`${path}\n`);
+}
+
+function sayReasons(failures: readonly Failure[]): void {
+  for (const { source, visit, reasons } of failures) {
+    say(`${plain(source || "worklist")}${visit ? `  visit ${plain(visit)}` : ""}\n`);
+    for (const reason of reasons) say(`    ${plain(writeReason(reason))}\n`);
+  }
 }
 
 /** Rate and time left, on a terminal only. */

@@ -8,7 +8,7 @@ import { composeLetter, packFor } from "../letter/letter.js";
 import { hardSentenceNotes, languageNotes, sparedNames } from "../letter/notes.js";
 import { printedKnowledge } from "../letter/printed.js";
 import type { Clinic } from "../visit/clinic.js";
-import { EXIT, lookAround } from "./context.js";
+import { EXIT, look } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 
 interface CheckOptions {
@@ -33,13 +33,12 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
       "\nExamples:\n  whorl check visit.yaml\n  whorl check patients/ --strict\n  whorl check visit.yaml --json",
     )
     .action((paths: string[], options: CheckOptions) => {
-      const around = lookAround(options.clinic);
+      const { around, ...found } = look(paths, options.clinic);
       const { knowledge } = around.reader;
       const said = new Set<string>();
       // A language is named once in a run, not at every visit that uses it.
       const once = (p: Problem) =>
         p.id !== "unreviewed-pack" || (!said.has(p.message) && said.add(p.message) !== undefined);
-      const found = around.visits.named(paths);
       const files = found.files.map((file) => {
         const { value, clinic, problems } = prepareFile(file, around);
         // A visit can be checked without a clinic file; only a broken one is reported.

@@ -10,10 +10,11 @@ import { writeWhole } from "../files/write.js";
 import { changeFacts, progressFacts } from "../letter/change-facts.js";
 import { SourceList } from "../letter/measurements.js";
 import { loadPack } from "../letter/pack.js";
-import { compareVisits } from "../measure/change.js";
-import type { Change } from "../measure/change-types.js";
+import { compareVisits } from "../measure/change/compare.js";
+import type { Change } from "../measure/change/types.js";
+import { placeProblems } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
-import { EXIT, lookAround } from "./context.js";
+import { EXIT, look } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 import { wrap } from "./wrap.js";
 
@@ -39,13 +40,13 @@ export function compareCommand(program: Command, done: (code: number) => void): 
       "\nExamples:\n  whorl compare patients/TS-40417\n  whorl compare first.yaml second.yaml --out today\n  whorl compare patients/TS-40417 --json",
     )
     .action(async (paths: string[], options: CompareOptions) => {
-      const around = lookAround(options.clinic);
+      const { around, files, problems } = look(paths, options.clinic);
       const { knowledge } = around.reader;
-      const { files, problems } = around.visits.named(paths);
       const visits: { file: string; visit: Visit }[] = [];
       for (const file of files) {
         const read = around.reader.read(file);
-        problems.push(...read.problems.filter((p) => p.severity === "error"));
+        const whose = read.value ? placeProblems(read.value, around.people.problems(file)) : [];
+        problems.push(...[...read.problems, ...whose].filter((p) => p.severity === "error"));
         if (read.value) visits.push({ file, visit: read.value });
       }
       const compared = hasError(problems)

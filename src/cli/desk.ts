@@ -42,6 +42,7 @@ export function deskCommand(program: Command, done: (code: number) => void): voi
         {
           folder,
           knowledge: loadKnowledge(),
+          oneClinic: clinic !== undefined,
           clinics: new ClinicFiles(clinic === undefined ? undefined : resolve(clinic)),
           today,
           onFault: (fault) =>

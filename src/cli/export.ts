@@ -6,13 +6,14 @@ import { type Around, type Prepared, prepareFile } from "../batch/prepare.js";
 import { recordsToCsv, toFhir, visitRecords } from "../exchange/exchange.js";
 import { writeWhole } from "../files/write.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measure.js";
-import { measure } from "../measure/measure.js";
+import type { Measures } from "../measure/index.js";
+import { measure } from "../measure/index.js";
 import { renderDocx } from "../page/docx.js";
 import type { Clinic } from "../visit/clinic.js";
+import { placeProblems } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
 import { writeVisit } from "../visit/write.js";
-import { EXIT, lookAround } from "./context.js";
+import { EXIT, look } from "./context.js";
 import { isTaken } from "./new-file.js";
 import { showProblems } from "./show-problems.js";
 
@@ -55,9 +56,8 @@ interface Ready {
 }
 
 async function exportVisits(paths: readonly string[], options: ExportOptions): Promise<number> {
-  const around = lookAround(options.clinic);
+  const { around, files, problems } = look(paths, options.clinic);
   const { knowledge } = around.reader;
-  const { files, problems } = around.visits.named(paths);
   if (files.length === 0) {
     process.stderr.write("No visit files found.\n");
     return EXIT.input;
@@ -95,7 +95,9 @@ function readyVisit(file: string, as: Form, around: Around, problems: Problem[])
   if (as === "csv" || as === "yaml") {
     const { value: visit, problems: found } = around.reader.read(file);
     problems.push(...found);
-    return visit && { visit, measures: measure(visit, around.reader.knowledge) };
+    if (!visit) return undefined;
+    if (as === "csv") problems.push(...placeProblems(visit, around.people.problems(file)));
+    return { visit, measures: measure(visit, around.reader.knowledge) };
   }
   const { value, clinic, problems: found } = prepareFile(file, around);
   problems.push(...found);

@@ -4,9 +4,10 @@ import { type Command, Option } from "commander";
 import type { Problem } from "../base/problem.js";
 import { FORMATS, type Format, makeDocuments } from "../batch/make.js";
 import { prepareFile } from "../batch/prepare.js";
+import { BATCH_PROBLEMS } from "../batch/problems.js";
 import { sweepTemporary, writeWhole } from "../files/write.js";
 import type { Paper } from "../letter/document.js";
-import { EXIT, lookAround } from "./context.js";
+import { EXIT, look } from "./context.js";
 import { protect, readProtection } from "./protection.js";
 import { countProblems, showProblems } from "./show-problems.js";
 
@@ -75,11 +76,10 @@ export function letterCommand(program: Command, done: (code: number) => void): v
         process.stderr.write(`${protection.fault}\n`);
         return done(EXIT.usage);
       }
-      const around = lookAround(options.clinic);
+      const { around, files, problems } = look(paths, options.clinic);
       const { knowledge } = around.reader;
       sweepTemporary(options.out);
       const made: { file: string; document: string; visit: string; pages: number; sha256: string }[] = [];
-      const { files, problems } = around.visits.named(paths);
       let failed = problems.length;
       for (const file of files) {
         const { value, clinic, problems: found } = prepareFile(file, around);
@@ -111,6 +111,12 @@ export function letterCommand(program: Command, done: (code: number) => void): v
         }
         for (const document of ready.documents) {
           const path = join(options.out, document.name);
+          const before = made.find((one) => one.file === path);
+          if (before) {
+            problems.push(nameTaken(file, document.name));
+            failed++;
+            break;
+          }
           writeWhole(path, document.bytes);
           made.push({
             file: path,
@@ -138,6 +144,17 @@ export function letterCommand(program: Command, done: (code: number) => void): v
       if (files.length === 0) process.stderr.write("No visit files found.\n");
       done(failed > 0 || files.length === 0 ? EXIT.input : EXIT.fine);
     });
+}
+
+function nameTaken(file: string, name: string): Problem {
+  return {
+    severity: "error",
+    id: "name-taken",
+    message: `${name} was made of another visit just now; two visits carry one number`,
+    file,
+    path: "visit.id",
+    expected: BATCH_PROBLEMS["name-taken"].cure,
+  };
 }
 
 function dropRepeats(problems: readonly Problem[]): Problem[] {

@@ -63,7 +63,9 @@ export function countProblems(problems: readonly Problem[]): string {
 function hintOf(problem: Problem): string {
   const parts: string[] = [];
   if (problem.found !== undefined && !problem.message.includes(problem.found))
-    parts.push(`found "${problem.found}"`);
+    parts.push(
+      `found ${/^(?:"|a list$|keys and values$|nothing$)/u.test(problem.found) ? problem.found : `"${problem.found}"`}`,
+    );
   if (problem.expected && !problem.message.includes(problem.expected))
     parts.push(`expected ${problem.expected}`);
   const said = parts.length > 0 ? `${parts.join("; ")}.` : "";

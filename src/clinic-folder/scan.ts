@@ -3,19 +3,7 @@ import { createHash } from "node:crypto";
 import { parse } from "yaml";
 import { openYaml } from "../base/yaml-source.js";
 import { readText } from "../visit/read.js";
-
-/** Whose visit it is. A part that is left out is empty. */
-export interface Identity {
-  readonly visit: string;
-  readonly date: string;
-  readonly patient: string;
-  readonly given: string;
-  readonly family: string;
-  readonly born: string;
-  readonly sex: string;
-  /** Ids of the messages that the clinician has accepted in this visit. */
-  readonly accepts: readonly string[];
-}
+import type { Identity } from "../visit/same-patient.js";
 
 /** Those parts that letters name. */
 export type Named = Pick<Identity, "visit" | "patient" | "given" | "family">;
@@ -59,8 +47,8 @@ function valuesOf(key: string, text: string): string[] {
 
 function identityIn(text: string): Identity | undefined {
   return (
-    identityOf(topLevel(text, ["visit", "patient"], ["accept"])) ??
-    identityOf(openYaml(text, "", { asWritten: true }).source?.value)
+    identityFrom(topLevel(text, ["visit", "patient"], ["accept"])) ??
+    identityFrom(openYaml(text, "", { asWritten: true }).source?.value)
   );
 }
 
@@ -83,7 +71,7 @@ function topLevel(text: string, needed: readonly string[], optional: readonly st
   }
 }
 
-function identityOf(value: unknown): Identity | undefined {
+function identityFrom(value: unknown): Identity | undefined {
   const at = (...path: string[]): string => {
     let here: unknown = value;
     for (const key of path) here = isRecord(here) && Object.hasOwn(here, key) ? here[key] : undefined;

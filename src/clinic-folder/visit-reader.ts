@@ -2,6 +2,7 @@
 import type { Outcome } from "../base/problem.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { parseVisit, readText } from "../visit/read.js";
+import { type Differs, identityOf, openDifferences } from "../visit/same-patient.js";
 import type { Visit } from "../visit/visit.js";
 import { sha256 } from "./scan.js";
 
@@ -37,15 +38,20 @@ export class VisitReader {
     return read;
   }
 
-  /** Earlier visits among the files `beside` a visit, oldest first; what cannot be read is left to its own check. */
-  earlier(visit: Visit, beside: readonly string[]): Visit[] {
-    return beside
+  /**
+   * Earlier visits of the same person among the files `beside` a visit, oldest first, and those under the same number of which
+   * that is not certain: nothing of them may enter a document. What cannot be read is left to its own check.
+   */
+  around(visit: Visit, beside: readonly string[]): { earlier: Visit[]; uncertain: Differs[] } {
+    const others = beside
       .flatMap((file) => this.read(file).value ?? [])
-      .filter((other) => isSamePatient(other, visit) && other.date < visit.date)
+      .filter((other) => other.patient.id === visit.patient.id);
+    const own = identityOf(visit);
+    const all = [own, ...others.map(identityOf)];
+    const differs = others.map((other) => openDifferences(own, identityOf(other), all));
+    const earlier = others
+      .filter((other, i) => differs[i]?.length === 0 && other.date < visit.date)
       .sort((a, b) => (a.date < b.date ? -1 : 1));
+    return { earlier, uncertain: [...new Set(differs.flat())] };
   }
-}
-
-function isSamePatient(a: Visit, b: Visit): boolean {
-  return a.patient.id === b.patient.id && a.patient.born === b.patient.born;
 }

@@ -1,5 +1,6 @@
 /** What every part of the desk needs: the folder, the knowledge, the clinic of a visit, today's date. */
 import type { ClinicFiles, ClinicFound } from "../clinic-folder/clinic-file.js";
+import { ClinicPeople } from "../clinic-folder/clinic-people.js";
 import { VisitFiles } from "../clinic-folder/visit-files.js";
 import { VisitReader } from "../clinic-folder/visit-reader.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -10,6 +11,8 @@ export interface DeskOptions {
   readonly knowledge: Knowledge;
   /** The clinic files that belong to the visits. */
   readonly clinics: ClinicFiles;
+  /** True when one clinic file was named for all visits. */
+  readonly oneClinic?: boolean;
   /** ISO date of today. */
   readonly today: () => string;
 }
@@ -19,12 +22,13 @@ export interface Desk extends DeskOptions {
   /** The clinic of a visit file, read again when its file changes. */
   readonly clinicOf: (visitFile: string) => ClinicFound;
   /** The visit files as they are now; what has not changed is not read again. */
-  readonly look: () => VisitFiles;
+  readonly look: () => { readonly visits: VisitFiles; readonly people: ClinicPeople };
   readonly reader: () => VisitReader;
 }
 
 export function openDesk(options: DeskOptions): Desk {
   let visits = new VisitFiles();
+  let people = new ClinicPeople({ visits, files: [], oneClinic: false });
   let reader = new VisitReader(options.knowledge, options.today());
   return {
     ...options,
@@ -32,7 +36,9 @@ export function openDesk(options: DeskOptions): Desk {
     clinicOf: (visitFile) => options.clinics.of(visitFile),
     look: () => {
       visits = new VisitFiles(visits);
-      return visits;
+      const { files } = visits.below(options.folder);
+      people = new ClinicPeople({ visits, files, oneClinic: options.oneClinic ?? false }, people);
+      return { visits, people };
     },
     reader: () => {
       if (reader.today !== options.today()) reader = new VisitReader(options.knowledge, options.today());

@@ -53,7 +53,7 @@ export class VisitList {
   }
 
   private look(): Known[] {
-    return visitNames(this.desk.folder, this.desk.look()).map((file) => this.one(file));
+    return visitNames(this.desk.folder, this.desk.look().visits).map((file) => this.one(file));
   }
 
   private one(file: string): Known {

@@ -8,7 +8,7 @@ import { readPictures } from "../batch/pictures.js";
 import { prepareVisit } from "../batch/prepare.js";
 import { composeLetter } from "../letter/letter.js";
 import type { Pictures } from "../letter/pictures.js";
-import type { Change } from "../measure/change-types.js";
+import type { Change } from "../measure/change/types.js";
 import { renderHtml } from "../page/html.js";
 import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems } from "../visit/read.js";
@@ -71,10 +71,12 @@ function weighRead(
   desk: Desk,
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { clinic, problems: ofClinic } = desk.clinicOf(path);
+  const { visits, people } = desk.look();
   const result = prepareVisit({
     file: path,
     read,
-    beside: desk.look().beside(path),
+    beside: visits.beside(path),
+    whose: people.problems(path),
     reader: desk.reader(),
     ...(clinic ? { clinic } : {}),
   });

@@ -1,6 +1,6 @@
 /** What was seen, counted and tested as FHIR Observations: one for the findings of each site, one for each measure and test. */
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measured } from "../measure/measures.js";
+import type { Measured } from "../measure/types.js";
 import type { CountedField, Extent, PullTest, Seen, Site, Test } from "../visit/visit.js";
 import {
   type DocumentFrame,

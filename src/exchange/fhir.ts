@@ -1,6 +1,6 @@
 /** A visit -> an HL7 FHIR R4 document Bundle (4.0.1). It holds what was recorded and counted; the engine's own view stays out. */
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Visit } from "../visit/visit.js";
 import {

@@ -1,6 +1,6 @@
 /** A visit -> audit records: one for each finding, count, measure, test and impression, so that a spreadsheet can add them up. */
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measured, Measures } from "../measure/measures.js";
+import type { Measured, Measures } from "../measure/types.js";
 import type { CountedField, FindingSeen, Patch, Site, Visit } from "../visit/visit.js";
 
 export const RECORD_KINDS = [

@@ -19,7 +19,7 @@ export function line(indent: number, key: string, value?: unknown, comment?: str
 /** A line with its comment in the common column; a long comment goes on in lines of its own before it. */
 export function withComment(text: string, comment?: string): string {
   if (!comment) return text;
-  const padded = text.length < COMMENT_COLUMN ? text.padEnd(COMMENT_COLUMN) : `${text}  `;
+  const padded = `${text}  `.padEnd(COMMENT_COLUMN);
   if (padded.length + comment.length + 2 <= WIDTH) return `${padded}# ${comment}`;
   const indent = " ".repeat(text.length - text.trimStart().length);
   return [...remark(indent.length, comment), text].join("\n");

@@ -1,7 +1,7 @@
 /** Sets the recorded impression beside the evidence: a verdict with its reason, and problems for `check` and `letter`. */
 import type { Problem, ProblemKind } from "../base/problem.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Impression, Visit } from "../visit/visit.js";
 import { contradicted } from "./cautions.js";
 import { factsOf, withBands } from "./facts.js";
@@ -10,7 +10,10 @@ import {
   BANDS,
   type Band,
   type DisorderView,
+  type HealthyView,
   type Interpretation,
+  type MustNotMiss,
+  type Reason,
 } from "./interpretation.js";
 import { reasonPhrase } from "./reasons.js";
 
@@ -36,39 +39,55 @@ export const AGREEMENT_PROBLEMS = {
 /** Below this share of what could bear on the candidates, a definite impression is called thinly recorded. */
 const THIN = 0.12;
 
+/** What the comparison leans on besides the bands. */
+export interface Beside {
+  readonly second: string | undefined;
+  readonly healthy: HealthyView;
+  /** Share of what could bear on the leading disorders that was assessed. */
+  readonly assessedShare: number;
+  /** Findings recorded, present or absent. */
+  readonly recorded: number;
+  readonly open: readonly MustNotMiss[];
+}
+
+/** Fewer findings than this, present or absent, tell nothing of a scalp as a whole. */
+const LEAST_LOOKED_FOR = 3;
+
 /** Compares what was recorded with the bands; `disorders` stands best supported first. */
 export function agreementOf(
   visit: Visit,
   disorders: readonly DisorderView[],
-  second: string | undefined,
+  beside: Beside,
   knowledge: Knowledge,
 ): Agreement {
   const held = visit.impression.filter((i) => i.certainty !== "excluded");
   const recorded = held.map((i) => i.disorder);
   const term = (id: string) => knowledge.disorders[id]?.term ?? id;
-  const bandOf = (id: string): Band => disorders.find((d) => d.id === id)?.band ?? "not assessable";
+  const viewOf = (id: string) => disorders.find((d) => d.id === id);
+  const bandOf = (id: string): Band => viewOf(id)?.band ?? "not assessable";
   const leader = disorders.find((d) => d.band !== "not assessable");
   const leading = leader && leader.band !== "unlikely" ? leader : undefined;
   const leadWords = leading
     ? `the findings favour ${term(leading.id)} (${leading.band})${chiefly(leading)}`
     : "";
+  const says = (verdict: Agreement["verdict"], ...parts: string[]): Agreement => ({
+    recorded,
+    verdict,
+    why: sentence(parts.filter((p) => p !== "").join("; ")),
+  });
   const denied = visit.impression.find((i) => i.certainty === "excluded" && i.disorder === leading?.id);
   if (denied && leading && atLeast(leading.band, "supported")) {
-    return { recorded, verdict: "disagrees", why: sentence(`${leadWords}, which was recorded as excluded`) };
+    return says("disagrees", `${leadWords}, which was recorded as excluded`);
   }
-  if (held.length === 0) {
-    return {
-      recorded,
-      verdict: "no-impression",
-      why: sentence(leadWords ? `no impression is recorded; ${leadWords}` : "no impression is recorded"),
-    };
-  }
+  if (held.length === 0) return says("no-impression", "no impression is recorded", leadWords);
+  const healthy = held.find((i) => knowledge.disorders[i.disorder]?.family === "healthy");
+  if (healthy) return says(...besideNothingFound(leading, leadWords, beside));
   // A differential of possibles does not weaken a firmer impression beside it.
   const firm = held.filter((i) => i.certainty !== "possible");
   const judged = firm.length > 0 ? firm : held;
   const fits = (i: Impression) => {
     const band = bandOf(i.disorder);
-    const stands = i.disorder === leading?.id || i.disorder === second || atLeast(band, "supported");
+    const stands = i.disorder === leading?.id || i.disorder === beside.second || atLeast(band, "supported");
     return stands || (i.certainty === "possible" && band === "possible");
   };
   const words = held.map((i) => `${term(i.disorder)} is ${bandOf(i.disorder)}`).join("; ");
@@ -76,13 +95,63 @@ export function agreementOf(
   const missesLead =
     leading !== undefined && atLeast(leading.band, "supported") && !recorded.includes(leading.id);
   if (fitting.length === judged.length && !missesLead) {
-    return { recorded, verdict: "agrees", why: sentence(words) };
+    const lacking = judged.flatMap((i) => lacksFor(i, viewOf(i.disorder), beside, knowledge));
+    return lacking.length === 0 ? says("agrees", words) : says("too-little", words, ...new Set(lacking));
   }
   const silent = recorded.every((id) => bandOf(id) === "not assessable");
+  if (silent && !missesLead) return says("too-little", words, "nothing that bears on it was recorded");
   const against =
     fitting.length === 0 && (missesLead || recorded.every((id) => bandOf(id) === "unlikely")) && !silent;
-  const lead = leadWords && !recorded.includes(leading?.id ?? "") ? `; ${leadWords}` : "";
-  return { recorded, verdict: against ? "disagrees" : "partly", why: sentence(`${words}${lead}`) };
+  const lead = leadWords && !recorded.includes(leading?.id ?? "") ? leadWords : "";
+  return says(against ? "disagrees" : "partly", words, lead);
+}
+
+/** What is missing before the evidence may be said to agree with one impression. */
+function lacksFor(
+  i: Impression,
+  view: DisorderView | undefined,
+  { second, assessedShare, open }: Beside,
+  knowledge: Knowledge,
+): string[] {
+  const lacking: string[] = [];
+  if (!view || (!atLeast(view.band, "supported") && i.disorder !== second)) {
+    lacking.push("what was recorded is too little to support it");
+  } else if (!view.for.some(isPositiveGround)) {
+    lacking.push(`no finding or test speaks for ${knowledge.disorders[i.disorder]?.term ?? i.disorder}`);
+  }
+  if (assessedShare < THIN) lacking.push("too few of the findings that bear on it were looked for");
+  const contradicting = open.filter((m) => !m.answeredByPlan && contradicts(m, i.disorder, knowledge));
+  for (const m of contradicting) lacking.push(`${m.id.replaceAll("-", " ")} is not yet answered`);
+  return lacking;
+}
+
+/** A clinician's `nothing abnormal found`, beside the healthy comparator. */
+function besideNothingFound(
+  leading: DisorderView | undefined,
+  leadWords: string,
+  { healthy, recorded, open }: Beside,
+): [Agreement["verdict"], ...string[]] {
+  const lines = open.filter((m) => !m.answeredByPlan).map((m) => `${m.id.replaceAll("-", " ")} stands open`);
+  if (leading && atLeast(leading.band, "supported")) return ["disagrees", leadWords, ...lines];
+  if (lines.length > 0) return ["partly", ...lines, leadWords];
+  if (recorded < LEAST_LOOKED_FOR) return ["too-little", "few findings were looked for, present or absent"];
+  if (healthy.comparable) return ["agrees", "the findings recorded are also seen on healthy scalps"];
+  return ["partly", lower(healthy.why), leadWords];
+}
+
+function isPositiveGround(r: Reason): boolean {
+  return r.kind !== "context" && r.state !== "absent" && r.weight > 0;
+}
+
+/** An open line stands against every disorder but those that would be its cause; lines on other matters stand against none. */
+function contradicts(m: MustNotMiss, disorder: string, knowledge: Knowledge): boolean {
+  const line = knowledge.weighing.lines.find((l) => l.ids.includes(m.id));
+  const family = `family:${knowledge.disorders[disorder]?.family}`;
+  return line !== undefined && !line.fits.includes(disorder) && !line.fits.includes(family);
+}
+
+function lower(words: string): string {
+  return `${words.charAt(0).toLowerCase()}${words.slice(1).replace(/\.$/u, "")}`;
 }
 
 /**

@@ -1,10 +1,21 @@
 /** Scores and draws -> bands in words. A band is never a diagnosis and never a bare percentage. */
 import type { Knowledge } from "../knowledge/schema.js";
 import { BANDS, type Band, type Reason } from "./interpretation.js";
-import type { Entry } from "./picture.js";
+import { scarringSign } from "./picture.js";
 import type { Standing } from "./sampling.js";
 import type { SecondDisorder } from "./second.js";
 import { entryWeight, type Weighed } from "./weigh.js";
+
+/** What holds bands back: per disorder how far it is ahead of a healthy scalp, and whether a strong sign stands unexplained. */
+export interface Held {
+  readonly ahead: readonly number[];
+  readonly back: boolean;
+}
+
+/** Something seen or tested that speaks for the disorder; history and what was looked for and not seen are none. */
+function isGround(r: Reason): boolean {
+  return r.weight > 0 && r.kind !== "context" && r.state !== "absent";
+}
 
 /** How many scarring disorders stay at least possible while a scarring sign stands. */
 const SCARRING_KEPT = 2;
@@ -16,6 +27,7 @@ export function bandsOf(
   reasons: readonly (readonly Reason[])[],
   leading: number,
   second: SecondDisorder | undefined,
+  held: Held,
   knowledge: Knowledge,
 ): Band[] {
   const { disorders } = weighed.cells;
@@ -29,8 +41,11 @@ export function bandsOf(
     const beside = d === leading && secondAt >= 0 && clearly ? (drawn.share[secondAt] ?? 0) : 0;
     const odds = share / Math.max(1e-9, 1 - share - beside);
     const leads = (drawn.leads[d] ?? 0) + (beside > 0 ? (drawn.leads[secondAt] ?? 0) : 0);
-    const grounds = (reasons[d] ?? []).filter((r) => r.weight > 0 && r.kind !== "context");
+    const grounds = (reasons[d] ?? []).filter(isGround);
+    const grounded =
+      grounds.length > 0 && (held.ahead[d] ?? 0) >= limits.grounds && !(d === leading && held.back);
     if (
+      grounded &&
       odds >= limits.strongly.odds &&
       leads >= limits.strongly.leads &&
       grounds.some((r) => r.weight >= limits.strongly.carrier_weight) &&
@@ -38,30 +53,18 @@ export function bandsOf(
     ) {
       return "strongly supported";
     }
-    if (odds >= limits.supported.odds && leads >= limits.supported.leads) return "supported";
+    if (grounded && odds >= limits.supported.odds && leads >= limits.supported.leads) return "supported";
     const seen = (reasons[d] ?? []).reduce((sum, r) => (r.kind === "context" ? sum : sum + r.weight), 0);
     const least = seen > 0 ? limits.possible.share_with_grounds : limits.possible.share;
-    return share >= least ? "possible" : "unlikely";
+    return grounds.length > 0 && share >= least ? "possible" : "unlikely";
   });
   if (secondAt >= 0) {
     bands[secondAt] = betterOf(bands[secondAt] ?? "unlikely", clearly ? "supported" : "possible");
   }
   keepScarring(bands, weighed, knowledge);
   // What leads is never called less likely than what follows it.
-  if (bands[leading] === "unlikely" && bands.includes("possible")) bands[leading] = "possible";
+  if (bands[leading] === "unlikely") bands[leading] = "possible";
   return bands;
-}
-
-/** True when a scarring sign stands: present, and more than one where one alone proves little. */
-export function scarringSign(picture: readonly Entry[], knowledge: Knowledge): boolean {
-  return picture.some((e) => {
-    const finding = knowledge.findings[e.finding];
-    return (
-      e.state === "present" &&
-      finding?.scarring_sign === true &&
-      (finding.one_alone_counts || e.amount !== "single")
-    );
-  });
 }
 
 /** While a scarring sign stands, the best scarring disorders are never called unlikely. */
@@ -106,6 +109,17 @@ export function bears(weighed: Weighed, d: number): boolean {
     total += weight;
   }
   return Math.abs(total) >= SPEAKS_WITHOUT_STUDY;
+}
+
+/**
+ * Where a healthy scalp explains the picture about as well as the leader, the leader is possible at most, and that only while it is
+ * ahead at all; nothing else stands that is not clearly ahead.
+ */
+export function cappedByHealthy(bands: readonly Band[], leading: number, held: Held, within: number): Band[] {
+  return bands.map((band, d) => {
+    if (band === "not assessable" || (held.ahead[d] ?? 0) > within) return band;
+    return d === leading && (held.ahead[d] ?? 0) > 0 ? "possible" : "unlikely";
+  });
 }
 
 function betterOf(x: Band, y: Band): Band {

@@ -122,7 +122,7 @@ function makeCells(knowledge: Knowledge, profile: Profile): Cells {
           evidence ? makeCell(evidence, byDefault, profile, reading, place, knowledge) : byDefault;
         const cells = disorders.map((d) => cell(knowledge.disorders[d]?.evidence[finding]));
         const healthy = cell(knowledge.healthy[finding]);
-        const { healthy_share: h } = knowledge.weighing;
+        const h = knowledge.weighing.healthy.share;
         const average =
           h * healthy.mean + (1 - h) * cells.reduce((sum, c, i) => sum + c.mean * (shares[i] ?? 0), 0);
         const frequencies = cells.map(({ a, b }) => expected(a, b, average, knowledge));

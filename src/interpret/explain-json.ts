@@ -1,5 +1,5 @@
 /** Interpretation and measures -> the object that `whorl explain --json` prints. Keys are fixed; more may be added. */
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Interpretation, Reason } from "./interpretation.js";
 
 /** Plain snake_case data, in the order of the interpretation. */
@@ -16,8 +16,12 @@ export function explainJson(interpretation: Interpretation, measures: Measures):
       for: d.for.map(reasonJson),
       against: d.against.map(reasonJson),
     })),
-    second: i.second ? { id: i.second.id, explains: i.second.explains, why: i.second.why } : null,
+    second: i.second
+      ? { id: i.second.id, question: i.second.question, explains: i.second.explains, why: i.second.why }
+      : null,
     sites: i.sites.map((s) => ({ site: s.site, index: s.index, leading: s.leading })),
+    unexplained: i.unexplained,
+    healthy: { comparable: i.healthy.comparable, why: i.healthy.why },
     activity: i.activity.map((a) => ({
       disorder: a.disorder,
       state: a.state,

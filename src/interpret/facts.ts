@@ -2,7 +2,7 @@
 import { foldWord } from "../base/nearest.js";
 import { MENTION_PLACES, type MentionPlace } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import { AMOUNTS, type Amount, type Seen, type Site, type Visit } from "../visit/visit.js";
 import type { Band } from "./interpretation.js";
 import { type Clause, clauses } from "./words.js";

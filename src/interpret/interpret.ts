@@ -3,27 +3,29 @@
  * Pure and deterministic; the draws are seeded by what is drawn, so a visit's result hangs on nothing but its content.
  */
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
 import { activityOf } from "./activity.js";
 import { agreementOf } from "./agreement.js";
 import { coverage } from "./assessed.js";
-import { bandsOf, bears } from "./bands.js";
+import { bandsOf, bears, cappedByHealthy } from "./bands.js";
 import { cautionsOf, mustNotMiss } from "./cautions.js";
 import { stateOf } from "./conditions.js";
 import { type Facts, factsAt, factsOf, withBands } from "./facts.js";
+import { besideHealthy } from "./healthy.js";
 import type { Band, DisorderView, Interpretation, SiteView } from "./interpretation.js";
 import { type Candidate, lookNext } from "./look-next.js";
 import { pictureOf } from "./picture.js";
 import { reasonsFor, round } from "./reasons.js";
 import { shares, standing } from "./sampling.js";
 import { secondDisorder } from "./second.js";
+import { unexplainedBy } from "./unexplained.js";
 import { type Ablation, type Weighed, weigh } from "./weigh.js";
 
 export { AGREEMENT_PROBLEMS, agreementProblems } from "./agreement.js";
 export { explainJson } from "./explain-json.js";
 export type * from "./interpretation.js";
-export { BANDS } from "./interpretation.js";
+export { BANDS, drawsWord } from "./interpretation.js";
 export { reasonBasis, reasonPhrase, reasonWords } from "./reasons.js";
 export type { Ablation } from "./weigh.js";
 
@@ -55,7 +57,12 @@ export function interpret(
   const leading = order.find((d) => bears(weighed, d)) ?? -1;
   const reasons = weighed.cells.disorders.map((_, d) => reasonsFor(weighed, d, knowledge));
   const second = leading >= 0 && picture.length > 0 ? secondDisorder(weighed, leading, knowledge) : undefined;
-  const bands = bandsOf(weighed, drawn, reasons, leading, second, knowledge);
+  const unexplained = unexplainedBy(weighed, leading, second?.explains ?? [], knowledge);
+  const healthy = besideHealthy(facts, weighed, leading, mustNotMiss(facts).length > 0);
+  const held = { ahead: healthy.ahead, back: unexplained.strong.length > 0 };
+  const uncapped = bandsOf(weighed, drawn, reasons, leading, second, held, knowledge);
+  const { within } = knowledge.weighing.healthy;
+  const bands = healthy.comparable ? cappedByHealthy(uncapped, leading, held, within) : uncapped;
   const disorders = order
     .map(
       (d): DisorderView => ({
@@ -70,24 +77,40 @@ export function interpret(
     )
     // What was not assessed at all stands last, whatever its history-only score.
     .sort((x, y) => Number(x.band === "not assessable") - Number(y.band === "not assessable"));
-  const bandById = Object.fromEntries(disorders.map((d) => [d.id, d.band]));
-  const banded = withBands(facts, bandById);
+  // What healthy scalps show as well raises no alarm by its band.
+  const banded = withBands(
+    facts,
+    Object.fromEntries(disorders.map((d) => [d.id, healthy.comparable ? "unlikely" : d.band])),
+  );
   const candidates = candidatesOf(weighed, drawn.share);
   const covered = coverage(weighed, candidates.slice(0, 4), knowledge);
   const before = options.previous ? factsOf(options.previous, NO_MEASURES, knowledge) : undefined;
+  const clear = disorders[0]?.band === "supported" || disorders[0]?.band === "strongly supported";
+  const nothingSeen = picture.every((e) => e.state === "absent");
+  const spareWounds = nothingSeen || (healthy.quiet && !clear);
+  const open = mustNotMiss(banded);
+  const beside = {
+    second: second?.id,
+    healthy,
+    assessedShare: covered.assessedShare,
+    recorded: picture.length,
+    open,
+  };
   const spoken = spokenOf(visit, disorders, second?.id);
   return {
     visit: visit.id,
     disorders,
     ...(second ? { second: secondView(second, disorders[0], knowledge) } : {}),
+    unexplained: unexplained.ids,
+    healthy: { comparable: healthy.comparable, why: healthy.why },
     sites: siteViews(facts, options.ablate),
     activity: spoken.flatMap((id) => {
       const disorder = knowledge.disorders[id];
       return disorder ? [activityOf(disorder, banded, before)] : [];
     }),
-    mustNotMiss: mustNotMiss(banded),
-    lookNext: lookNext(facts, weighed, candidates),
-    agreement: agreementOf(visit, disorders, second?.id, knowledge),
+    mustNotMiss: open,
+    lookNext: lookNext(facts, weighed, candidates, spareWounds),
+    agreement: agreementOf(visit, disorders, beside, knowledge),
     notAssessed: covered.notAssessed,
     assessedShare: covered.assessedShare,
     cautions: cautionsOf(banded),
@@ -137,7 +160,7 @@ function secondView(
   const term = (id: string) => knowledge.disorders[id]?.term ?? id;
   const words = second.explains.map((id) => knowledge.findings[id]?.term ?? id.replaceAll("-", " "));
   const why = `${term(second.id)} beside ${term(first?.id ?? "")} would explain ${words.join(", ")}.`;
-  return { id: second.id, explains: second.explains, why };
+  return { id: second.id, question: true, explains: second.explains, why };
 }
 
 /** Each site read alone, without draws: its best disorders with a band no stronger than supported. */

@@ -4,6 +4,20 @@ import type { Amount, Region } from "../visit/visit.js";
 export const BANDS = ["strongly supported", "supported", "possible", "unlikely", "not assessable"] as const;
 export type Band = (typeof BANDS)[number];
 
+/** Names for shares of draws, from the largest. The draws cover what studies leave open and nothing else, so none is called all. */
+const DRAWS_WORDS = [
+  [0.95, "nearly all"],
+  [0.7, "most"],
+  [0.5, "more than half of the"],
+  [0.15, "some"],
+  [0.02, "few"],
+] as const;
+
+/** The words for a share of draws, fit before `draws`. */
+export function drawsWord(share: number): (typeof DRAWS_WORDS)[number][1] | "hardly any" {
+  return DRAWS_WORDS.find(([least]) => share >= least)?.[1] ?? "hardly any";
+}
+
 /** One line of the ledger: a finding, pattern, context rule, published rule or test that moved a disorder. */
 export interface Reason {
   readonly kind: "finding" | "pattern" | "context" | "rule" | "test";
@@ -73,7 +87,13 @@ export interface LookNext {
 
 export interface Agreement {
   readonly recorded: readonly string[];
-  readonly verdict: "agrees" | "partly" | "disagrees" | "no-impression";
+  readonly verdict: "agrees" | "partly" | "disagrees" | "too-little" | "no-impression";
+  readonly why: string;
+}
+
+/** Whether a healthy scalp would explain the picture about as well as the leader: a comparator, never a verdict. */
+export interface HealthyView {
+  readonly comparable: boolean;
   readonly why: string;
 }
 
@@ -96,8 +116,16 @@ export interface Interpretation {
   readonly visit: string;
   /** Every disorder weighed, best supported first. */
   readonly disorders: readonly DisorderView[];
-  /** A disorder beside the leading one; `explains` holds finding, pattern, rule or test ids. */
-  readonly second?: { readonly id: string; readonly explains: readonly string[]; readonly why: string };
+  /** A disorder beside the leading one, put as a question; `explains` holds finding, pattern, rule or test ids. */
+  readonly second?: {
+    readonly id: string;
+    readonly question: true;
+    readonly explains: readonly string[];
+    readonly why: string;
+  };
+  /** Finding ids recorded as present that the leading disorder does not explain, the strongest first. */
+  readonly unexplained: readonly string[];
+  readonly healthy: HealthyView;
   readonly sites: readonly SiteView[];
   readonly activity: readonly ActivityView[];
   readonly mustNotMiss: readonly MustNotMiss[];

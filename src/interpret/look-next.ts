@@ -29,14 +29,40 @@ const DECIDES = 1.2;
 /** Share of our belief spread evenly over the candidates, since a ranking may be wrong even where it looks sure. */
 const DOUBT = 0.1;
 
-/** At most five findings or tests, most informative first. */
-export function lookNext(facts: Facts, weighed: Weighed, candidates: readonly Candidate[]): LookNext[] {
+/** A look tells enough when it brings at least this share of what a wound would. */
+const WOULD_DO = 0.5;
+
+/**
+ * At most five findings or tests, most informative first. A test that wounds or plucks stands after every look that would do, and is
+ * left out where `healthyLooking` says that healthy scalps show the same.
+ */
+export function lookNext(
+  facts: Facts,
+  weighed: Weighed,
+  candidates: readonly Candidate[],
+  healthyLooking: boolean,
+): LookNext[] {
   if (candidates.length < 2) return [];
   const doubted = candidates.map((c) => ({ ...c, share: c.share * (1 - DOUBT) + DOUBT / candidates.length }));
-  return [...findingsToSee(facts, weighed, doubted), ...testsToDo(facts, doubted)]
+  const tests = testsToDo(facts, doubted);
+  const wounds = healthyLooking ? [] : tests.filter((t) => t.wounds);
+  const gentle = [
+    ...findingsToSee(facts, weighed, doubted),
+    ...tests.filter((t) => !t.wounds).map((t) => t.look),
+  ]
     .filter((l) => l.bits >= LEAST_BITS[l.kind])
-    .sort((x, y) => y.bits - x.bits || (x.lookFor < y.lookFor ? -1 : 1))
-    .slice(0, MOST);
+    .sort(byBits);
+  const hard = wounds
+    .map((t) => t.look)
+    .filter((l) => l.bits >= LEAST_BITS.test)
+    .sort(byBits);
+  const least = WOULD_DO * (hard[0]?.bits ?? Number.POSITIVE_INFINITY);
+  const first = gentle.filter((l) => l.bits >= least);
+  return [...first, ...[...hard, ...gentle.slice(first.length)].sort(byBits)].slice(0, MOST);
+}
+
+function byBits(x: LookNext, y: LookNext): number {
+  return y.bits - x.bits || (x.lookFor < y.lookFor ? -1 : 1);
 }
 
 /** Mutual information in bits between the candidates and an outcome; `chances[o][c]` is the chance of outcome o in candidate c. */
@@ -80,7 +106,10 @@ interface TestGroup {
   readonly against: Map<string, number>;
 }
 
-function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
+function testsToDo(
+  facts: Facts,
+  candidates: readonly Candidate[],
+): { readonly look: LookNext; readonly wounds: boolean }[] {
   const { knowledge } = facts;
   const groups = new Map<string, TestGroup>();
   for (const { words, done, shifts } of testRules(knowledge)) {
@@ -92,7 +121,8 @@ function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
       for (const [id, w] of shifts) group.against.set(id, Math.min(w, group.against.get(id) ?? 0));
     groups.set(name, group);
   }
-  return [...groups.values()].flatMap((group): LookNext[] => {
+  return [...groups.values()].flatMap((group) => {
+    const effort = effortOf(group.words, knowledge);
     const chances = group.outcomes.map((shifts) => {
       const strongest = Math.max(...shifts.values());
       return candidates.map((c) => {
@@ -108,7 +138,7 @@ function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
     const fair = chances.map((row) => row.map((p, c) => p / Math.max(1, sums[c] ?? 1)));
     const rest = candidates.map((_, c) => Math.max(0, 1 - (sums[c] ?? 0)));
     const bits =
-      effortOf(group.words, knowledge) *
+      effort.worth *
       information(
         candidates.map((c) => c.share),
         [...fair, rest],
@@ -116,7 +146,14 @@ function testsToDo(facts: Facts, candidates: readonly Candidate[]): LookNext[] {
     const telling = fair.reduce((x, y) => (spreadOf(y) > spreadOf(x) ? y : x), fair[0] ?? []);
     const separates = mostApart(candidates, telling);
     const says = `${plainName(group.words)} would separate ${termsOf(separates, knowledge)}`;
-    return [{ lookFor: plainName(group.words), kind: "test", says, separates, bits: round(bits) }];
+    const look = {
+      lookFor: plainName(group.words),
+      kind: "test" as const,
+      says,
+      separates,
+      bits: round(bits),
+    };
+    return [{ look, wounds: effort.wounds }];
   });
 }
 
@@ -142,9 +179,9 @@ function testRules(knowledge: Knowledge): readonly TestRule[] {
 }
 
 /** Information is worth less where getting it costs the patient more. */
-function effortOf(words: readonly string[], knowledge: Knowledge): number {
-  const { effort } = knowledge.weighing;
-  return effort.find((e) => e.words.some((w) => words.includes(w)))?.worth ?? 1;
+function effortOf(words: readonly string[], knowledge: Knowledge): { worth: number; wounds: boolean } {
+  const found = knowledge.weighing.effort.find((e) => e.words.some((w) => words.includes(w)));
+  return { worth: found?.worth ?? 1, wounds: found?.wounds ?? false };
 }
 
 /** The first full word of a test's names: `biopsy` and not `biops*`. */

@@ -1,4 +1,6 @@
 /** Findings of some sites -> one entry per finding and place: present anywhere at its largest amount, absent only if nowhere present. */
+
+import type { Knowledge } from "../knowledge/schema.js";
 import type { Amount, Region, Site } from "../visit/visit.js";
 import type { Facts } from "./facts.js";
 import { amountRank, inRegion } from "./facts.js";
@@ -44,4 +46,16 @@ function outranks(entry: Entry, before: Entry): boolean {
 function rank(entry: Entry): number {
   if (entry.state === "absent") return 0;
   return amountRank(entry.amount) + (entry.amount === null ? 0.5 : 0);
+}
+
+/** True when a scarring sign stands: present, and more than one where one alone proves little. */
+export function scarringSign(picture: readonly Entry[], knowledge: Knowledge): boolean {
+  return picture.some((e) => {
+    const finding = knowledge.findings[e.finding];
+    return (
+      e.state === "present" &&
+      finding?.scarring_sign === true &&
+      (finding.one_alone_counts || e.amount !== "single")
+    );
+  });
 }

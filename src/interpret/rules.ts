@@ -19,14 +19,20 @@ export interface RuleLine {
 export interface RuleParts {
   readonly context?: boolean;
   readonly patterns?: boolean;
+  /** Ids of rules to leave out. */
+  readonly without?: readonly string[];
 }
 
 /** Every line that holds, context softly limited per disorder; `parts` set to false leaves that kind out. */
 export function ruleLines(facts: Facts, parts: RuleParts = {}): RuleLine[] {
   const { knowledge } = facts;
   const book = bookOf(knowledge);
-  const patterns = parts.patterns === false ? [] : linesOf(book.patterns, facts);
-  const context = linesOf(book.context, facts).filter((l) => l.kind === "test" || parts.context !== false);
+  const kept = (rules: readonly Rule[]) =>
+    parts.without ? rules.filter((r) => !parts.without?.includes(r.id)) : rules;
+  const patterns = parts.patterns === false ? [] : linesOf(kept(book.patterns), facts);
+  const context = linesOf(kept(book.context), facts).filter(
+    (l) => l.kind === "test" || parts.context !== false,
+  );
   const totals = new Map<string, number>();
   for (const line of context) {
     if (line.kind !== "test") totals.set(line.disorder, (totals.get(line.disorder) ?? 0) + line.rawWeight);
@@ -48,6 +54,7 @@ export function shrink(total: number, limit: number): number {
 }
 
 interface Rule {
+  readonly id: string;
   readonly when: Condition;
   /** What it adds, before the soft limit. */
   readonly lines: readonly RuleLine[];
@@ -87,7 +94,7 @@ function ruleOf(
     rawWeight: weight,
     source,
   }));
-  return { when, lines };
+  return { id, when, lines };
 }
 
 function linesOf(rules: readonly Rule[], facts: Facts): RuleLine[] {

@@ -18,6 +18,8 @@ export interface Ablation {
   readonly amounts?: boolean;
   readonly context?: boolean;
   readonly patterns?: boolean;
+  /** Ids of rules to leave out. */
+  readonly without?: readonly string[];
 }
 
 export interface WeighedEntry {

@@ -21,7 +21,16 @@ export const weighingSchema = z.strictObject({
   pull_patients: z.number().min(0),
   context_limit: z.number().positive(),
   draws: z.strictObject({ rule: share, base: share }),
-  healthy_share: share,
+  healthy: z.strictObject({
+    share,
+    /** A healthy scalp compares when the leader explains the findings at most this much better, natural-log units. */
+    within: z.number().positive(),
+    /** From this share on a finding is common on healthy scalps. */
+    common: share,
+    amounts: z.strictObject({ single: share, few: share, several: share, many: share, throughout: share }),
+    any_amount: z.array(text),
+    complaint: conditionSchema,
+  }),
   rows: z.strictObject({
     percent_patients: z.number().positive(),
     review_patients: z.number().positive(),
@@ -38,6 +47,7 @@ export const weighingSchema = z.strictObject({
     z.strictObject({ word: text, axis: text, reads: z.literal("absence").optional(), when: conditionSchema }),
   ),
   places: z.array(z.strictObject({ site: text, regions: z.array(text).min(1) })),
+  unexplained: z.strictObject({ seldom: share, strong: z.number().positive() }),
   pairs: z.strictObject({
     cost: z.number().min(0),
     known: z.array(
@@ -52,12 +62,16 @@ export const weighingSchema = z.strictObject({
     }),
     supported: z.strictObject({ odds: z.number().positive(), leads: share }),
     possible: z.strictObject({ share, share_with_grounds: share }),
+    grounds: z.number().min(0),
     scarring_behind: z.number().positive(),
     second: z.number().positive(),
     second_clearly: z.number().positive(),
     explains: z.number().positive(),
   }),
-  effort: z.array(z.strictObject({ words: z.array(text).min(1), worth: share })),
+  effort: z.array(
+    z.strictObject({ words: z.array(text).min(1), worth: share, wounds: z.boolean().default(false) }),
+  ),
+  lines: z.array(z.strictObject({ ids: z.array(text).min(1), fits: z.array(text) })),
   denial: z.strictObject({
     words: z.array(text).min(1),
     reach: z.int().min(1),

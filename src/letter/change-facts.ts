@@ -1,7 +1,7 @@
 /** Change between visits in words: a short paragraph for the letter, one plain sentence for the handout, tables and charts for the progress sheet. */
 import { trendChart } from "../diagram/diagram.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change-types.js";
+import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change/types.js";
 import type { Drawing } from "./document.js";
 import { measureName, measureText, type SourceList } from "./measurements.js";
 import { capital, fill, list, type Words, writeDate, writeNumber } from "./words.js";

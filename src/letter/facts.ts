@@ -1,8 +1,8 @@
 /** Everything a template may print, worked out once: the view model of all documents. Plain data; every key is always there. */
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Change } from "../measure/change-types.js";
-import type { Measures } from "../measure/measures.js";
+import type { Change } from "../measure/change/types.js";
+import type { Measures } from "../measure/types.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import { type Actions, actionFacts } from "./actions.js";

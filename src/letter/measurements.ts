@@ -1,6 +1,6 @@
 /** Measures as rows of a letter: value, interval, count, published reference and numbered source. */
 import type { Source } from "../knowledge/schema.js";
-import type { Measured, NormalRange } from "../measure/measures.js";
+import type { Measured, NormalRange } from "../measure/types.js";
 import { respell } from "./spelling.js";
 import { capital, fill, type Words, writeNumber } from "./words.js";
 

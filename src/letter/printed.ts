@@ -2,7 +2,7 @@
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { inLanguage, withChangedTexts } from "../knowledge/translate.js";
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Pack } from "./pack.js";
 import { respell, respellAll, type Spelling } from "./spelling.js";
 

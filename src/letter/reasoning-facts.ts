@@ -1,7 +1,8 @@
 /** The interpretation in words, for the reasoning sheet and for `whorl explain`. For the clinician only. */
+import { drawsWord } from "../interpret/interpret.js";
 import type { Agreement, Interpretation, Reason } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Measures } from "../measure/measures.js";
+import type { Measures } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
 import type { SourceList } from "./measurements.js";
 import { fill, type Words, writeNumber } from "./words.js";
@@ -85,7 +86,7 @@ export function disorderFacts(
     id: view.id,
     term: knowledge.disorders[view.id]?.term ?? view.id,
     band: words.bands[view.band] ?? view.band,
-    leads: `${writeNumber(words, view.leads * 100)}\u00a0%`,
+    leads: words.draws[drawsWord(view.leads)] ?? "",
     base: signed(words, view.base),
     for: view.for.slice(0, most).map((r) => reasonFacts(words, r, sources)),
     against: view.against.slice(0, most).map((r) => reasonFacts(words, r, sources)),

@@ -215,7 +215,7 @@ export const variablesSchema = z.strictObject({
       id: text("id"),
       term: text("trade name"),
       band: text("how well supported"),
-      leads: text("share of draws in which it leads"),
+      leads: text("in how many draws it leads, in words"),
       base: text("starting weight"),
       for: list("reasons for", reason),
       against: list("reasons against", reason),

@@ -63,6 +63,8 @@ export const wordsSchema = z.strictObject({
   glossary_endings: z.array(phrase),
   bands: table,
   states: table,
+  /** How many draws, in words: fits before `draws`. */
+  draws: table,
   verdicts: table,
   change: table,
   history: table,

@@ -1,10 +1,11 @@
 /** Turns counts and values into measures with their intervals, so that every share, rate and mean is worked alike. */
-import { rate } from "./counting.js";
-import { meanLimits, type Summary } from "./means.js";
-import type { CountSpread } from "./measures.js";
-import { wilson } from "./proportions.js";
-import type { MeasuredDraft } from "./score.js";
-import { type Spread, spreadOf } from "./spread.js";
+
+import type { MeasuredDraft } from "./score-module.js";
+import { rate } from "./statistics/counting.js";
+import { meanLimits, type Summary } from "./statistics/means.js";
+import { wilson } from "./statistics/proportions.js";
+import { type Spread, spreadOf } from "./statistics/spread.js";
+import type { CountSpread } from "./types.js";
 
 /** `part` of `of` as a percentage with Wilson limits. */
 export function shareDraft(part: number, of: number): MeasuredDraft {

@@ -1,7 +1,7 @@
 /** Frontal against occipital: the counts and diameters of both regions, ready for ratios and criteria. */
 import type { Visit } from "../visit/visit.js";
 import { pooledRegion, sumFields, sumUnits } from "./fields.js";
-import { type Summary, summarise } from "./means.js";
+import { type Summary, summarise } from "./statistics/means.js";
 
 export interface RegionCounts {
   /** Hairs over fields in which hairs were counted. */

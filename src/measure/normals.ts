@@ -3,7 +3,7 @@ import { foldWord } from "../base/nearest.js";
 import { type Normal, normalsFileSchema } from "../knowledge/normals-schema.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Patient, Visit } from "../visit/visit.js";
-import type { Measured, NormalRange } from "./measures.js";
+import type { Measured, NormalRange } from "./types.js";
 
 /** All published ranges, in file order. Throws when a shipped file does not fit its schema. */
 export function readNormals(knowledge: Knowledge): readonly Normal[] {
@@ -50,7 +50,7 @@ function range(n: Normal, value: number): NormalRange {
     ...(high === undefined ? {} : { high }),
     group: n.group,
     source: n.source,
-    standing: isLow ? "below" : isHigh ? "above" : "within",
+    position: isLow ? "below" : isHigh ? "above" : "within",
     ...(n.note ? { note: n.note } : {}),
   };
 }

@@ -1,10 +1,10 @@
 /** Visit and Measures -> slips that only arithmetic can find: extent 40 for 4, units against hairs, mm for µm, and their like. */
 import type { Problem } from "../base/problem.js";
 import type { Visit } from "../visit/visit.js";
-import type { Measures } from "./measures.js";
 import { answerChecks } from "./plausible/answers.js";
 import { countChecks } from "./plausible/counts.js";
 import { extentChecks } from "./plausible/extent.js";
+import type { Measures } from "./types.js";
 
 export { PLAUSIBLE_PROBLEMS } from "./plausible/kinds.js";
 

@@ -1,13 +1,13 @@
 /** Counts of one kind of hair and of all hairs, per site, where both were counted and agree. */
 import type { Visit } from "../visit/visit.js";
 import { placedSites, sumFields } from "./fields.js";
-import type { Taken } from "./score.js";
+import type { Collected } from "./score-module.js";
 
 /** `part` hairs of the kind among `of` hairs, over the fields where both were counted. */
-export function takeShareOfHairs(
+export function collectShareOfHairs(
   visit: Visit,
   kind: "thin" | "vellus",
-): readonly Taken<{ part: number; of: number }>[] {
+): readonly Collected<{ part: number; of: number }>[] {
   return placedSites(visit)
     .filter(({ record }) => record.fields.length > 0)
     .map(({ site, siteIndex, record }) => {

@@ -1,5 +1,5 @@
 /** Rules of majors and minors over criteria that may be met, not met, or not assessable. */
-import type { CriterionResult } from "./measures.js";
+import type { CriterionResult } from "./types.js";
 
 /** Met when it is met whatever the open criteria turn out to be, not met when it cannot be met, otherwise null. */
 export function majorsAndMinors(

@@ -47,7 +47,7 @@ export async function protectPdf(bytes: Uint8Array, password: string): Promise<U
 
 /** The PDF with the visit file as an associated file, the source of the document. Equal input gives equal bytes. */
 export async function attachVisit(bytes: Uint8Array, visit: VisitAttachment): Promise<Uint8Array> {
-  const { AFRelationship, PDFArray, PDFDict, PDFName, PDFString } = await import("@cantoo/pdf-lib");
+  const { AFRelationship, PDFArray, PDFDict, PDFName, PDFString } = await import("./pdf-lib.js");
   const document = await opened(bytes);
   const date = new Date(`${visit.date}T00:00:00Z`);
   await document.attach(visit.yaml, visit.name, {
@@ -68,7 +68,7 @@ export async function attachVisit(bytes: Uint8Array, visit: VisitAttachment): Pr
 const AS_IT_IS = { addDefaultPage: false, updateFieldAppearances: false } as const;
 
 async function opened(bytes: Uint8Array) {
-  const { PDFDocument } = await import("@cantoo/pdf-lib");
+  const { PDFDocument } = await import("./pdf-lib.js");
   // Without this the library would name itself as the producer and write the time of day.
   return PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true });
 }

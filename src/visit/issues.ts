@@ -58,11 +58,25 @@ export function problemsOfIssues(
     const path = pathOf(issue);
     if (issue.code === "unrecognized_keys") {
       const accepted = keysAt(schema, path);
-      return issue.keys.map((key) => unknownKey(source, { key, path, accepted, words, homesOf }));
+      return issue.keys.map((key) =>
+        unknownKey(source, { ...keyIn(source, path, key), accepted, words, homesOf }),
+      );
     }
     const trouble = troubleOf(issue);
-    return [trouble.onKey ? wrongKey(source, path, trouble) : wrongValue(source, path, trouble)];
+    if (!trouble.onKey) return [wrongValue(source, path, trouble)];
+    if (trouble.problem !== "unknown-key" || trouble.want.kind !== "word")
+      return [wrongKey(source, path, trouble)];
+    const accepted = [...trouble.want.words.terms.values()];
+    const found = keyIn(source, path.slice(0, -1), String(path.at(-1)));
+    return [unknownKey(source, { ...found, accepted, words: undefined, homesOf })];
   });
+}
+
+/** A key of the map at a path, with what stands round it. */
+function keyIn(source: YamlSource, path: KeyPath, key: string) {
+  const { line, column } = source.place(path, key);
+  const map = valueAt(source.value, path) as Readonly<Record<string, unknown>>;
+  return { key, path, map, before: (source.lines[line - 1] ?? "").slice(0, column - 1) };
 }
 
 /** The path of an issue, in strings and numbers. */
@@ -88,12 +102,13 @@ function unknownKey(source: YamlSource, found: Parameters<(typeof keySlips)[numb
 
 function wrongKey(source: YamlSource, path: KeyPath, trouble: Trouble): Problem {
   const key = String(path.at(-1));
+  const suggestion = trouble.suggestion ?? nearest(trouble.want, key);
   return problemAt(source, trouble.problem, path.slice(0, -1), {
     message: trouble.message,
     key,
     found: key,
-    expected: trouble.expected ?? wantInWords(trouble.want),
-    suggestion: trouble.suggestion ?? nearest(trouble.want, key),
+    expected: trouble.expected ?? wantInWords(trouble.want, suggestion),
+    suggestion,
   });
 }
 
@@ -112,11 +127,13 @@ function wrongValue(source: YamlSource, path: KeyPath, trouble: Trouble): Proble
       });
     }
   }
+  const suggestion =
+    trouble.suggestion ?? (written === undefined ? undefined : nearest(trouble.want, written));
   return problemAt(source, trouble.problem, path, {
     message: trouble.message,
     found: foundInWords(raw),
-    expected: trouble.expected ?? wantInWords(trouble.want),
-    suggestion: trouble.suggestion ?? (written === undefined ? undefined : nearest(trouble.want, written)),
+    expected: trouble.expected ?? wantInWords(trouble.want, suggestion),
+    suggestion,
   });
 }
 

@@ -11,7 +11,7 @@ import {
   rawValue,
   readOne,
 } from "./leaf.js";
-import { badCharacter } from "./safe-text.js";
+import { badCharacter, showsNothing } from "./safe-text.js";
 import { foundInWords, type Want } from "./want.js";
 import { anyCase, wordPattern } from "./word-pattern.js";
 import type { Vocabulary } from "./words.js";
@@ -36,6 +36,7 @@ function readText(most: number, lines: boolean): Read<string> {
       return new Fault("bad-character", `an invisible character (${bad}) in the text`, {
         expected: "the same text, typed afresh at that place",
       });
+    if (showsNothing(clean)) return new Fault("bad-character", "nothing in the text can be seen");
     if (clean.length > most) return new Fault("text-too-long", `${clean.length} letters are too many`);
     return lines ? clean : clean.replace(/\s*\n\s*/gu, " ");
   };

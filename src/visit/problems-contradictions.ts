@@ -74,6 +74,20 @@ export const CONTRADICTION_PROBLEMS = {
     example: "black dots: none, cadaverised hairs: { count: 3 }",
     cure: "Keep the right line.",
   },
+  "count-and-fields-turned": {
+    severity: "warning",
+    meaning:
+      "More fields than structures, and more fields than one usually counts: the two numbers may be turned.",
+    example: "black dots: { count: 2, fields: 14 }",
+    cure: "Turn them, or accept the message with a reason.",
+  },
+  "look-alike-letters": {
+    severity: "warning",
+    meaning:
+      "A letter of another script stands among Latin ones and looks like one of them, so that a search misses the name.",
+    example: "A Cyrillic M in TS-MR-40417.",
+    cure: "Type the word again in one script.",
+  },
   "count-implausible": {
     severity: "warning",
     meaning: "More of a finding is counted than a field of view can show.",

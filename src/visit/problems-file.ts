@@ -86,6 +86,12 @@ export const FILE_PROBLEMS = {
     example: "<tab>status: signed",
     cure: "Use two spaces for each step.",
   },
+  "out-of-step": {
+    severity: "error",
+    meaning: "A line is indented further or less than the lines it belongs with.",
+    example: "A fourth space before born, where the lines beside it have two.",
+    cure: "Indent it as the message says.",
+  },
   "missing-space": {
     severity: "error",
     meaning: "The space after a colon is missing.",
@@ -117,6 +123,12 @@ export const FILE_PROBLEMS = {
     meaning: "A value holds a colon and a space, which begins a new key.",
     example: "reason: Second visit: more shedding",
     cure: "Put the value in quotes.",
+  },
+  "text-after-hash": {
+    severity: "error",
+    meaning: "Text follows a # after a space; YAML takes it for a remark and leaves it out.",
+    example: "reason: Patch #2 is larger and painful",
+    cure: "Put the value in quotes; write two spaces before the # of a remark and one after it.",
   },
   "curly-quotes": {
     severity: "warning",
@@ -190,6 +202,13 @@ export const FILE_PROBLEMS = {
     meaning: "The unit is written with the number; it belongs to the key alone.",
     example: "length_mm: 32mm",
     cure: "Write the number alone, in the unit of the key.",
+    schemaSees: true,
+  },
+  "unit-in-key": {
+    severity: "error",
+    meaning: "The key asks for another unit than this place counts in.",
+    example: "duration_months: 5",
+    cure: "Write the key and the number as the message says.",
     schemaSees: true,
   },
   "decimal-comma": {

@@ -1,7 +1,7 @@
 /** Gathers what checks report, leaving out what a problem already known explains. */
 import type { Problem } from "../base/problem.js";
 import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js";
-import { problemAt, type Said } from "./issues.js";
+import { problemAt, type Said, valueAt } from "./issues.js";
 import type { ProblemId } from "./problems.js";
 
 export type Report = (
@@ -24,6 +24,11 @@ export function reporter(
     }
     const missing = writePath([...path, absent]);
     if (misread.some((p) => isWithin(p, missing)) || isMisspelt(known, writePath(path), absent)) return;
+    const map = valueAt(source.value, path);
+    if (map !== null && typeof map === "object" && Object.hasOwn(map, absent)) {
+      reported.push(problemAt(source, id, path, { ...said, key: absent }));
+      return;
+    }
     const last = path.at(-1);
     const parent = near
       ? { path: near }
@@ -43,9 +48,9 @@ export function reporter(
 function isMisspelt(known: readonly Problem[], map: string, key: string): boolean {
   return known.some(
     (p) =>
-      p.id === "unknown-key" &&
+      (p.id === "unknown-key" || p.id === "unit-in-key") &&
       parentOf(p.path ?? "", p.found ?? "") === map &&
-      (p.suggestion ?? "").split(" or ").some((word) => word === key),
+      (p.suggestion ?? "").split(" or ").some((word) => word.replace(/: .*$/u, "") === key),
   );
 }
 

@@ -4,13 +4,20 @@ import type { KeyPath } from "../base/yaml-source.js";
 
 /** Keys the map at `path` takes; empty where the schema has no map. */
 export function keysAt(schema: z.ZodType, path: KeyPath): string[] {
-  let here: unknown = bare(schema);
-  for (const step of path) {
-    if (here instanceof z.ZodObject) here = bare(here.shape[String(step)]);
-    else if (here instanceof z.ZodArray) here = bare(here.element);
-    else return [];
-  }
+  const here = bare(schemaAt(schema, path));
   return here instanceof z.ZodObject ? Object.keys(here.shape) : [];
+}
+
+/** The schema of the value at `path`; list entries by any number. */
+export function schemaAt(schema: z.ZodType, path: KeyPath): z.ZodType | undefined {
+  let here: unknown = schema;
+  for (const step of path) {
+    const holder = bare(here);
+    if (holder instanceof z.ZodObject) here = holder.shape[String(step)];
+    else if (holder instanceof z.ZodArray) here = holder.element;
+    else return undefined;
+  }
+  return here instanceof z.ZodType ? here : undefined;
 }
 
 /** Every place of a schema where each key is at home, as paths such as `history.symptoms`; the top is "". */

@@ -2,6 +2,10 @@
 import type { ProblemId } from "./problems.js";
 import type { Vocabulary } from "./words.js";
 
+/** So many words are always listed; more of them, such as the regions of the scalp, only where none is near. */
+const FEW = 8;
+const MOST_LISTED = 14;
+
 export type Want =
   | { readonly kind: "text"; readonly most: number }
   | {
@@ -34,8 +38,8 @@ export interface Trouble {
   readonly onKey?: boolean;
 }
 
-/** `a whole number from 0 to 100 (percent)` */
-export function wantInWords(want: Want): string {
+/** `a whole number from 0 to 100 (percent)`; `near` where a likely word is suggested beside it. */
+export function wantInWords(want: Want, near?: string): string {
   switch (want.kind) {
     case "text":
       return `text of at most ${want.most} letters`;
@@ -48,7 +52,9 @@ export function wantInWords(want: Want): string {
     case "moment":
       return "a date and a time, such as 2026-03-12T14:05+00:00";
     case "word":
-      return want.words.terms.size <= 8 ? [...want.words.terms.values()].join(", ") : want.words.what;
+      return want.words.terms.size <= (near === undefined ? MOST_LISTED : FEW)
+        ? [...want.words.terms.values()].join(", ")
+        : want.words.what;
     case "amount":
       return "none, single, few, several, many, throughout, seen, or { count: 14, fields: 2 }";
     case "yes-no":

@@ -1,5 +1,5 @@
 /** Accepted spellings as one regular expression without flags, for JSON Schema, which has none. */
-import { foldSpelling, SPELLED_TWO_WAYS, singular } from "./words.js";
+import { foldSpelling, SPELLED_TWO_WAYS, singular } from "./spelling.js";
 
 /**
  * A pattern that takes what a vocabulary of these `spellings` takes: any case, hyphen, underscore or space, plural or

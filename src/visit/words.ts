@@ -1,17 +1,6 @@
 /** Words a person may write in one place, each with what it means: case, hyphens, plural and US spelling do not matter. */
-import { foldWord, nearestWords } from "../base/nearest.js";
-
-/** British against US spelling inside trade words; both read as the second. */
-export const SPELLED_TWO_WAYS: readonly (readonly [string, string])[] = [
-  ["haem", "hem"],
-  ["oedema", "edema"],
-  ["colour", "color"],
-  ["grey", "gray"],
-  ["fibre", "fiber"],
-  ["ised", "ized"],
-  ["ising", "izing"],
-  ["centre", "center"],
-];
+import { meantBy } from "./meant.js";
+import { foldSpelling, singular } from "./spelling.js";
 
 /** The words of one place. `T` is what a word means: an id, or the word itself. */
 export interface Vocabulary<T extends string = string> {
@@ -22,7 +11,7 @@ export interface Vocabulary<T extends string = string> {
   /** Every accepted spelling. */
   readonly spellings: readonly string[];
   find(word: string): T | undefined;
-  /** Accepted spellings nearest to `word`; empty when nothing is near. */
+  /** At most three accepted spellings that were probably meant; empty when nothing is near. */
   near(word: string): string[];
 }
 
@@ -56,7 +45,7 @@ export function vocabulary<T extends string>(
       const folded = foldSpelling(word);
       return exact.get(folded) ?? loose.get(singular(folded));
     },
-    near: (word) => nearestWords(word, spellings).slice(0, 3),
+    near: (word) => meantBy(word, spellings),
   };
 }
 
@@ -70,26 +59,4 @@ export function plainWords<T extends string>(
     what,
     words.map((word) => ({ id: word, term: word, also: also[word] ?? [] })),
   );
-}
-
-/** `Hair-Shaft  Haemorrhages` -> `hair shaft hemorrhages` */
-export function foldSpelling(word: string): string {
-  let folded = foldWord(word);
-  for (const [british, us] of SPELLED_TWO_WAYS) folded = folded.replaceAll(british, us);
-  return folded;
-}
-
-/** Every word without its plural ending; crude, but the same on both sides of a comparison. */
-export function singular(folded: string): string {
-  return folded
-    .split(" ")
-    .map((word) =>
-      word.length < 4
-        ? word
-        : word
-            .replace(/ies$/u, "y")
-            .replace(/(x|ch|sh)es$/u, "$1")
-            .replace(/([^s])s$/u, "$1"),
-    )
-    .join(" ");
 }

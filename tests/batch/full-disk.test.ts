@@ -174,6 +174,7 @@ describe.runIf(canMount)("a full disk (left out where no disk can be mounted: it
       visits: [],
       waiting: [],
       failures: Array.from({ length: visits }, (_, i) => ({ source: `visit ${i}`, visit: "", reasons: [] })),
+      notices: [],
     });
     writeManifest(disk, manifest(1));
     const before = pictureOf(disk);

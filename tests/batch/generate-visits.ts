@@ -52,12 +52,24 @@ export function generateVisits(folder: string, count: number): Generated {
     const id = `TS-${50_000 + number}`;
     mkdirSync(join(folder, id), { recursive: true });
     const photos = join(inPackage("examples", "patients"), example.patient, "photos");
-    if (existsSync(photos)) cpSync(photos, join(folder, id, "photos"), { recursive: true });
+    if (existsSync(photos)) copyPhotos(photos, join(folder, id, "photos"), id);
     const file = join(folder, id, example.name);
     writeFileSync(file, renamed(example.text, id, number, `TS-2027-${String(i + 1).padStart(5, "0")}`));
     files.push(file);
   }
   return { folder, files: files.sort() };
+}
+
+/** No two patients share a photo: each copy carries the patient's number in a comment of the file. */
+function copyPhotos(from: string, to: string, id: string): void {
+  cpSync(from, to, { recursive: true });
+  for (const name of readdirSync(to)) {
+    const bytes = readFileSync(join(to, name));
+    const isJpeg = bytes[0] === 0xff && bytes[1] === 0xd8;
+    const comment = Buffer.from([0xff, 0xfe, 0, id.length + 2, ...Buffer.from(id, "latin1")]);
+    const whole = isJpeg ? [bytes.subarray(0, 2), comment, bytes.subarray(2)] : [bytes, Buffer.from(id)];
+    writeFileSync(join(to, name), Buffer.concat(whole));
+  }
 }
 
 /** `Alva Kaia` and `Averill-Ingleby Quill`-like names, another pair for each of 51,200 patients. */

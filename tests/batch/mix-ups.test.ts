@@ -7,7 +7,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { type MadeDocument, makeDocuments } from "../../src/batch/make.js";
 import type { Prepared } from "../../src/batch/prepare.js";
 import { Roll } from "../../src/batch/proof/roll.js";
-import { type Identity, scanVisit } from "../../src/clinic-folder/scan.js";
+import { type Named, scanVisit } from "../../src/clinic-folder/scan.js";
 import { ensureBuilt, manifestOf, whorl } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
 import { clinic, faultsOf, knowledge, OTHER, prepared } from "./proof-fixture.js";
@@ -16,7 +16,7 @@ const scratch = () => mkdtempSync(join(tmpdir(), "whorl-mix-"));
 
 interface Case {
   readonly visit: Prepared;
-  readonly who: Identity;
+  readonly who: Named;
   readonly letters: readonly MadeDocument[];
 }
 
@@ -57,7 +57,7 @@ function first<T>(list: readonly T[]): T {
 }
 
 /** Faults when another document's bytes, with its own count of pages, lie under the name of this one. */
-function instead(own: Case, document: MadeDocument, other: MadeDocument, people: readonly Identity[] = []) {
+function instead(own: Case, document: MadeDocument, other: MadeDocument, people: readonly Named[] = []) {
   const roll = new Roll([own.who, ...people]);
   return faultsOf(own.visit, document, { bytes: other.bytes, pages: other.pages, roll });
 }

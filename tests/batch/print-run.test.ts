@@ -61,6 +61,7 @@ const manifest = (documents: ManifestDocument[]): Manifest => ({
   visits: [],
   waiting: [],
   failures: [],
+  notices: [],
 });
 const options = (changed: Partial<PrintRunOptions> = {}): PrintRunOptions => ({
   file: join(scratch(), "run.pdf"),

@@ -5,7 +5,7 @@ import { type MadeDocument, makeDocuments } from "../../src/batch/make.js";
 import { type Prepared, prepareVisit } from "../../src/batch/prepare.js";
 import { type ProofInput, proofDocument } from "../../src/batch/proof/proof-document.js";
 import { Roll } from "../../src/batch/proof/roll.js";
-import { type Identity, scanVisit } from "../../src/clinic-folder/scan.js";
+import { type Named, scanVisit } from "../../src/clinic-folder/scan.js";
 import { VisitReader } from "../../src/clinic-folder/visit-reader.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { renderPdf } from "../../src/page/pdf.js";
@@ -38,7 +38,7 @@ export async function documentOf(visit: Prepared, kind: string, templates?: stri
   return made[0];
 }
 
-export const people: Identity[] = [MARIT, OTHER].flatMap((file) => scanVisit(file).identity ?? []);
+export const people: Named[] = [MARIT, OTHER].flatMap((file) => scanVisit(file).identity ?? []);
 
 export function proofInput(visit: Prepared, document: MadeDocument): ProofInput {
   return {

@@ -158,7 +158,7 @@ describe("what needs a person", () => {
     expect(pdfsOf(folder).every((f) => f.startsWith("withdrawn/"))).toBe(true);
   }, 240_000);
 
-  it("two files with one visit id, and one patient id with two dates of birth, make nothing", () => {
+  it("two files with one visit id, and two people under one number, make nothing", () => {
     const made = signed(8);
     const [a, b, c, d] = onePerPatient(made.files);
     const idIn = (file = "") => /^visit:\n {2}id: (\S+)/mu.exec(readFileSync(file, "utf8"))?.[1] ?? "";
@@ -169,7 +169,7 @@ describe("what needs a person", () => {
     expect(whorl("batch", made.folder, "--out", folder, ...LETTER).code).toBe(1);
     const ids = manifestOf(folder).failures.map((f) => f.reasons.map((r) => r.id).join());
     expect(ids.filter((id) => id === "visit-id-twice")).toHaveLength(2);
-    expect(ids.filter((id) => id === "patient-id-shared").length).toBeGreaterThanOrEqual(2);
+    expect(ids.filter((id) => /differs/u.test(id)).length).toBeGreaterThanOrEqual(2);
   }, 240_000);
 
   it("a letter that fails its proof is set aside and kept out of the print run", () => {

@@ -117,29 +117,21 @@ describe("shards", () => {
 });
 
 describe("conflicts", () => {
-  const who = (visit: string, patient: string, born: string) => ({
-    visit,
-    patient,
-    born,
-    given: "A",
-    family: "B",
-  });
-  it("are told for every file concerned, and for nobody else", () => {
+  it("are told for every file that carries one visit number, and for nobody else", () => {
     const found = conflicts([
-      { key: "a", identity: who("V1", "P1", "1990-01-01") },
-      { key: "b", identity: who("v1", "P2", "1991-01-01") },
-      { key: "c", identity: who("V3", "P3", "1992-01-01") },
-      { key: "d", identity: who("V4", "P3", "1992-01-02") },
-      { key: "e", identity: who("V5", "P5", "1993-01-01") },
-      { key: "f", identity: who("V6", "P5", "1993-01-01") },
-      { key: "g" },
+      { key: "a", visit: "V1" },
+      { key: "b", visit: "v1" },
+      { key: "c", visit: "V3" },
+      { key: "d", visit: "" },
+      { key: "e", visit: "" },
+      { key: "f" },
     ]);
-    expect([...found].map(([key, r]) => `${key} ${r.id}`)).toEqual([
-      "a visit-id-twice",
-      "b visit-id-twice",
-      "c patient-id-shared",
-      "d patient-id-shared",
+    expect([...found].map(([key, r]) => `${key} ${r.id} ${r.message}`)).toEqual([
+      "a visit-id-twice Two visit files carry the same visit id; neither was made. (b)",
+      "b visit-id-twice Two visit files carry the same visit id; neither was made. (a)",
     ]);
+    const many = conflicts(Array.from({ length: 8 }, (_, i) => ({ key: String(i), visit: "V" })));
+    expect(many.get("7")?.message).toMatch(/\(0, 1, 2, 3, 4 and 2 more\)$/u);
   });
 });
 

@@ -1,56 +1,130 @@
-/** `npm run evaluate`: the engine on the published cases, then on the taught pictures, whole and with each part switched off. */
+/**
+ * `npm run evaluate`: what may be expected on visits never seen, first; then what it does on cases that were in view.
+ * `-- FILE` or `-- ID` lists single cases; `-- --first-sight FILE` records a new round; `-- --name-rules` names rules anew.
+ */
+import { execFileSync } from "node:child_process";
 import { join } from "node:path";
 import type { Ablation } from "../../src/interpret/interpret.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { readCases } from "./read-cases.js";
-import { type CaseResult, runCase, type Totals, totalsOf } from "./run-cases.js";
+import type { Knowledge } from "../../src/knowledge/schema.js";
+import { byGroup, figuresOf, type Outcome, outcomeOf, shareOf, surpriseOf } from "./figures.js";
+import { addRound, readRounds } from "./first-sight.js";
+import { nameRules, rulesForCases } from "./name-rules.js";
+import { readCases, readOutside } from "./read-cases.js";
+import { type CaseResult, runCase } from "./run-cases.js";
+import { simulations } from "./simulations.js";
 
+const SURE = ["supported", "strongly supported"];
 const PARTS: readonly (readonly [string, Ablation])[] = [
-  ["whole engine", {}],
-  ["no damping", { damping: false }],
-  ["no absence", { absence: false }],
-  ["no amounts", { amounts: false }],
-  ["no context", { context: false }],
-  ["no patterns", { patterns: false }],
+  ["damping", { damping: false }],
+  ["absence", { absence: false }],
+  ["amounts", { amounts: false }],
+  ["context", { context: false }],
+  ["patterns", { patterns: false }],
+  ["patterns and context", { context: false, patterns: false }],
 ];
 
 const folder = join(process.cwd(), "tests", "cases");
-const only = process.argv[2];
 const knowledge = loadKnowledge(join(process.cwd(), "src", "knowledge"));
-const cases = readCases(folder).filter((c) => !only || c.file === only || c.id === only);
-const lines: string[] = [];
+const [flag, named] = process.argv.slice(2);
+const all = readCases(folder);
+/** Catalogues that each lack one disorder. */
+const less = new Map<string, Knowledge>();
 
-const groups = [
-  { name: "Published cases", cases: cases.filter((c) => c.grade !== "taught") },
-  { name: "Taught pictures", cases: cases.filter((c) => c.grade === "taught") },
-].filter((g) => g.cases.length > 0);
-for (const group of groups) lines.push(...report(group.name, group.cases), "");
-process.stdout.write(lines.join("\n"));
+if (flag === "--first-sight" && named) {
+  const engine = execFileSync("git", ["rev-parse", "--short", "HEAD"], { encoding: "utf8" }).trim();
+  const date = new Date().toISOString().slice(0, 10);
+  const met = all.filter((c) => c.file === named).map((c) => runCase(c, knowledge));
+  addRound(folder, { file: named, date, engine }, met);
+} else if (flag === "--name-rules") {
+  nameRules(
+    folder,
+    all.filter((c) => c.grade !== "taught"),
+    knowledge,
+  );
+}
 
-function report(name: string, listed: typeof cases): string[] {
-  const results = listed.map((c) => runCase(c, knowledge));
-  const head = `${name.padEnd(34)} ${"leading".padEnd(40)} ${"band".padEnd(19)} leads rank  must not miss`;
-  const totals = PARTS.map(([part, ablate]) =>
-    totalsLine(
-      part,
-      totalsOf(
-        part === "whole engine" ? results : listed.map((c) => runCase(c, knowledge, ablate)),
-        knowledge,
+const only = flag?.startsWith("--") ? named : flag;
+const lines = only
+  ? all.filter((c) => c.file === only || c.id === only).map((c) => caseLine(runCase(c, knowledge)))
+  : report();
+process.stdout.write(`${lines.join("\n")}\n`);
+
+function report(): string[] {
+  const published = all.filter((c) => c.grade !== "taught");
+  const taught = all.filter((c) => c.grade === "taught");
+  const written = rulesForCases(folder);
+  const crossed = published.map((c) => {
+    const without = written[c.id];
+    return outcomeOf(runCase(c, knowledge, without ? { without } : {}));
+  });
+  const inView = published.map((c) => outcomeOf(runCase(c, knowledge)));
+  const pictures = taught.map((c) => outcomeOf(runCase(c, knowledge)));
+  return [
+    ...readRounds(folder).flatMap((round) =>
+      section(
+        `FIRST SIGHT of ${round.file}, ${round.date}, engine ${round.engine}`,
+        figuresOf(Object.values(round.cases)),
       ),
     ),
-  );
-  const calibration = Object.entries(totalsOf(results, knowledge).calibration).map(
-    ([band, { cases: n, right }]) => `  ${band.padEnd(20)} ${right} of ${n}`,
-  );
-  return [
-    head,
-    ...results.map(caseLine),
-    "",
-    ...totals,
-    "",
-    "When the leading band is ... it is right:",
-    ...calibration,
+    ...section("CROSS-VALIDATED: each case without the rules that may have been written for it", [
+      ...figuresOf(crossed),
+      "",
+      ...byGroup(crossed, findingsOf),
+      "",
+      ...byGroup(crossed, (o) => o.confirmed.join(" + ")),
+    ]),
+    ...section("IN VIEW: the same cases with every rule", figuresOf(inView)),
+    ...section("IN VIEW: taught pictures", figuresOf(pictures)),
+    ...section("PARTS SWITCHED OFF, published cases in view", [
+      partLine("nothing", inView),
+      ...PARTS.map(([part, ablate]) =>
+        partLine(
+          part,
+          published.map((c) => outcomeOf(runCase(c, knowledge, ablate))),
+        ),
+      ),
+    ]),
+    ...section("OUTSIDE THE CATALOGUE: a disorder supported all the same", [
+      `published, and healthy    ${sureOf(readOutside(folder).map((c) => runCase(c, knowledge)))}`,
+      `each disorder taken out   ${sureOf(published.filter((c) => c.confirmed.length === 1).map(takenOut))}`,
+    ]),
+    ...section("SIMULATED from published frequencies", simulations(knowledge)),
   ];
+}
+
+function section(title: string, body: readonly string[]): string[] {
+  return [title, ...body.map((l) => (l === "" ? "" : `  ${l}`)), ""];
+}
+
+function findingsOf(o: Outcome): string {
+  if (o.findings <= 1) return "0 or 1 finding";
+  if (o.findings === 2) return "2 findings";
+  return o.findings <= 4 ? "3 or 4 findings" : "5 findings or more";
+}
+
+function partLine(part: string, list: readonly Outcome[]): string {
+  const lead = list.filter((o) => o.rank === 1).length;
+  const three = list.filter((o) => o.rank <= 3).length;
+  return `${part.padEnd(22)} leads ${lead}, among three ${three} of ${list.length}, surprise ${surpriseOf(list).toFixed(2)} bits`;
+}
+
+/** The case read by a catalogue that knows nothing of its disorder. */
+function takenOut(c: (typeof all)[number]): CaseResult {
+  const [id = ""] = c.confirmed;
+  let rest = less.get(id);
+  if (!rest) {
+    const disorders = Object.fromEntries(Object.entries(knowledge.disorders).filter(([key]) => key !== id));
+    rest = { ...knowledge, disorders };
+    less.set(id, rest);
+  }
+  return runCase(c, rest);
+}
+
+function sureOf(results: readonly CaseResult[]): string {
+  const sure = results.filter((r) => SURE.includes(r.band));
+  const names = sure.map((r) => `${r.id} as ${r.leading}`);
+  return [shareOf(sure.length, results.length), ...names].join("\n    ");
 }
 
 function caseLine(r: CaseResult): string {
@@ -59,23 +133,4 @@ function caseLine(r: CaseResult): string {
   const second = r.second ? ` + ${r.second}` : "";
   const confirmed = r.rank === 1 ? "" : ` [${r.confirmed.join(", ")}: ${r.confirmedBand}]`;
   return `${mark}${r.id.padEnd(33)} ${(r.leading + second).padEnd(40)} ${r.band.padEnd(19)} ${r.leads.toFixed(2)}  ${String(r.rank).padStart(3)}  ${r.mustNotMiss.join(", ")}${missed}${confirmed}`;
-}
-
-function strongly(t: Totals): string {
-  const strong = t.calibration["strongly supported"];
-  return strong ? `${strong.right}/${strong.cases}` : "-";
-}
-
-function totalsLine(name: string, t: Totals): string {
-  const percent = (n: number, of: number) =>
-    of === 0 ? "-" : `${n}/${of} (${Math.round((100 * n) / of)} %)`;
-  return [
-    name.padEnd(14),
-    `top-1 ${percent(t.top1, t.cases)}`,
-    `top-3 ${percent(t.top3, t.cases)}`,
-    `scarring called unlikely ${t.scarringUnlikely}/${t.scarring}`,
-    `must-not-miss ${t.raised}/${t.wanted}`,
-    `strongly supported right ${strongly(t)}`,
-    `surprise ${t.surprise.toFixed(2)} bits`,
-  ].join("   ");
 }

@@ -6,7 +6,7 @@ import { z } from "zod";
 import { foldWord } from "../../src/base/nearest.js";
 import { spellings } from "../../src/knowledge/load.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
-import type { Measures } from "../../src/measure/measures.js";
+import type { Measures } from "../../src/measure/types.js";
 import {
   type Amount,
   type FindingSeen,
@@ -102,20 +102,40 @@ const caseSchema = z.strictObject({
 
 export type PublishedCase = z.infer<typeof caseSchema>;
 
+/** Results and lists of another form that stand in the same folder. */
+const NOT_CASES: readonly string[] = [
+  "first-sight.yaml",
+  "outside.yaml",
+  "ranks.yaml",
+  "rules-for-cases.yaml",
+];
+
 /** Every case of every YAML file in the folder, in order of file and place; throws with file and id on a fault of form. */
 export function readCases(folder: string): (PublishedCase & { file: string })[] {
   return readdirSync(folder)
-    .filter((f) => f.endsWith(".yaml"))
+    .filter((f) => f.endsWith(".yaml") && !NOT_CASES.includes(f))
     .sort()
-    .flatMap((file) => {
-      const list: unknown = parse(readFileSync(join(folder, file), "utf8"));
-      if (!Array.isArray(list)) throw new Error(`${file}: expected a list of cases`);
-      return list.map((entry: unknown, i) => {
-        const parsed = caseSchema.safeParse(entry);
-        if (!parsed.success) throw new Error(`${file}, case ${i + 1}: ${z.prettifyError(parsed.error)}`);
-        return { ...parsed.data, file };
-      });
-    });
+    .flatMap((file) => readList(folder, file, caseSchema).map((c) => ({ ...c, file })));
+}
+
+const outsideSchema = caseSchema
+  .omit({ confirmed: true })
+  .extend({ confirmed_other: z.string() })
+  .transform(({ confirmed_other, ...c }) => ({ ...c, confirmed: [confirmed_other] }));
+
+/** Cases of which the catalogue knew nothing, and healthy scalps; `confirmed` holds words and no id. */
+export function readOutside(folder: string): PublishedCase[] {
+  return readList(folder, "outside.yaml", outsideSchema);
+}
+
+function readList<T>(folder: string, file: string, schema: z.ZodType<T>): T[] {
+  const list: unknown = parse(readFileSync(join(folder, file), "utf8"));
+  if (!Array.isArray(list)) throw new Error(`${file}: expected a list of cases`);
+  return list.map((entry: unknown, i) => {
+    const parsed = schema.safeParse(entry);
+    if (!parsed.success) throw new Error(`${file}, case ${i + 1}: ${z.prettifyError(parsed.error)}`);
+    return parsed.data;
+  });
 }
 
 /** The case as a visit and its measures. Unknown finding words throw, so that a slip cannot weaken a case unseen. */

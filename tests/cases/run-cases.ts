@@ -7,6 +7,8 @@ import { type PublishedCase, visitOf } from "./read-cases.js";
 export interface CaseResult {
   readonly id: string;
   readonly confirmed: readonly string[];
+  /** Findings recorded as present. */
+  readonly findings: number;
   readonly leading: string;
   readonly band: Band;
   readonly leads: number;
@@ -49,6 +51,7 @@ export function runCase(c: PublishedCase, knowledge: Knowledge, ablate?: Ablatio
   return {
     id: c.id,
     confirmed: c.confirmed,
+    findings: c.sites.reduce((n, s) => n + Object.keys(s.findings).length, 0),
     leading: first?.id ?? "",
     band: first?.band ?? "not assessable",
     leads: first?.leads ?? 0,

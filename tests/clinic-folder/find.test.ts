@@ -1,7 +1,7 @@
 import { chmodSync, mkdirSync, renameSync, rmSync, symlinkSync, utimesSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { prepareFile } from "../../src/batch/prepare.js";
+import { lookAround, prepareFile } from "../../src/batch/prepare.js";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
 import { yamlBelow } from "../../src/clinic-folder/find.js";
 import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
@@ -172,11 +172,7 @@ describe("a reader", () => {
 it("an earlier visit is found however the folder is named, and only the earlier one", () => {
   const { folder, files } = generateVisits(scratch(), 18);
   const pair = files.filter((f) => f.includes("TS-50004"));
-  const around = {
-    visits: new VisitFiles(),
-    clinics: new ClinicFiles(),
-    reader: new VisitReader(knowledge, "2027-12-01"),
-  };
+  const { around } = lookAround([folder], { knowledge, today: "2027-12-01" });
   const [first, second] = pair.map((file) => prepareFile(file, around).value);
   expect(first?.earlier).toEqual([]);
   expect(second?.earlier.map((v) => v.id)).toEqual([first?.examined.visit.id]);

@@ -3,23 +3,15 @@ import { readFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import type { Examined } from "../../src/batch/examine.js";
 import { type MadeDocument, makeDocuments } from "../../src/batch/make.js";
-import { type Around, type Prepared, prepareFile } from "../../src/batch/prepare.js";
-import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
-import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
-import { VisitReader } from "../../src/clinic-folder/visit-reader.js";
+import { lookAround, type Prepared, prepareFile } from "../../src/batch/prepare.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Clinic } from "../../src/visit/clinic.js";
 import { root } from "../house/source-files.js";
 
 export const knowledge = loadKnowledge();
-export const around: Around = {
-  visits: new VisitFiles(),
-  clinics: new ClinicFiles(),
-  reader: new VisitReader(knowledge, "2026-11-25"),
-};
-export const exampleFiles: readonly string[] = around.visits.named([
-  join(root, "examples", "patients"),
-]).files;
+const looked = lookAround([join(root, "examples", "patients")], { knowledge, today: "2026-11-25" });
+export const { around } = looked;
+export const exampleFiles: readonly string[] = looked.files;
 
 /** `TS-40417/2026-03-12` */
 export function nameOf(file: string): string {

@@ -3,7 +3,7 @@ import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import { interpret } from "../../src/interpret/interpret.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { measure } from "../../src/measure/measure.js";
+import { measure } from "../../src/measure/index.js";
 import { type Clinic, readClinic } from "../../src/visit/clinic.js";
 import { readVisit } from "../../src/visit/read.js";
 import { root } from "../house/source-files.js";

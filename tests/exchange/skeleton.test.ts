@@ -37,7 +37,7 @@ const fill = (text: string): string =>
   }).reduce(
     (filled, [key, values]) =>
       values.reduce(
-        (t, value) => t.replace(new RegExp(`^(${key.trimEnd()}) +#`, "mu"), `$1 ${value} #`),
+        (t, value) => t.replace(new RegExp(`^(${key.trimEnd()}) +#`, "mu"), `$1 ${value}  #`),
         filled,
       ),
     text,
@@ -186,13 +186,13 @@ describe("a clinic skeleton", () => {
       "missing-key",
     ]);
     const filled = text
-      .replace(/^name: +#/mu, "name: Tarn Sound Hair and Scalp Clinic #")
-      .replace(/^lines: +#/mu, "lines: [2 Harbour Terrace] #")
-      .replace(/^phone: +#/mu, "phone: 01632 960140 #")
-      .replace(/^ {4}name: +#/mu, "    name: Dr Anneli Thorsby #")
-      .replace(/^ {4}role: +#/mu, "    role: Consultant dermatologist #")
-      .replace(/- label: +#/u, "- label: Emergency services #")
-      .replace(/^ {4}number: +#/mu, "    number: 01632 960999 #");
+      .replace(/^name: +#/mu, "name: Tarn Sound Hair and Scalp Clinic  #")
+      .replace(/^lines: +#/mu, "lines: [2 Harbour Terrace]  #")
+      .replace(/^phone: +#/mu, "phone: 01632 960140  #")
+      .replace(/^ {4}name: +#/mu, "    name: Dr Anneli Thorsby  #")
+      .replace(/^ {4}role: +#/mu, "    role: Consultant dermatologist  #")
+      .replace(/- label: +#/u, "- label: Emergency services  #")
+      .replace(/^ {4}number: +#/mu, "    number: 01632 960999  #");
     expect(parseClinic(filled, "clinic.yaml").value?.name).toBe("Tarn Sound Hair and Scalp Clinic");
     const takes = ajv.compile(clinicJsonSchema());
     expect(takes(parse(filled)), JSON.stringify(takes.errors)).toBe(true);

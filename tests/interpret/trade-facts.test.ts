@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { interpret } from "../../src/interpret/interpret.js";
 import { BANDS, type Interpretation } from "../../src/interpret/interpretation.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { measure } from "../../src/measure/measure.js";
+import { measure } from "../../src/measure/index.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { site, visitWith } from "./visits.js";
 

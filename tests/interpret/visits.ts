@@ -1,5 +1,5 @@
 /** Short ways to write visits for the tests of this room. Values are invented and unlike any default. */
-import type { Measures } from "../../src/measure/measures.js";
+import type { Measures } from "../../src/measure/types.js";
 import type { Amount, FindingSeen, History, Patient, Region, Site, Visit } from "../../src/visit/visit.js";
 
 export const NO_MEASURES: Measures = { measured: [], notMeasured: [], rules: [] };

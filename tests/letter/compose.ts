@@ -6,7 +6,7 @@ import { examineVisit } from "../../src/batch/examine.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Letter } from "../../src/letter/document.js";
 import { type ComposeInput, composeLetter } from "../../src/letter/letter.js";
-import { compareVisits } from "../../src/measure/change.js";
+import { compareVisits } from "../../src/measure/change/compare.js";
 import { type Clinic, readClinic } from "../../src/visit/clinic.js";
 import type { Visit } from "../../src/visit/visit.js";
 

@@ -20,7 +20,7 @@ function otherwise(example: Example, seed: number): Example {
       score: seed,
       base: -seed,
     })),
-    second: { id: "pili-torti", explains: [], why: "sentinel second" },
+    second: { id: "pili-torti", question: true, explains: [], why: "sentinel second" },
     sites: [],
     activity: [],
     mustNotMiss: [],

@@ -2,10 +2,10 @@
 import { qbeta } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { CHANGE_PROBLEMS, compareVisits } from "../../src/measure/change.js";
-import { fieldsToSeeChange } from "../../src/measure/change-measures.js";
-import { percentFall } from "../../src/measure/change-response.js";
-import { measure } from "../../src/measure/measure.js";
+import { CHANGE_PROBLEMS, compareVisits } from "../../src/measure/change/compare.js";
+import { fieldsToSeeChange } from "../../src/measure/change/measures.js";
+import { percentFall } from "../../src/measure/change/response.js";
+import { measure } from "../../src/measure/index.js";
 import type { Amount, FindingSeen, Visit } from "../../src/visit/visit.js";
 import { site, visit } from "./visit-for-tests.js";
 
@@ -23,9 +23,7 @@ describe("what may be compared", () => {
   test("another patient number, birth date or the same visit stops it", () => {
     const patient = visit().patient;
     expect(ids(first(), second({ patient: { ...patient, id: "TS-9" } }))).toEqual(["mixed-patients"]);
-    expect(ids(first(), second({ patient: { ...patient, born: "1984-09-03" } }))).toEqual([
-      "mixed-birth-dates",
-    ]);
+    expect(ids(first(), second({ patient: { ...patient, born: "1984-09-03" } }))).toEqual(["born-differs"]);
     expect(ids(first(), second({ id: "TS-1" }))).toEqual(["same-visit-twice"]);
     expect(ids(first())).toEqual(["too-few-visits"]);
     for (const v of [second({ patient: { ...patient, id: "TS-9" } }), second({ id: "TS-1" })]) {
@@ -33,12 +31,21 @@ describe("what may be compared", () => {
     }
   });
 
-  test("a changed name, sex, scope or one date is said but does not stop it", () => {
+  test("a changed name or sex stops it until the later visit accepts it", () => {
     const patient = visit().patient;
-    expect(
-      ids(first(), second({ patient: { ...patient, name: { given: "Runa", family: "Deng" } } })),
-    ).toEqual(["name-differs"]);
+    const lund = { ...patient, name: { ...patient.name, family: "Lund" } };
+    const accept = (id: string) => [{ id, reason: "Asked at the desk." }];
+    expect(ids(first(), second({ patient: lund }))).toEqual(["family-differs"]);
+    expect(compareVisits([first(), second({ patient: lund })], knowledge).value).toBeUndefined();
+    expect(ids(first(), second({ patient: lund, accept: accept("family-differs") }))).toEqual([]);
+    expect(ids(first({ accept: accept("family-differs") }), second({ patient: lund }))).toEqual([
+      "family-differs",
+    ]);
     expect(ids(first(), second({ patient: { ...patient, sex: "male" } }))).toEqual(["sex-differs"]);
+    expect(ids(first(), second({ patient: { ...patient, sex: "not stated" } }))).toEqual([]);
+  });
+
+  test("another scope or one date is said but does not stop it", () => {
     expect(ids(first(), second({ scope: { magnification: 70 } }))).toEqual(["scope-differs"]);
     expect(ids(first(), second({ date: "2026-01-15" }))).toEqual(["same-day-visits"]);
   });
@@ -105,7 +112,7 @@ describe("counts", () => {
     expect(d.spread).toBe("published");
     expect(d.verdict).toBe("too little counted to tell");
     expect(d.smallest).toBe(69);
-    expect(d.needed?.fields).toBe(14);
+    expect(d.needed?.fields).toBe(11);
   });
 
   test("five fields of each tell the same difference apart", () => {
@@ -202,6 +209,9 @@ describe("response by published thresholds", () => {
     expect(met(60, 21)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 false"]);
     expect(met(30, 15)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 null"]);
     expect(met(0, 10)).toEqual(["salt-50 null", "salt-90 null", "salt-at-most-20 null"]);
+    // A share of a small score is chance: judged from 10 percent on.
+    expect(met(9.9, 0)).toEqual(["salt-50 null", "salt-90 null", "salt-at-most-20 null"]);
+    expect(met(10, 5)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 null"]);
   });
 
   test("a score judged by eye has no verdict about counting", () => {

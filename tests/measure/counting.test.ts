@@ -2,7 +2,7 @@
 import { pbinom, qbeta, qchisq, qt } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
 import { seededDraws } from "../../src/base/draws.js";
-import { countLimits, fieldAreaCm2, rate } from "../../src/measure/counting.js";
+import { countLimits, fieldAreaCm2, rate } from "../../src/measure/statistics/counting.js";
 import {
   logLimits,
   relativeVarianceOfCv,
@@ -10,9 +10,14 @@ import {
   sdLimits,
   summarise,
   welch,
-} from "../../src/measure/means.js";
-import { clopperPearson, shareDifference, shareRatio, wilson } from "../../src/measure/proportions.js";
-import { fieldsNeeded, rateRatio, smallestFall, tells } from "../../src/measure/two-counts.js";
+} from "../../src/measure/statistics/means.js";
+import {
+  clopperPearson,
+  shareDifference,
+  shareRatio,
+  wilson,
+} from "../../src/measure/statistics/proportions.js";
+import { fieldsNeeded, rateRatio, smallestFall, tells } from "../../src/measure/statistics/two-counts.js";
 
 const printed = (value: number, digits: number) => value.toFixed(digits);
 const pair = ({ low, high }: { low: number; high: number }, digits: number) => [

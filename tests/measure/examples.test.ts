@@ -3,9 +3,9 @@ import { readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import type { Measures } from "../../src/measure/measures.js";
-import { SCORES } from "../../src/measure/scores.js";
-import { workOne } from "../../src/measure/work.js";
+import { SCORES } from "../../src/measure/registry.js";
+import { computeOne } from "../../src/measure/run.js";
+import type { Measures } from "../../src/measure/types.js";
 
 const knowledge = loadKnowledge();
 const names = (...folder: string[]) =>
@@ -35,7 +35,7 @@ describe.each(SCORES.map((module) => [module.id, module] as const))("%s", (id, m
   });
 
   test.each(module.examples.map((e) => [e.from, e] as const))("%s", (_, example) => {
-    const made = workOne(module, { inputs: example.inputs }, module.table.parse(score), score);
+    const made = computeOne(module, { inputs: example.inputs }, module.table.parse(score), score);
     for (const [key, expected] of Object.entries(example.gives)) {
       if (expected === undefined) continue;
       expect(found(made, key, expected), key).toBe(expected);

@@ -1,9 +1,9 @@
 /** What a visit yields: the right measures, the right gaps, and no zero for want of a count. */
 import { describe, expect, test } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { measure } from "../../src/measure/measure.js";
-import type { Measures } from "../../src/measure/measures.js";
-import type { Visit } from "../../src/visit/visit.js";
+import { measure } from "../../src/measure/index.js";
+import type { Measures } from "../../src/measure/types.js";
+import type { Site, Visit } from "../../src/visit/visit.js";
 import { site, visit } from "./visit-for-tests.js";
 
 const knowledge = loadKnowledge();
@@ -56,11 +56,11 @@ describe("counts at a site", () => {
 
   test("normals are shown where the source gives them, and a limit is a flag", () => {
     expect(one(m, "thin-share", "frontal")?.normal).toMatchObject({
-      standing: "above",
+      position: "above",
       high: 10,
       source: "rakowska2009-healthy",
     });
-    expect(one(m, "thin-share", "occipital")?.normal?.standing).toBe("within");
+    expect(one(m, "thin-share", "occipital")?.normal?.position).toBe("within");
     expect(one(m, "hair-density", "frontal")?.normal).toBeUndefined();
   });
 
@@ -87,7 +87,7 @@ describe("normals only for the people they were taken from", () => {
         of({ scope: { fieldDiameterMm: 5 }, sites: [frontal], patient: { ...visit().patient, ancestry } }),
         "hair-density",
       )?.normal;
-    expect(density("West African, island-born")).toMatchObject({ low: 61, high: 261, standing: "within" });
+    expect(density("West African, island-born")).toMatchObject({ low: 61, high: 261, position: "within" });
     expect(density("African American")?.source).toBe("birnbaum2018");
     expect(density("Faroese")).toBeUndefined();
     expect(density()).toBeUndefined();
@@ -98,9 +98,9 @@ describe("normals only for the people they were taken from", () => {
     ["frontal", 53, "below"],
     ["frontal", 54, "within"],
     ["occipital", 51, "within"],
-  ] as const)("mean of %s hairs of %i µm lies %s the limit of healthy women", (region, um, standing) => {
+  ] as const)("mean of %s hairs of %i µm lies %s the limit of healthy women", (region, um, position) => {
     const m = of({ sites: [site(region, { diametersUm: [um, um, um] })] });
-    expect(one(m, "shaft-diameter")?.normal?.standing).toBe(standing);
+    expect(one(m, "shaft-diameter")?.normal?.position).toBe(position);
   });
 });
 
@@ -157,15 +157,26 @@ describe("rules", () => {
   const rule = (m: Measures, id: string) => m.rules.find((r) => r.id === id);
 
   test("criteria for women are not worked for men, and not decided for others", () => {
-    const asked = (sex: Visit["patient"]["sex"]) =>
+    const times = (given: Site, n: number) => ({
+      ...given,
+      fields: Array.from({ length: n }, () => given.fields).flat(),
+    });
+    const asked = (sex: Visit["patient"]["sex"], n = 20) =>
       rule(
-        of({ sites: [frontal, occipital], patient: { ...visit().patient, sex } }),
+        of({ sites: [times(frontal, n), times(occipital, n)], patient: { ...visit().patient, sex } }),
         "faga-trichoscopy-criteria",
       );
     expect(asked("male")).toBeUndefined();
     expect(asked("not stated")?.met).toBeNull();
     // Thin hairs 18.4 % (major), single units 2.75 and vellus 3.5 (minors).
     expect(asked("female")?.met).toBe(true);
+    // The same shares of a twentieth of the hairs could be chance.
+    expect(asked("female", 1)?.met).toBeNull();
+    expect(asked("female", 1)?.criteria.find((c) => c.id === "thin-hairs-frontal")).toMatchObject({
+      met: true,
+      worked: "18.4 % (11.3 to 28.6)",
+    });
+    expect(asked("female", 1)?.criteria.find((c) => c.id === "vellus-hairs")?.met).toBeNull();
     expect(asked("female")?.limits).toMatch(/telogen effluvium/u);
   });
 
@@ -179,11 +190,14 @@ describe("rules", () => {
         "faga-trichoscopy-criteria",
       )?.criteria.find((c) => c.id === "yellow-dots-frontal")?.met;
     expect(dots(20, [3, 3, 3, 3])).toBeNull();
-    expect(dots(70, [1, 1, 1, 2])).toBe(true);
-    expect(dots(70, [1, 1, 1, 1])).toBe(false);
-    expect(dots(70, [3, 2])).toBe(true);
-    expect(dots(70, [1, 1])).toBeNull();
-    expect(dots(70, [1, 1, 1, 1, 1])).toBeNull();
+    // Exact limits: 10 is 4.80 to 18.39, 9 is 4.12 to 17.08, 8 is 3.45 to 15.76, 0 is 0 to 3.69.
+    expect(dots(70, [3, 3, 3, 0])).toBe(true);
+    expect(dots(70, [2, 2, 2, 2])).toBeNull();
+    expect(dots(70, [0, 0, 0, 1])).toBeNull();
+    expect(dots(70, [0, 0, 0, 0])).toBe(false);
+    expect(dots(70, [6, 3])).toBe(true);
+    expect(dots(70, [0, 0])).toBeNull();
+    expect(dots(70, [3, 3, 3, 0, 0])).toBeNull();
   });
 
   test("fewer than fifty measured shafts decide no thickness criterion", () => {
@@ -242,7 +256,7 @@ describe("rules", () => {
   });
 });
 
-test("every printed measure has unit, source, places and honest standing", () => {
+test("every printed measure has unit, source, places and honest position", () => {
   const m = of({
     scope: { fieldDiameterMm: 5, magnification: 70 },
     sites: [

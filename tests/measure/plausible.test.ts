@@ -1,7 +1,7 @@
 /** Each planted slip is found, its corrected twin is not, and a sound visit raises nothing. */
 import { describe, expect, test } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { measure } from "../../src/measure/measure.js";
+import { measure } from "../../src/measure/index.js";
 import { AREA_OF } from "../../src/measure/plausible/extent.js";
 import { PLAUSIBLE_PROBLEMS, plausibility } from "../../src/measure/plausible.js";
 import type { CountedField, Seen, Site, Visit } from "../../src/visit/visit.js";

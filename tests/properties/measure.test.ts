@@ -2,12 +2,12 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { compareVisits } from "../../src/measure/change.js";
-import { countLimits } from "../../src/measure/counting.js";
-import { measure } from "../../src/measure/measure.js";
+import { compareVisits } from "../../src/measure/change/compare.js";
+import { measure } from "../../src/measure/index.js";
 import { plausibility } from "../../src/measure/plausible.js";
-import { clopperPearson, shareDifference, wilson } from "../../src/measure/proportions.js";
-import { rateRatio } from "../../src/measure/two-counts.js";
+import { countLimits } from "../../src/measure/statistics/counting.js";
+import { clopperPearson, shareDifference, wilson } from "../../src/measure/statistics/proportions.js";
+import { rateRatio } from "../../src/measure/statistics/two-counts.js";
 import { wholePercent } from "../../src/measure/whole-bands.js";
 import { type CountedField, REGIONS, SEXES, type Visit } from "../../src/visit/visit.js";
 import { site, visit } from "../measure/visit-for-tests.js";

@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import type { Knowledge } from "../../src/knowledge/schema.js";
 import { amountOfCount } from "../../src/visit/findings-map.js";
+import { badCharacter, showsNothing } from "../../src/visit/safe-text.js";
 import {
   AMOUNTS,
   CERTAINTIES,
@@ -26,7 +27,7 @@ const text = (most: number) =>
         .replace(/[\p{Cc}\p{Cf}\p{Cs}\p{Cn}\p{Co}\p{Z}\ufff0-\uffff]+/gu, " ")
         .trim(),
     )
-    .filter((s) => s.length > 0 && s.length <= most);
+    .filter((s) => s.length > 0 && s.length <= most && !showsNothing(s) && badCharacter(s) === undefined);
 const awkward = fc.constantFrom(
   "null",
   "no",

@@ -2,6 +2,8 @@
  * Many PDFs -> one, written as it grows: memory holds one letter and a number for each object, however many letters there are.
  * Structure trees come along, so a tagged letter stays tagged.
  */
+
+import type { WholeFile } from "../../files/whole-file.js";
 import {
   PDFArray,
   PDFDict,
@@ -12,8 +14,7 @@ import {
   PDFObject,
   PDFRef,
   PDFStream,
-} from "@cantoo/pdf-lib";
-import type { WholeFile } from "../../files/whole-file.js";
+} from "../../page/pdf-lib.js";
 import { PRINT_RUN_MARK } from "./mark.js";
 
 const name = (text: string) => PDFName.of(text);

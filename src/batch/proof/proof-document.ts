@@ -4,7 +4,7 @@ import type { Knowledge } from "../../knowledge/schema.js";
 import type { Letter } from "../../letter/document.js";
 import type { Pack } from "../../letter/pack.js";
 import { printed } from "../../letter/printed.js";
-import type { Measures } from "../../measure/measures.js";
+import type { Measures } from "../../measure/types.js";
 import type { Clinic } from "../../visit/clinic.js";
 import type { Recipient, Visit } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";

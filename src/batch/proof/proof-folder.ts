@@ -1,6 +1,7 @@
 /** A folder made by a batch -> a row for each document: good, or what is wrong with it. Nothing is changed. */
 import { closeSync, openSync, readdirSync, readSync } from "node:fs";
 import { dirname, join } from "node:path";
+import { ClinicPeople } from "../../clinic-folder/clinic-people.js";
 import { VisitFiles } from "../../clinic-folder/visit-files.js";
 import { SET_ASIDE } from "../keep.js";
 import { type Manifest, type ManifestVisit, readManifest } from "../manifest.js";
@@ -8,6 +9,7 @@ import type { Reason } from "../outcome.js";
 import { reason } from "../outcome.js";
 import { type Outcome, runPool } from "../pool.js";
 import { PRINT_RUN_MARK } from "../print-run/mark.js";
+import { whoseReasons } from "../whose.js";
 
 export interface ProofRow {
   readonly file: string;
@@ -38,6 +40,12 @@ export async function proofFolder(
   if (!manifest) return undefined;
   const visits = new VisitFiles();
   const groups = visitsWithDocuments(manifest);
+  const clinicFiles = new Set(manifest.visits.map((v) => v.clinic_file));
+  const whose = new ClinicPeople({
+    visits,
+    files: manifest.visits.map((v) => v.file),
+    oneClinic: clinicFiles.size === 1,
+  });
   const people = manifest.visits.flatMap((v) => visits.scan(v.file).identity ?? []);
   const faults = new Map<string, readonly Reason[]>();
   await runPool(
@@ -61,9 +69,11 @@ export async function proofFolder(
       settings: { ...manifest.settings, proof: true, today, people },
     },
   );
+  const fileOf = new Map(manifest.visits.map((v) => [v.source, v.file]));
   return {
     documents: manifest.documents.map((d) => {
-      const found = faults.get(d.file) ?? [];
+      const doubtful = whoseReasons(whose.doubts(fileOf.get(d.source) ?? "")).errors;
+      const found = [...doubtful, ...(faults.get(d.file) ?? [])];
       const state = found.length === 0 ? "good" : "bad";
       return { file: d.file, visit: d.visit, document: d.document, state, faults: found };
     }),

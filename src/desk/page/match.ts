@@ -1,6 +1,6 @@
 /** Finds words by a few letters, in any accepted spelling: the start of a word counts most, a slip is forgiven. */
 import { nearestWords } from "../../base/nearest.js";
-import { foldSpelling } from "../../visit/words.js";
+import { foldSpelling } from "../../visit/spelling.js";
 import type { WordEntry } from "../messages.js";
 
 export interface Match<T extends WordEntry> {

@@ -1,6 +1,11 @@
 /** What the findings support, for the clinician only: bands, reasons, what to look at next, what must not be missed. */
 import type { JSX } from "preact";
-import type { DisorderView, Interpretation, Reason } from "../../interpret/interpretation.js";
+import {
+  type DisorderView,
+  drawsWord,
+  type Interpretation,
+  type Reason,
+} from "../../interpret/interpretation.js";
 import { useHere } from "./use.js";
 
 const MOST_SHOWN = 5;
@@ -73,6 +78,7 @@ const VERDICTS: Readonly<Record<Interpretation["agreement"]["verdict"], string>>
   agrees: "They agree.",
   partly: "They agree in part.",
   disagrees: "They part ways.",
+  "too-little": "Too little was recorded to say.",
   "no-impression": "No impression yet.",
 };
 
@@ -91,7 +97,7 @@ function Disorder({
       <summary>
         <span class="term">{term}</span>
         <span class={`band ${view.band.replaceAll(" ", "-")}`}>{view.band}</span>
-        <span class="hint">leads in {Math.round(view.leads * 100)} of 100 draws</span>
+        <span class="hint">leads in {drawsWord(view.leads)} draws</span>
       </summary>
       <Reasons title="For" reasons={view.for} most={most} />
       <Reasons title="Against" reasons={view.against} most={most} />

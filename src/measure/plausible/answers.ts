@@ -1,7 +1,7 @@
 /** Slips between answers to one question asked twice: scope, pull test, symptoms, course and the inputs of scores. */
 import type { Visit } from "../../visit/visit.js";
-import type { Measures } from "../measures.js";
-import { recordedInputs } from "../score.js";
+import { recordedInputs } from "../score-module.js";
+import type { Measures } from "../types.js";
 import type { Check, Slip } from "./slip.js";
 
 /** Image width in mm that a field and a magnification imply; screens and eyepieces lie well between (common practice). */

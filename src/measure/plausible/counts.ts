@@ -1,9 +1,9 @@
 /** Slips in counted fields and measured shafts. Limits are common practice unless a source is named. */
 import type { CountedField, FindingSeen, Site, Visit } from "../../visit/visit.js";
 import { sumFields, sumUnits } from "../fields.js";
-import type { Measures } from "../measures.js";
-import { shareDifference } from "../proportions.js";
-import { rateRatio } from "../two-counts.js";
+import { shareDifference } from "../statistics/proportions.js";
+import { rateRatio } from "../statistics/two-counts.js";
+import type { Measures } from "../types.js";
 import { type Check, measuredAt, type Slip } from "./slip.js";
 
 /** Hairs per cm² well above any healthy adult: published ranges end at 290 (loussouarn2001) and 300 (barman1965). */

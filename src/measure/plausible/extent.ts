@@ -1,7 +1,7 @@
 /** Slips in extent and patches: percent against millimetres, and both against what was counted. Limits: common practice. */
 import type { Visit } from "../../visit/visit.js";
-import type { Measures } from "../measures.js";
 import { AREAS, type Area } from "../scores/extent-from-patches.js";
+import type { Measures } from "../types.js";
 import { type Check, measuredAt, type Slip } from "./slip.js";
 
 /** A recorded percentage this many times the patches, or a patch this many times the percentage, is a slip. */

@@ -1,6 +1,6 @@
 /** What a plausibility check finds: which kind, in which words, at which place of the visit file. */
 import type { Visit } from "../../visit/visit.js";
-import type { Measured, Measures } from "../measures.js";
+import type { Measured, Measures } from "../types.js";
 import type { PlausibleId } from "./kinds.js";
 
 export interface Slip {

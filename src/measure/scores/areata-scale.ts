@@ -1,6 +1,6 @@
 /** Overall severity of alopecia areata for clinical use: the class of scalp loss, raised one level by any modifier. */
 import { z } from "zod";
-import { recordedInputs, type ScoreModule } from "../score.js";
+import { recordedInputs, type ScoreModule } from "../score-module.js";
 import { bandOf, wholeBands } from "../whole-bands.js";
 
 const MODIFIERS = ["psychosocial", "brows_or_lashes", "poor_response", "pull_positive"] as const;
@@ -20,7 +20,7 @@ interface Inputs {
 export const areataScale = {
   id: "areata-scale",
   table,
-  take(visit, t) {
+  collect(visit, t) {
     const recorded = recordedInputs(visit, "areata-scale");
     if (!recorded) return [];
     const salt = saltOf(visit.extent, t.weights);
@@ -31,7 +31,7 @@ export const areataScale = {
     const not_asked = MODIFIERS.filter((m) => recorded[m] === undefined).length;
     return [{ inputs: { salt, modifiers, not_asked } }];
   },
-  work({ salt, modifiers, not_asked }, { levels }) {
+  compute({ salt, modifiers, not_asked }, { levels }) {
     const names = levels.map((b) => b.class);
     const base = names.indexOf(bandOf(salt, levels));
     const level = Math.min(names.length - 1, base + (modifiers > 0 ? 1 : 0));

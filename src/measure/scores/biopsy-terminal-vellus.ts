@@ -1,7 +1,7 @@
 /** Terminal to vellus hairs on a horizontally cut scalp biopsy, as the pathologist counted them. */
 import { z } from "zod";
-import { oddsLimits } from "../proportions.js";
-import { type ScoreModule, takeRecorded } from "../score.js";
+import { collectRecorded, type ScoreModule } from "../score-module.js";
+import { oddsLimits } from "../statistics/proportions.js";
 
 const table = z.object({
   below: z.object({ ratio: z.number(), says: z.string() }),
@@ -11,8 +11,8 @@ const table = z.object({
 export const biopsyTerminalVellus = {
   id: "biopsy-terminal-vellus",
   table,
-  take: (visit) => takeRecorded(visit, "biopsy-terminal-vellus", ["terminal", "vellus"]),
-  work({ terminal, vellus }, { below, at_least }) {
+  collect: (visit) => collectRecorded(visit, "biopsy-terminal-vellus", ["terminal", "vellus"]),
+  compute({ terminal, vellus }, { below, at_least }) {
     if (vellus === 0) return { missing: [{ missing: "any vellus hair (over zero the ratio has no value)" }] };
     const value = terminal / vellus;
     const band = value < below.ratio ? below.says : value >= at_least.ratio ? at_least.says : undefined;

@@ -1,15 +1,15 @@
 /** Sixty-second comb test: mean hairs shed on three mornings. A reference exists for men only. */
 import { z } from "zod";
 import { rateDraft } from "../drafts.js";
-import { type ScoreModule, takeRecorded } from "../score.js";
+import { collectRecorded, type ScoreModule } from "../score-module.js";
 
 const DAYS = ["day_1", "day_2", "day_3"] as const;
 
 export const combTest = {
   id: "comb-test",
   table: z.object({ caveat: z.string() }),
-  take: (visit) => takeRecorded(visit, "comb-test", DAYS),
-  work({ day_1, day_2, day_3 }, { caveat }) {
+  collect: (visit) => collectRecorded(visit, "comb-test", DAYS),
+  compute({ day_1, day_2, day_3 }, { caveat }) {
     return {
       measured: [
         {

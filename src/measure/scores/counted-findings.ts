@@ -2,8 +2,8 @@
 import { z } from "zod";
 import { rateDraft } from "../drafts.js";
 import { placedSites, sumFields } from "../fields.js";
-import type { ScoreModule, Taken } from "../score.js";
-import { spreadSchema } from "../spread.js";
+import type { Collected, ScoreModule } from "../score-module.js";
+import { spreadSchema } from "../statistics/spread.js";
 
 interface Inputs {
   readonly finding: string;
@@ -17,8 +17,8 @@ const table = z.object({ spread: spreadSchema });
 export const countedFindings = {
   id: "counted-findings",
   table,
-  take(visit) {
-    const places: Taken<Inputs>[] = [];
+  collect(visit) {
+    const places: Collected<Inputs>[] = [];
     for (const { site, siteIndex, record } of placedSites(visit)) {
       const taken = new Set<string>();
       const add = (inputs: Inputs) => {
@@ -37,7 +37,7 @@ export const countedFindings = {
     }
     return places;
   },
-  work({ finding, count, fields, each }, { spread: { clumping, cv_percent } }) {
+  compute({ finding, count, fields, each }, { spread: { clumping, cv_percent } }) {
     const words = finding.replaceAll("-", " ");
     return {
       measured: [

@@ -1,9 +1,9 @@
 /** Hair over a cm² of scalp: summed shaft diameter, and summed shaft cross-section. */
 import { z } from "zod";
-import { fieldAreaCm2 } from "../counting.js";
 import { placedSites, sumFields } from "../fields.js";
-import { logLimits, relativeVarianceOfMean, summarise } from "../means.js";
-import type { ScoreModule, Taken } from "../score.js";
+import type { Collected, ScoreModule } from "../score-module.js";
+import { fieldAreaCm2 } from "../statistics/counting.js";
+import { logLimits, relativeVarianceOfMean, summarise } from "../statistics/means.js";
 
 interface Inputs {
   readonly hairs: number;
@@ -14,8 +14,8 @@ interface Inputs {
 export const cumulativeThickness = {
   id: "cumulative-thickness",
   table: z.object({ section_term: z.string() }),
-  take(visit) {
-    const places: Taken<Inputs>[] = [];
+  collect(visit) {
+    const places: Collected<Inputs>[] = [];
     const diameter = visit.scope.fieldDiameterMm;
     for (const { site, siteIndex, record } of placedSites(visit)) {
       const counted = sumFields(record.fields, ["hairs"]);
@@ -29,7 +29,7 @@ export const cumulativeThickness = {
     }
     return places;
   },
-  work({ hairs, area_cm2, diameters_um }, { section_term }) {
+  compute({ hairs, area_cm2, diameters_um }, { section_term }) {
     const density = hairs / area_cm2;
     const over = (each: readonly number[]) => {
       const summary = summarise(each);

@@ -2,7 +2,7 @@
 import { z } from "zod";
 import { shareDraft } from "../drafts.js";
 import { placedSites } from "../fields.js";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
 
 const band = z.strictObject({
   class: z.string(),
@@ -34,7 +34,7 @@ function holds(b: Band, um: number): boolean {
 export const diameterClasses = {
   id: "diameter-classes",
   table,
-  take(visit, { printed }) {
+  collect(visit, { printed }) {
     return placedSites(visit)
       .filter(({ record }) => record.diametersUm.length > 0)
       .map(({ site, siteIndex, record }) => ({
@@ -43,7 +43,7 @@ export const diameterClasses = {
         inputs: { scheme: printed, diameters_um: record.diametersUm },
       }));
   },
-  work({ scheme: id, diameters_um }, { schemes }) {
+  compute({ scheme: id, diameters_um }, { schemes }) {
     const chosen = schemes[id];
     if (!chosen) return { missing: [{ missing: `a scheme named ${id}` }] };
     return {

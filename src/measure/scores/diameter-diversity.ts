@@ -2,7 +2,7 @@
 import { z } from "zod";
 import { shareDraft } from "../drafts.js";
 import { placedSites } from "../fields.js";
-import { recordedInputs, type ScoreModule, type Taken } from "../score.js";
+import { type Collected, recordedInputs, type ScoreModule } from "../score-module.js";
 
 const table = z.object({
   above_percent: z.number(),
@@ -23,9 +23,9 @@ interface Inputs {
 export const diameterDiversity = {
   id: "diameter-diversity",
   table,
-  take(visit, { terminal_above_um, least_hairs }) {
+  collect(visit, { terminal_above_um, least_hairs }) {
     const recorded = recordedInputs(visit, "diameter-diversity");
-    const places: Taken<Inputs>[] = [];
+    const places: Collected<Inputs>[] = [];
     if (recorded) {
       const { thinner, counted } = recorded;
       if (thinner === undefined || counted === undefined || counted === 0 || thinner > counted) {
@@ -44,7 +44,7 @@ export const diameterDiversity = {
     }
     return places;
   },
-  work({ thinner, counted, by_limit }, t) {
+  compute({ thinner, counted, by_limit }, t) {
     const percent = (100 * thinner) / counted;
     const fromMemory = by_limit && t.terminal_how === "memory";
     const met = percent > t.above_percent;

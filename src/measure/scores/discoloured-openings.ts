@@ -2,7 +2,7 @@
 import { z } from "zod";
 import { shareDraft } from "../drafts.js";
 import { placedSites, sumFields, sumUnits } from "../fields.js";
-import type { ScoreModule, Taken } from "../score.js";
+import type { Collected, ScoreModule } from "../score-module.js";
 
 interface Inputs {
   readonly discoloured: number;
@@ -12,8 +12,8 @@ interface Inputs {
 export const discolouredOpenings = {
   id: "discoloured-openings",
   table: z.object({}),
-  take(visit) {
-    const places: Taken<Inputs>[] = [];
+  collect(visit) {
+    const places: Collected<Inputs>[] = [];
     for (const { site, siteIndex, record } of placedSites(visit)) {
       if (record.fields.every((f) => f.discolouredOpenings === undefined)) continue;
       const both = record.fields.filter((f) => f.units !== undefined);
@@ -33,7 +33,7 @@ export const discolouredOpenings = {
     }
     return places;
   },
-  work: ({ discoloured, units }) => ({ measured: [shareDraft(discoloured, units)] }),
+  compute: ({ discoloured, units }) => ({ measured: [shareDraft(discoloured, units)] }),
   examples: [
     { inputs: { discoloured: 12, units: 50 }, gives: { "discoloured-openings": "24.0" }, from: "arithmetic" },
   ],

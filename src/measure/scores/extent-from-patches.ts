@@ -1,7 +1,7 @@
 /** Share of the scalp that the measured patches cover, on an assumed scalp area: a check on the recorded extent, no score. */
 import { z } from "zod";
 import type { Region, Visit } from "../../visit/visit.js";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
 import { ellipseCm2 } from "./patch-area.js";
 
 export const AREAS = ["top", "back", "left", "right"] as const;
@@ -20,11 +20,11 @@ type Inputs = Readonly<Record<Area, number>>;
 export const extentFromPatches = {
   id: "extent-from-patches",
   table,
-  take(visit, { regions }) {
+  collect(visit, { regions }) {
     const covered = patchesByArea(visit, regions);
     return covered ? [{ inputs: covered }] : [];
   },
-  work(covered, { scalp_cm2, weights: share, caveat }) {
+  compute(covered, { scalp_cm2, weights: share, caveat }) {
     const draft = (cm2: number, part: number) => ({
       value: Math.min(100, (100 * cm2) / (part * scalp_cm2.usual)),
       low: Math.min(100, (100 * cm2) / (part * scalp_cm2.high)),

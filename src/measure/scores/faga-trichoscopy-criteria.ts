@@ -1,9 +1,13 @@
 /** Trichoscopic criteria for androgenetic alopecia in women, from counted fields and measured diameters in front and behind. */
 import { z } from "zod";
 import { regionCounts } from "../front-and-back.js";
-import type { CriterionResult } from "../measures.js";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
+import { countLimits } from "../statistics/counting.js";
+import { welch } from "../statistics/means.js";
+import { shareRatio, wilson } from "../statistics/proportions.js";
+import { rateRatio } from "../statistics/two-counts.js";
 import { majorsAndMinors } from "../three-valued.js";
+import type { CriterionResult } from "../types.js";
 
 const table = z.object({
   applies_to: z.string(),
@@ -19,24 +23,52 @@ const table = z.object({
 });
 type Table = z.infer<typeof table>;
 
-/** Every input is null when it was not recorded in the form the rule asks for; `lacks` says why. */
+interface FieldCounts {
+  readonly count: number;
+  readonly fields: number;
+}
+interface PartOf {
+  readonly part: number;
+  readonly of: number;
+}
+
+/** Every input is null when it was not recorded in the form the rule asks for. */
 interface Inputs {
   readonly applies: boolean;
-  readonly yellow_dots: number | null;
+  readonly yellow_dots: Estimate | null;
   /** Fields over which they were counted. */
   readonly yellow_fields: number;
   readonly mean_um: { readonly frontal: number; readonly occipital: number } | null;
-  readonly thin_percent: number | null;
-  readonly single_ratio: number | null;
-  readonly vellus_ratio: number | null;
-  readonly discoloured_ratio: number | null;
+  /** Frontal less occipital, in µm. */
+  readonly difference_um: Estimate | null;
+  readonly thin_percent: Estimate | null;
+  readonly single_ratio: Estimate | null;
+  readonly vellus_ratio: Estimate | null;
+  readonly discoloured_ratio: Estimate | null;
 }
+
+/** A value with its 95 percent limits; without them it stands for itself, as a published mean does. */
+interface Estimate {
+  readonly value: number;
+  readonly low?: number;
+  readonly high?: number;
+}
+
+/** Above the limit with all of the interval, not above it with any, or too little counted to tell. */
+function above({ value, low = value, high = value }: Estimate, limit: number): boolean | null {
+  return low > limit ? true : high <= limit ? false : null;
+}
+
+const exact = (value: number): Estimate => ({ value });
+const written = ({ value, low, high }: Estimate, places: number, unit = "") =>
+  `${value.toFixed(places)}${unit}${low === undefined || high === undefined ? "" : ` (${low.toFixed(places)} to ${Number.isFinite(high) ? high.toFixed(places) : "no upper limit"})`}`;
 
 const NOTHING: Inputs = {
   applies: true,
   yellow_dots: null,
   yellow_fields: 0,
   mean_um: null,
+  difference_um: null,
   thin_percent: null,
   single_ratio: null,
   vellus_ratio: null,
@@ -45,50 +77,63 @@ const NOTHING: Inputs = {
 /** Ratios of 1 and no dots: nothing met beyond what an example adds. */
 const EVEN: Inputs = {
   ...NOTHING,
-  yellow_dots: 0,
+  yellow_dots: exact(0),
   yellow_fields: 4,
-  single_ratio: 1,
-  vellus_ratio: 1,
-  discoloured_ratio: 1,
+  single_ratio: exact(1),
+  vellus_ratio: exact(1),
+  discoloured_ratio: exact(1),
 };
+/** Group means of shaft diameter in front and behind. */
+const means = (frontal: number, occipital: number) => ({
+  mean_um: { frontal, occipital },
+  difference_um: exact(frontal - occipital),
+});
 
 export const fagaTrichoscopyCriteria = {
   id: "faga-trichoscopy-criteria",
   table,
-  take(visit, t) {
+  collect(visit, t) {
     const front = regionCounts(visit, "frontal");
     const back = regionCounts(visit, "occipital");
     if (Object.values(front).every((v) => v === undefined) || visit.patient.sex === "male") return [];
     const enough = (n: number | undefined) => n !== undefined && n >= t.least_hairs;
-    const means =
-      front.diameters && back.diameters && enough(front.diameters.n) && enough(back.diameters.n)
-        ? { frontal: front.diameters.mean, occipital: back.diameters.mean }
-        : null;
+    const [a, b] = [front.diameters, back.diameters];
+    const measurable = a && b && enough(a.n) && enough(b.n) ? { a, b } : undefined;
+    const difference = measurable && welch(measurable.b, measurable.a);
     // Whichever rests on more hairs, so that a handful of measured shafts never outweighs counted fields.
     const measured = enough(front.thinByDiameter?.of) ? front.thinByDiameter : undefined;
     const thin = measured && measured.of > (front.thin?.of ?? 0) ? measured : front.thin;
-    const perField = (
-      a: { count: number; fields: number } | undefined,
-      b: { count: number; fields: number } | undefined,
-    ) => (a && b && b.count > 0 ? a.count / a.fields / (b.count / b.fields) : null);
+    const perField = (x: FieldCounts | undefined, y: FieldCounts | undefined): Estimate | null => {
+      if (!x || !y || y.count === 0) return null;
+      const r = rateRatio(x.count, x.fields, y.count, y.fields);
+      return r ? { value: r.ratio, low: r.low, high: r.high } : null;
+    };
     const [f, o] = [front.singleUnits, back.singleUnits];
     return [
       {
         inputs: {
           applies: visit.patient.sex === t.applies_to,
           yellow_dots:
-            visit.scope.magnification === t.magnification ? (front.yellowDots?.count ?? null) : null,
+            visit.scope.magnification === t.magnification && front.yellowDots
+              ? { value: front.yellowDots.count, ...countLimits(front.yellowDots.count) }
+              : null,
           yellow_fields: front.yellowDots?.fields ?? 0,
-          mean_um: means,
-          thin_percent: thin ? (100 * thin.part) / thin.of : null,
-          single_ratio: f && o && o.part > 0 ? f.part / f.of / (o.part / o.of) : null,
+          mean_um: measurable ? { frontal: measurable.a.mean, occipital: measurable.b.mean } : null,
+          // Shafts that do not vary at all have no limits; their means stand for themselves.
+          difference_um: difference
+            ? { value: difference.difference, low: difference.low, high: difference.high }
+            : measurable
+              ? exact(measurable.a.mean - measurable.b.mean)
+              : null,
+          thin_percent: thin ? percentOf(thin) : null,
+          single_ratio: f && o && o.part > 0 ? ratioOf(f, o) : null,
           vellus_ratio: perField(front.vellus, back.vellus),
           discoloured_ratio: perField(front.discoloured, back.discoloured),
         },
       },
     ];
   },
-  work(i, t) {
+  compute(i, t) {
     const criteria = i.applies ? judge(i, t) : judge({ ...NOTHING, applies: false }, t);
     const { met, majors, minors } = majorsAndMinors(
       criteria,
@@ -112,10 +157,10 @@ export const fagaTrichoscopyCriteria = {
     {
       inputs: {
         ...NOTHING,
-        yellow_dots: 5,
+        yellow_dots: exact(5),
         yellow_fields: 4,
-        mean_um: { frontal: 47, occipital: 52 },
-        thin_percent: 20.9,
+        ...means(47, 52),
+        thin_percent: exact(20.9),
       },
       gives: {
         "rule:faga-trichoscopy-criteria": true,
@@ -126,12 +171,12 @@ export const fagaTrichoscopyCriteria = {
       from: "group means of androgenetic alopecia, Rakowska et al. 2009",
     },
     {
-      inputs: { ...EVEN, mean_um: { frontal: 61, occipital: 58 }, thin_percent: 6.15 },
+      inputs: { ...EVEN, ...means(61, 58), thin_percent: exact(6.15) },
       gives: { "rule:faga-trichoscopy-criteria": false, "faga-trichoscopy-criteria.thinner-frontal": false },
       from: "group means of healthy women, Rakowska et al. 2009",
     },
     {
-      inputs: { ...EVEN, mean_um: { frontal: 56, occipital: 53 }, thin_percent: 10.4 },
+      inputs: { ...EVEN, ...means(56, 53), thin_percent: exact(10.4) },
       gives: {
         "rule:faga-trichoscopy-criteria": false,
         "faga-trichoscopy-criteria.thin-hairs-frontal": true,
@@ -141,10 +186,10 @@ export const fagaTrichoscopyCriteria = {
     {
       inputs: {
         ...EVEN,
-        mean_um: { frontal: 55, occipital: 55 },
-        thin_percent: 12,
-        single_ratio: 2.5,
-        vellus_ratio: 1.6,
+        ...means(55, 55),
+        thin_percent: exact(12),
+        single_ratio: exact(2.5),
+        vellus_ratio: exact(1.6),
         discoloured_ratio: null,
       },
       gives: { "rule:faga-trichoscopy-criteria": true },
@@ -153,13 +198,13 @@ export const fagaTrichoscopyCriteria = {
     {
       inputs: {
         applies: true,
-        yellow_dots: 4,
+        yellow_dots: exact(4),
         yellow_fields: 4,
-        mean_um: { frontal: 55, occipital: 55 },
-        thin_percent: 10,
-        single_ratio: 2,
-        vellus_ratio: 1.5,
-        discoloured_ratio: 3,
+        ...means(55, 55),
+        thin_percent: exact(10),
+        single_ratio: exact(2),
+        vellus_ratio: exact(1.5),
+        discoloured_ratio: exact(3),
       },
       gives: {
         "rule:faga-trichoscopy-criteria": false,
@@ -171,26 +216,53 @@ export const fagaTrichoscopyCriteria = {
       from: "arithmetic; every value on its limit, all comparisons strict",
     },
     {
-      inputs: { ...NOTHING, thin_percent: 12 },
+      inputs: { ...NOTHING, thin_percent: exact(12) },
       gives: {
         "rule:faga-trichoscopy-criteria": null,
         "faga-trichoscopy-criteria.thinner-frontal": null,
       },
       from: "one major met and the rest unknown decides nothing",
     },
+    {
+      inputs: {
+        ...EVEN,
+        mean_um: { frontal: 54, occipital: 55 },
+        difference_um: { value: -1, low: -4, high: 2 },
+        thin_percent: { value: 12, low: 7, high: 19 },
+      },
+      gives: {
+        "rule:faga-trichoscopy-criteria": null,
+        "faga-trichoscopy-criteria.thinner-frontal": null,
+        "faga-trichoscopy-criteria.thin-hairs-frontal": null,
+      },
+      from: "arithmetic; both majors beyond their limits by no more than chance",
+    },
+    {
+      inputs: {
+        ...EVEN,
+        mean_um: { frontal: 48, occipital: 55 },
+        difference_um: { value: -7, low: -10, high: -4 },
+        thin_percent: { value: 18, low: 12, high: 26 },
+      },
+      gives: {
+        "rule:faga-trichoscopy-criteria": true,
+        "faga-trichoscopy-criteria.thinner-frontal": true,
+        "faga-trichoscopy-criteria.thin-hairs-frontal": true,
+      },
+      from: "arithmetic; both majors beyond their limits with all of their intervals",
+    },
   ],
 } satisfies ScoreModule<Inputs, Table>;
 
 function judge(i: Inputs, t: Table): readonly CriterionResult[] {
-  const ratio = (id: string, what: string, value: number | null, above: number): CriterionResult => ({
+  const ratio = (id: string, what: string, estimate: Estimate | null, limit: number): CriterionResult => ({
     id,
     kind: "minor",
-    says: `${what}, frontal to occipital above ${above}`,
-    met: value === null ? null : value > above,
-    worked:
-      value === null
-        ? "not assessable: counts of both sites, occipital not zero, are needed"
-        : value.toFixed(2),
+    says: `${what}, frontal to occipital above ${limit}`,
+    met: estimate && above(estimate, limit),
+    worked: estimate
+      ? written(estimate, 2)
+      : "not assessable: counts of both sites, occipital not zero, are needed",
   });
   return [
     {
@@ -201,26 +273,26 @@ function judge(i: Inputs, t: Table): readonly CriterionResult[] {
       worked:
         i.yellow_dots === null
           ? `not assessable: dots of frontal fields at ${t.magnification}-fold are needed`
-          : `${i.yellow_dots} over ${i.yellow_fields} fields`,
+          : `${written(i.yellow_dots, 0)} over ${i.yellow_fields} fields`,
     },
     {
       id: "thinner-frontal",
       kind: "major",
       says: "mean shaft diameter smaller in front than behind",
-      met: i.mean_um && i.mean_um.frontal < i.mean_um.occipital,
+      met: i.difference_um && thinner(i.difference_um),
       worked: i.mean_um
-        ? `${i.mean_um.frontal.toFixed(1)} against ${i.mean_um.occipital.toFixed(1)} µm`
+        ? `${i.mean_um.frontal.toFixed(1)} against ${i.mean_um.occipital.toFixed(1)} µm${i.difference_um ? `, difference ${written(i.difference_um, 1)}` : ""}`
         : `not assessable: at least ${t.least_hairs} measured shafts in front and behind are needed`,
     },
     {
       id: "thin-hairs-frontal",
       kind: "major",
       says: `more than ${t.thin_percent_above} % of frontal hairs thinner than 0.03 mm`,
-      met: i.thin_percent === null ? null : i.thin_percent > t.thin_percent_above,
+      met: i.thin_percent && above(i.thin_percent, t.thin_percent_above),
       worked:
         i.thin_percent === null
           ? "not assessable: thin and all hairs of frontal fields are needed"
-          : `${i.thin_percent.toFixed(1)} %`,
+          : written(i.thin_percent, 1, " %"),
     },
     ratio("single-hair-units", "share of single-hair units", i.single_ratio, t.single_ratio_above),
     ratio("vellus-hairs", "vellus hairs", i.vellus_ratio, t.vellus_ratio_above),
@@ -236,8 +308,23 @@ function judge(i: Inputs, t: Table): readonly CriterionResult[] {
 /** Fewer fields can already exceed the limit, and more fields can already fail to; anything else is open. */
 function dotsMet({ yellow_dots, yellow_fields }: Inputs, t: Table): boolean | null {
   if (yellow_dots === null) return null;
-  const above = yellow_dots > t.yellow_dots_above;
-  if (above && yellow_fields <= t.yellow_dot_fields) return true;
-  if (!above && yellow_fields >= t.yellow_dot_fields) return false;
+  const met = above(yellow_dots, t.yellow_dots_above);
+  if (met === true && yellow_fields <= t.yellow_dot_fields) return true;
+  if (met === false && yellow_fields >= t.yellow_dot_fields) return false;
   return null;
+}
+
+/** Smaller in front: all of the interval of the difference below 0. */
+function thinner({ value, low = value, high = value }: Estimate): boolean | null {
+  return high < 0 ? true : low >= 0 ? false : null;
+}
+
+function percentOf({ part, of }: PartOf): Estimate {
+  const { low, high } = wilson(part, of);
+  return { value: (100 * part) / of, low: 100 * low, high: 100 * high };
+}
+
+/** A share over a share; over none in front the ratio is 0 and has no limits on the log scale. */
+function ratioOf(front: PartOf, back: PartOf): Estimate {
+  return shareRatio(front.part, front.of, back.part, back.of) ?? exact(0);
 }

@@ -1,6 +1,6 @@
 /** Diagnostic criteria of 2018 for frontal fibrosing alopecia, from recorded answers (1 yes, 0 no, left out not assessed). */
 import { z } from "zod";
-import { recordedInputs, type ScoreModule } from "../score.js";
+import { recordedInputs, type ScoreModule } from "../score-module.js";
 import { majorsAndMinors } from "../three-valued.js";
 
 const table = z.object({
@@ -12,11 +12,11 @@ type Inputs = Readonly<Record<string, number>>;
 export const ffaCriteria = {
   id: "ffa-criteria",
   table,
-  take(visit) {
+  collect(visit) {
     const recorded = recordedInputs(visit, "ffa-criteria");
     return recorded ? [{ inputs: recorded }] : [];
   },
-  work(answers, { criteria, limits }) {
+  compute(answers, { criteria, limits }) {
     const results = Object.entries(criteria).map(([key, { kind, says }]) => {
       const answer = answers[key];
       return {

@@ -1,13 +1,13 @@
 /** Scalp counted at a site: the area of its fields of view. */
 import { z } from "zod";
-import { fieldAreaCm2 } from "../counting.js";
 import { placedSites } from "../fields.js";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
+import { fieldAreaCm2 } from "../statistics/counting.js";
 
 export const fieldArea = {
   id: "field-area",
   table: z.object({}),
-  take(visit) {
+  collect(visit) {
     return placedSites(visit)
       .filter(({ record }) => record.fields.length > 0)
       .map(({ site, siteIndex, record }) => {
@@ -17,7 +17,7 @@ export const fieldArea = {
           : { site, siteIndex, inputs: { diameter_mm, fields: record.fields.length } };
       });
   },
-  work({ diameter_mm, fields }) {
+  compute({ diameter_mm, fields }) {
     const value = 100 * fieldAreaCm2(diameter_mm, fields);
     return { measured: [{ value, unit: "mm²", ucum: "mm2", n: fields, places: 1 }] };
   },

@@ -2,13 +2,13 @@
 import { z } from "zod";
 import { meanDraft, shareDraft } from "../drafts.js";
 import { placedSites, sumUnits } from "../fields.js";
-import { summarise } from "../means.js";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
+import { summarise } from "../statistics/means.js";
 
 export const follicularUnits = {
   id: "follicular-units",
   table: z.object({ single_term: z.string(), single_source: z.string() }),
-  take(visit) {
+  collect(visit) {
     return placedSites(visit)
       .filter(({ record }) => record.fields.length > 0)
       .map(({ site, siteIndex, record }) => {
@@ -18,7 +18,7 @@ export const follicularUnits = {
           : { site, siteIndex, missing: "follicular units counted by hairs in each" };
       });
   },
-  work({ units }, table) {
+  compute({ units }, table) {
     const each = Object.entries(units).flatMap(([hairs, count]) => Array<number>(count).fill(Number(hairs)));
     const summary = summarise(each);
     if (!summary) return { missing: [{ missing: "follicular units" }] };

@@ -1,10 +1,10 @@
 /** Ratios of frontal to occipital: density, vellus hairs, discoloured openings (counts), thin hairs and single units (shares), thickness. */
 import { z } from "zod";
 import { type RegionCounts, regionCounts } from "../front-and-back.js";
-import { logLimits, relativeVarianceOfMean } from "../means.js";
-import { shareRatio } from "../proportions.js";
-import type { MeasuredDraft, ScoreModule } from "../score.js";
-import { rateRatio } from "../two-counts.js";
+import type { MeasuredDraft, ScoreModule } from "../score-module.js";
+import { logLimits, relativeVarianceOfMean } from "../statistics/means.js";
+import { shareRatio } from "../statistics/proportions.js";
+import { rateRatio } from "../statistics/two-counts.js";
 
 const table = z.object({
   zero: z.string(),
@@ -36,7 +36,7 @@ const IDS = {
 export const frontalOccipital = {
   id: "frontal-occipital",
   table,
-  take(visit) {
+  collect(visit) {
     const frontal = regionCounts(visit, "frontal");
     const occipital = regionCounts(visit, "occipital");
     const any = (r: RegionCounts) => Object.values(r).some((v) => v !== undefined);
@@ -44,7 +44,7 @@ export const frontalOccipital = {
     if (!any(occipital)) return [{ missing: "counts or diameters at the occipital site" }];
     return [{ inputs: { frontal, occipital } }];
   },
-  work({ frontal, occipital }, { zero, share_limits }) {
+  compute({ frontal, occipital }, { zero, share_limits }) {
     const measured: MeasuredDraft[] = [];
     const missing: Missing[] = [];
     const common = { unit: "to 1", ucum: "1", places: 2 };

@@ -1,10 +1,10 @@
 /** Hairs per cm² at a site: counts and areas of its fields are summed first. */
 import { z } from "zod";
-import { fieldAreaCm2 } from "../counting.js";
 import { rateDraft } from "../drafts.js";
 import { placedSites, sumFields, sumUnits } from "../fields.js";
-import type { ScoreModule } from "../score.js";
-import { clumpingOf, spreadSchema } from "../spread.js";
+import type { ScoreModule } from "../score-module.js";
+import { fieldAreaCm2 } from "../statistics/counting.js";
+import { clumpingOf, spreadSchema } from "../statistics/spread.js";
 
 interface Inputs {
   readonly hairs: number;
@@ -19,7 +19,7 @@ const table = z.object({ caveat: z.string(), spread: spreadSchema });
 export const hairDensity = {
   id: "hair-density",
   table,
-  take(visit) {
+  collect(visit) {
     const sites = placedSites(visit).filter(({ record }) => record.fields.length > 0);
     if (sites.length === 0) return [{ missing: "counted fields of view" }];
     return sites.map(({ site, siteIndex, record }) => {
@@ -41,7 +41,7 @@ export const hairDensity = {
       };
     });
   },
-  work({ hairs, fields, diameter_mm, each, units }, { caveat, spread: { clumping, cv_percent } }) {
+  compute({ hairs, fields, diameter_mm, each, units }, { caveat, spread: { clumping, cv_percent } }) {
     // Units counted on this scalp tell its clumping better than those of other people.
     const published = { clumping: units ? clumpingOf(units) : clumping, cv_percent };
     return {

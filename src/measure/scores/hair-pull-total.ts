@@ -1,6 +1,6 @@
 /** Hairs that came out over four pulled areas together, against the whole-scalp alternative of the pull test. */
 import { z } from "zod";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
 
 const table = z.object({
   sites: z.number(),
@@ -16,7 +16,7 @@ interface Inputs {
 export const hairPullTotal = {
   id: "hair-pull-total",
   table,
-  take(visit, { sites }) {
+  collect(visit, { sites }) {
     const pulls = visit.pullTest;
     const places = new Set(pulls.map((p) => p.site)).size;
     if (places < 2) return [];
@@ -24,7 +24,7 @@ export const hairPullTotal = {
       return [{ missing: `a pull test in each of ${sites} areas` }];
     return [{ inputs: { sites: places, came_out: pulls.reduce((sum, p) => sum + p.cameOut, 0) } }];
   },
-  work({ sites, came_out }, t) {
+  compute({ sites, came_out }, t) {
     const met = came_out > t.positive_above ? true : came_out <= t.normal_to ? false : null;
     const worked = `${came_out} hairs over ${sites} areas`;
     return {

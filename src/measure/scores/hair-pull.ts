@@ -2,7 +2,7 @@
 import { z } from "zod";
 import type { Visit } from "../../visit/visit.js";
 import { shareDraft } from "../drafts.js";
-import type { RuleDraft, ScoreModule, Taken } from "../score.js";
+import type { Collected, RuleDraft, ScoreModule } from "../score-module.js";
 
 const table = z.object({
   traditional_above_share: z.number(),
@@ -21,15 +21,15 @@ interface Inputs {
 export const hairPull = {
   id: "hair-pull",
   table,
-  take(visit: Visit) {
-    return visit.pullTest.map(({ site, pulled, cameOut, anagen }): Taken<Inputs> => {
+  collect(visit: Visit) {
+    return visit.pullTest.map(({ site, pulled, cameOut, anagen }): Collected<Inputs> => {
       if (pulled < 1) return { site, missing: "number of hairs pulled" };
       if (cameOut > pulled) return { site, missing: "a count of hairs that fits in the bundle" };
       const roots = anagen === undefined || anagen > cameOut ? {} : { anagen };
       return { site, inputs: { pulled, came_out: cameOut, ...roots } };
     });
   },
-  work({ pulled, came_out, anagen }, t) {
+  compute({ pulled, came_out, anagen }, t) {
     const share = came_out / pulled;
     const [low, high] = t.bundle;
     const outside =

@@ -1,7 +1,7 @@
 /** Activity of lichen planopilaris from eight recorded items. The formula is from memory and says so wherever it is printed. */
 import { z } from "zod";
 import { pointsDraft } from "../drafts.js";
-import { type ScoreModule, takeRecorded } from "../score.js";
+import { collectRecorded, type ScoreModule } from "../score-module.js";
 
 const KEYS = [
   "pruritus",
@@ -23,8 +23,8 @@ const table = z.object({
 export const lppai = {
   id: "lppai",
   table,
-  take: (visit) => takeRecorded(visit, "lppai", KEYS),
-  work(i, { pull_test_points, spreading_points, caveat }) {
+  collect: (visit) => collectRecorded(visit, "lppai", KEYS),
+  compute(i, { pull_test_points, spreading_points, caveat }) {
     const symptoms = (i.pruritus + i.pain + i.burning) / 3;
     const signs = (i.scalp_erythema + i.perifollicular_erythema + i.perifollicular_scale) / 3;
     const value = symptoms + signs + pull_test_points * i.pull_test + spreading_points * (i.spreading / 2);

@@ -1,12 +1,12 @@
 /** Area of a bald patch taken as an ellipse of its length and width. */
 import { z } from "zod";
 import { placedSites } from "../fields.js";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
 
 export const patchArea = {
   id: "patch-area",
   table: z.object({ caveat: z.string() }),
-  take(visit) {
+  collect(visit) {
     return placedSites(visit).flatMap(({ site, siteIndex, record }) =>
       record.patch
         ? [
@@ -19,7 +19,7 @@ export const patchArea = {
         : [],
     );
   },
-  work: ({ length_mm, width_mm }, { caveat }) => ({
+  compute: ({ length_mm, width_mm }, { caveat }) => ({
     measured: [{ value: ellipseCm2(length_mm, width_mm), unit: "cm²", ucum: "cm2", places: 1, caveat }],
   }),
   examples: [

@@ -1,15 +1,15 @@
 /** Refined wash test: mean hairs shed in a daily wash over three days. */
 import { z } from "zod";
 import { rateDraft } from "../drafts.js";
-import { type ScoreModule, takeRecorded } from "../score.js";
+import { collectRecorded, type ScoreModule } from "../score-module.js";
 
 const DAYS = ["day_1", "day_2", "day_3"] as const;
 
 export const refinedWashTest = {
   id: "refined-wash-test",
   table: z.object({ caveat: z.string() }),
-  take: (visit) => takeRecorded(visit, "refined-wash-test", DAYS),
-  work({ day_1, day_2, day_3 }, { caveat }) {
+  collect: (visit) => collectRecorded(visit, "refined-wash-test", DAYS),
+  compute({ day_1, day_2, day_3 }, { caveat }) {
     return {
       measured: [
         {

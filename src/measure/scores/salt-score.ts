@@ -1,7 +1,7 @@
 /** Scalp hair loss from the four areas, with its class by two published schemes. */
 import { z } from "zod";
 import { pointsDraft } from "../drafts.js";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
 import { bandOf, wholeBands } from "../whole-bands.js";
 import { AREAS, type Area } from "./extent-from-patches.js";
 
@@ -18,7 +18,7 @@ type Inputs = Readonly<Record<Area, number>>;
 export const saltScore = {
   id: "salt-score",
   table,
-  take(visit, { disorder }) {
+  collect(visit, { disorder }) {
     const extent = visit.extent;
     if (!extent) {
       const concerns = visit.impression.some((i) => i.disorder === disorder && i.certainty !== "excluded");
@@ -31,7 +31,7 @@ export const saltScore = {
     }
     return [{ inputs: { top, back, left, right } }];
   },
-  work(areas, { weights, aa_iga, s_class, caveat }) {
+  compute(areas, { weights, aa_iga, s_class, caveat }) {
     // Products of decimals carry specks in binary (0.18 x 20); nothing finer than a millionth is meant.
     const value = Number(AREAS.reduce((sum, a) => sum + weights[a] * areas[a], 0).toFixed(6));
     const band = `${bandOf(value, aa_iga)} (AA-IGA); ${bandOf(value, s_class)} (older class)`;

@@ -2,13 +2,13 @@
 import { z } from "zod";
 import { meanDraft } from "../drafts.js";
 import { placedSites } from "../fields.js";
-import { logLimits, relativeVarianceOfCv, sdLimits, summarise } from "../means.js";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
+import { logLimits, relativeVarianceOfCv, sdLimits, summarise } from "../statistics/means.js";
 
 export const shaftDiameter = {
   id: "shaft-diameter",
   table: z.object({ spread_term: z.string(), variability_term: z.string() }),
-  take(visit) {
+  collect(visit) {
     const sites = placedSites(visit).filter(({ record }) => record.diametersUm.length > 0);
     if (sites.length === 0) return [{ missing: "measured shaft diameters" }];
     return sites.map(({ site, siteIndex, record }) => ({
@@ -17,7 +17,7 @@ export const shaftDiameter = {
       inputs: { diameters_um: record.diametersUm },
     }));
   },
-  work({ diameters_um }, table) {
+  compute({ diameters_um }, table) {
     const summary = summarise(diameters_um);
     if (!summary) return { missing: [{ missing: "measured shaft diameters" }] };
     const unit = { unit: "µm", ucum: "um", places: 1 };

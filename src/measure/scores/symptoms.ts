@@ -1,7 +1,7 @@
 /** Itch, pain and burning as the patient rated them from 0 to 10. */
 import { z } from "zod";
 import { pointsDraft } from "../drafts.js";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
 
 const NAMES = ["itch", "pain", "burning"] as const;
 interface Inputs {
@@ -12,13 +12,13 @@ interface Inputs {
 export const symptoms = {
   id: "symptoms",
   table: z.object({}),
-  take(visit) {
+  collect(visit) {
     return NAMES.flatMap((symptom) => {
       const rating = visit.history.symptoms[symptom];
       return rating === undefined ? [] : [{ inputs: { symptom, rating } }];
     });
   },
-  work: ({ symptom, rating }) => ({
+  compute: ({ symptom, rating }) => ({
     measured: [
       {
         id: `symptom-${symptom}`,

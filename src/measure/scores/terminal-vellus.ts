@@ -1,8 +1,8 @@
 /** Counted hairs other than thin ones to vellus hairs at a site. A dermoscopic ratio: biopsy limits do not apply to it. */
 import { z } from "zod";
 import { placedSites, sumFields } from "../fields.js";
-import { oddsLimits } from "../proportions.js";
-import type { ScoreModule, Taken } from "../score.js";
+import type { Collected, ScoreModule } from "../score-module.js";
+import { oddsLimits } from "../statistics/proportions.js";
 
 interface Inputs {
   readonly terminal: number;
@@ -12,8 +12,8 @@ interface Inputs {
 export const terminalVellus = {
   id: "terminal-vellus",
   table: z.object({ caveat: z.string() }),
-  take(visit) {
-    const places: Taken<Inputs>[] = [];
+  collect(visit) {
+    const places: Collected<Inputs>[] = [];
     for (const { site, siteIndex, record } of placedSites(visit)) {
       const counted =
         sumFields(record.fields, ["hairs", "thin", "vellus"]) ??
@@ -27,7 +27,7 @@ export const terminalVellus = {
     }
     return places;
   },
-  work({ terminal, vellus }, { caveat }) {
+  compute({ terminal, vellus }, { caveat }) {
     if (vellus === 0) return { missing: [{ missing: "any vellus hair (over zero the ratio has no value)" }] };
     return {
       measured: [

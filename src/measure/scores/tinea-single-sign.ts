@@ -1,6 +1,6 @@
 /** Tinea capitis: whether at least one of the specific hair signs was seen. */
 import { z } from "zod";
-import type { ScoreModule } from "../score.js";
+import type { ScoreModule } from "../score-module.js";
 
 const table = z.object({ signs: z.array(z.string()).min(1), limits: z.string() });
 interface Inputs {
@@ -11,7 +11,7 @@ interface Inputs {
 export const tineaSingleSign = {
   id: "tinea-single-sign",
   table,
-  take(visit, { signs }) {
+  collect(visit, { signs }) {
     const seen = visit.sites.flatMap((s) => s.findings).filter((f) => signs.includes(f.finding));
     if (seen.length === 0) return [];
     const inState = (state: string) =>
@@ -19,7 +19,7 @@ export const tineaSingleSign = {
     const present = inState("present");
     return [{ inputs: { present, absent: inState("absent").filter((s) => !present.includes(s)) } }];
   },
-  work({ present, absent }, { signs, limits }) {
+  compute({ present, absent }, { signs, limits }) {
     const open = signs.filter((s) => !present.includes(s) && !absent.includes(s));
     const met = present.length > 0 ? true : open.length === 0 ? false : null;
     const words = (ids: readonly string[]) => ids.map((s) => s.replaceAll("-", " ")).join(", ");

@@ -1,7 +1,7 @@
 /** Share of plucked hairs in each growth phase. */
 import { z } from "zod";
 import { shareDraft } from "../drafts.js";
-import { type ScoreModule, takeRecorded } from "../score.js";
+import { collectRecorded, type ScoreModule } from "../score-module.js";
 
 const PHASES = ["anagen", "catagen", "telogen", "dystrophic"] as const;
 const table = z.object({
@@ -14,8 +14,8 @@ const table = z.object({
 export const trichogram = {
   id: "trichogram",
   table,
-  take: (visit) => takeRecorded(visit, "trichogram", PHASES),
-  work(counts, { raised_above, effluvium_above, hairs, caveat }) {
+  collect: (visit) => collectRecorded(visit, "trichogram", PHASES),
+  compute(counts, { raised_above, effluvium_above, hairs, caveat }) {
     const total = PHASES.reduce((sum, p) => sum + counts[p], 0);
     if (total === 0) return { missing: [{ missing: "plucked hairs" }] };
     const percent = (100 * counts.telogen) / total;

@@ -1,14 +1,14 @@
 /** Share of vellus hairs among the hairs of the counted fields of a site. */
 import { z } from "zod";
 import { shareDraft } from "../drafts.js";
-import type { ScoreModule } from "../score.js";
-import { takeShareOfHairs } from "../share-of-hairs.js";
+import type { ScoreModule } from "../score-module.js";
+import { collectShareOfHairs } from "../share-of-hairs.js";
 
 export const vellusShare = {
   id: "vellus-share",
   table: z.object({}),
-  take: (visit) => takeShareOfHairs(visit, "vellus"),
-  work: ({ part, of }) => ({ measured: [shareDraft(part, of)] }),
+  collect: (visit) => collectShareOfHairs(visit, "vellus"),
+  compute: ({ part, of }) => ({ measured: [shareDraft(part, of)] }),
   examples: [
     {
       inputs: { part: 5, of: 50 },

@@ -1,7 +1,7 @@
 /** Modified wash test: hairs shed in one wash after five days without shampoo, and the share of short ones. */
 import { z } from "zod";
 import { shareDraft } from "../drafts.js";
-import { type ScoreModule, takeRecorded } from "../score.js";
+import { collectRecorded, type ScoreModule } from "../score-module.js";
 
 const table = z.object({
   many_from: z.number(),
@@ -18,8 +18,8 @@ const table = z.object({
 export const washTest = {
   id: "wash-test",
   table,
-  take: (visit) => takeRecorded(visit, "wash-test", ["total", "short"]),
-  work({ total, short }, { many_from, short_from_percent, results, caveat }) {
+  collect: (visit) => collectRecorded(visit, "wash-test", ["total", "short"]),
+  compute({ total, short }, { many_from, short_from_percent, results, caveat }) {
     if (total === 0) return { missing: [{ missing: "any shed hair" }] };
     if (short > total)
       return { missing: [{ missing: "a count of short hairs that fits among all hairs shed" }] };

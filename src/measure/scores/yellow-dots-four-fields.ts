@@ -1,17 +1,17 @@
 /** Yellow dots over four fields at 70-fold, the form in which a healthy limit is published. */
 import { z } from "zod";
-import { countLimits } from "../counting.js";
 import { placedSites, sumFields } from "../fields.js";
-import type { ScoreModule, Taken } from "../score.js";
+import type { Collected, ScoreModule } from "../score-module.js";
+import { countLimits } from "../statistics/counting.js";
 
 const table = z.object({ fields: z.number(), magnification: z.number() });
 
 export const yellowDotsFourFields = {
   id: "yellow-dots-four-fields",
   table,
-  take(visit, { fields, magnification }) {
+  collect(visit, { fields, magnification }) {
     if (visit.scope.magnification !== magnification) return [];
-    return placedSites(visit).flatMap(({ site, siteIndex, record }): Taken<{ dots: number }>[] => {
+    return placedSites(visit).flatMap(({ site, siteIndex, record }): Collected<{ dots: number }>[] => {
       const counted = sumFields(record.fields, ["yellowDots"]);
       if (!counted) return [];
       return counted.fields === fields
@@ -19,7 +19,7 @@ export const yellowDotsFourFields = {
         : [{ site, siteIndex, missing: `yellow dots counted in exactly ${fields} fields` }];
     });
   },
-  work({ dots }, { fields }) {
+  compute({ dots }, { fields }) {
     return {
       measured: [
         {

@@ -1,27 +1,17 @@
 /** The typefaces, read from disk once: which one has a character, and how wide words are. */
-import { existsSync } from "node:fs";
 import { createRequire } from "node:module";
-import { dirname, join } from "node:path";
 import type { Font, Glyph } from "fontkit";
+import { inPackage } from "../../base/root.js";
 
 export type Cut = "normal" | "bold" | "italics" | "bolditalics";
 
 const require = createRequire(import.meta.url);
 
-function packageFolder(name: string): string {
-  for (let folder = dirname(require.resolve(name)); ; folder = dirname(folder)) {
-    if (existsSync(join(folder, "package.json"))) return folder;
-  }
-}
+/** Put there by the build. */
+const cut = (name: string) => inPackage("dist", "typefaces", `${name}.ttf`);
 
-const NOTO = join(packageFolder("@embedpdf/fonts-latin"), "fonts");
-const ARABIC = join(packageFolder("@embedpdf/fonts-arabic"), "fonts");
-const HEBREW = join(packageFolder("@embedpdf/fonts-hebrew"), "fonts");
-const DEJAVU = join(dirname(require.resolve("dejavu-fonts-ttf/package.json")), "ttf");
-
-function uprightOnly(folder: string, family: string): Readonly<Record<Cut, string>> {
-  const normal = join(folder, `${family}-Regular.ttf`);
-  const bold = join(folder, `${family}-Bold.ttf`);
+function uprightOnly(family: string): Readonly<Record<Cut, string>> {
+  const [normal, bold] = [cut(`${family}-Regular`), cut(`${family}-Bold`)];
   return { normal, bold, italics: normal, bolditalics: bold };
 }
 
@@ -32,18 +22,18 @@ function uprightOnly(folder: string, family: string): Readonly<Record<Cut, strin
  */
 export const TYPEFACES: Readonly<Record<string, Readonly<Record<Cut, string>>>> = {
   "Noto Sans": {
-    normal: join(NOTO, "NotoSans-Regular.ttf"),
-    bold: join(NOTO, "NotoSans-SemiBold.ttf"),
-    italics: join(NOTO, "NotoSans-Italic.ttf"),
-    bolditalics: join(NOTO, "NotoSans-SemiBoldItalic.ttf"),
+    normal: cut("NotoSans-Regular"),
+    bold: cut("NotoSans-SemiBold"),
+    italics: cut("NotoSans-Italic"),
+    bolditalics: cut("NotoSans-SemiBoldItalic"),
   },
-  "Noto Naskh Arabic": uprightOnly(ARABIC, "NotoNaskhArabic"),
-  "Noto Sans Hebrew": uprightOnly(HEBREW, "NotoSansHebrew"),
+  "Noto Naskh Arabic": uprightOnly("NotoNaskhArabic"),
+  "Noto Sans Hebrew": uprightOnly("NotoSansHebrew"),
   "DejaVu Sans": {
-    normal: join(DEJAVU, "DejaVuSans.ttf"),
-    bold: join(DEJAVU, "DejaVuSans-Bold.ttf"),
-    italics: join(DEJAVU, "DejaVuSans-Oblique.ttf"),
-    bolditalics: join(DEJAVU, "DejaVuSans-BoldOblique.ttf"),
+    normal: cut("DejaVuSans"),
+    bold: cut("DejaVuSans-Bold"),
+    italics: cut("DejaVuSans-Oblique"),
+    bolditalics: cut("DejaVuSans-BoldOblique"),
   },
 };
 

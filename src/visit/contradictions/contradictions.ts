@@ -8,6 +8,7 @@ import { findingCount } from "./finding-count.js";
 import { findingTwice } from "./finding-twice.js";
 import { followUp } from "./follow-up.js";
 import { impression } from "./impression.js";
+import { lookAlikeLetters } from "./look-alike-letters.js";
 import { patchSize } from "./patch-size.js";
 import { photos } from "./photos.js";
 import { planTwice } from "./plan-twice.js";
@@ -23,6 +24,7 @@ import { visitDate } from "./visit-date.js";
 
 const CHECKS: readonly ((look: Look) => void)[] = [
   birth,
+  lookAlikeLetters,
   visitDate,
   tests,
   recipients,

@@ -64,8 +64,7 @@ export const amountAsYes: ValueSlip = {
       return {
         problem: "amount-as-yes",
         message: `"${written.trim()}" is no amount`,
-        expected: "what was not assessed is left out of the file",
-        suggestion: "remove the line",
+        expected: "no line: what was not assessed is left out of the file",
       };
     }
     return undefined;

@@ -19,9 +19,11 @@ export const dateOrder: ValueSlip = {
     return {
       problem: "date-order",
       message:
-        days.length === 1
-          ? `"${written.trim()}" is not written as year-month-day`
-          : `"${written.trim()}" does not say which figure is the month`,
+        year.length === 2
+          ? `"${written.trim()}" gives the year in two figures`
+          : days.length === 1
+            ? `"${written.trim()}" is not written as year-month-day`
+            : `"${written.trim()}" does not say which figure is the month`,
       expected: "year-month-day",
       suggestion: [...new Set(days)].join(" or ") || undefined,
     };

@@ -47,7 +47,7 @@ export const numberWords: ValueSlip = {
         suggestion: String(want.whole ? Math.round(middle) : middle),
       };
     }
-    if (/^[\dol]*\d[\dol]*$/u.test(text)) {
+    if (/^(?=.*[ol])[\dol]*\d[\dol]*$/u.test(text)) {
       return {
         problem: "not-a-number",
         message: `"${written}" has a letter among its figures`,

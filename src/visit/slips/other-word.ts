@@ -1,8 +1,27 @@
 /** Words that mean one of the accepted ones to any reader, and yet are guessed at nobody's risk but the patient's. */
+import { wantInWords } from "../want.js";
 import type { ValueSlip } from "./slip.js";
 
 /** By key of the file: what people write, and the accepted word. */
 const MEANT: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+  site: {
+    top: "mid-scalp or vertex",
+    back: "occipital",
+    front: "frontal",
+    side: "left parietal or right parietal",
+    temple: "left temporal or right temporal",
+    ophiasis: "occipital or nape",
+    sisaipho: "frontal, mid-scalp or vertex",
+    everywhere: "whole scalp",
+    diffuse: "whole scalp",
+  },
+  disorder: {
+    "alopecia totalis": "alopecia areata",
+    "alopecia universalis": "alopecia areata",
+    ophiasis: "alopecia areata",
+    "male pattern baldness": "androgenetic alopecia",
+    baldness: "androgenetic alopecia",
+  },
   sex: {
     f: "female",
     w: "female",
@@ -81,11 +100,11 @@ export const otherWord: ValueSlip = {
     if (want.kind !== "word" || written === undefined || !Object.hasOwn(MEANT, key)) return undefined;
     const text = written.trim().toLowerCase().replaceAll("-", " ");
     const meant = Object.hasOwn(MEANT[key] ?? {}, text) ? MEANT[key]?.[text] : undefined;
-    if (meant === undefined) return undefined;
+    if (meant === undefined || (key === "disorder" && want.words.find(meant) === undefined)) return undefined;
     return {
       problem: "unknown-word",
       message: `"${written.trim()}" is not ${want.words.what}`,
-      expected: [...want.words.terms.values()].join(", "),
+      expected: wantInWords(want, meant),
       suggestion: meant,
     };
   },

@@ -42,6 +42,10 @@ export interface FoundKey {
   readonly path: KeyPath;
   /** Keys the map takes. */
   readonly accepted: readonly string[];
+  /** The map that holds it, as written. */
+  readonly map: Readonly<Record<string, unknown>>;
+  /** What stands before it in its line. */
+  readonly before: string;
   readonly words: VisitWords | undefined;
   /** Where else in the file the key would be at home, as paths without numbers. */
   homesOf(key: string): readonly string[];

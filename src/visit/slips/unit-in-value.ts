@@ -1,29 +1,6 @@
 /** `length_mm: 32mm`: the unit is in the key, so the value is figures alone. */
 import type { ValueSlip } from "./slip.js";
-
-/** Units people write, each with its factor to millimetres, weeks, or itself. */
-const FACTORS: Readonly<Record<string, Readonly<Record<string, number>>>> = {
-  mm: { mm: 1, cm: 10, m: 1000, um: 0.001, µm: 0.001, μm: 0.001 },
-  micrometres: { um: 1, µm: 1, μm: 1, micron: 1, microns: 1, mm: 1000, nm: 0.001 },
-  weeks: {
-    week: 1,
-    weeks: 1,
-    wk: 1,
-    w: 1,
-    wks: 1,
-    day: 1 / 7,
-    days: 1 / 7,
-    d: 1 / 7,
-    month: 4.35,
-    months: 4.35,
-    year: 52.2,
-    years: 52.2,
-    y: 52.2,
-  },
-  percent: { "%": 1, percent: 1, pc: 1 },
-  times: { x: 1, "×": 1, fold: 1, "-fold": 1 },
-  hairs: { hairs: 1, hair: 1 },
-};
+import { converted } from "./units.js";
 
 export const unitInValue: ValueSlip = {
   problem: "unit-in-value",
@@ -49,8 +26,7 @@ export const unitInValue: ValueSlip = {
     const figures = match?.[1];
     const unit = match?.[2];
     if (figures === undefined || unit === undefined || /^e\d/iu.test(unit)) return undefined;
-    const factor = FACTORS[want.unit]?.[unit.toLowerCase()];
-    const value = factor === undefined ? undefined : Number((Number(figures) * factor).toPrecision(3));
+    const value = converted(Number(figures), unit, want.unit);
     return {
       problem: "unit-in-value",
       message: `the unit "${unit}" is written with the number`,

@@ -33,16 +33,14 @@ export const valueForGroup: ValueSlip = {
       return {
         problem: "wrong-shape",
         message: `${key} is a list, and its entry has no dash`,
-        expected: wantInWords(want),
-        suggestion: "a dash and a space before the first key",
+        expected: "a dash and a space before the first key of each entry",
       };
     }
     if (want.kind === "map" && Array.isArray(raw) && path.length > 0) {
       return {
         problem: "wrong-shape",
         message: `${key} holds a list`,
-        expected: wantInWords(want),
-        suggestion: "the same lines without dashes",
+        expected: `${wantInWords(want)}: the same lines without dashes`,
       };
     }
     const last = path.at(-1);

@@ -1,8 +1,8 @@
 /** Findings at two visits, site by site: what appeared, went, grew or shrank. Not assessed is never taken as absent. */
-import { AMOUNTS, type Seen, type Site, type Visit } from "../visit/visit.js";
-import type { FindingChange, FindingChangeKind, SeenState } from "./change-types.js";
-import { type PublishedSpread, publishedTimes } from "./spread.js";
-import { rateRatio } from "./two-counts.js";
+import { AMOUNTS, type Seen, type Site, type Visit } from "../../visit/visit.js";
+import { type PublishedSpread, publishedTimes } from "../statistics/spread.js";
+import { rateRatio } from "../statistics/two-counts.js";
+import type { FindingChange, FindingChangeKind, SeenState } from "./types.js";
 
 /** Changes of every finding recorded at either visit, at every region looked at in both. */
 export function findingChanges(before: Visit, after: Visit, spread: PublishedSpread): FindingChange[] {

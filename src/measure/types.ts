@@ -1,6 +1,6 @@
 /** Numbers a visit implies, each with its uncertainty, source and what it lacked. Plain data. */
 import type { Region } from "../visit/visit.js";
-import type { PublishedSpread } from "./spread.js";
+import type { PublishedSpread } from "./statistics/spread.js";
 
 /** Published reference values for a measure at this site and in this kind of person; only where a source gives them. */
 export interface NormalRange {
@@ -10,7 +10,7 @@ export interface NormalRange {
   readonly group: string;
   readonly source: string;
   /** Where the value stands: outside is a flag, never abnormal in itself. */
-  readonly standing: "below" | "within" | "above";
+  readonly position: "below" | "within" | "above";
   /** What a reader must know of this range. */
   readonly note?: string;
 }

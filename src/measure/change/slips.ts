@@ -1,7 +1,7 @@
 /** Changes between two visits that are likelier slips of the pen than changes of the scalp. Limits: common practice. */
-import type { Visit } from "../visit/visit.js";
-import type { MeasureChange } from "./change-types.js";
-import { AREAS } from "./scores/extent-from-patches.js";
+import type { Visit } from "../../visit/visit.js";
+import { AREAS } from "../scores/extent-from-patches.js";
+import type { MeasureChange } from "./types.js";
 
 export interface JumpSlip {
   readonly id: "extent-tenfold" | "density-jump" | "diameter-jump";

@@ -1,5 +1,5 @@
 /** What changed between visits of one patient. Plain data. */
-import type { Amount, Region } from "../visit/visit.js";
+import type { Amount, Region } from "../../visit/visit.js";
 
 export const VERDICTS = [
   "more than counting error",

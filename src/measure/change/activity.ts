@@ -1,8 +1,8 @@
 /** What changed findings say of activity, by the activity markers that the recorded disorders name. */
-import type { Condition } from "../knowledge/condition.js";
-import type { Knowledge } from "../knowledge/schema.js";
-import { AMOUNTS, type Amount, type Visit } from "../visit/visit.js";
-import type { ActivityChange, FindingChange, SeenState } from "./change-types.js";
+import type { Condition } from "../../knowledge/condition.js";
+import type { Knowledge } from "../../knowledge/schema.js";
+import { AMOUNTS, type Amount, type Visit } from "../../visit/visit.js";
+import type { ActivityChange, FindingChange, SeenState } from "./types.js";
 
 const TOWARDS: readonly string[] = ["appeared", "grew"];
 const AWAY: readonly string[] = ["went", "shrank"];

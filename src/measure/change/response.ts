@@ -1,14 +1,16 @@
 /** Response between two visits by published thresholds: scalp loss in alopecia areata, activity of lichen planopilaris. */
 import { z } from "zod";
-import type { Knowledge } from "../knowledge/schema.js";
-import type { Response } from "./change-types.js";
-import type { Measures } from "./measures.js";
+import type { Knowledge } from "../../knowledge/schema.js";
+import type { Measures } from "../types.js";
+import type { Response } from "./types.js";
 
 const salt = z.object({
   response: z.strictObject({
     source: z.string(),
     how: z.string(),
     relative: z.array(z.number()),
+    relative_from: z.number(),
+    relative_basis: z.string(),
     at_most: z.number(),
     from_at_least: z.number(),
   }),
@@ -17,6 +19,8 @@ const lppai = z.object({
   response: z.strictObject({
     source: z.string(),
     how: z.string(),
+    relative_from: z.number(),
+    relative_basis: z.string(),
     marked_above: z.number(),
     partial_from: z.number(),
   }),
@@ -27,7 +31,7 @@ export function percentFall(before: number, after: number): number | null {
   return before === 0 ? null : (100 * (before - after)) / before;
 }
 
-/** Responses of the scores that both visits have. */
+/** Responses of the scores that both visits have. A share of a small score is chance: below `relative_from` it is not judged. */
 export function responses(before: Measures, after: Measures, knowledge: Knowledge): Response[] {
   const both = (id: string) => {
     const [a, b] = [before, after].map((m) => m.measured.find((x) => x.id === id)?.value);
@@ -53,7 +57,7 @@ function saltResponse(a: number, b: number, knowledge: Knowledge): Response {
       ...t.relative.map((percent) => ({
         id: `salt-${percent}`,
         says: `scalp loss at least ${percent} percent less than at the start`,
-        met: fall === null ? null : fall >= percent,
+        met: fall === null || a < t.relative_from ? null : fall >= percent,
       })),
       {
         id: `salt-at-most-${t.at_most}`,
@@ -69,7 +73,7 @@ function saltResponse(a: number, b: number, knowledge: Knowledge): Response {
 function lppaiResponse(a: number, b: number, knowledge: Knowledge): Response {
   const { response: t } = lppai.parse(knowledge.scores.lppai);
   const fall = percentFall(a, b);
-  const is = (met: (fall: number) => boolean) => (fall === null ? null : met(fall));
+  const is = (met: (fall: number) => boolean) => (fall === null || a < t.relative_from ? null : met(fall));
   return {
     id: "lppai",
     before: a,

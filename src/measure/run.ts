@@ -2,10 +2,10 @@
 import type { Normal } from "../knowledge/normals-schema.js";
 import type { Knowledge, Score } from "../knowledge/schema.js";
 import type { Visit } from "../visit/visit.js";
-import type { Measured, Measures, NotMeasured, RuleResult } from "./measures.js";
 import { readNormals, withNormal } from "./normals.js";
-import type { Place, ScoreModule, Taken } from "./score.js";
-import { SCORES } from "./scores.js";
+import { SCORES } from "./registry.js";
+import type { Collected, Place, ScoreModule } from "./score-module.js";
+import type { Measured, Measures, NotMeasured, RuleResult } from "./types.js";
 
 /**
  * All numbers the visit implies. What could not be made is listed with what it lacked; nothing is ever shown as zero for
@@ -17,8 +17,8 @@ export function measure(visit: Visit, knowledge: Knowledge): Measures {
   const rules: RuleResult[] = [];
   const { normals, scores } = readyFrom(knowledge);
   for (const { module, score, table } of scores) {
-    for (const taken of module.take(visit, table)) {
-      const made = workOne(module, taken, table, score);
+    for (const collected of module.collect(visit, table)) {
+      const made = computeOne(module, collected, table, score);
       measured.push(...made.measured.map((m) => withNormal(m, visit, normals)));
       notMeasured.push(...made.notMeasured);
       rules.push(...made.rules);
@@ -49,15 +49,15 @@ function readyFrom(knowledge: Knowledge): Ready {
 }
 
 /** One place worked: what a module gives, with place, words and standing filled in from its knowledge file. */
-export function workOne(
+export function computeOne(
   module: ScoreModule<object>,
-  taken: Taken<object>,
+  collected: Collected<object>,
   table: object,
   score: Score,
 ): Measures {
   const place: Place = {
-    ...(taken.site === undefined ? {} : { site: taken.site }),
-    ...(taken.siteIndex === undefined ? {} : { siteIndex: taken.siteIndex }),
+    ...(collected.site === undefined ? {} : { site: collected.site }),
+    ...(collected.siteIndex === undefined ? {} : { siteIndex: collected.siteIndex }),
   };
   const common = {
     id: score.id,
@@ -66,11 +66,11 @@ export function workOne(
     source: score.source,
     fromMemory: score.how === "memory",
   };
-  if ("missing" in taken) {
-    const { id = score.id, term = score.term, missing } = taken;
+  if ("missing" in collected) {
+    const { id = score.id, term = score.term, missing } = collected;
     return { measured: [], rules: [], notMeasured: [{ id, term, ...place, missing }] };
   }
-  const worked = module.work(taken.inputs, table, score);
+  const worked = module.compute(collected.inputs, table, score);
   return {
     measured: (worked.measured ?? []).map((m) => ({ ...common, ...m })),
     rules: (worked.rules ?? []).map((r) => ({ ...common, ...r })),

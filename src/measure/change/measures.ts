@@ -1,14 +1,14 @@
 /** One measure at two visits: its change with limits, and whether that is more than counting error. */
 import { z } from "zod";
-import type { Knowledge } from "../knowledge/schema.js";
-import type { Visit } from "../visit/visit.js";
-import type { MeasureChange, NotCompared, Point, Verdict } from "./change-types.js";
-import { countsOf } from "./drafts.js";
-import { welch } from "./means.js";
-import type { Counted, CountSpread, Measured, Measures } from "./measures.js";
-import { shareDifference } from "./proportions.js";
-import { publishedTimes, type Spread, spreadOf, spreadSchema, studentFactor } from "./spread.js";
-import { fieldsNeeded, rateRatio, smallestFall } from "./two-counts.js";
+import type { Knowledge } from "../../knowledge/schema.js";
+import type { Visit } from "../../visit/visit.js";
+import { countsOf } from "../drafts.js";
+import { welch } from "../statistics/means.js";
+import { shareDifference } from "../statistics/proportions.js";
+import { publishedTimes, type Spread, spreadOf, spreadSchema, studentFactor } from "../statistics/spread.js";
+import { fieldsNeeded, rateRatio, smallestFall } from "../statistics/two-counts.js";
+import type { Counted, CountSpread, Measured, Measures } from "../types.js";
+import type { MeasureChange, NotCompared, Point, Verdict } from "./types.js";
 
 const comparisonSchema = z.object({
   source: z.string(),

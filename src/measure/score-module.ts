@@ -2,7 +2,7 @@
 import type { z } from "zod";
 import type { Score } from "../knowledge/schema.js";
 import type { Region, Visit } from "../visit/visit.js";
-import type { Measured, RuleResult } from "./measures.js";
+import type { Measured, RuleResult } from "./types.js";
 
 /** A site of the visit; left out for what concerns the whole patient. */
 export interface Place {
@@ -11,7 +11,7 @@ export interface Place {
 }
 
 /** Inputs found in a visit at one place, or what is missing there. */
-export type Taken<Inputs> =
+export type Collected<Inputs> =
   | (Place & { readonly inputs: Inputs })
   | (Place & { readonly missing: string; readonly id?: string; readonly term?: string });
 
@@ -21,7 +21,7 @@ export type MeasuredDraft = Omit<Measured, "id" | "term" | "site" | "siteIndex" 
 export type RuleDraft = Omit<RuleResult, "id" | "term" | "site" | "siteIndex" | "source" | "fromMemory"> &
   Partial<Pick<RuleResult, "id" | "term" | "source" | "fromMemory">>;
 
-export interface Worked {
+export interface Computed {
   readonly measured?: readonly MeasuredDraft[];
   readonly rules?: readonly RuleDraft[];
   /** What could not be worked although inputs were there, such as a ratio over zero. */
@@ -45,8 +45,8 @@ export interface ScoreModule<Inputs extends object, Table = object> {
   /** What the YAML file holds beyond the common keys. */
   readonly table: z.ZodType<Table>;
   /** Every place where the visit holds inputs, or part of them. Empty when the score does not apply. */
-  take(visit: Visit, table: Table): readonly Taken<Inputs>[];
-  work(inputs: Inputs, table: Table, score: Score): Worked;
+  collect(visit: Visit, table: Table): readonly Collected<Inputs>[];
+  compute(inputs: Inputs, table: Table, score: Score): Computed;
   readonly examples: readonly Example<Inputs>[];
 }
 
@@ -56,11 +56,11 @@ export function recordedInputs(visit: Visit, id: string): Readonly<Record<string
 }
 
 /** The recorded inputs when every one of `keys` is there, else what is missing, else nothing. */
-export function takeRecorded<K extends string>(
+export function collectRecorded<K extends string>(
   visit: Visit,
   id: string,
   keys: readonly K[],
-): readonly Taken<Readonly<Record<K, number>>>[] {
+): readonly Collected<Readonly<Record<K, number>>>[] {
   const recorded = recordedInputs(visit, id);
   if (!recorded) return [];
   const lacking = keys.filter((k) => recorded[k] === undefined);

@@ -1,15 +1,21 @@
 /** Visits of one patient -> Change: ordered by date, never mixing patients, every step and the whole compared. */
-import { hasError, type Outcome, type Problem, type ProblemKind } from "../base/problem.js";
-import type { Knowledge } from "../knowledge/schema.js";
-import type { Visit } from "../visit/visit.js";
-import { activityChanges } from "./change-activity.js";
-import { findingChanges } from "./change-findings.js";
-import { compareMeasures, numbered, readComparison } from "./change-measures.js";
-import { responses } from "./change-response.js";
-import { jumpSlips } from "./change-slips.js";
-import type { Change, Series, Step, VisitStamp } from "./change-types.js";
-import type { Measures } from "./measures.js";
-import { measure } from "./work.js";
+import { hasError, type Outcome, type Problem, type ProblemKind } from "../../base/problem.js";
+import type { Knowledge } from "../../knowledge/schema.js";
+import {
+  type Differs,
+  identityOf,
+  openDifferences,
+  SAME_PATIENT_PROBLEMS,
+} from "../../visit/same-patient.js";
+import type { Visit } from "../../visit/visit.js";
+import { measure } from "../run.js";
+import type { Measures } from "../types.js";
+import { activityChanges } from "./activity.js";
+import { findingChanges } from "./findings.js";
+import { compareMeasures, numbered, readComparison } from "./measures.js";
+import { responses } from "./response.js";
+import { jumpSlips } from "./slips.js";
+import type { Change, Series, Step, VisitStamp } from "./types.js";
 
 export const CHANGE_PROBLEMS = {
   "too-few-visits": {
@@ -20,10 +26,7 @@ export const CHANGE_PROBLEMS = {
     meaning: "The visits carry different patient numbers.",
     cure: "Compare visits of one patient only; correct the number if it was mistyped.",
   },
-  "mixed-birth-dates": {
-    meaning: "The visits carry one patient number but different dates of birth.",
-    cure: "Find out which is right before anything is compared; it may be another patient.",
-  },
+  ...SAME_PATIENT_PROBLEMS,
   "same-visit-twice": {
     meaning: "Two files carry the same visit number.",
     cure: "Leave one out, or correct the number.",
@@ -31,14 +34,6 @@ export const CHANGE_PROBLEMS = {
   "same-day-visits": {
     meaning: "Two visits bear one date, so which came first is not known.",
     cure: "Check the dates.",
-  },
-  "name-differs": {
-    meaning: "The number and date of birth agree, but the family name differs.",
-    cure: "Check that it is one patient whose name has changed.",
-  },
-  "sex-differs": {
-    meaning: "The recorded sex differs between visits.",
-    cure: "Check which is right; normal ranges depend on it.",
   },
   "scope-differs": {
     meaning: "The field of view or magnification differs between visits.",
@@ -62,7 +57,8 @@ type Id = keyof typeof CHANGE_PROBLEMS;
 
 /**
  * Everything that changed between two or more visits of one patient, ordered by date. Errors `too-few-visits`,
- * `mixed-patients`, `mixed-birth-dates`, `same-visit-twice` stop it; the rest are warnings.
+ * `mixed-patients`, `same-visit-twice` and whatever makes it doubtful that the visits are one person's stop it; the rest are
+ * warnings.
  */
 export function compareVisits(visits: readonly Visit[], knowledge: Knowledge): Outcome<Change> {
   const ordered = [...visits].sort((a, b) => a.date.localeCompare(b.date) || a.id.localeCompare(b.id));
@@ -150,6 +146,13 @@ function seriesOf(seen: readonly Measuring[]): Series[] {
   return [...series.values()];
 }
 
+const DIFFERS: Record<Differs, string> = {
+  "given-differs": "the given names differ",
+  "family-differs": "the family names differ",
+  "born-differs": "the dates of birth differ",
+  "sex-differs": "the sexes differ",
+};
+
 function checkVisits(ordered: readonly Visit[]): Problem[] {
   const problems: Problem[] = [];
   const [first] = ordered;
@@ -159,6 +162,7 @@ function checkVisits(ordered: readonly Visit[]): Problem[] {
     add("error", "too-few-visits", `a comparison needs at least two visits; found ${ordered.length}`);
     return problems;
   }
+  const people = ordered.map(identityOf);
   ordered.slice(1).forEach((visit, i) => {
     const previous = ordered[i] ?? first;
     const [a, b] = [first.patient, visit.patient];
@@ -166,23 +170,12 @@ function checkVisits(ordered: readonly Visit[]): Problem[] {
       add("error", "mixed-patients", `visit ${visit.id} is of patient ${b.id}, visit ${first.id} of ${a.id}`);
       return;
     }
-    if (a.born !== b.born) {
-      add(
-        "error",
-        "mixed-birth-dates",
-        `patient ${a.id} is born ${a.born} in visit ${first.id} but ${b.born} in visit ${visit.id}`,
-      );
-    }
+    for (const id of openDifferences(identityOf(first), identityOf(visit), people))
+      add("error", id, `visit ${visit.id} and visit ${first.id} under the number ${a.id}: ${DIFFERS[id]}`);
     if (ordered.findIndex((v) => v.id === visit.id) <= i) {
       add("error", "same-visit-twice", `visit ${visit.id} was given twice`);
     } else if (previous.date === visit.date) {
       add("warning", "same-day-visits", `visits ${previous.id} and ${visit.id} are both of ${visit.date}`);
-    }
-    if (a.name.family !== b.name.family) {
-      add("warning", "name-differs", `family name in visit ${visit.id} differs from visit ${first.id}`);
-    }
-    if (a.sex !== b.sex) {
-      add("warning", "sex-differs", `sex is ${a.sex} in visit ${first.id} and ${b.sex} in visit ${visit.id}`);
     }
     const [s, t] = [previous.scope, visit.scope];
     if (s.fieldDiameterMm !== t.fieldDiameterMm || s.magnification !== t.magnification) {

@@ -1,5 +1,5 @@
 /** Every score module, in the order in which measures are printed. A test holds this list against the folder. */
-import type { ScoreModule } from "./score.js";
+import type { ScoreModule } from "./score-module.js";
 import { areataScale } from "./scores/areata-scale.js";
 import { biopsyTerminalVellus } from "./scores/biopsy-terminal-vellus.js";
 import { combTest } from "./scores/comb-test.js";

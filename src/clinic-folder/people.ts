@@ -1,0 +1,258 @@
+/** Everyone a clinic's visits speak of -> for each visit, what makes it doubtful whose it is. */
+import { lstatSync, readFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { groupBy } from "../base/group.js";
+import { isOneSlipApart, mixesScripts, seenAs } from "../base/look-alike.js";
+import { PHOTO_LIMITS } from "../page/photos.js";
+import { differences, type Identity, nameKey, openDifferences } from "../visit/same-patient.js";
+import type { IdentityProblemId } from "./identity-problems.js";
+import { type Scan, sha256 } from "./scan.js";
+
+/** A visit file whose patient is known. */
+export interface Known {
+  readonly file: string;
+  readonly identity: Identity;
+  readonly photos: readonly string[];
+}
+
+export interface Doubt {
+  readonly id: IdentityProblemId;
+  /** The other visits that raise it; none when the visit alone does. */
+  readonly others: readonly Known[];
+  readonly isAccepted: boolean;
+  /** The photo it is about. */
+  readonly photo?: string;
+}
+
+export class People {
+  private readonly all: readonly Known[];
+  private readonly byFile: ReadonlyMap<string, Known>;
+  private readonly byVisit: ReadonlyMap<string, readonly Known[]>;
+  private readonly byNumber: ReadonlyMap<string, readonly Known[]>;
+  private readonly byTidyNumber: ReadonlyMap<string, readonly Known[]>;
+  private readonly bySeenNumber: ReadonlyMap<string, readonly Known[]>;
+  private readonly byName: ReadonlyMap<string, readonly Known[]>;
+  private readonly byBirth: ReadonlyMap<string, readonly Known[]>;
+  private photos: ReadonlyMap<string, readonly Known[]> | undefined;
+  private readonly photoSizes = new Map<string, number>();
+  private readonly photoHashes = new Map<string, string>();
+
+  constructor(scans: readonly Scan[]) {
+    this.all = scans.flatMap(({ file, identity, photos }) => (identity ? [{ file, identity, photos }] : []));
+    const by = (keyOf: (identity: Identity) => string) => groupBy(this.all, (one) => keyOf(one.identity));
+    this.byFile = new Map(this.all.map((one) => [one.file, one]));
+    this.byVisit = by(({ visit }) => tidyNumber(visit));
+    this.byNumber = by(({ patient }) => patient);
+    this.byTidyNumber = by(({ patient }) => tidyNumber(patient));
+    this.bySeenNumber = by(({ patient }) => seenAs(patient));
+    this.byName = by(nameKey);
+    this.byBirth = by(({ born }) => born);
+  }
+
+  /** The file as far as its patient is known. */
+  known(file: string): Known | undefined {
+    return this.byFile.get(file);
+  }
+
+  /** What is doubtful about whose visit this is; nothing of a file whose patient cannot be made out. */
+  doubts(file: string): Doubt[] {
+    const own = this.byFile.get(file);
+    if (!own) return [];
+    return [
+      ...aloneDoubts(own),
+      ...this.sameVisit(own),
+      ...this.underOneNumber(own),
+      ...this.alikeNumbers(own),
+      ...this.underTwoNumbers(own),
+      ...this.sharedPhotos(own),
+    ];
+  }
+
+  private sameVisit(own: Known): Doubt[] {
+    const others = among(this.byVisit, tidyNumber(own.identity.visit), own);
+    const elsewhere = others.filter((o) => o.identity.patient !== own.identity.patient);
+    const copies = others.filter((o) => o.identity.patient === own.identity.patient);
+    return [...doubt("visit-of-two-patients", own, elsewhere), ...doubt("visit-twice", own, copies)];
+  }
+
+  private underOneNumber(own: Known): Doubt[] {
+    const group = this.byNumber.get(own.identity.patient) ?? [];
+    if (group.length < 2) return [];
+    const all = group.map((o) => o.identity);
+    const found = new Map<IdentityProblemId, Known[]>();
+    const accepted = new Map<IdentityProblemId, Known[]>();
+    const put = (into: Map<IdentityProblemId, Known[]>, id: IdentityProblemId, other: Known) =>
+      into.set(id, [...(into.get(id) ?? []), other]);
+    for (const other of group) {
+      if (other === own) continue;
+      const differs = differences(own.identity, other.identity);
+      const open = differs.length > 0 ? openDifferences(own.identity, other.identity, all) : [];
+      for (const id of open) put(found, id, other);
+      for (const id of differs)
+        if (!open.includes(id) && own.identity.accepts.includes(id)) put(accepted, id, other);
+      if (!differs.some((id) => id !== "sex-differs" && id !== "born-differs") && spelledApart(own, other))
+        put(
+          own.identity.accepts.includes("name-spelled-differently") ? accepted : found,
+          "name-spelled-differently",
+          other,
+        );
+    }
+    return [
+      ...[...found].map(([id, others]) => ({ id, others, isAccepted: false })),
+      ...[...accepted].map(([id, others]) => ({ id, others, isAccepted: true })),
+    ];
+  }
+
+  private alikeNumbers(own: Known): Doubt[] {
+    const { patient } = own.identity;
+    const tidy = this.byTidyNumber.get(tidyNumber(patient)) ?? [];
+    const seen = this.bySeenNumber.get(seenAs(patient)) ?? [];
+    return doubt(
+      "number-looks-alike",
+      own,
+      [...new Set([...tidy, ...seen])].filter((o) => o.identity.patient !== patient),
+    );
+  }
+
+  /** One person, or nearly, under two numbers; numbers that look alike are told of already. */
+  private underTwoNumbers(own: Known): Doubt[] {
+    const { identity } = own;
+    const elsewhere = (o: Known) =>
+      tidyNumber(o.identity.patient) !== tidyNumber(identity.patient) &&
+      seenAs(o.identity.patient) !== seenAs(identity.patient);
+    const name = nameKey(identity);
+    const namesakes = name === "" ? [] : among(this.byName, name, own).filter(elsewhere);
+    const contemporaries =
+      identity.born === "" ? [] : among(this.byBirth, identity.born, own).filter(elsewhere);
+    const same = namesakes.filter((o) => o.identity.born === identity.born && identity.born !== "");
+    const near = [
+      ...namesakes.filter(
+        (o) =>
+          o.identity.born !== identity.born &&
+          (numbersNear(own, o) || birthsNear(identity.born, o.identity.born)),
+      ),
+      ...contemporaries.filter(
+        (o) =>
+          nameKey(o.identity) !== name &&
+          (isOneSlipApart(name, nameKey(o.identity)) ||
+            (numbersNear(own, o) && givenSame(identity, o.identity))),
+      ),
+    ];
+    return [...doubt("one-person-two-numbers", own, same), ...doubt("nearly-one-person", own, near)];
+  }
+
+  private sharedPhotos(own: Known): Doubt[] {
+    return own.photos.flatMap((photo) => {
+      const file = join(dirname(own.file), photo);
+      const others = (this.photosBySize().get(String(this.sizeOf(file))) ?? []).filter(
+        (o) =>
+          o.identity.patient !== own.identity.patient &&
+          o.photos.some((theirs) => {
+            const other = join(dirname(o.file), theirs);
+            return this.sizeOf(other) === this.sizeOf(file) && this.hashOf(other) === this.hashOf(file);
+          }),
+      );
+      return doubt("photo-of-two-patients", own, others).map((d) => ({ ...d, photo }));
+    });
+  }
+
+  /** Only photos of one size can be one photo; so few are read. */
+  private photosBySize(): ReadonlyMap<string, readonly Known[]> {
+    if (!this.photos) {
+      const all = this.all.flatMap((one) =>
+        [...new Set(one.photos.map((photo) => this.sizeOf(join(dirname(one.file), photo))))]
+          .filter((size) => size > 0)
+          .map((size) => ({ size: String(size), one })),
+      );
+      this.photos = new Map(
+        [...groupBy(all, ({ size }) => size)].map(([size, rows]) => [size, rows.map(({ one }) => one)]),
+      );
+    }
+    return this.photos;
+  }
+
+  /** 0 for whatever is no photo. */
+  private sizeOf(file: string): number {
+    const known = this.photoSizes.get(file);
+    if (known !== undefined) return known;
+    const stat = lstatSync(file, { throwIfNoEntry: false });
+    const size = stat?.isFile() && stat.size <= PHOTO_LIMITS.bytes ? stat.size : 0;
+    this.photoSizes.set(file, size);
+    return size;
+  }
+
+  private hashOf(file: string): string {
+    const known = this.photoHashes.get(file) ?? sha256(readFileSync(file));
+    this.photoHashes.set(file, known);
+    return known;
+  }
+}
+
+/** Of those with the key, all but the visit itself. */
+function among(groups: ReadonlyMap<string, readonly Known[]>, key: string, own: Known): Known[] {
+  return (groups.get(key) ?? []).filter((other) => other !== own);
+}
+
+/** Either side may accept that it is as it is. */
+function doubt(id: IdentityProblemId, own: Known, others: readonly Known[]): Doubt[] {
+  if (others.length === 0) return [];
+  const open = others.filter((o) => !o.identity.accepts.includes(id));
+  const isAccepted = own.identity.accepts.includes(id) || open.length === 0;
+  return [{ id, others: isAccepted ? others : open, isAccepted }];
+}
+
+function aloneDoubts(own: Known): Doubt[] {
+  const { identity } = own;
+  const { patient, visit, given, family } = identity;
+  const named = [given, family].filter((part) => part !== "");
+  const alone = (id: IdentityProblemId) => ({ id, others: [], isAccepted: identity.accepts.includes(id) });
+  const isNameless = named.length > 0 && named.some((part) => !/\p{L}/u.test(part));
+  const isMixed = [...named, patient, visit].some(mixesScripts);
+  return [
+    ...(isNameless ? [alone("name-without-letters")] : []),
+    ...(isMixed ? [alone("mixed-scripts")] : []),
+  ];
+}
+
+/** Without case, spaces, signs between the parts, and leading zeros: `ts 00417` is `TS-417`. */
+export function tidyNumber(number: string): string {
+  return (
+    number
+      .normalize("NFKC")
+      .replace(/\p{Cf}/gu, "")
+      .toUpperCase()
+      .match(/\p{N}+|[\p{L}\p{M}]+/gu)
+      ?.map((part) => part.replace(/^0+(?=\d)/u, ""))
+      .join("-") ?? ""
+  );
+}
+
+function numbersNear(a: Known, b: Known): boolean {
+  return isOneSlipApart(tidyNumber(a.identity.patient), tidyNumber(b.identity.patient));
+}
+
+/** One figure another, two swapped, or day and month swapped. */
+function birthsNear(a: string, b: string): boolean {
+  const [year, month, day] = a.split("-");
+  return isOneSlipApart(a, b) || `${year}-${day}-${month}` === b;
+}
+
+function givenSame(a: Identity, b: Identity): boolean {
+  return a.given !== "" && !differences({ ...a, family: "" }, { ...b, family: "" }).includes("given-differs");
+}
+
+/** One name in two spellings, such as with and without accents or in another order; case and hyphens are no spelling. */
+function spelledApart(a: Known, b: Known): boolean {
+  const plain = ({ identity }: Known) =>
+    [identity.given, identity.family].map((part) =>
+      part
+        .normalize("NFC")
+        .replace(/\p{Cf}/gu, "")
+        .toLowerCase()
+        .replace(/[\s\p{P}]+/gu, " ")
+        .trim(),
+    );
+  const [given, family] = plain(a);
+  const [otherGiven, otherFamily] = plain(b);
+  return (given !== otherGiven && given !== "" && otherGiven !== "") || family !== otherFamily;
+}

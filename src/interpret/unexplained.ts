@@ -1,0 +1,51 @@
+/** Recorded signs that the leading disorder does not explain: named, and where strong, a reason to hold back. */
+import type { Knowledge } from "../knowledge/schema.js";
+import { findingsNamed } from "./conditions.js";
+import type { Weighed, WeighedEntry } from "./weigh.js";
+
+export interface Unexplained {
+  /** Finding ids, the strongest first. */
+  readonly ids: readonly string[];
+  /** Those among them that speak clearly for something else. */
+  readonly strong: readonly string[];
+}
+
+const NOTHING: Unexplained = { ids: [], strong: [] };
+
+/** `beside` holds what a second disorder explains; that no longer counts against the first. */
+export function unexplainedBy(
+  weighed: Weighed,
+  leading: number,
+  beside: readonly string[],
+  knowledge: Knowledge,
+): Unexplained {
+  const id = weighed.cells.disorders[leading];
+  if (id === undefined) return NOTHING;
+  const { seldom, strong } = knowledge.weighing.unexplained;
+  const named = new Set(
+    weighed.lines.flatMap((l) => {
+      const pattern = l.disorder === id && l.weight > 0 && knowledge.disorders[id]?.patterns;
+      const found = pattern ? pattern.find((p) => p.id === l.id) : undefined;
+      return found ? findingsNamed(found.when) : [];
+    }),
+  );
+  const left = weighed.entries
+    .filter(
+      (e) =>
+        e.entry.state === "present" &&
+        !named.has(e.entry.finding) &&
+        (e.row.frequencies[leading] ?? 0) < seldom &&
+        e.row.healthy.mean < seldom,
+    )
+    .map((e) => ({ id: e.entry.finding, against: against(e, leading) }))
+    .sort((x, y) => y.against - x.against || (x.id < y.id ? -1 : 1));
+  return {
+    ids: [...new Set(left.map((l) => l.id))],
+    strong: [...new Set(left.filter((l) => l.against >= strong && !beside.includes(l.id)).map((l) => l.id))],
+  };
+}
+
+/** How much better the disorder that explains the finding best does so, natural-log units. */
+function against(e: WeighedEntry, leading: number): number {
+  return e.factor * (Math.max(...e.row.weights) - (e.row.weights[leading] ?? 0));
+}
