@@ -77,25 +77,27 @@ export async function makeDocuments(
       const composed = composeLetter(kind, recipient ? { ...input, recipient } : input);
       problems.push(...composed.problems.map((p) => ({ file: examined.file, ...p })));
       if (!composed.value) continue;
+      // A reader outside the care gets another document than the one asked for.
+      const madeHead = pack?.documents[composed.value.kind]?.head;
       const rendered = await render(composed.value, options.format);
       problems.push(...rendered.problems.map((p) => ({ file: examined.file, ...p })));
-      if (!rendered.bytes || !pack || !head) continue;
+      if (!rendered.bytes || !pack || !madeHead) continue;
       if (rendered.pages > MOST_PAGES) {
         problems.push(tooManyPages(examined.file, kind, rendered.pages));
         continue;
       }
       const number = recipients.length > 1 ? [String(index + 1)] : [];
       made.push({
-        kind,
+        kind: composed.value.kind,
         visit: examined.visit.id,
         patient: examined.visit.patient.id,
         recipient,
-        name: `${safeName(examined.visit.id, kind, ...number)}.${SUFFIX[options.format]}`,
+        name: `${safeName(examined.visit.id, composed.value.kind, ...number)}.${SUFFIX[options.format]}`,
         bytes: rendered.bytes,
         pages: rendered.pages,
         sha256: createHash("sha256").update(rendered.bytes).digest("hex"),
         letter: composed.value,
-        reader: head.reader,
+        reader: madeHead.reader,
         pack,
       });
     }

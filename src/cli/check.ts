@@ -7,6 +7,7 @@ import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
 import { hardSentenceNotes, languageNotes, sparedNames } from "../letter/notes.js";
 import { printedKnowledge } from "../letter/printed.js";
+import { leftOut } from "../letter/what-prints.js";
 import type { Clinic } from "../visit/clinic.js";
 import { EXIT, look } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
@@ -15,6 +16,7 @@ interface CheckOptions {
   readonly clinic?: string;
   readonly json?: boolean;
   readonly strict?: boolean;
+  readonly whatPrints?: boolean;
 }
 
 export function checkCommand(program: Command, done: (code: number) => void): void {
@@ -24,15 +26,26 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
     .description(
       "Reads each visit file (or every visit file below a folder) and reports all problems with line and column: spelling,\ncontradictions, slips in numbers, and where evidence and impression part ways. Writes nothing.",
     )
-    .argument("<visit...>", "visit files or folders")
+    .argument("[visit...]", "visit files or folders")
     .option("--clinic <file>", "clinic file (default: clinic.yaml beside the visit or above it)")
     .option("--strict", "count warnings that are not accepted as failures")
     .option("--json", "print the result as JSON")
+    .option("--what-prints", "list what of a visit file the letter and the handout leave out, and why")
     .addHelpText(
       "after",
       "\nExamples:\n  whorl check visit.yaml\n  whorl check patients/ --strict\n  whorl check visit.yaml --json",
     )
     .action((paths: string[], options: CheckOptions) => {
+      if (options.whatPrints) {
+        process.stdout.write(
+          options.json ? `${JSON.stringify(whatPrintsJson(), null, 2)}\n` : whatPrintsText(),
+        );
+        return done(EXIT.fine);
+      }
+      if (paths.length === 0) {
+        process.stderr.write("error: missing required argument 'visit'\n");
+        return done(EXIT.usage);
+      }
       const { around, ...found } = look(paths, options.clinic);
       const { knowledge } = around.reader;
       const said = new Set<string>();
@@ -76,6 +89,19 @@ function handoutNotes(examined: Examined, clinic: Clinic, knowledge: Knowledge):
     ...languageNotes(clinic, examined.visit, packs),
     ...(handout ? hardSentenceNotes(handout, examined.visit, names) : []),
   ].map((note) => ({ file: examined.file, ...note }));
+}
+
+function whatPrintsText(): string {
+  const part = (document: "letter" | "handout") =>
+    [
+      `Left out of the ${document}:`,
+      ...leftOut(document).map(({ key, why }) => `  ${key.padEnd(30)} ${why}`),
+    ].join("\n");
+  return `Every other key of a visit file is printed.\n\n${part("letter")}\n\n${part("handout")}\n`;
+}
+
+function whatPrintsJson(): object {
+  return { left_out: { letter: leftOut("letter"), handout: leftOut("handout") } };
 }
 
 function checkJson(files: readonly { file: string; problems: readonly Problem[] }[]): object {

@@ -74,7 +74,8 @@ function branches(json: Json, root: Json): Json[] {
       .reduce<unknown>((at, step) => (isJson(at) ? at[step] : undefined), root);
     return isJson(target) ? branches(target, root) : [];
   }
-  const inner = Array.isArray(json.anyOf) ? json.anyOf.filter(isJson).flatMap((b) => branches(b, root)) : [];
+  const parts = [json.anyOf, json.allOf].flatMap((all) => (Array.isArray(all) ? all.filter(isJson) : []));
+  const inner = parts.flatMap((part) => branches(part, root));
   return inner.length > 0 ? inner : [json];
 }
 

@@ -4,42 +4,12 @@ import type { Knowledge } from "../knowledge/schema.js";
 import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change/types.js";
 import type { Drawing } from "./document.js";
 import { measureName, measureText, type SourceList } from "./measurements.js";
+import { metWord } from "./recorded-scores.js";
+import type { LetterFacts } from "./variables.js";
 import { capital, fill, list, type Words, writeDate, writeNumber } from "./words.js";
 
-export interface ChangeFacts {
-  /** For the letter: what changed since the last visit. */
-  readonly text: string;
-  /** For the handout. */
-  readonly plain: string;
-}
-
-export interface ProgressFacts {
-  readonly visits: readonly { readonly id: string; readonly date: string }[];
-  readonly from: string;
-  readonly to: string;
-  /** In rows of two; `right` is empty in a last odd row. */
-  readonly charts: readonly { readonly left: string; readonly right: string }[];
-  readonly measures: readonly {
-    readonly term: string;
-    readonly site: string;
-    readonly before: string;
-    readonly now: string;
-    readonly effect: string;
-    readonly verdict: string;
-    readonly needed: string;
-    readonly source: string;
-  }[];
-  readonly findings: readonly { readonly site: string; readonly changes: readonly string[] }[];
-  readonly responses: readonly {
-    readonly term: string;
-    readonly says: string;
-    readonly thresholds: readonly string[];
-  }[];
-  readonly activity: readonly string[];
-  readonly notCompared: readonly string[];
-  /** Publications this sheet cites, numbered for it alone. */
-  readonly sources: ReturnType<SourceList["list"]>;
-}
+export type ChangeFacts = NonNullable<LetterFacts["change"]>;
+export type ProgressFacts = NonNullable<LetterFacts["progress"]>;
 
 /** Measures worth a line in a letter and a chart, in this order. */
 const WORTH_TELLING = [
@@ -146,7 +116,7 @@ export function progressFacts(
       }),
       thresholds: r.thresholds.map(
         (t) =>
-          `${measureText(words, t.says)}: ${words.phrases[t.met === null ? "not_assessable" : t.met ? "met" : "not_met"] ?? ""} [${sources.cite(r.source)}]`,
+          `${measureText(words, t.says)}: ${words.phrases[metWord(t.met)] ?? ""} [${sources.cite(r.source)}]`,
       ),
     })),
     activity: unique(step.activity.map((a) => `${a.says.replace(/\.$/u, "")} [${sources.cite(a.source)}]`)),

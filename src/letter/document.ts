@@ -11,6 +11,10 @@ export type TypeSize = "compact" | "reading" | "large";
 /** One of our own drawings as SVG or image element, made when a template asks for it: a document shows few of those it could. */
 export type Drawing = () => string;
 
+/** Whom a document speaks to; a third party has no part in the care. */
+export const READERS = ["doctor", "patient", "clinician", "third party"] as const;
+export type Reader = (typeof READERS)[number];
+
 export interface Letter {
   /** Template name, such as `referral-letter`. */
   readonly kind: string;

@@ -1,152 +1,41 @@
-/** Everything a template may print, worked out once: the view model of all documents. Plain data; every key is always there. */
-import type { Interpretation } from "../interpret/interpretation.js";
-import type { Knowledge } from "../knowledge/schema.js";
-import type { Change } from "../measure/change/types.js";
-import type { Measures } from "../measure/types.js";
-import type { Clinic } from "../visit/clinic.js";
-import type { Recipient, Visit } from "../visit/visit.js";
-import { type Actions, actionFacts } from "./actions.js";
-import { type ChangeFacts, changeFacts, type ProgressFacts, progressFacts } from "./change-facts.js";
-import type { Drawing } from "./document.js";
-import { findingTerm, type SiteRow, siteRows } from "./findings-table.js";
-import { type HandoutFacts, handoutFacts } from "./handout-facts.js";
-import { type HistoryFacts, historyFacts, scopeText, testTexts } from "./history-facts.js";
-import { letterCaveats, type MeasurementGroup, measurementGroups, sourceList } from "./measurements.js";
+/** The facts of one visit for one addressee, ready for a template. */
+import type { Site, Visit } from "../visit/visit.js";
+import { actionFacts } from "./actions.js";
+import { changeFacts, progressFacts } from "./change-facts.js";
+import type { FactsInput } from "./facts-input.js";
+import { findingTerm, siteRows } from "./findings-table.js";
+import { handoutFacts } from "./handout-facts.js";
+import { examinationFacts, historyFacts, scopeText, testFacts } from "./history-facts.js";
+import { letterCaveats, measurementGroups, measuresOfLetter, sourceList } from "./measurements.js";
 import { fullName, recipientSalutation, roleText, shortName } from "./people.js";
-import { type Photo, type PhotoFacts, photoFacts } from "./pictures.js";
-import { type ReasoningFacts, reasoningFacts } from "./reasoning-facts.js";
-import { fill, type Words, writeAge, writeNumber, yearsBetween } from "./words.js";
+import { photoFacts } from "./pictures.js";
+import { reasoningFacts } from "./reasoning-facts.js";
+import { isSame } from "./recipients.js";
+import { recordedScores } from "./recorded-scores.js";
+import { signingFacts } from "./signing.js";
+import type { LetterFacts } from "./variables.js";
+import { daysAfter } from "./when.js";
+import { fill, type Words, writeAge, writeRecorded, yearsBetween } from "./words.js";
 
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
 const CHILD_UNDER = 16;
 
-export interface FactsInput {
-  readonly visit: Visit;
-  readonly clinic: Clinic;
-  readonly measures: Measures;
-  readonly interpretation: Interpretation;
-  readonly knowledge: Knowledge;
-  readonly words: Words;
-  /** Addressee of this copy; null for documents that carry no address. */
-  readonly recipient: Recipient | null;
-  /** Against earlier visits of this patient; null for a first visit. */
-  readonly change: Change | null;
-  /** Charts are added here, by name. */
-  readonly drawings: Record<string, Drawing>;
-  /** True when the letter's map needs the whole width. */
-  readonly wideMap: boolean;
-  /** Site index -> number on the scalp map. */
-  readonly numberOf: (siteIndex: number) => number;
-  /** True for documents whose reader is the clinician. */
-  readonly forClinician: boolean;
-  readonly photos: readonly Photo[];
-  /** True when this copy is set in large print. */
-  readonly large: boolean;
-  /** True when a clinic logo is drawn. */
-  readonly hasLogo: boolean;
-}
-
-export interface ImpressionFacts {
-  readonly term: string;
-  readonly certainty: string;
-  readonly icd10: string;
-  readonly note: string;
-}
-
-export interface WhyFacts {
-  readonly term: string;
-  readonly supports: readonly string[];
-  readonly unusual: readonly string[];
-  readonly about: string;
-}
-
-export interface LetterFacts extends HandoutFacts {
-  readonly clinic: {
-    readonly name: string;
-    readonly lines: readonly string[];
-    readonly phone: string;
-    readonly email: string;
-    readonly web: string;
-    readonly logo: boolean;
-    readonly emergency: readonly { readonly label: string; readonly number: string }[];
-  };
-  readonly clinician: {
-    readonly name: string;
-    readonly role: string;
-    readonly qualifications: string;
-    readonly registration: string;
-  };
-  readonly letter: {
-    readonly date: string;
-    readonly signed: boolean;
-    readonly draft: boolean;
-    /** True when this copy is set in large print. */
-    readonly large: boolean;
-  };
-  readonly visit: { readonly id: string; readonly date: string; readonly reason: string };
-  readonly recipient: {
-    readonly name: string;
-    readonly role: string;
-    readonly lines: readonly string[];
-    readonly salutation: string;
-    /** Whom the letter was written to, when this is a copy for someone else. */
-    readonly copyOf: string;
-  };
-  readonly copies: readonly { readonly name: string; readonly role: string }[];
-  readonly patient: {
-    readonly id: string;
-    readonly fullName: string;
-    readonly shortName: string;
-    readonly salutation: string;
-    readonly born: string;
-    readonly age: string;
-    readonly sex: string;
-    readonly isChild: boolean;
-  };
-  readonly impressions: readonly ImpressionFacts[];
-  readonly considered: readonly ImpressionFacts[];
-  readonly actions: Actions;
-  readonly followUp: { readonly weeks: number } | null;
-  readonly history: HistoryFacts;
-  readonly examination: readonly { readonly label: string; readonly text: string }[];
-  readonly scope: string;
-  readonly sites: readonly SiteRow[];
-  readonly extent: readonly string[];
-  /** True when the map needs the whole width of the letter. */
-  readonly wideMap: boolean;
-  readonly measurementTable: readonly MeasurementGroup[];
-  readonly measurementNotes: readonly string[];
-  /** Every measure with its source; only in documents for the clinician. */
-  readonly measurements: readonly MeasurementGroup[];
-  readonly why: readonly WhyFacts[];
-  readonly notAssessed: readonly string[];
-  readonly tests: readonly string[];
-  readonly cautions: {
-    readonly doctor: readonly string[];
-    readonly patient: readonly string[];
-    readonly clinician: readonly string[];
-  };
-  /** Photos in rows of two. */
-  readonly photos: readonly { readonly left: PhotoFacts; readonly right: PhotoFacts | null }[];
-  readonly change: ChangeFacts | null;
-  readonly progress: ProgressFacts | null;
-  /** Only in documents for the clinician; null elsewhere, so that no template can leak it. */
-  readonly reasoning: ReasoningFacts | null;
-  readonly sources: readonly { readonly number: number; readonly citation: string; readonly short: string }[];
-}
+/** A colleague takes in no more than this of what was not looked at. Common practice, no source. */
+const MOST_NOT_ASSESSED = 4;
 
 /** Works out the facts of one visit for one addressee. */
 export function letterFacts(input: FactsInput): LetterFacts {
   const { visit, clinic, knowledge, words, recipient, interpretation } = input;
-  // A copy keeps the words of the letter; only the address in the window is the copy's own.
-  const writtenTo = recipient?.copy ? (visit.sendTo.find((r) => !r.copy) ?? recipient) : recipient;
+  const writtenTo = recipient?.copy ? visit.sendTo.find((r) => !r.copy) : undefined;
   const isChild = yearsBetween(visit.patient.born, visit.date) < CHILD_UNDER;
-  const person = clinic.people[visit.seenBy];
+  const signer = visit.status === "signed" ? (visit.signed?.by ?? visit.seenBy) : visit.seenBy;
+  const person = clinic.people[signer];
   const sources = sourceList(words, knowledge.sources);
   const measured = input.measures.measured;
-  const measurementTable = measurementGroups(words, measured, sources, "letter");
+  const inLetter = measuresOfLetter(visit);
+  const measurementTable = measurementGroups(words, measured, sources, inLetter);
   const short = shortName(words, visit.patient, isChild);
-  const sites = siteRows(words, knowledge, visit.sites, input.numberOf);
+  const sites = siteRows(words, knowledge, visit.sites);
   const cautionsFor = (reader: "doctor" | "patient" | "clinician") =>
     interpretation.cautions.flatMap((c) => knowledge.cautions[c.id]?.[reader] ?? c[reader] ?? []);
   return {
@@ -161,27 +50,27 @@ export function letterFacts(input: FactsInput): LetterFacts {
       emergency: clinic.emergency,
     },
     clinician: {
-      name: person?.name ?? visit.seenBy,
+      name: person?.name ?? signer,
       role: person?.role ?? "",
       qualifications: person?.qualifications ?? "",
       registration: person?.registration ?? "",
     },
-    letter: {
+    letter: { ...signingFacts(words, visit, input.replaces), large: input.large },
+    visit: {
+      id: visit.id,
       date: visit.date,
-      signed: visit.status === "signed",
-      draft: visit.status === "draft",
-      large: input.large,
+      reason: visit.reason,
+      seenBy: signer === visit.seenBy ? "" : (clinic.people[visit.seenBy]?.name ?? visit.seenBy),
     },
-    visit: { id: visit.id, date: visit.date, reason: visit.reason },
     recipient: {
       name: recipient?.name ?? "",
       role: recipient ? roleText(words, recipient.role) : "",
       lines: recipient ? [recipient.name, ...recipient.address] : [],
-      salutation: writtenTo ? recipientSalutation(words, writtenTo) : "",
-      copyOf: writtenTo && writtenTo !== recipient ? writtenTo.name : "",
+      salutation: recipient ? recipientSalutation(words, recipient) : "",
+      copyOf: writtenTo?.name ?? "",
     },
     copies: visit.sendTo
-      .filter((r) => r !== recipient)
+      .filter((r) => !recipient || !isSame(r, recipient))
       .map((r) => ({ name: r.name, role: roleText(words, r.role) })),
     patient: {
       id: visit.patient.id,
@@ -195,29 +84,32 @@ export function letterFacts(input: FactsInput): LetterFacts {
     },
     impressions: impressionFacts(input, (c) => c !== "excluded"),
     considered: impressionFacts(input, (c) => c === "excluded"),
-    actions: actionFacts(words, visit, writtenTo),
-    followUp: visit.followUp ?? null,
-    history: historyFacts(words, visit),
-    examination: Object.entries(visit.examination).flatMap(([key, text]) =>
-      text ? [{ label: words.examination[key] ?? key, text }] : [],
-    ),
+    actions: actionFacts(words, visit, recipient, interpretation.mustNotMiss),
+    followUp: visit.followUp
+      ? { weeks: visit.followUp.weeks, date: daysAfter(visit.date, Math.round(visit.followUp.weeks * 7)) }
+      : null,
+    history: historyFacts(words, knowledge, visit),
+    examination: examinationFacts(words, knowledge, visit),
     scope: scopeText(words, visit.scope),
     sites,
     extent: Object.entries(visit.extent ?? {}).map(([area, percent]) =>
       fill(words.phrases.area_lost ?? "", {
         area: words.extent[area] ?? area,
-        percent: writeNumber(words, percent ?? 0),
+        percent: writeRecorded(words, percent ?? 0),
       }),
     ),
+    recordedScores: recordedScores(words, knowledge, visit.scores, input.measures.rules),
     wideMap: input.wideMap,
     measurementTable,
-    measurementNotes: letterCaveats(words, measured),
-    measurements: input.forClinician ? measurementGroups(words, measured, sources, "all") : [],
+    measurementNotes: letterCaveats(words, measured, inLetter),
+    measurements: input.forClinician ? measurementGroups(words, measured, sources, null) : [],
+    reasoned: visit.impression.some((i) => i.certainty === "excluded" || (i.because ?? []).length > 0),
     why: whyFacts(input),
     notAssessed: notAssessed(input)
-      .slice(0, 6)
+      .slice(0, MOST_NOT_ASSESSED)
       .map((id) => findingTerm(knowledge, id)),
-    tests: testTexts(words, visit),
+    tests: testFacts(words, visit),
+    toldThem: visit.told ?? "",
     cautions: {
       doctor: cautionsFor("doctor"),
       patient: cautionsFor("patient"),
@@ -235,7 +127,10 @@ export function letterFacts(input: FactsInput): LetterFacts {
   };
 }
 
-function impressionFacts(input: FactsInput, keep: (certainty: string) => boolean): ImpressionFacts[] {
+function impressionFacts(
+  input: FactsInput,
+  keep: (certainty: string) => boolean,
+): LetterFacts["impressions"] {
   return input.visit.impression
     .filter((i) => keep(i.certainty))
     .map((i) => {
@@ -249,30 +144,14 @@ function impressionFacts(input: FactsInput, keep: (certainty: string) => boolean
     });
 }
 
-/** Findings recorded by the clinician that published series describe in the recorded impression: facts, not the engine's verdict. */
-function whyFacts(input: FactsInput): WhyFacts[] {
+/** What the clinician ticked as the ground of an impression; nothing that the engine found. */
+function whyFacts(input: FactsInput): LetterFacts["why"] {
   return input.visit.impression
-    .filter((i) => i.certainty !== "excluded")
-    .map((i) => {
-      const view = input.interpretation.disorders.find((d) => d.id === i.disorder);
-      const disorder = input.knowledge.disorders[i.disorder];
-      const terms = (
-        reasons: readonly { kind: string; id: string; state?: string; weight: number }[],
-        least: number,
-      ) => [
-        ...new Set(
-          reasons
-            .filter((r) => r.kind === "finding" && r.state === "present" && Math.abs(r.weight) >= least)
-            .map((r) => findingTerm(input.knowledge, r.id)),
-        ),
-      ];
-      return {
-        term: disorder?.term ?? i.disorder,
-        supports: terms(view?.for ?? [], 0).slice(0, 6),
-        unusual: terms(view?.against ?? [], 0.5).slice(0, 3),
-        about: disorder?.letter.about ?? "",
-      };
-    });
+    .filter((i) => i.certainty !== "excluded" && (i.because ?? []).length > 0)
+    .map((i) => ({
+      term: input.knowledge.disorders[i.disorder]?.term ?? i.disorder,
+      because: (i.because ?? []).map((id) => findingTerm(input.knowledge, id)),
+    }));
 }
 
 /** Findings never assessed, those reported in the recorded impressions first; only those, when there is an impression. */
@@ -281,8 +160,24 @@ function notAssessed(input: FactsInput): readonly string[] {
   const reported = new Set(
     recorded.flatMap((i) => Object.keys(input.knowledge.disorders[i.disorder]?.evidence ?? {})),
   );
-  const bearing = input.interpretation.notAssessed.filter((id) => reported.has(id));
-  return bearing.length > 0 ? bearing : input.interpretation.notAssessed;
+  const counted = new Set(input.visit.sites.flatMap(countedFindings));
+  const open = input.interpretation.notAssessed.filter((id) => !counted.has(id));
+  const bearing = open.filter((id) => reported.has(id));
+  return bearing.length > 0 ? bearing : open;
+}
+
+/** Findings that counts or measured shafts speak of, so that they are not said to be unassessed. */
+function countedFindings(site: Site): string[] {
+  const some = (key: "thin" | "vellus" | "units" | "yellowDots" | "discolouredOpenings") =>
+    site.fields.some((f) => f[key] !== undefined);
+  return [
+    ...(some("thin") ? ["thin-hairs"] : []),
+    ...(some("vellus") ? ["vellus-hairs"] : []),
+    ...(some("units") ? ["single-hair-units"] : []),
+    ...(some("yellowDots") ? ["yellow-dots"] : []),
+    ...(some("discolouredOpenings") ? ["perifollicular-discoloration"] : []),
+    ...(site.diametersUm.length > 0 ? ["diameter-variability", "thin-hairs"] : []),
+  ];
 }
 
 /** Identifier line for the foot of every page. */

@@ -2,8 +2,8 @@
 import Handlebars from "handlebars";
 import type { Problem } from "../base/problem.js";
 import type { Drawing } from "./document.js";
-import type { LetterFacts } from "./facts.js";
 import type { Pack, TemplateSource } from "./pack.js";
+import type { LetterFacts } from "./variables.js";
 import { asSentence, capital, list, type Words, writeDate, writeDuration, writeNumber } from "./words.js";
 
 /** Our own drawings by name. */

@@ -1,19 +1,11 @@
 /** Sites as rows: what was seen and how much, what was looked for and not seen. */
 import type { Knowledge } from "../knowledge/schema.js";
 import type { FindingSeen, Site } from "../visit/visit.js";
-import { fill, type Words } from "./words.js";
+import { answered, factTerms } from "./history-facts.js";
+import type { LetterFacts } from "./variables.js";
+import { fill, type Words, writeRecorded } from "./words.js";
 
-export interface SiteRow {
-  readonly number: number;
-  readonly name: string;
-  readonly plain: string;
-  readonly patch: string;
-  /** Size only, without margin words. */
-  readonly patchPlain: string;
-  readonly present: readonly { readonly id: string; readonly term: string; readonly amount: string }[];
-  readonly absent: readonly string[];
-  readonly notes: string;
-}
+export type SiteRow = LetterFacts["sites"][number];
 
 /** `several`, `14 in 2 fields` */
 export function amountText(words: Words, finding: FindingSeen): string {
@@ -28,33 +20,54 @@ export function findingTerm(knowledge: Knowledge, id: string): string {
   return knowledge.findings[id]?.term ?? id;
 }
 
-/** One row per site, numbered as on the scalp map; numbers given by `numberOf`. */
-export function siteRows(
-  words: Words,
-  knowledge: Knowledge,
-  sites: readonly Site[],
-  numberOf: (index: number) => number,
-): SiteRow[] {
+/** One row per site, numbered as on the scalp map. */
+export function siteRows(words: Words, knowledge: Knowledge, sites: readonly Site[]): SiteRow[] {
   return sites.map((site, index) => ({
-    number: numberOf(index),
+    number: index + 1,
     name: words.regions[site.site] ?? site.site,
     plain: knowledge.regions[site.site]?.plain ?? site.site,
     patch: site.patch ? patchText(words, site) : "",
-    patchPlain: site.patch
-      ? fill(words.phrases.patch_plain ?? "", { length: site.patch.lengthMm, width: site.patch.widthMm })
-      : "",
-    present: site.findings
-      .filter((f) => f.seen.state === "present")
-      .map((f) => ({ id: f.finding, term: findingTerm(knowledge, f.finding), amount: amountText(words, f) })),
-    absent: site.findings
-      .filter((f) => f.seen.state === "absent")
-      .map((f) => findingTerm(knowledge, f.finding)),
+    patchPlain: site.patch ? fill(words.phrases.patch_plain ?? "", sizeOf(words, site.patch)) : "",
+    present: [
+      ...site.findings
+        .filter((f) => f.seen.state === "present")
+        .map((f) => ({
+          id: f.finding,
+          term: findingTerm(knowledge, f.finding),
+          amount: amountText(words, f),
+        })),
+      ...answered(site.signs, true).map((id) => ({
+        id,
+        term: knowledge.facts[id]?.term ?? id,
+        amount: words.amounts.seen ?? "",
+      })),
+    ],
+    absent: [
+      ...site.findings.filter((f) => f.seen.state === "absent").map((f) => findingTerm(knowledge, f.finding)),
+      ...factTerms(knowledge, answered(site.signs, false)),
+    ],
+    nothing: words.site_states[siteState(site)],
+    nothingPlain: isSomethingSeen(site) ? "" : words.site_states_plain[siteState(site)],
     notes: site.notes ?? "",
   }));
 }
 
 function patchText(words: Words, site: Site): string {
   if (!site.patch) return "";
-  const size = fill(words.phrases.patch ?? "", { length: site.patch.lengthMm, width: site.patch.widthMm });
+  const size = fill(words.phrases.patch ?? "", sizeOf(words, site.patch));
   return site.patch.margin ? `${size}, ${words.margin[site.patch.margin] ?? site.patch.margin}` : size;
+}
+
+function sizeOf(words: Words, patch: NonNullable<Site["patch"]>): { length: string; width: string } {
+  return { length: writeRecorded(words, patch.lengthMm), width: writeRecorded(words, patch.widthMm) };
+}
+
+function isSomethingSeen(site: Site): boolean {
+  return site.findings.some((f) => f.seen.state === "present") || answered(site.signs, true).length > 0;
+}
+
+/** Of a site where nothing was seen: were findings looked for, were hairs only counted, or neither? */
+function siteState(site: Site): "none_seen" | "counted_only" | "not_assessed" {
+  if (site.findings.length > 0 || site.signs) return "none_seen";
+  return site.fields.length > 0 || site.diametersUm.length > 0 ? "counted_only" : "not_assessed";
 }

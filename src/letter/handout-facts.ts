@@ -1,7 +1,10 @@
 /** What the handout adds: drawings with plain sentences, the impression in plain words, when to get help, words explained. */
 import type { Impression } from "../visit/visit.js";
-import type { FactsInput } from "./facts.js";
+import type { FactsInput } from "./facts-input.js";
 import type { SiteRow } from "./findings-table.js";
+import { testFacts } from "./history-facts.js";
+import type { LetterFacts } from "./variables.js";
+import type { handoutVariables } from "./variables-handout.js";
 import { fill, type Words } from "./words.js";
 
 /** A reader takes in no more than this many drawings. Common practice, no source. */
@@ -14,37 +17,16 @@ const MOST_WORDS = 6;
 const MOST_QUESTIONS = 3;
 const MOST_SIGNS = 4;
 
-export interface ToldFacts {
-  readonly name: string;
-  readonly says: string;
-  readonly say: string;
-  readonly is: readonly string[];
-  readonly means: readonly string[];
-  readonly next: readonly string[];
-}
-
-export interface HandoutFacts {
-  readonly sitesPlain: readonly string[];
-  readonly pictured: readonly {
-    readonly id: string;
-    readonly drawing: string;
-    readonly name: string;
-    readonly means: string;
-  }[];
-  readonly told: readonly ToldFacts[];
-  readonly help: readonly { readonly fast: string; readonly signs: readonly string[] }[];
-  readonly questions: readonly string[];
-  readonly glossary: readonly { readonly word: string; readonly means: string }[];
-}
+export type HandoutFacts = Pick<LetterFacts, "sitesPlain" | keyof typeof handoutVariables>;
 
 export function handoutFacts(input: FactsInput, sites: readonly SiteRow[]): HandoutFacts {
-  const told = toldFacts(input);
+  const named = namedFacts(input);
   const pictured = picturedFindings(input);
   const disorders = toldImpressions(input).flatMap((i) => input.knowledge.disorders[i.disorder] ?? []);
   const text = [
     ...pictured.flatMap((p) => [p.name, p.means]),
     // What comes next in general is told at the first visit only.
-    ...told.flatMap((t) => [...t.is, ...t.means, ...(input.change ? [] : t.next)]),
+    ...named.flatMap((t) => [...t.is, ...t.means, ...(input.change ? [] : t.next)]),
     ...input.visit.plan.map((l) => l.action),
     ...input.interpretation.cautions.flatMap(
       (c) => input.knowledge.cautions[c.id]?.patient ?? c.patient ?? [],
@@ -53,7 +35,11 @@ export function handoutFacts(input: FactsInput, sites: readonly SiteRow[]): Hand
   return {
     sitesPlain: [...new Set(sites.map((s) => s.plain))],
     pictured,
-    told,
+    named,
+    // A test may tell the name that is kept for a talk.
+    resultsPlain: input.visit.impression.some((i) => i.inHandout === false)
+      ? []
+      : testFacts(input.words, input.visit),
     help: helpFacts(input),
     questions: [...new Set(disorders.flatMap((d) => d.patient.ask))].slice(0, MOST_QUESTIONS),
     glossary: wordsUsed(text, input.knowledge.glossary, input.words).slice(0, MOST_WORDS),
@@ -68,7 +54,7 @@ function toldImpressions(input: FactsInput): Impression[] {
   return held.filter((i) => i.inHandout !== false).slice(0, 2);
 }
 
-function toldFacts(input: FactsInput): ToldFacts[] {
+function namedFacts(input: FactsInput): HandoutFacts["named"] {
   return toldImpressions(input).flatMap((impression, index) => {
     const disorder = input.knowledge.disorders[impression.disorder];
     if (!disorder) return [];

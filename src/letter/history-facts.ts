@@ -1,35 +1,30 @@
 /** History, scope and tests in words. */
-import type { Scope, Visit } from "../visit/visit.js";
-import { fill, list, type Words, writeDate, writeDuration, writeNumber } from "./words.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Answers, Began, Medicine, Scope, Visit } from "../visit/visit.js";
+import { rangeText } from "./measurements.js";
+import type { LetterFacts } from "./variables.js";
+import { fill, list, type Words, writeDate, writeDuration, writeRecorded } from "./words.js";
 
-export interface HistoryFacts {
-  readonly duration: string;
-  readonly onsetCourse: readonly string[];
-  readonly symptoms: readonly string[];
-  readonly notes: string;
-  readonly lines: readonly { readonly label: string; readonly text: string }[];
-}
-
-export function historyFacts(words: Words, visit: Visit): HistoryFacts {
+export function historyFacts(words: Words, knowledge: Knowledge, visit: Visit): LetterFacts["history"] {
   const h = visit.history;
   const labels = words.history;
   const lines: { label: string; text: string }[] = [];
   const add = (key: string, items: readonly string[]) => {
     if (items.length > 0) lines.push({ label: labels[key] ?? key, text: list(words, items) });
   };
+  if (h.began) add("began", [beganText(words, h.began)]);
   add("family", h.family);
   add("past", h.past);
-  add(
-    "medicines",
-    h.medicines.map((m) => m.name),
-  );
-  add("allergies", h.allergies);
   add("triggers", h.triggers);
   add("hair_care", h.hairCare);
   add("contacts", h.contacts);
+  add("exposures", factTerms(knowledge, h.exposures ?? []));
+  add("answered_yes", factTerms(knowledge, answered(visit.asked, true)));
+  add("answered_no", factTerms(knowledge, answered(visit.asked, false)));
+  if (visit.patient.ancestry) add("ancestry", [visit.patient.ancestry]);
   if (visit.patient.phototype) add("phototype", [visit.patient.phototype]);
   const pregnancy = visit.patient.pregnancy;
-  if (pregnancy && pregnancy !== "no") add("pregnancy", [words.pregnancy[pregnancy] ?? pregnancy]);
+  if (pregnancy) add("pregnancy", [words.pregnancy[pregnancy] ?? pregnancy]);
   add(
     "pull_test",
     visit.pullTest.map((p) =>
@@ -49,33 +44,107 @@ export function historyFacts(words: Words, visit: Visit): HistoryFacts {
       ...(h.shedding ? [words.shedding[h.shedding] ?? h.shedding] : []),
     ],
     symptoms: Object.entries(h.symptoms).flatMap(([name, score]) =>
-      score === undefined ? [] : [`${words.symptoms[name] ?? name} ${writeNumber(words, score)}`],
+      score === undefined ? [] : [`${words.symptoms[name] ?? name} ${writeRecorded(words, score)}`],
     ),
+    medicines: list(
+      words,
+      h.medicines.map((m) => medicineText(words, m)),
+    ),
+    allergies: list(words, h.allergies),
     notes: h.notes ?? "",
     lines,
   };
+}
+
+/** The trade terms of facts of the catalogue. */
+export function factTerms(knowledge: Knowledge, ids: readonly string[]): string[] {
+  return ids.map((id) => knowledge.facts[id]?.term ?? id);
+}
+
+/** Facts answered one way, in the order recorded. */
+export function answered(answers: Answers | undefined, way: boolean): string[] {
+  return Object.entries(answers ?? {}).flatMap(([id, said]) => (said === way ? [id] : []));
+}
+
+/** `azathioprine (for eczema; started 3 weeks ago)` */
+function medicineText(words: Words, medicine: Medicine): string {
+  const p = words.phrases;
+  const ago = (weeks: number) => writeDuration(words, weeks, true);
+  const aside = [
+    ...(medicine.for ? [fill(p.medicine_for ?? "", { what: medicine.for })] : []),
+    ...(medicine.sinceWeeks === undefined
+      ? []
+      : [fill(p.medicine_since ?? "", { duration: ago(medicine.sinceWeeks) })]),
+    ...(medicine.stoppedWeeks === undefined
+      ? []
+      : [fill(p.medicine_stopped ?? "", { duration: ago(medicine.stoppedWeeks) })]),
+  ];
+  return aside.length > 0 ? `${medicine.name} (${aside.join("; ")})` : medicine.name;
+}
+
+function beganText(words: Words, began: Began): string {
+  const p = words.phrases;
+  if (began.weeksBefore !== undefined)
+    return fill(p.began_before ?? "", { duration: writeDuration(words, began.weeksBefore, true) });
+  if (began.ageYears !== undefined)
+    return fill(p.began_age ?? "", { years: writeRecorded(words, began.ageYears) });
+  return p.began_birth ?? "";
+}
+
+/** What was looked at beyond the dermoscope: patterns and signs of the catalogue, then free words. */
+export function examinationFacts(
+  words: Words,
+  knowledge: Knowledge,
+  visit: Visit,
+): LetterFacts["examination"] {
+  const { pattern, signs, ...prose } = visit.examination;
+  const row = (key: string, items: readonly string[]) =>
+    items.length > 0 ? [{ label: words.examination[key] ?? key, text: list(words, items) }] : [];
+  return [
+    ...row("pattern", factTerms(knowledge, pattern ?? [])),
+    ...row("signs", factTerms(knowledge, answered(signs, true))),
+    ...row("no_signs", factTerms(knowledge, answered(signs, false))),
+    ...Object.entries(prose).flatMap(([key, text]) => (text ? row(key, [text.replace(/\.$/u, "")]) : [])),
+  ];
 }
 
 /** `at 20-fold magnification, polarised light, dry, field 11 mm across`; empty when nothing was recorded. */
 export function scopeText(words: Words, scope: Scope): string {
   const p = words.phrases;
   const parts: string[] = [];
-  if (scope.magnification !== undefined) parts.push(fill(p.magnification ?? "", { n: scope.magnification }));
+  if (scope.magnification !== undefined)
+    parts.push(fill(p.magnification ?? "", { n: writeRecorded(words, scope.magnification) }));
   if (scope.light) parts.push(words.light[scope.light] ?? scope.light);
   if (scope.contact) parts.push(words.contact[scope.contact] ?? scope.contact);
-  if (scope.fieldDiameterMm !== undefined) parts.push(fill(p.field ?? "", { n: scope.fieldDiameterMm }));
+  if (scope.fieldDiameterMm !== undefined)
+    parts.push(fill(p.field ?? "", { n: writeRecorded(words, scope.fieldDiameterMm) }));
   return parts.join(", ");
 }
 
-/** `ferritin 18 ug/L (1 March 2026)` */
-export function testTexts(words: Words, visit: Visit): string[] {
+/** `ferritin 18 µg/L (range 30 to 200; 1 March 2026)`, flagged when the figure lies outside the laboratory's own range. */
+export function testFacts(words: Words, visit: Visit): LetterFacts["tests"] {
+  const p = words.phrases;
   return visit.tests.map((t) => {
     const value =
       t.value === undefined
         ? ""
-        : ` ${String(t.value).replace(".", words.decimal)}${t.unit ? `\u00a0${t.unit.replace(/^ug\b/u, "µg")}` : ""}`;
-    const said = /^(?:awaited|pending)$/iu.test(t.result ?? "") ? words.phrases.test_awaited : t.result;
+        : ` ${writeRecorded(words, t.value)}${t.unit ? `\u00a0${t.unit.replace(/^ug\b/u, "µg")}` : ""}`;
+    const said = /^(?:awaited|pending)$/iu.test(t.result ?? "") ? p.test_awaited : t.result;
     const result = said ? `${value ? "," : ":"} ${said}` : "";
-    return `${t.name}${value}${result}${t.date ? ` (${writeDate(words, t.date)})` : ""}`;
+    const range = t.range ? rangeText(words, t.range) : "";
+    const aside = [
+      ...(range ? [fill(p.test_range ?? "", { range })] : []),
+      ...(t.date ? [writeDate(words, t.date)] : []),
+    ];
+    return {
+      says: `${t.name}${value}${result}${aside.length > 0 ? ` (${aside.join("; ")})` : ""}`,
+      flag: outside(words, t),
+    };
   });
+}
+
+function outside(words: Words, { value, range }: Visit["tests"][number]): string {
+  if (value === undefined || !range) return "";
+  if (range.low !== undefined && value < range.low) return words.phrases.below_range ?? "";
+  return range.high !== undefined && value > range.high ? (words.phrases.above_range ?? "") : "";
 }

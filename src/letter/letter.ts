@@ -8,11 +8,13 @@ import type { Measures } from "../measure/types.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { AddressWindow, Drawing, Letter, Paper } from "./document.js";
-import { type FactsInput, identifierLine, letterFacts } from "./facts.js";
+import { identifierLine, letterFacts } from "./facts.js";
+import type { FactsInput } from "./facts-input.js";
 import { fillTemplate } from "./fill-template.js";
-import { loadPack, type Pack } from "./pack.js";
+import { loadPack, type Pack, type TemplateSource } from "./pack.js";
 import type { Pictures } from "./pictures.js";
 import { printed } from "./printed.js";
+import { sharesInCare } from "./recipients.js";
 import { respellAll } from "./spelling.js";
 import { fill, writeDate, yearsBetween } from "./words.js";
 
@@ -33,6 +35,8 @@ export interface ComposeInput {
   readonly recipient?: Recipient;
   /** Against earlier visits of this patient. */
   readonly change?: Change;
+  /** ISO date of the letter that a later edition replaces, where the register knows it. */
+  readonly replaces?: string;
   /** Logo and photos, read and made ready by the caller. */
   readonly pictures?: Pictures;
   /** Overrides of the clinic's and the patient's own choices. */
@@ -56,6 +60,15 @@ export function packFor(kind: string, input: ComposeInput): { pack?: Pack; probl
   return loadPack(input.language ?? input.clinic.language, own);
 }
 
+/** What a reader outside the care gets in place of a letter to a colleague. */
+const OUTSIDE_CARE = "notice";
+
+/** The document as this reader may have it: no history and no findings outside the care. */
+function forReader(pack: Pack, asked: TemplateSource, input: ComposeInput): TemplateSource {
+  const outside = input.recipient && !sharesInCare(input.recipient) && asked.head.reader === "doctor";
+  return (outside && asked.head.addressed && pack.documents[OUTSIDE_CARE]) || asked;
+}
+
 /**
  * Composes one document for one reader. Problems: unknown document, missing language pack, template errors (with file and
  * line), a letter without an addressee.
@@ -63,7 +76,8 @@ export function packFor(kind: string, input: ComposeInput): { pack?: Pack; probl
 export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter> {
   const { pack, problems } = packFor(kind, input);
   if (!pack || hasError(problems)) return { problems };
-  const template = pack.documents[kind];
+  const asked = pack.documents[kind];
+  const template = asked && forReader(pack, asked, input);
   if (!template) {
     const message = `unknown document "${kind}"`;
     return {
@@ -131,10 +145,10 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     words,
     recipient,
     change: input.change ?? null,
+    replaces: input.replaces,
     drawings,
     wideMap,
     large,
-    numberOf: (index) => index + 1,
     forClinician: template.head.reader === "clinician",
     photos: input.pictures?.photos ?? [],
     hasLogo: logo !== undefined,
@@ -144,7 +158,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
   const filled = fillTemplate(pack, template, facts, drawings);
   if (filled.html === undefined) return { problems: filled.problems };
   const value: Letter = {
-    kind,
+    kind: template.name,
     title: `${template.head.title} ${visit.id}`,
     language: words.language,
     paper: input.paper ?? clinic.paper ?? words.paper,

@@ -1,8 +1,10 @@
 /** Measures as rows of a letter: value, interval, count, published reference and numbered source. */
 import type { Source } from "../knowledge/schema.js";
 import type { Measured, NormalRange } from "../measure/types.js";
+import type { Visit } from "../visit/visit.js";
 import { respell } from "./spelling.js";
-import { capital, fill, type Words, writeNumber } from "./words.js";
+import type { LetterFacts } from "./variables.js";
+import { capital, fill, type Words, writeNumber, writeRecorded } from "./words.js";
 
 /** Numbers publications in the order they are first cited. */
 export class SourceList {
@@ -84,29 +86,32 @@ export function measureName(words: Words, id: string, term: string): string {
   return words.measures[id] ?? measureText(words, capital(term));
 }
 
-/** `34 % (25 to 44)`; the interval is left out where the measure has none. */
-export function valueText(words: Words, m: Measured): string {
+/** `34 % (25 to 44)`, or with the number counted `34 % (25 to 44; 118)`; the interval is left out where the measure has none. */
+export function valueText(words: Words, m: Measured, counted = false): string {
   const unit = m.unit ? `\u00a0${measureText(words, m.unit)}` : "";
   const value = `${writeNumber(words, m.value, m.places)}${unit}`;
-  if (m.low === undefined || m.high === undefined) return value;
-  return fill(words.phrases.interval ?? "", {
+  const n = counted && m.n !== undefined ? String(m.n) : "";
+  if (m.low === undefined || m.high === undefined) return n ? `${value} (${n})` : value;
+  return fill(words.phrases[n ? "interval_counted" : "interval"] ?? "", {
     value,
     low: writeNumber(words, m.low, m.places),
     high: writeNumber(words, m.high, m.places),
+    n,
   });
 }
 
-function rangeText(words: Words, normal: NormalRange): string {
+/** `30 to 200`, `above 30`, `below 200` */
+export function rangeText(words: Words, normal: Pick<NormalRange, "low" | "high">): string {
   const { low, high } = normal;
   const p = words.phrases;
-  const say = (n: number) => String(n).replace(".", words.decimal);
+  const say = (n: number) => writeRecorded(words, n);
   if (low !== undefined && high !== undefined)
     return fill(p.between ?? "", { low: say(low), high: say(high) });
   if (low !== undefined) return fill(p.above ?? "", { low: say(low) });
   return high !== undefined ? fill(p.below ?? "", { high: say(high) }) : "";
 }
 
-/** Measures a letter to a colleague prints, in this order; the reasoning sheet prints them all. */
+/** Measures a letter to a colleague prints, in this order, and those of every score recorded; the reasoning sheet prints them all. */
 export const IN_THE_LETTER = [
   "hair-density",
   "single-unit-share",
@@ -118,20 +123,27 @@ export const IN_THE_LETTER = [
   "lppai",
 ];
 
-export interface MeasurementGroup {
-  readonly term: string;
-  readonly values: readonly { readonly site: string; readonly value: string; readonly n: string }[];
-  readonly references: readonly string[];
+export type MeasurementGroup = LetterFacts["measurementTable"][number];
+
+/** Whether this visit's letter prints a measure. */
+export type InLetter = (id: string) => boolean;
+
+/** Besides its usual measures a letter prints what was worked from a score the clinician took the trouble to record. */
+export function measuresOfLetter(visit: Pick<Visit, "scores">): InLetter {
+  const recorded = Object.keys(visit.scores).map((key) => key.replaceAll("_", "-"));
+  return (id) =>
+    IN_THE_LETTER.includes(id) || recorded.some((score) => id === score || id.startsWith(`${score}-`));
 }
 
-/** The letter's measures, or all of them, one group for each, its sites together. */
+/** The measures a letter prints, or all of them, one group for each, its sites together. */
 export function measurementGroups(
   words: Words,
   all: readonly Measured[],
   sources: SourceList,
-  which: "letter" | "all",
+  inLetter: InLetter | null,
 ): MeasurementGroup[] {
-  const ids = which === "letter" ? IN_THE_LETTER : [...new Set(all.map((m) => m.id))];
+  const found = [...new Set(all.map((m) => m.id))];
+  const ids = inLetter ? [...new Set([...IN_THE_LETTER, ...found])].filter(inLetter) : found;
   return ids.flatMap((id) => {
     const measured = all.filter((m) => m.id === id);
     const first = measured[0];
@@ -143,11 +155,11 @@ export function measurementGroups(
         term: measureName(words, id, first.term),
         values: measured.map((m) => ({
           site: site(m),
-          value: valueText(words, m),
+          value: valueText(words, m, inLetter !== null),
           n: m.n === undefined ? "" : String(m.n),
         })),
         references: [
-          ...measured.flatMap((m) => (m.band ? [measureText(words, m.band)] : [])),
+          ...measured.flatMap((m) => (m.band ? [bandText(words, m.band, inLetter !== null)] : [])),
           ...measured.flatMap((m) =>
             m.normal
               ? [
@@ -155,13 +167,8 @@ export function measurementGroups(
                 ]
               : [],
           ),
-          ...ruleReference(
-            words,
-            measured,
-            which === "letter" ? ruleSource(first) : first.source,
-            memory,
-            sources,
-          ),
+          // A colleague is told of published ranges; where the rule itself comes from stands on the reasoning sheet.
+          ...(inLetter ? [] : ruleReference(words, measured, first.source, memory, sources)),
         ].filter((text, i, all) => all.indexOf(text) === i),
       },
     ];
@@ -182,13 +189,13 @@ function ruleReference(
     : [fill(words.phrases.rule_source ?? "[{source}]", { source: `${sources.cite(source)}${memory}` })];
 }
 
-/** The rule's own source; how its interval was made is told on the reasoning sheet. */
-function ruleSource(m: Measured): string {
-  return m.source.split(/\s*;\s*/u)[0] ?? m.source;
+/** A letter names the class alone; which scheme it belongs to stands on the reasoning sheet. */
+function bandText(words: Words, band: string, short: boolean): string {
+  return measureText(words, short ? band.replace(/ \(.*$/u, "") : band);
 }
 
 /** Caveats of the measures a letter prints. */
-export function letterCaveats(words: Words, all: readonly Measured[]): string[] {
-  const caveats = all.filter((m) => IN_THE_LETTER.includes(m.id)).flatMap((m) => m.caveat ?? []);
+export function letterCaveats(words: Words, all: readonly Measured[], inLetter: InLetter): string[] {
+  const caveats = all.filter((m) => inLetter(m.id)).flatMap((m) => m.caveat ?? []);
   return [...new Set(caveats)].map((caveat) => measureText(words, caveat));
 }

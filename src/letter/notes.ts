@@ -14,7 +14,7 @@ export const LETTER_PROBLEMS = {
   },
   "template-head": {
     meaning: "The lines between --- at the top of a template are not complete.",
-    cure: "Give title and reader (doctor, patient or clinician).",
+    cure: "Give title and reader (doctor, patient, clinician or third party).",
   },
   "no-language-pack": {
     meaning: "There are no words for the language asked for.",

@@ -5,13 +5,14 @@ import { parse } from "yaml";
 import type { Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
 import { openYaml, problemsFromIssues } from "../base/yaml-source.js";
+import { READERS, type Reader } from "./document.js";
 import { respellAll, respellTemplate } from "./spelling.js";
 import { type Words, wordsSchema } from "./words.js";
 
 /** What a template's front matter says of the document. */
 export interface DocumentHead {
   readonly title: string;
-  readonly reader: "doctor" | "patient" | "clinician";
+  readonly reader: Reader;
   readonly type: "compact" | "reading";
   /** True when one copy is made for each addressee, with the address in the window. */
   readonly addressed: boolean;
@@ -145,15 +146,11 @@ function readTemplate(file: string, problems: Problem[]): TemplateSource {
   const raw: unknown = parse(match[1]);
   const skippedLines = match[0].split("\n").length - 1;
   const body = text.slice(match[0].length);
-  if (
-    !isRecord(raw) ||
-    typeof raw.title !== "string" ||
-    !["doctor", "patient", "clinician"].includes(String(raw.reader))
-  ) {
+  if (!isRecord(raw) || typeof raw.title !== "string" || !READERS.some((r) => r === raw.reader)) {
     problems.push({
       severity: "error",
       id: "template-head",
-      message: "the lines between --- must give title and reader (doctor, patient or clinician)",
+      message: `the lines between --- must give title and reader (${READERS.join(", ")})`,
       file,
       line: 1,
       column: 1,
@@ -167,7 +164,7 @@ function readTemplate(file: string, problems: Problem[]): TemplateSource {
     skippedLines,
     head: {
       title: raw.title,
-      reader: raw.reader === "patient" ? "patient" : raw.reader === "clinician" ? "clinician" : "doctor",
+      reader: READERS.find((r) => r === raw.reader) ?? "doctor",
       type: raw.type === "reading" ? "reading" : "compact",
       addressed: raw.addressed === true,
     },

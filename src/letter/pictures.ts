@@ -1,17 +1,9 @@
 /** Photos of a visit as a letter prints them: which site, what the caption says, how long the scale bar is. */
 
-import type { FactsInput } from "./facts.js";
+import type { FactsInput, Photo } from "./facts-input.js";
 import { findingTerm } from "./findings-table.js";
+import type { LetterFacts } from "./variables.js";
 import { capital, fill, writeNumber } from "./words.js";
-
-export interface Photo {
-  /** Name under which the bytes are given to the page. */
-  readonly id: string;
-  readonly siteIndex: number;
-  readonly caption: string;
-  /** Millimetres; null when the field diameter is not known. */
-  readonly barMm: number | null;
-}
 
 export interface Pictures {
   /** `<svg>` or `<img src="photo:logo" alt="">`. */
@@ -21,21 +13,19 @@ export interface Pictures {
   readonly bytes: Readonly<Record<string, Uint8Array>>;
 }
 
-export interface PhotoFacts {
-  readonly drawing: string;
-  readonly site: string;
-  readonly caption: string;
-  readonly bar: string;
-}
+export type { Photo };
+
+type PhotoRows = LetterFacts["photos"];
+type PhotoFacts = PhotoRows[number]["left"];
 
 /** In rows of two, as the letter sets them; the image elements go into `drawings`. */
-export function photoFacts(input: FactsInput): { left: PhotoFacts; right: PhotoFacts | null }[] {
+export function photoFacts(input: FactsInput): PhotoRows {
   const { words, visit } = input;
   const all = input.photos.flatMap((photo): PhotoFacts[] => {
     const site = visit.sites[photo.siteIndex];
     if (!site) return [];
     const place = fill(words.phrases.photo_site ?? "", {
-      number: input.numberOf(photo.siteIndex),
+      number: photo.siteIndex + 1,
       site: words.regions[site.site] ?? site.site,
     });
     const seen = site.findings

@@ -1,74 +1,17 @@
 /** The interpretation in words, for the reasoning sheet and for `whorl explain`. For the clinician only. */
 import { drawsWord } from "../interpret/interpret.js";
-import type { Agreement, Interpretation, Reason } from "../interpret/interpretation.js";
+import type { Interpretation, Reason } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
 import type { SourceList } from "./measurements.js";
+import { metWord } from "./recorded-scores.js";
+import type { LetterFacts } from "./variables.js";
 import { fill, type Words, writeNumber } from "./words.js";
 
-export interface ReasonFacts {
-  readonly says: string;
-  readonly site: string;
-  /** Signed, natural-log units. */
-  readonly weight: string;
-  /** The same as a plain factor, such as `×6.7` or `÷3.0`. */
-  readonly factor: string;
-  /** Pooled frequency with interval and basis; empty for rules and context. */
-  readonly frequency: string;
-  readonly source: string;
-}
-
-export interface DisorderFacts {
-  readonly id: string;
-  readonly term: string;
-  readonly band: string;
-  readonly leads: string;
-  readonly base: string;
-  readonly for: readonly ReasonFacts[];
-  readonly against: readonly ReasonFacts[];
-}
-
-export interface ReasoningFacts {
-  readonly leading: readonly DisorderFacts[];
-  readonly unlikely: readonly string[];
-  readonly notAssessable: readonly string[];
-  readonly second: {
-    readonly term: string;
-    readonly explains: readonly string[];
-    readonly why: string;
-  } | null;
-  readonly bySite: readonly { readonly site: string; readonly leading: readonly string[] }[];
-  readonly activity: readonly {
-    readonly term: string;
-    readonly state: string;
-    readonly stage: string;
-    readonly says: readonly string[];
-  }[];
-  readonly mustNotMiss: readonly {
-    readonly name: string;
-    readonly why: string;
-    readonly answered: boolean;
-  }[];
-  readonly lookNext: readonly {
-    readonly says: string;
-    readonly separates: readonly string[];
-    readonly bits: string;
-  }[];
-  readonly agreement: { readonly verdict: Agreement["verdict"]; readonly word: string; readonly why: string };
-  readonly notAssessed: readonly string[];
-  readonly assessedShare: string;
-  readonly rules: readonly {
-    readonly term: string;
-    readonly result: string;
-    readonly criteria: readonly { readonly says: string; readonly result: string; readonly worked: string }[];
-    readonly says: string;
-    readonly limits: string;
-    readonly source: string;
-  }[];
-  readonly notes: readonly string[];
-  readonly accepted: readonly { readonly id: string; readonly reason: string }[];
-}
+export type ReasoningFacts = NonNullable<LetterFacts["reasoning"]>;
+export type DisorderFacts = ReasoningFacts["leading"][number];
+export type ReasonFacts = DisorderFacts["for"][number];
 
 /** How many disorders a reader takes in on one sheet, and how many reasons for each. */
 const MOST_DISORDERS = 3;
@@ -106,8 +49,7 @@ export function reasoningFacts(
   const recorded = new Set(visit.impression.filter((i) => i.certainty !== "excluded").map((i) => i.disorder));
   const withBand = (band: string, leaveOut: ReadonlySet<string> = new Set()) =>
     interpretation.disorders.filter((d) => d.band === band && !leaveOut.has(d.id)).map((d) => term(d.id));
-  const result = (met: boolean | null) =>
-    words.phrases[met === null ? "not_assessable" : met ? "met" : "not_met"] ?? "";
+  const result = (met: boolean | null) => words.phrases[metWord(met)] ?? "";
   return {
     // What the clinician recorded is always argued out, however the evidence stands.
     leading: interpretation.disorders

@@ -30,6 +30,8 @@ export const wordsSchema = z.strictObject({
   patient_salutation: phrase,
   parent_salutation: phrase,
   duration: durations,
+  /** Round a duration that is not exact: `about {duration}`. */
+  about: phrase,
   /** After a word such as "in", where the language then changes the noun; otherwise `duration` serves. */
   duration_after: durations.optional(),
   age: z.strictObject({ years: counted, months: counted }),
@@ -43,6 +45,15 @@ export const wordsSchema = z.strictObject({
   roles: table.default({}),
   who: table,
   who_patient: table,
+  /** How soon a line of the plan is due. */
+  urgency: z.strictObject({ now: phrase, "same day": phrase, days: phrase, soon: phrase }),
+  /** {date} */
+  by_day: phrase,
+  /** {date} and {time} of signing. */
+  signed_at: phrase,
+  /** A later edition: {date} of the letter it replaces, where that is known. */
+  replaces: phrase,
+  replaces_earlier: phrase,
   onset: table,
   course: table,
   shedding: table,
@@ -69,6 +80,11 @@ export const wordsSchema = z.strictObject({
   change: table,
   history: table,
   phrases: table,
+  /** What a site says where nothing was seen there: looked for and absent, only counted, or never looked for. */
+  site_states: z.strictObject({ none_seen: phrase, counted_only: phrase, not_assessed: phrase }),
+  site_states_plain: z.strictObject({ none_seen: phrase, counted_only: phrase, not_assessed: phrase }),
+  yes: phrase,
+  no: phrase,
   /** Words of the scalp map, for the letter and for the handout; left out in English, where the drawing room has them. */
   map: mapWordsSchema.optional(),
   plain_map: mapWordsSchema.optional(),
@@ -82,6 +98,11 @@ export const wordsSchema = z.strictObject({
 });
 
 export type Words = Readonly<z.infer<typeof wordsSchema>>;
+
+/** The printed form of a word somebody typed, where the table has one of its own. */
+export function wordIn(table: Readonly<Record<string, string>>, key: string): string | undefined {
+  return Object.hasOwn(table, key) ? table[key] : undefined;
+}
 
 /** Fills `{name}` gaps; an unknown gap stays as it is, so that a test can find it. */
 export function fill(text: string, values: Readonly<Record<string, string | number>>): string {
@@ -104,6 +125,11 @@ export function writeDate(words: Words, iso: string): string {
   return fill(words.date, { d: Number(match[3]), m: month, y: Number(match[1]) });
 }
 
+/** `14:05` of an ISO date and time. */
+export function clockTime(moment: string): string {
+  return /T(\d{2}:\d{2})/u.exec(moment)?.[1] ?? "";
+}
+
 /** A number with `places` decimals and the decimal sign of the language; a real minus sign. */
 export function writeNumber(words: Words, value: number, places = 0): string {
   const text = value.toFixed(places);
@@ -111,20 +137,35 @@ export function writeNumber(words: Words, value: number, places = 0): string {
   return zero.replace(".", words.decimal).replace("-", "\u2212");
 }
 
-function countOf(pair: { one: string; other: string }, n: number): string {
-  return fill(n === 1 ? pair.one : pair.other, { n });
+/** A number a person recorded, to its last decimal, with the decimal sign of the language. */
+export function writeRecorded(words: Words, value: number): string {
+  const text = value.toLocaleString("en", { useGrouping: false, maximumFractionDigits: 20 });
+  return text.replace(".", words.decimal).replace("-", "\u2212");
 }
 
+function countOf(pair: { one: string; other: string }, n: number): string {
+  return fill(n === 1 ? pair.one : pair.other, { n: n % 1 === 0.5 ? `${Math.floor(n)}½` : n });
+}
+
+const WEEKS_A_MONTH = 4.345;
+const WEEKS_A_YEAR = 52.18;
+/** From here a half year no longer tells a person anything. */
+const WHOLE_YEARS_FROM = 10;
+
 /**
- * Weeks in the unit a person would say: days under one week, weeks to 16, months to two years, then years. `after` gives
- * the form that stands after "in".
+ * Weeks in the unit a person would say: days under one week, weeks to 16, months to two years, then years and halves. What
+ * is not said exactly is said to be about so much. `after` gives the form that stands after "in".
  */
 export function writeDuration(words: Words, weeks: number, after = false): string {
   const units = (after ? words.duration_after : undefined) ?? words.duration;
-  if (weeks < 1) return countOf(units.days, Math.max(1, Math.round(weeks * 7)));
-  if (weeks <= 16) return countOf(units.weeks, Math.round(weeks));
-  if (weeks < 104) return countOf(units.months, Math.round(weeks / 4.345));
-  return countOf(units.years, Math.round(weeks / 52.18));
+  const said = (pair: { one: string; other: string }, exact: number, n: number) =>
+    Math.abs(exact - n) < 1e-9 ? countOf(pair, n) : fill(words.about, { duration: countOf(pair, n) });
+  const halves = (n: number) => Math.round(n * 2) / 2;
+  if (weeks < 1) return said(units.days, weeks * 7, Math.max(1, Math.round(weeks * 7)));
+  if (weeks <= 16) return said(units.weeks, weeks, halves(weeks));
+  if (weeks < 104) return said(units.months, weeks / WEEKS_A_MONTH, Math.round(weeks / WEEKS_A_MONTH));
+  const years = weeks / WEEKS_A_YEAR;
+  return said(units.years, years, years < WHOLE_YEARS_FROM ? halves(years) : Math.round(years));
 }
 
 /** Completed years between two ISO dates. */
@@ -145,12 +186,12 @@ export function writeAge(words: Words, born: string, on: string): string {
   return countOf(words.age.months, Math.max(0, months));
 }
 
-/** First letter in capitals; a letter without a capital of its own, such as `ß`, stays. */
+/** First letter in capitals; a letter without a capital of its own, such as `ß` or `ϐ`, stays. */
 export function capital(text: string): string {
   const first = [...text][0];
   const large = first?.toUpperCase();
-  if (first === undefined || large === undefined || [...large].length > 1) return text;
-  return large + text.slice(first.length);
+  if (first === undefined || large === undefined || large.toLowerCase() !== first.toLowerCase()) return text;
+  return [...large].length > 1 ? text : large + text.slice(first.length);
 }
 
 /** Free words as a sentence: capital first, a full stop at the end unless one stands there. */

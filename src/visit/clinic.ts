@@ -11,8 +11,8 @@ import { inReadingOrder, placeProblems, readText } from "./read.js";
 import { readValues } from "./read-values.js";
 import { type Report, reporter } from "./report.js";
 import { CLINIC_REQUIRED, reportRequired } from "./required.js";
-import { withoutUndefined } from "./to-visit.js";
 import type { Visit } from "./visit.js";
+import { withoutUndefined } from "./without-undefined.js";
 
 export interface ClinicPerson {
   readonly name: string;

@@ -2,7 +2,7 @@
 import { z } from "zod";
 import { addTrouble, type Json, type Leaf, rawValue, relayIssues, toJson } from "./leaf.js";
 import { number, wordJson } from "./leaves.js";
-import { AMOUNTS, type Seen } from "./visit.js";
+import { AMOUNTS, type Seen } from "./terms.js";
 import { foundInWords, type Trouble, type Want } from "./want.js";
 import { wordPattern } from "./word-pattern.js";
 import { plainWords, type Vocabulary } from "./words.js";
@@ -31,7 +31,7 @@ export function findingsMap(findings: Vocabulary): Leaf<FindingLine[]> {
   const amount = { $ref: "#/definitions/amount" };
   return rawValue(() => ({
     type: ["object", "null"],
-    properties: Object.fromEntries([...findings.terms.values()].map((term) => [term, amount])),
+    properties: describedBy(findings, amount),
     patternProperties: { [wordPattern(findings.spellings)]: amount },
     additionalProperties: false,
   }))
@@ -59,6 +59,16 @@ export function findingsMap(findings: Vocabulary): Leaf<FindingLine[]> {
       });
     })
     .optional();
+}
+
+/** A property for each word, with the sentence that says what it is; beside a $ref alone it would be passed over. */
+export function describedBy(words: Vocabulary, json: Json): Json {
+  return Object.fromEntries(
+    [...words.terms].map(([id, term]) => {
+      const description = words.says.get(id);
+      return [term, description === undefined ? json : { description, allOf: [json] }];
+    }),
+  );
 }
 
 /** The amount that a count stands for, per field of view: 1, 2-3, 4-9, 10 and more (common practice). */

@@ -2,7 +2,7 @@
 import { z } from "zod";
 import { addTrouble, type Leaf, orNull, rawValue, relayIssues, toJson } from "./leaf.js";
 import { number, text } from "./leaves.js";
-import type { Medicine } from "./visit.js";
+import type { Medicine } from "./terms.js";
 import { foundInWords } from "./want.js";
 
 const MOST = 200;

@@ -1,6 +1,9 @@
 /** The keys a file must have, as one table: the reader reports them, the JSON Schema demands them. */
 import type { KeyPath } from "../base/yaml-source.js";
+import type { Keys } from "./key.js";
+import { topKeys } from "./keys.js";
 import type { Report } from "./report.js";
+import { NO_WORDS } from "./visit-words.js";
 
 export interface RequiredKey {
   /** Where, such as `visit`, `sites[].patch` or `people.*`; the top is "". */
@@ -12,38 +15,17 @@ export interface RequiredKey {
 
 const row = (at: string, key: string, says: string): RequiredKey => ({ at, key, says });
 
-export const VISIT_REQUIRED: readonly RequiredKey[] = [
-  row("", "visit", "the visit"),
-  row("visit", "id", "the visit's number"),
-  row("visit", "date", "the day of the visit"),
-  row("visit", "seen_by", "who saw the patient"),
-  row("", "patient", "the patient"),
-  row("patient", "id", "the patient's number"),
-  row("patient", "name", "the patient's name"),
-  row("patient.name", "family", "the family name"),
-  row("patient", "born", "the date of birth"),
-  row("send_to[]", "role", "the role of the recipient"),
-  row("send_to[]", "name", "the name of the recipient"),
-  row("pull_test[]", "site", "the site of the pull test"),
-  row("pull_test[]", "pulled", "how many hairs were pulled"),
-  row("pull_test[]", "came_out", "how many hairs came out"),
-  row("sites[]", "site", "the name of the site"),
-  row("sites[].at", "x", "x of the place"),
-  row("sites[].at", "y", "y of the place"),
-  row("sites[].patch", "length_mm", "the length of the patch"),
-  row("sites[].patch", "width_mm", "the width of the patch"),
-  row("sites[].photos[]", "file", "the file of the photograph"),
-  row("tests[]", "name", "the name of the test"),
-  row("impression[]", "disorder", "the disorder"),
-  row("impression[]", "certainty", "the certainty"),
-  row("plan[]", "who", "who does it"),
-  row("plan[]", "action", "what is to be done"),
-  row("follow_up", "weeks", "the number of weeks"),
-  row("accept[]", "id", "the id of the message accepted"),
-  row("accept[]", "reason", "the reason for accepting"),
-  row("signed", "by", "who signs"),
-  row("signed", "at", "the moment of signing"),
-];
+export const VISIT_REQUIRED: readonly RequiredKey[] = requiredOf(topKeys(NO_WORDS), "");
+
+function requiredOf(keys: Keys, at: string): RequiredKey[] {
+  return Object.entries(keys).flatMap(([key, { missing, keys: inner, entries }]) => {
+    const below = `${at === "" ? "" : `${at}.`}${key}${entries ? "[]" : ""}`;
+    return [
+      ...(missing === undefined ? [] : [row(at, key, missing)]),
+      ...(inner ? requiredOf(inner, below) : []),
+    ];
+  });
+}
 
 export const CLINIC_REQUIRED: readonly RequiredKey[] = [
   row("", "name", "the clinic's name"),

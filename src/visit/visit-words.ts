@@ -1,6 +1,6 @@
 /** The words of a visit file that come from the knowledge files. */
 import type { Fact, Knowledge } from "../knowledge/schema.js";
-import { REGIONS, type Region } from "./visit.js";
+import { REGIONS, type Region } from "./terms.js";
 import { plainWords, type Vocabulary, vocabulary } from "./words.js";
 
 export interface VisitWords {
@@ -59,3 +59,18 @@ function hazardIds(knowledge: Knowledge): string[] {
   const ids = Object.values(knowledge.cautions).flatMap((caution) => caution.must_not_miss?.id ?? []);
   return [...new Set(ids)].sort();
 }
+
+/** No words at all, for what the tables of keys say without them. */
+const NO: Vocabulary = plainWords("a word", []);
+export const NO_WORDS: VisitWords = {
+  findings: NO,
+  disorders: NO,
+  hazards: NO,
+  regions: plainWords("a region of the scalp", REGIONS),
+  asked: NO,
+  exposures: NO,
+  patterns: NO,
+  signs: NO,
+  scores: NO,
+  scoreInputs: {},
+};

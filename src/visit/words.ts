@@ -8,6 +8,8 @@ export interface Vocabulary<T extends string = string> {
   readonly what: string;
   /** One printed form for each meaning, in the order given. */
   readonly terms: ReadonlyMap<T, string>;
+  /** A sentence on a meaning, where there is one. */
+  readonly says: ReadonlyMap<T, string>;
   /** Every accepted spelling. */
   readonly spellings: readonly string[];
   find(word: string): T | undefined;
@@ -18,14 +20,16 @@ export interface Vocabulary<T extends string = string> {
 /** Makes a vocabulary; `entries` give a meaning, its printed form and its other spellings. */
 export function vocabulary<T extends string>(
   what: string,
-  entries: Iterable<{ id: T; term: string; also?: readonly string[] }>,
+  entries: Iterable<{ id: T; term: string; also?: readonly string[]; what?: string }>,
 ): Vocabulary<T> {
   const terms = new Map<T, string>();
   const exact = new Map<string, T>();
   const loose = new Map<string, T | undefined>();
   const spellings: string[] = [];
-  for (const { id, term, also = [] } of entries) {
+  const says = new Map<T, string>();
+  for (const { id, term, also = [], what: sentence } of entries) {
     terms.set(id, term);
+    if (sentence !== undefined) says.set(id, sentence);
     for (const word of [term, id, ...also]) {
       const folded = foldSpelling(word);
       if (!exact.has(folded)) {
@@ -40,6 +44,7 @@ export function vocabulary<T extends string>(
   return {
     what,
     terms,
+    says,
     spellings,
     find: (word) => {
       const folded = foldSpelling(word);

@@ -1,4 +1,5 @@
 /** Answers to questions of the facts catalogue: names in any accepted spelling, each with yes or no. */
+import { describedBy } from "./findings-map.js";
 import { addTrouble, type Leaf, rawValue, readOne } from "./leaf.js";
 import { readYesNo, YES_NO_JSON } from "./leaves.js";
 import { foundInWords, type Want } from "./want.js";
@@ -17,7 +18,7 @@ export function yesNoMap(words: Vocabulary): Leaf<AnswerLine[]> {
   const answer = { description: `yes or no, for ${words.what}.`, anyOf: [YES_NO_JSON(), { type: "null" }] };
   return rawValue(() => ({
     type: ["object", "null"],
-    properties: Object.fromEntries([...words.terms.values()].map((term) => [term, answer])),
+    properties: describedBy(words, answer),
     patternProperties: words.spellings.length > 0 ? { [wordPattern(words.spellings)]: answer } : {},
     additionalProperties: false,
   }))

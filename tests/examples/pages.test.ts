@@ -22,6 +22,7 @@ const accept = process.env.ACCEPT === "1";
 const MOST_PAGES: Record<string, number> = {
   "referral-letter": 3,
   handout: 3,
+  notice: 1,
   "progress-sheet": 4,
   "reasoning-sheet": 6,
 };
@@ -61,6 +62,11 @@ describe.each(exampleFiles.map((f) => [nameOf(f), f]))("%s", (name, file) => {
         expect(plain(page.text)).toContain(`Page ${i + 1} of ${pages.length}`);
         expect(page.text.includes("DRAFT")).toBe(visit.status === "draft");
         expect(page.text.length, "no page all but empty").toBeGreaterThan(250);
+      }
+      if (document.kind === "notice") {
+        for (const impression of visit.impression)
+          expect(all).not.toContain(bare(knowledge.disorders[impression.disorder]?.term ?? "?"));
+        continue;
       }
       const reader = document.kind === "handout" ? "patient" : "doctor";
       for (const caution of interpretation.cautions) {

@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { actionFacts } from "../../src/letter/actions.js";
 import { loadPack } from "../../src/letter/pack.js";
+import { purposeOf } from "../../src/letter/recipients.js";
+import { dayOf } from "../../src/letter/when.js";
 import type { Words } from "../../src/letter/words.js";
-import type { PlanLine, Recipient } from "../../src/visit/visit.js";
-import { compose, exampleOf, withVisit, wordsIn } from "./compose.js";
+import type { PlanLine, Recipient, Signed } from "../../src/visit/visit.js";
+import { compose, exampleOf, knowledge, withVisit, wordsIn } from "./compose.js";
 
 function words(language: string): Words {
   const { pack } = loadPack(language);
@@ -54,21 +56,158 @@ describe("the plan", () => {
   });
 });
 
-describe("a copy", () => {
-  const letter = compose("referral-letter", example, { recipient: gp });
-  const copy = compose("referral-letter", example, { recipient: nurse });
+describe("the order and the lead of a line", () => {
+  const due = (line: Partial<PlanLine>): PlanLine => ({ who: "GP", action: "Act.", ...line });
+  const leads = (lines: readonly PlanLine[], raised: { id: string; urgency?: "same day" | "now" }[] = []) =>
+    actionFacts(
+      words("en-GB"),
+      { ...example.visit, date: "2026-03-12", plan: [...lines] },
+      gp,
+      raised,
+    ).reader.map((a) => a.lead);
 
-  it("stands at its own address and says to whom the letter was written", () => {
-    expect(copy.html).toContain("School Lane");
-    expect(copy.html).not.toContain("1 Fish Street");
-    expect(wordsIn(copy.html)).toContain("This letter was written to Dr Ilse Brandt.");
-    expect(wordsIn(letter.html)).not.toContain("Copy for your information");
+  it("put urgency before the day, and the day before the rest", () => {
+    expect(
+      leads([
+        due({}),
+        due({ when: "within 4 weeks" }),
+        due({ by: "2026-03-20" }),
+        due({ urgency: "soon" }),
+        due({ urgency: "same day", when: "today" }),
+      ]),
+    ).toEqual(["Same day (today)", "Soon", "By 20 March 2026", "By 9 April 2026 (within 4 weeks)", ""]);
   });
 
-  it("keeps you for the person the letter was written to", () => {
-    const asked = (html: string) => /What we ask of you<\/dt>([\s\S]*?)<\/dd>/u.exec(html)?.[1] ?? "";
-    expect(asked(copy.html)).toContain("Check iron.");
-    expect(asked(copy.html)).toBe(asked(letter.html));
-    expect(wordsIn(copy.html)).toContain("Dear Dr Brandt");
+  it("say the words alone where no day follows from them", () => {
+    expect(leads([due({ when: "at the next blood test." })])).toEqual(["At the next blood test"]);
+    expect(leads([due({ when: "in a month", urgency: "days" })])).toEqual([
+      "Within days, by 12 April 2026 (in a month)",
+    ]);
+  });
+
+  it("take their urgency from the must-not-miss line that they answer", () => {
+    const line = due({ answers: ["scarring"] });
+    expect(leads([line], [{ id: "scarring", urgency: "same day" }])).toEqual(["Same day"]);
+    expect(leads([line], [{ id: "syphilis", urgency: "now" }])).toEqual([""]);
+    expect(
+      leads([due({ answers: ["scarring"], urgency: "soon" })], [{ id: "scarring", urgency: "now" }]),
+    ).toEqual(["Soon"]);
+  });
+
+  it("work out a day from a span of days, weeks or months", () => {
+    expect(dayOf("10 days", "2026-02-25")).toBe("2026-03-07");
+    expect(dayOf("within two weeks", "2026-03-12")).toBe("2026-03-26");
+    expect(dayOf("in 3 months", "2026-11-30")).toBe("2027-02-28");
+    expect(dayOf("before the holidays", "2026-03-12")).toBeUndefined();
+    expect(dayOf("in some weeks", "2026-03-12")).toBeUndefined();
+  });
+});
+
+describe("a copy to another doctor", () => {
+  const specialist: Recipient = {
+    role: "rheumatologist",
+    name: "Dr Tomos Achterberg",
+    address: ["40 North Gate"],
+    copy: true,
+  };
+  const shared = withVisit(example, {
+    sendTo: [gp, specialist],
+    plan: [...plan, { who: "rheumatologist", action: "Weigh the antibodies." }],
+  });
+  const copy = wordsIn(compose("referral-letter", shared, { recipient: specialist }).html);
+
+  it("greets its own reader and asks what is theirs", () => {
+    expect(copy).toContain("Copy for your information. This letter was written to Dr Ilse Brandt.");
+    expect(copy).toContain("Dear Dr Achterberg,");
+    expect(copy).toMatch(/What we ask of you Weigh the antibodies\. Also agreed/u);
+    expect(copy).toContain("Dr Ilse Brandt: Check iron.");
+  });
+
+  it("names all others at the end, and not the reader", () => {
+    expect(copy).toMatch(/Copy to: Dr Ilse Brandt \(general practitioner\)(?! *;)/u);
+    const letter = wordsIn(compose("referral-letter", shared, { recipient: gp }).html);
+    expect(letter).toContain("Copy to: Dr Tomos Achterberg (rheumatologist)");
+    expect(letter).not.toContain("Copy for your information");
+  });
+});
+
+describe("a letter to a reader outside the care", () => {
+  const notice = compose("referral-letter", example, { recipient: nurse });
+  const text = wordsIn(notice.html);
+
+  it("is of its own kind, greets its reader and holds only what is theirs to do", () => {
+    expect(notice.kind).toBe("notice");
+    expect(text).toContain("School Lane");
+    expect(text).toContain("Dear Ines Okoro,");
+    expect(text).toContain("What we ask of you Watch for new patches. Please keep this letter");
+  });
+
+  it("holds no history, no finding, no impression and no other action", () => {
+    const { visit } = example;
+    const own = [
+      visit.reason,
+      ...visit.history.medicines.map((m) => m.name),
+      ...visit.history.past,
+      "Check iron",
+      "Count again",
+    ];
+    const terms = visit.sites.flatMap((s) =>
+      s.findings.map((f) => knowledge.findings[f.finding]?.term ?? ""),
+    );
+    const names = visit.impression.map((i) => knowledge.disorders[i.disorder]?.term ?? "");
+    for (const word of [...own, ...terms, ...names])
+      expect(text.toLowerCase()).not.toContain(word.toLowerCase());
+  });
+
+  it("asks for nothing where the plan names nobody there", () => {
+    const idle = withVisit(example, { plan: plan.slice(0, 3) });
+    expect(wordsIn(compose("referral-letter", idle, { recipient: nurse }).html)).toContain(
+      "Nothing is asked of you at present.",
+    );
+  });
+
+  it.each([
+    [{ role: "school nurse" }, "school"],
+    [{ role: "Employer" }, "employer"],
+    [{ role: "insurance company" }, "insurer"],
+    [{ role: "mother" }, "family"],
+    [{ role: "dermatologist" }, "care"],
+    [{ role: "practice nurse" }, "care"],
+    [{ role: "school doctor", purpose: "care" as const }, "care"],
+    [{ role: "friend", purpose: "family" as const }, "family"],
+  ])("reads %j as %s", (who, purpose) => {
+    expect(purposeOf({ ...nurse, ...who })).toBe(purpose);
+  });
+});
+
+describe("signing", () => {
+  const signed = { by: "rafiq-oyelaran", at: "2026-03-14T14:05+00:00" };
+  const said = (act: Partial<Signed>, replaces?: string) =>
+    wordsIn(
+      compose("referral-letter", withVisit(example, { signed: { ...signed, ...act } }), {
+        recipient: gp,
+        ...(replaces ? { replaces } : {}),
+      }).html,
+    );
+
+  it("prints the day of the visit and the moment of signing as two facts", () => {
+    expect(said({})).toContain("Date 14 March 2026 Our reference TS-2026-0141 Seen on 12 March 2026");
+    expect(said({})).toContain("Signed electronically on 14 March 2026 at 14:05 Rafiq Oyelaran");
+    expect(said({})).toContain("Seen by Dr Anneli Thorsby");
+    expect(said({ by: "anneli-thorsby" })).not.toContain("Seen by");
+  });
+
+  it("claims no moment where none was recorded", () => {
+    expect(wordsIn(compose("referral-letter", example, { recipient: gp }).html)).toContain(
+      "Signed electronically Dr Anneli Thorsby",
+    );
+  });
+
+  it("says what a later edition replaces, and why", () => {
+    expect(said({ edition: 1 })).not.toContain("replaces");
+    expect(said({ edition: 2, reason: "the side was wrong" }, "2026-03-12")).toContain(
+      "This letter replaces ours of 12 March 2026. The side was wrong.",
+    );
+    expect(said({ edition: 2 })).toContain("This letter replaces our earlier letter about this visit.");
   });
 });

@@ -11,6 +11,7 @@ import {
   writeDate,
   writeDuration,
   writeNumber,
+  writeRecorded,
   yearsBetween,
 } from "../../src/letter/words.js";
 
@@ -40,22 +41,30 @@ describe("dates", () => {
 
 describe("durations", () => {
   it.each([
-    [0.3, "2 days"],
+    [0.3, "about 2 days"],
+    [3 / 7, "3 days"],
     [1, "one week"],
+    [2.5, "2½ weeks"],
+    [2.4, "about 2½ weeks"],
+    [2.2, "about 2 weeks"],
     [16, "16 weeks"],
-    [26, "6 months"],
-    [52, "12 months"],
-    [104, "2 years"],
-    [520, "10 years"],
+    [17, "about 4 months"],
+    [26, "about 6 months"],
+    [52, "about 12 months"],
+    [103, "about 24 months"],
+    [104, "about 2 years"],
+    [131, "about 2½ years"],
+    [520, "about 10 years"],
+    [545, "about 10 years"],
   ])("of %d weeks read %s", (weeks, text) => {
     expect(writeDuration(en, weeks)).toBe(text);
   });
 
   it("bend after a word such as in, where the language asks for it", () => {
-    expect(writeDuration(de, 26)).toBe("6 Monate");
-    expect(writeDuration(de, 26, true)).toBe("6 Monaten");
+    expect(writeDuration(de, 26)).toBe("etwa 6 Monate");
+    expect(writeDuration(de, 26, true)).toBe("etwa 6 Monaten");
     expect(writeDuration(de, 1, true)).toBe("einer Woche");
-    expect(writeDuration(en, 26, true)).toBe("6 months");
+    expect(writeDuration(en, 26, true)).toBe("about 6 months");
     expect(writeDuration(es, 12, true)).toBe("12 semanas");
   });
 });
@@ -110,6 +119,7 @@ describe("lists and sentences", () => {
   it("gives the first letter its capital, whatever letter it is", () => {
     expect(capital("ödem")).toBe("Ödem");
     expect(capital("ßa")).toBe("ßa");
+    expect(capital("ϐ")).toBe("ϐ");
     expect(capital("")).toBe("");
   });
 });
@@ -120,6 +130,14 @@ describe("numbers and gaps", () => {
     expect(writeNumber(de, Math.PI, 2)).toBe("3,14");
     expect(writeNumber(en, -2.5, 1)).toBe("\u22122.5");
     expect(writeNumber(en, -0.04, 1)).toBe("0.0");
+  });
+
+  it("recorded are written to their last decimal", () => {
+    expect(writeRecorded(en, 3.5)).toBe("3.5");
+    expect(writeRecorded(en, 0.4)).toBe("0.4");
+    expect(writeRecorded(en, 3)).toBe("3");
+    expect(writeRecorded(de, 1234.25)).toBe("1234,25");
+    expect(writeRecorded(en, -0.0000001)).toBe("\u22120.0000001");
   });
 
   it("leave an unknown gap in sight", () => {

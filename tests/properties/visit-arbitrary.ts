@@ -77,7 +77,7 @@ const field: fc.Arbitrary<CountedField> = fc
     thin: some(fc.nat(40)),
     vellus: some(fc.nat(20)),
     more: fc.nat(200),
-    units: some(fc.dictionary(fc.constantFrom("1", "2", "3", "4"), fc.nat(30))),
+    units: some(fc.dictionary(fc.constantFrom("1", "2", "3", "4"), fc.nat(30), { minKeys: 1 })),
     yellowDots: some(fc.nat(20)),
     discolouredOpenings: some(fc.nat(20)),
     counted: fc.boolean(),
@@ -219,7 +219,7 @@ export function visits(knowledge: Knowledge): fc.Arbitrary<Visit> {
     sites: fc
       .subarray([...REGIONS], { maxLength: 4 })
       .chain((regions) => fc.tuple(...regions.map((region) => site(knowledge, region)))),
-    extent: some(fc.record({ top: fc.nat(100), back: fc.nat(100) }, { requiredKeys: [] })),
+    extent: some(fc.record({ top: fc.nat(100), back: fc.nat(100) }, { requiredKeys: ["back"] })),
     scores: fc.record(
       { "test-score": fc.record({ redness: fc.nat(3), length_cm: tenth(20) }) },
       { requiredKeys: [] },

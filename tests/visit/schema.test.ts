@@ -78,7 +78,7 @@ test("the schema of clinic files takes the example and refuses a slip", () => {
   expect(takes({ ...(clinic as object), people: { a: { name: "A" } } })).toBe(false);
 });
 
-/** Paths of properties without a description; the findings describe themselves by their names. */
+/** Paths of properties without a description. */
 function undescribed(json: unknown, path: string): string[] {
   if (json === null || typeof json !== "object") return [];
   return Object.entries(json).flatMap(([key, value]) => {

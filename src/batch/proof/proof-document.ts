@@ -1,7 +1,7 @@
 /** One PDF and the visit it was made from -> every fault between them. What the visit records is looked for in the print, whatever a template says. */
 import type { Interpretation } from "../../interpret/interpretation.js";
 import type { Knowledge } from "../../knowledge/schema.js";
-import type { Letter } from "../../letter/document.js";
+import type { Letter, Reader } from "../../letter/document.js";
 import type { Pack } from "../../letter/pack.js";
 import { printed } from "../../letter/printed.js";
 import type { Measures } from "../../measure/types.js";
@@ -19,7 +19,7 @@ export interface ProofInput {
   readonly bytes: Uint8Array;
   /** As composed from the visit now, for this recipient. */
   readonly letter: Letter;
-  readonly reader: "doctor" | "patient" | "clinician";
+  readonly reader: Reader;
   readonly pack: Pack;
   readonly visit: Visit;
   readonly recipient: Recipient | null;

@@ -53,14 +53,16 @@ function toPatient(input: ProofInput, stated: readonly Impression[], body: reado
 /** Each line of the plan, word for word, with its time. */
 export function planFaults(input: ProofInput, body: readonly string[]): Reason[] {
   return input.visit.plan.flatMap((line, index) => {
-    const said = holdsTokens(body, [...tokensOf(line.action), ...tokensOf(line.when ?? "")]);
+    const said = [line.action, line.when ?? ""].every((text) => holdsTokens(body, tokensOf(text)));
     return said ? [] : [reason("plan-differs", `line ${index + 1} of the plan`)];
   });
 }
 
 export function cautionFaults(input: ProofInput, body: readonly string[]): Reason[] {
+  const { reader } = input;
+  if (reader === "third party") return [];
   return input.interpretation.cautions.flatMap((caution) =>
-    [input.knowledge.cautions[caution.id]?.[input.reader] ?? caution[input.reader] ?? []]
+    [input.knowledge.cautions[caution.id]?.[reader] ?? caution[reader] ?? []]
       .flat()
       .every((text) => holdsTokens(body, tokensOf(text)))
       ? []

@@ -1,6 +1,6 @@
 /** A patch larger than the region it lies in, or than the head. */
 import { entries, type Look } from "../look.js";
-import type { Region } from "../visit.js";
+import type { Region } from "../terms.js";
 
 /** Rough length and breadth of each region on an adult head, millimetres; ours, to find slips (common practice). */
 const REGION_MM: Readonly<Record<Region, readonly [number, number]>> = {

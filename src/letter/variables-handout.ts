@@ -1,0 +1,26 @@
+/** What a handout alone prints. */
+import { list, text, texts } from "./variable-kinds.js";
+
+export const handoutVariables = {
+  pictured: list("findings for the handout, each with a drawing", {
+    id: text("id"),
+    drawing: text("name of the drawing, for `drawing`"),
+    name: text("plain name"),
+    means: text("one plain sentence"),
+  }),
+  named: list("what the handout says of each impression it may name", {
+    name: text("plain name"),
+    says: text("the impression with its certainty, as a sentence"),
+    say: text("how to say the name; may be empty"),
+    is: texts("what it is"),
+    means: texts("what it means"),
+    next: texts("what usually happens next"),
+  }),
+  resultsPlain: list("tests with result, for the patient; none while a name is kept back", {
+    says: text("name and result"),
+    flag: text("that the figure lies below or above the range; may be empty"),
+  }),
+  help: list("when to get help", { fast: text("how fast"), signs: texts("signs") }),
+  questions: texts("questions to bring"),
+  glossary: list("words explained", { word: text("word"), means: text("explanation") }),
+};

@@ -1,0 +1,68 @@
+/** When a line of the plan is due: a day worked out from words such as `within 4 weeks`, and the words that lead the line. */
+import type { PlanLine, Urgency } from "../visit/visit.js";
+import { URGENCIES } from "../visit/visit.js";
+import { capital, fill, type Words, writeDate } from "./words.js";
+
+const NUMBERS: Readonly<Record<string, number>> = {
+  a: 1,
+  one: 1,
+  two: 2,
+  three: 3,
+  four: 4,
+  five: 5,
+  six: 6,
+  seven: 7,
+  eight: 8,
+  ten: 10,
+  twelve: 12,
+};
+const SPAN = /^(?:(?:within|in)\s+)?(\d{1,3}|[a-z]+)\s+(day|week|month)s?$/iu;
+
+/** The day so many days after an ISO date. */
+export function daysAfter(date: string, days: number): string {
+  return new Date(Date.parse(date) + days * 86_400_000).toISOString().slice(0, 10);
+}
+
+/** The day meant by `within 4 weeks`, `2 weeks` or `in a month`, counted from the visit; nothing for other words. */
+export function dayOf(when: string, visitDate: string): string | undefined {
+  const [, count, unit] = SPAN.exec(when.trim().replace(/\.$/u, "")) ?? [];
+  if (!count || !unit) return undefined;
+  const n = NUMBERS[count.toLowerCase()] ?? Number(count);
+  if (!Number.isInteger(n)) return undefined;
+  return unit.toLowerCase() === "month"
+    ? monthsAfter(visitDate, n)
+    : daysAfter(visitDate, unit === "day" ? n : n * 7);
+}
+
+/** The same day of a later month, or that month's last day. */
+function monthsAfter(date: string, months: number): string {
+  const [year = 0, month = 1, day = 1] = date.split("-").map(Number);
+  const last = new Date(Date.UTC(year, month + months, 0)).getUTCDate();
+  return new Date(Date.UTC(year, month - 1 + months, Math.min(day, last))).toISOString().slice(0, 10);
+}
+
+/** By when a line is due, as an ISO date; nothing where neither a day nor a span was written. */
+export function dueDay(line: PlanLine, visitDate: string): string | undefined {
+  return line.by ?? (line.when ? dayOf(line.when, visitDate) : undefined);
+}
+
+/** `Same day`, `By 9 April 2026 (within 4 weeks)`, `Soon (before the holidays)`: what stands before the action, with its capital. */
+export function leadOf(
+  words: Words,
+  line: PlanLine,
+  visitDate: string,
+  urgency: Urgency | undefined,
+): string {
+  const due = dueDay(line, visitDate);
+  const main = [
+    ...(urgency ? [words.urgency[urgency]] : []),
+    ...(due ? [fill(words.by_day, { date: writeDate(words, due) })] : []),
+  ].join(", ");
+  const when = line.when?.replace(/\.$/u, "") ?? "";
+  return capital(main && when ? `${main} (${when})` : main || when);
+}
+
+/** The more urgent first, then the earlier day; what has neither comes last. */
+export function urgencyRank(urgency: Urgency | undefined): number {
+  return urgency ? URGENCIES.indexOf(urgency) : URGENCIES.length;
+}

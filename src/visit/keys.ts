@@ -1,0 +1,45 @@
+/** All keys of the visit file in the order in which people write them. A new key is added here or in a table below. */
+import { always, list, map, needed, prose, value } from "./key.js";
+import { answers, examinationKeys, historyKeys } from "./keys/history.js";
+import { ACCEPT_KEYS, EVENT_KEYS, PATIENT_KEYS, SIGNED_KEYS, sendTo } from "./keys/patient.js";
+import { followUp, impressionKeys, planKeys, scores, tests } from "./keys/plan.js";
+import { EXTENT_KEYS, pullTestKeys, scope, siteKeys } from "./keys/site.js";
+import { number } from "./leaves.js";
+import type { VisitWords } from "./visit-words.js";
+
+/** The top of the file with the words of a knowledge folder. */
+export function topKeys(words: VisitWords) {
+  return {
+    format: value(number(1, 1, { whole: true }), "Version of this format: 1."),
+    visit: needed(map(EVENT_KEYS, "The visit itself."), "the visit"),
+    patient: needed(map(PATIENT_KEYS, "The patient."), "the patient"),
+    send_to: sendTo,
+    asked: answers(
+      words.asked,
+      "Answers to the questions of the facts catalogue: yes or no. What is left out was not asked.",
+    ),
+    history: always(historyKeys(words), "What the patient told."),
+    examination: always(
+      examinationKeys(words),
+      "What was seen beyond the dermoscope; what is left out was not examined.",
+    ),
+    pull_test: list(pullTestKeys(words), "Hair pull tests.", { most: 40, oneLine: "each" }),
+    scope,
+    sites: list(siteKeys(words), "The places looked at."),
+    extent: map(
+      EXTENT_KEYS,
+      "Percent of hair lost in each of the four areas of the scalp; leave out what was not estimated.",
+      { oneLine: true },
+    ),
+    scores: scores(words),
+    tests,
+    impression: list(impressionKeys(words), "The clinician's impression.", { most: 20 }),
+    plan: list(planKeys(words), "Who does what."),
+    follow_up: followUp,
+    told: prose("What the patient was told."),
+    accept: list(ACCEPT_KEYS, "Check messages the clinician has seen and accepted."),
+    signed: map(SIGNED_KEYS, "The act of signing; changed content is no longer signed.", { oneLine: true }),
+  };
+}
+
+export type TopKeys = ReturnType<typeof topKeys>;
