@@ -9,7 +9,7 @@ import { activityOf } from "./activity.js";
 import { agreementOf } from "./agreement.js";
 import { coverage } from "./assessed.js";
 import { bandsOf, bears, cappedByHealthy } from "./bands.js";
-import { cautionsOf, mustNotMiss } from "./cautions.js";
+import { askedFor, cautionsOf, mustNotMiss } from "./cautions.js";
 import { stateOf } from "./conditions.js";
 import { type Facts, factsAt, factsOf, withBands } from "./facts.js";
 import { besideHealthy } from "./healthy.js";
@@ -22,6 +22,7 @@ import { secondDisorder } from "./second.js";
 import { unexplainedBy } from "./unexplained.js";
 import { type Ablation, type Weighed, weigh } from "./weigh.js";
 
+export { openLines } from "./cautions.js";
 export { AGREEMENT_PROBLEMS, agreementProblems } from "./agreement.js";
 export { explainJson } from "./explain-json.js";
 export type * from "./interpretation.js";
@@ -109,6 +110,8 @@ export function interpret(
       return disorder ? [activityOf(disorder, banded, before)] : [];
     }),
     mustNotMiss: open,
+    askedFor: askedFor(banded),
+    readFromWords: facts.reads(),
     lookNext: lookNext(facts, weighed, candidates, spareWounds),
     agreement: agreementOf(visit, disorders, beside, knowledge),
     notAssessed: covered.notAssessed,
