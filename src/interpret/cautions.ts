@@ -5,7 +5,14 @@ import type { Urgency } from "../visit/visit.js";
 import { holds } from "./conditions.js";
 import type { Facts } from "./facts.js";
 import { groundsOf } from "./grounds.js";
-import type { AppliedCaution, AskedFor, Closing, Ground, Interpretation, MustNotMiss } from "./interpretation.js";
+import type {
+  AppliedCaution,
+  AskedFor,
+  Closing,
+  Ground,
+  Interpretation,
+  MustNotMiss,
+} from "./interpretation.js";
 import { clauses, mentionsAny, phraseOf } from "./words.js";
 
 type Line = NonNullable<Caution["must_not_miss"]>;

@@ -41,14 +41,23 @@ export function statedFacts(visit: Visit, knowledge: Knowledge): StatedFacts {
 /** The classes of a medicine as written: its name may stand among others words, with a slip, or under another name. */
 export function medicineClasses(written: string, knowledge: Knowledge): readonly string[] {
   const names = namesOf(knowledge);
-  const folded = ` ${written.split(/[\s,;()/]+/u).map(foldProse).join(" ")} `;
+  const folded = ` ${written
+    .split(/[\s,;()/]+/u)
+    .map(foldProse)
+    .join(" ")} `;
   const exact = [...names].flatMap(([name, classes]) => (folded.includes(` ${name} `) ? classes : []));
   if (exact.length > 0) return [...new Set(exact)];
-  const slips = folded.trim().split(" ").filter((word) => word.length >= 7);
+  const slips = folded
+    .trim()
+    .split(" ")
+    .filter((word) => word.length >= 7);
   return [
     ...new Set(
       slips.flatMap((word) => {
-        const near = nearestWords(word, [...names.keys()].filter((name) => near2(name, word)));
+        const near = nearestWords(
+          word,
+          [...names.keys()].filter((name) => near2(name, word)),
+        );
         return near.length === 1 ? (names.get(near[0] ?? "") ?? []) : [];
       }),
     ),
@@ -66,7 +75,8 @@ function namesOf(knowledge: Knowledge): ReadonlyMap<string, readonly string[]> {
   if (known) return known;
   const names = new Map<string, readonly string[]>();
   for (const [name, entry] of Object.entries(knowledge.medicines)) {
-    for (const one of [name, ...entry.also]) names.set(one.split(/\s+/u).map(foldProse).join(" "), entry.classes);
+    for (const one of [name, ...entry.also])
+      names.set(one.split(/\s+/u).map(foldProse).join(" "), entry.classes);
   }
   namesCache.set(knowledge, names);
   return names;

@@ -4,7 +4,6 @@ import { bearing, holds, stateOf } from "./conditions.js";
 import type { Facts } from "./facts.js";
 import type { Ground } from "./interpretation.js";
 
-
 /** The grounds of a condition that holds, each once, in the order in which the condition names them. */
 export function groundsOf(c: Condition, facts: Facts): Ground[] {
   const all = collect(c, facts, undefined);
@@ -40,7 +39,9 @@ function collect(c: Condition, facts: Facts, site: number | undefined): Ground[]
   if ("band" in c) {
     return list(c.band).flatMap((id): Ground[] => {
       const one: Condition = { band: id, at_least: c.at_least };
-      return holds(one, facts) ? [{ kind: "band", says: `${named(id, facts)} is ${c.at_least} or more` }] : [];
+      return holds(one, facts)
+        ? [{ kind: "band", says: `${named(id, facts)} is ${c.at_least} or more` }]
+        : [];
     });
   }
   if ("impression" in c) {
@@ -68,7 +69,13 @@ function findingGrounds(ids: readonly string[], facts: Facts, site: number | und
   return ids.flatMap((id) =>
     facts.visit.sites.flatMap((entry, i): Ground[] =>
       (site ?? i) === i && stateOf(id, facts, i) === "present"
-        ? [{ kind: "finding", says: facts.knowledge.findings[id]?.term ?? id.replaceAll("-", " "), where: entry.site }]
+        ? [
+            {
+              kind: "finding",
+              says: facts.knowledge.findings[id]?.term ?? id.replaceAll("-", " "),
+              where: entry.site,
+            },
+          ]
         : [],
     ),
   );

@@ -22,8 +22,8 @@ import { secondDisorder } from "./second.js";
 import { unexplainedBy } from "./unexplained.js";
 import { type Ablation, type Weighed, weigh } from "./weigh.js";
 
-export { openLines } from "./cautions.js";
 export { AGREEMENT_PROBLEMS, agreementProblems } from "./agreement.js";
+export { openLines } from "./cautions.js";
 export { explainJson } from "./explain-json.js";
 export type * from "./interpretation.js";
 export { BANDS, drawsWord } from "./interpretation.js";

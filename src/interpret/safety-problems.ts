@@ -29,7 +29,11 @@ export interface Found {
 
 /** Problems and notes of a visit, in the order of the interpretation. */
 export function safetyProblems(facts: Facts, interpretation: Interpretation): Found[] {
-  return [...openLineProblems(facts, interpretation), ...unasked(interpretation), ...fromWords(facts, interpretation)];
+  return [
+    ...openLineProblems(facts, interpretation),
+    ...unasked(interpretation),
+    ...fromWords(facts, interpretation),
+  ];
 }
 
 function openLineProblems(facts: Facts, { mustNotMiss }: Interpretation): Found[] {
@@ -58,7 +62,9 @@ function unasked({ askedFor }: Interpretation): Found[] {
 /** Only what raised a line: a note for every word read would bury these. */
 function fromWords(facts: Facts, { mustNotMiss, readFromWords }: Interpretation): Found[] {
   const raising = new Set(
-    mustNotMiss.flatMap((m) => m.raisedBy.flatMap((g) => (g.kind === "words" ? [`${g.where}:${g.says}`] : []))),
+    mustNotMiss.flatMap((m) =>
+      m.raisedBy.flatMap((g) => (g.kind === "words" ? [`${g.where}:${g.says}`] : [])),
+    ),
   );
   return readFromWords.flatMap((r): Found[] => {
     const fact = facts.knowledge.facts[r.fact];

@@ -68,7 +68,15 @@ function hazard(id: string): Caution {
     id: `possible-${id}`,
     term: `Possible ${id}`,
     always: false,
-    must_not_miss: { id, why: `It may be ${id}.` },
+    must_not_miss: {
+      id,
+      why: `It may be ${id}.`,
+      urgency: "soon",
+      faster: [],
+      who: "the clinic",
+      answers: [],
+      plan_words: [],
+    },
     source: "common practice",
   };
 }

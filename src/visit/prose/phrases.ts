@@ -1,7 +1,7 @@
 /**
  * Phrases of the facts catalogue, made ready for matching. Words stand in a row, with small filler words between them let pass;
  * `a|b` is either, `word*` any word that begins so, `..` up to four words of any kind, `&` joins parts in any order, near each
- * other, `&&` also over commas; after ` ! ` stand words with which the phrase does not hold.
+ * other, `&&` also over commas; after ` ! ` stand words with which the phrase does not hold, after ` @` the one place it is for.
  */
 import { distance } from "fastest-levenshtein";
 import { foldProse, type Sentence, stemOf, type Token } from "./tokens.js";
@@ -25,6 +25,8 @@ export interface Phrase {
   readonly sides: readonly Side[];
   /** Stems with which it does not hold in the same part of a sentence. */
   readonly unless: ReadonlySet<string>;
+  /** The one place of free text it is for; any when left out. */
+  readonly only?: string;
 }
 
 /** First and last token of a match; `held` are the tokens that the phrase itself names. */
@@ -43,13 +45,14 @@ const APART = 7;
 const FAR = 14;
 
 export function phraseOf(written: string): Phrase {
-  const [body = "", unless = ""] = written.split(/\s!\s/u);
+  const [phrase = "", only] = written.split(/\s@/u);
+  const [body = "", unless = ""] = phrase.split(/\s!\s/u);
   const sides = body.split(/(?<!&)&(?!&)|(?=&&)/u).map((side) => ({
     elements: elementsOf(side.replace("&&", "").trim()),
     far: side.startsWith("&&"),
   }));
   const stems = unless.split(/[\s|]+/u).flatMap((word) => (word ? [stemOf(foldProse(word))] : []));
-  return { sides, unless: new Set(stems) };
+  return { sides, unless: new Set(stems), ...(only ? { only } : {}) };
 }
 
 function elementsOf(side: string): Element[] {

@@ -56,6 +56,7 @@ function readSentence(written: Sentence, piece: ProsePiece, book: Book, year: nu
   for (const key of keys) {
     for (const { fact, phrase } of book.byStem.get(key) ?? []) {
       if (fact.written_in && !fact.written_in.includes(piece.place)) continue;
+      if (phrase.only !== undefined && phrase.only !== piece.place) continue;
       for (const match of matches(phrase, sentence, book.scopes.fillers)) {
         triggers ??= triggersIn(sentence, book.scopes);
         const meant = placed(meantBy(match, sentence, triggers, book.scopes, year), piece.place);
