@@ -4,16 +4,30 @@ import { bearing, holds, stateOf } from "./conditions.js";
 import type { Facts } from "./facts.js";
 import type { Ground } from "./interpretation.js";
 
-/** The grounds of a condition that holds, each once, in the order in which the condition names them. */
+const KINDS: readonly Ground["kind"][] = [
+  "fact",
+  "medicine",
+  "finding",
+  "words",
+  "impression",
+  "band",
+  "unasked",
+];
+
+/** The grounds of a condition that holds, each once: what was recorded first, then words, then what was concluded. */
 export function groundsOf(c: Condition, facts: Facts): Ground[] {
   const all = collect(c, facts, undefined);
   const seen = new Set<string>();
-  return all.filter((g) => {
+  const once = all.filter((g) => {
     const key = `${g.kind}:${g.says}:${g.where ?? ""}`;
     if (seen.has(key)) return false;
     seen.add(key);
     return true;
   });
+  const place = (g: Ground) => `${g.says} ${g.where ?? ""}`;
+  return once.toSorted(
+    (a, b) => KINDS.indexOf(a.kind) - KINDS.indexOf(b.kind) || (place(a) < place(b) ? -1 : 1),
+  );
 }
 
 function collect(c: Condition, facts: Facts, site: number | undefined): Ground[] {
