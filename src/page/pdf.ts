@@ -31,12 +31,14 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
   if (hasError(problems)) return { problems };
   try {
     const markupRead = markup.value;
+    const set = (degree: number, mayMoveTables: boolean) =>
+      layOut(compose(letter, markupRead, degree > 0 ? tightened(scale, degree) : scale, [], mayMoveTables));
     const whole = await layOut(composed);
-    const split = whole.flow.movedTable && (await layOut(compose(letter, markupRead, scale, [], false)));
-    const mayMove = !split || split.count.pages >= whole.count.pages;
-    const laidOut = await closerIfSparse(mayMove ? whole : split, (degree) =>
-      layOut(compose(letter, markupRead, tightened(scale, degree), [], mayMove)),
-    );
+    const split = whole.flow.movedTable ? await set(0, false) : whole;
+    const mayMove = split.count.pages >= whole.count.pages;
+    // A page is worth more than a table in one piece.
+    const saved = await closerIfSparse(mayMove ? whole : split, (degree) => set(degree, false));
+    const laidOut = saved ?? (await withoutHoles(mayMove ? whole : split, (degree) => set(degree, mayMove)));
     return { value: { bytes: await print(laidOut), pages: laidOut.count.pages }, problems };
   } catch (error) {
     return { problems: [...problems, asProblem(error)] };
@@ -64,16 +66,16 @@ async function withoutHoles(plain: LaidOut, closer: (degree: number) => Promise<
   return plain;
 }
 
-/** The letter set closer by the least degree that should save a page, when its last page is nearly empty; else as it was. */
+/** The letter set closer by the least degree that should save a page, when its last page is nearly empty. */
 async function closerIfSparse(
   plain: LaidOut,
   closer: (degree: number) => Promise<LaidOut>,
-): Promise<LaidOut> {
+): Promise<LaidOut | undefined> {
   const closest = TIGHTER.at(-1);
-  if (!isSparse(plain) || closest === undefined) return withoutHoles(plain, closer);
+  if (!isSparse(plain) || closest === undefined) return undefined;
   // When the closest setting saves no page, the others need not be tried.
   const last = await closer(closest);
-  if (last.count.pages >= plain.count.pages) return withoutHoles(plain, closer);
+  if (last.count.pages >= plain.count.pages) return undefined;
   // What runs over against what the closest setting leaves empty: about the share of that setting that is needed, on the
   // high side, since a page seldom ends where it is full.
   const over = plain.flow.lastPageFilled;
