@@ -246,7 +246,8 @@ function effect(words: Words, m: MeasureChange): string {
 
 function difference(words: Words, m: MeasureChange): string {
   const text = writeNumber(words, m.difference, m.places);
-  return `${m.difference > 0 ? "+" : ""}${text}${m.unit ? `\u00a0${measureText(words, m.unit)}` : ""}`;
+  const unit = words.change[m.differenceUnit] ?? measureText(words, m.differenceUnit);
+  return `${m.difference > 0 ? "+" : ""}${text}${unit ? `\u00a0${unit}` : ""}`;
 }
 
 function place(words: Words, site: string | undefined): string {
