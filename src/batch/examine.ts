@@ -1,6 +1,6 @@
 /** One visit file -> everything worked out from it: the visit, its measures, the interpretation and all problems. */
 import { resolve } from "node:path";
-import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import { hasError, type Problem } from "../base/problem.js";
 import { agreementProblems, interpret } from "../interpret/interpret.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -9,7 +9,7 @@ import { plausibility } from "../measure/plausible.js";
 import type { Measures } from "../measure/types.js";
 import type { Clinic } from "../visit/clinic.js";
 import { checkAgainstClinic } from "../visit/clinic.js";
-import { readVisit, settleProblems } from "../visit/read.js";
+import { type Places, readVisit, settleProblems, type VisitRead } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
 
 export interface Examined {
@@ -17,6 +17,8 @@ export interface Examined {
   readonly visit: Visit;
   readonly measures: Measures;
   readonly interpretation: Interpretation;
+  /** Where the parts of the visit stand in its file. */
+  readonly places?: Places;
 }
 
 export interface ExamineOptions {
@@ -43,21 +45,27 @@ export function examineVisit(
 /** As `examineVisit`, for a visit already read, such as one still being written. */
 export function examineRead(
   file: string,
-  read: Outcome<Visit>,
+  read: VisitRead,
   options: ExamineOptions,
 ): { value?: Examined; problems: Problem[] } {
   const problems: Problem[] = [...read.problems];
   const visit = read.value;
   if (!visit) return { problems };
-  if (options.clinic) problems.push(...withFile(checkAgainstClinic(visit, options.clinic), file));
+  if (options.clinic)
+    problems.push(...withFile(checkAgainstClinic(visit, options.clinic, read.places), file));
   const examined = weighVisit(visit, options);
   const { measures, interpretation } = examined;
   const found = [
     ...plausibility(visit, measures),
     ...agreementProblems(visit, measures, interpretation, options.knowledge),
   ];
-  problems.push(...withFile(settleProblems(visit, found), file));
-  return hasError(problems) ? { problems } : { value: { ...examined, file: resolve(file) }, problems };
+  problems.push(...withFile(settleProblems(read, found), file));
+  return hasError(problems)
+    ? { problems }
+    : {
+        value: { ...examined, file: resolve(file), ...(read.places ? { places: read.places } : {}) },
+        problems,
+      };
 }
 
 /** Measures and weighs a visit that has been read. */

@@ -58,7 +58,7 @@ export async function makeDocuments(
   const made: MadeDocument[] = [];
   const problems: Problem[] = [];
   const { pictures, problems: unread } = readPictures(examined.file, examined.visit, options.clinic);
-  problems.push(...placeProblems(examined.visit, unread));
+  problems.push(...placeProblems(examined.places, unread));
   if (hasError(problems)) return { made: [], problems };
   for (const kind of options.documents) {
     const input: ComposeInput = {

@@ -1,5 +1,5 @@
 /** One visit and what stands around it -> the visit examined, with the change since the patient's earlier visits. Every way to a letter starts here. */
-import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import { hasError, type Problem } from "../base/problem.js";
 import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { ClinicPeople } from "../clinic-folder/clinic-people.js";
 import { VisitFiles } from "../clinic-folder/visit-files.js";
@@ -8,7 +8,7 @@ import type { Knowledge } from "../knowledge/schema.js";
 import { compareVisits } from "../measure/change/compare.js";
 import type { Change } from "../measure/change/types.js";
 import type { Clinic } from "../visit/clinic.js";
-import { placeProblems } from "../visit/read.js";
+import { placeProblems, type VisitRead } from "../visit/read.js";
 import { type Differs, SAME_PATIENT_PROBLEMS } from "../visit/same-patient.js";
 import type { Visit } from "../visit/visit.js";
 import { type Examined, examineRead } from "./examine.js";
@@ -16,7 +16,7 @@ import { type Examined, examineRead } from "./examine.js";
 export interface PrepareInput {
   readonly file: string;
   /** The visit when it is not to be read from its file, such as one still being written. */
-  readonly read?: Outcome<Visit>;
+  readonly read?: VisitRead;
   /** Other files of the folder that may hold earlier visits of the same patient. */
   readonly beside: readonly string[];
   /** What is known of whose visit it is, among all visits of the clinic (ClinicPeople). */
@@ -40,7 +40,7 @@ export function prepareVisit(input: PrepareInput): { value?: Prepared; seen?: Vi
   const visit = read.value;
   if (!visit) return { problems: [...read.problems] };
   const { earlier, uncertain } = reader.around(visit, input.beside);
-  const whose = placeProblems(visit, input.whose ?? uncertain.map(uncertainProblem)).map((p) => ({
+  const whose = placeProblems(read.places, input.whose ?? uncertain.map(uncertainProblem)).map((p) => ({
     file,
     ...p,
   }));

@@ -86,6 +86,7 @@ function listing(k: Knowledge): string[] {
     "infestation",
     "scalp inflammation",
     "hair shaft",
+    "tumour",
     "healthy",
   ]) {
     const names = Object.values(k.disorders)

@@ -45,7 +45,7 @@ export function compareCommand(program: Command, done: (code: number) => void): 
       const visits: { file: string; visit: Visit }[] = [];
       for (const file of files) {
         const read = around.reader.read(file);
-        const whose = read.value ? placeProblems(read.value, around.people.problems(file)) : [];
+        const whose = read.value ? placeProblems(read.places, around.people.problems(file)) : [];
         problems.push(...[...read.problems, ...whose].filter((p) => p.severity === "error"));
         if (read.value) visits.push({ file, visit: read.value });
       }

@@ -93,10 +93,10 @@ async function exportVisits(paths: readonly string[], options: ExportOptions): P
 /** The visit, weighed where a letter is made of it; undefined, with problems, when something stops it. */
 function readyVisit(file: string, as: Form, around: Around, problems: Problem[]): Ready | undefined {
   if (as === "csv" || as === "yaml") {
-    const { value: visit, problems: found } = around.reader.read(file);
+    const { value: visit, problems: found, places } = around.reader.read(file);
     problems.push(...found);
     if (!visit) return undefined;
-    if (as === "csv") problems.push(...placeProblems(visit, around.people.problems(file)));
+    if (as === "csv") problems.push(...placeProblems(places, around.people.problems(file)));
     return { visit, measures: measure(visit, around.reader.knowledge) };
   }
   const { value, clinic, problems: found } = prepareFile(file, around);

@@ -1,7 +1,6 @@
 /** Reads visit files, each once for as long as its text stays the same: a visit is also an earlier visit of the next one. */
-import type { Outcome } from "../base/problem.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import { parseVisit, readText } from "../visit/read.js";
+import { parseVisit, readText, type VisitRead } from "../visit/read.js";
 import { type Differs, identityOf, openDifferences } from "../visit/same-patient.js";
 import type { Visit } from "../visit/visit.js";
 import { sha256 } from "./scan.js";
@@ -9,7 +8,7 @@ import { sha256 } from "./scan.js";
 /** Visits of one patient lie together, so few need to be kept. */
 const MOST_KEPT = 64;
 
-export interface ReadVisit extends Outcome<Visit> {
+export interface ReadVisit extends VisitRead {
   /** Over the text that was read, as Scan.hash. */
   readonly hash: string;
 }

@@ -2,7 +2,7 @@
  * What the library says about an open visit: its problems, the weighing and the sheets. The weighing takes longest, so a
  * keystroke is answered with the last one and `settled: false`; the page then asks for the rest.
  */
-import type { Outcome, Problem } from "../base/problem.js";
+import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
 import { readPictures } from "../batch/pictures.js";
 import { prepareVisit } from "../batch/prepare.js";
@@ -11,7 +11,7 @@ import type { Pictures } from "../letter/pictures.js";
 import type { Change } from "../measure/change/types.js";
 import { renderHtml } from "../page/html.js";
 import type { Clinic } from "../visit/clinic.js";
-import { inReadingOrder, parseVisit, placeProblems } from "../visit/read.js";
+import { inReadingOrder, parseVisit, placeProblems, type VisitRead } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import type { Pane, Sheet } from "./messages.js";
@@ -66,7 +66,7 @@ export function weighText(
 }
 
 function weighRead(
-  read: Outcome<Visit>,
+  read: VisitRead,
   path: string,
   desk: Desk,
 ): { weighed?: Weighed; problems: readonly Problem[] } {
@@ -90,7 +90,7 @@ function weighRead(
     earlier,
     later: [
       ...result.problems.slice(read.problems.length),
-      ...placeProblems(visit, drawn?.problems ?? []),
+      ...placeProblems(examined.places, drawn?.problems ?? []),
       ...(clinic ? composingProblems(examined, clinic, desk) : []),
     ],
     ...(change ? { change } : {}),

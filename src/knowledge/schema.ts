@@ -83,6 +83,7 @@ export const disorderSchema = z.strictObject({
     "infestation",
     "hair shaft",
     "scalp inflammation",
+    "tumour",
     // Nothing abnormal found: an impression to record, never weighed as a disorder.
     "healthy",
   ]),

@@ -33,7 +33,7 @@ export function progressFacts(
   const step = change.overall;
   const names = chartSeries(change.series).map((series, i) => {
     const name = `chart:${i}`;
-    drawings[name] = () => chart(words, series);
+    drawings[name] = () => chart(words, series, scaleOf(series, change.series));
     return name;
   });
   const charts = names.flatMap((left, i) => (i % 2 === 0 ? [{ left, right: names[i + 1] ?? "" }] : []));
@@ -80,7 +80,11 @@ export function progressFacts(
     activity: unique(step.activity.map((a) => `${a.says.replace(/\.$/u, "")} [${sources.cite(a.source)}]`)),
     notCompared: unique(
       step.notCompared.map(
-        (n) => `${measureName(words, n.id, n.term)}${n.site ? `, ${place(words, n.site)}` : ""}: ${n.why}`,
+        (n) =>
+          `${measureName(words, n.id, n.term)}${n.site ? `, ${place(words, n.site)}` : ""}: ${fill(
+            words.change[n.why] ?? "",
+            { date: n.on ? writeDate(words, n.on) : "" },
+          )}`,
       ),
     ),
   };
@@ -119,11 +123,29 @@ function chartSeries(all: readonly Series[]): Series[] {
   );
 }
 
-function chart(words: Words, series: Series): string {
+/** Every value of the measure, at whatever site: charts of one measure share one scale. */
+function scaleOf({ id }: Series, all: readonly Series[]): number[] {
+  return all
+    .filter((s) => s.id === id)
+    .flatMap((s) => s.points.flatMap((p) => [p.value, p.low ?? p.value, p.high ?? p.value]));
+}
+
+function chart(words: Words, series: Series, scale: readonly number[]): string {
+  const { normal } = series;
   const title = `${measureName(words, series.id, series.term)}${series.site ? `, ${place(words, series.site)}` : ""}`;
   return trendChart({
     title,
     unit: measureText(words, series.unit),
+    scale,
+    ...(normal
+      ? {
+          normal: {
+            ...(normal.low === undefined ? {} : { low: normal.low }),
+            ...(normal.high === undefined ? {} : { high: normal.high }),
+            label: measureText(words, normal.group),
+          },
+        }
+      : {}),
     points: series.points.map((p) => ({
       label: shortDate(words, p.date),
       date: p.date,

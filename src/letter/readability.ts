@@ -90,13 +90,27 @@ export function wordsOf(text: string): string[] {
   return text.match(/[\p{L}\p{N}]+(?:['’.,-][\p{L}\p{N}]+)*/gu) ?? [];
 }
 
+/** Counting syllables takes far longer than looking them up, and letters use the same words over and over. */
+const syllablesKept = new Map<string, number>();
+const MOST_KEPT = 20_000;
+
+function syllablesOf(word: string, language: string, count: (word: string) => number): number {
+  const key = `${language} ${word}`;
+  const known = syllablesKept.get(key);
+  if (known !== undefined) return known;
+  if (syllablesKept.size >= MOST_KEPT) syllablesKept.clear();
+  const counted = count(word);
+  syllablesKept.set(key, counted);
+  return counted;
+}
+
 /** Measures passages; undefined for a language without a formula here, or when there is nothing to read. */
 export function readability(passages: readonly string[], language: string): Readability | undefined {
   const reading = readingOf(language);
   if (!reading) return undefined;
   const count = (sentences: readonly string[]): Counts => {
     const words = sentences.flatMap(wordsOf);
-    const syllables = words.map((w) => (/^\p{N}/u.test(w) ? 1 : reading.syllables(w)));
+    const syllables = words.map((w) => (/^\p{N}/u.test(w) ? 1 : syllablesOf(w, language, reading.syllables)));
     return {
       words: words.length,
       sentences: sentences.length,

@@ -7,7 +7,7 @@ import { type ClinicFile, clinicFileSchema } from "./clinic-schema.js";
 import { oddText } from "./odd-text.js";
 import { openText } from "./open-text.js";
 import { problemKind } from "./problems.js";
-import { inReadingOrder, placeProblems, readText } from "./read.js";
+import { inReadingOrder, type Places, placeProblems, readText } from "./read.js";
 import { readValues } from "./read-values.js";
 import { type Report, reporter } from "./report.js";
 import { CLINIC_REQUIRED, reportRequired } from "./required.js";
@@ -86,13 +86,13 @@ export function readClinic(file: string): Outcome<Clinic> {
 }
 
 /** Problems of a visit that only its clinic file shows: who saw the patient, and whether they may sign. */
-export function checkAgainstClinic(visit: Visit, clinic: Clinic): Problem[] {
+export function checkAgainstClinic(visit: Visit, clinic: Clinic, places?: Places): Problem[] {
   const person = Object.hasOwn(clinic.people, visit.seenBy) ? clinic.people[visit.seenBy] : undefined;
   const path = "visit.seen_by";
   if (!person) {
     const keys = Object.keys(clinic.people);
     const suggestion = nearestWords(visit.seenBy, keys)[0] ?? byName(visit.seenBy, clinic);
-    return placeProblems(visit, [
+    return placeProblems(places, [
       {
         severity: "error",
         id: "unknown-person",
@@ -105,7 +105,7 @@ export function checkAgainstClinic(visit: Visit, clinic: Clinic): Problem[] {
     ]);
   }
   if (visit.status !== "signed" || person.maySign) return [];
-  return placeProblems(visit, [
+  return placeProblems(places, [
     {
       severity: problemKind("may-not-sign").severity,
       id: "may-not-sign",

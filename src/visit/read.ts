@@ -1,7 +1,6 @@
 /** Reads a visit file: YAML text to a checked Visit, or to every problem in it, each with its place. */
 import { readFileSync, statSync } from "node:fs";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
-import { readPath, type YamlSource } from "../base/yaml-source.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { applyAccepted } from "./accept.js";
 import { contradictions } from "./contradictions/contradictions.js";
@@ -10,6 +9,7 @@ import type { Look } from "./look.js";
 import { missing } from "./missing.js";
 import { oddText } from "./odd-text.js";
 import { openText } from "./open-text.js";
+import { type Places, placeProblems, placesIn } from "./places.js";
 import { readValues } from "./read-values.js";
 import { reporter } from "./report.js";
 import { type VisitFile, type VisitFileSchema, visitFileSchema } from "./schema.js";
@@ -17,11 +17,17 @@ import { toVisit } from "./to-visit.js";
 import type { Visit } from "./visit.js";
 import { visitWords } from "./visit-words.js";
 
+export { type Places, placeProblems } from "./places.js";
 export { problemTable } from "./problems.js";
 
 export interface ReadOptions {
   /** ISO date; visits after it draw a warning. */
   readonly today?: string;
+}
+
+/** A Visit with where its parts stand, or the problems that stopped it. */
+export interface VisitRead extends Outcome<Visit> {
+  readonly places?: Places;
 }
 
 /**
@@ -33,7 +39,7 @@ export function parseVisit(
   file: string,
   knowledge: Knowledge,
   options: ReadOptions = {},
-): Outcome<Visit> {
+): VisitRead {
   const { source, problems } = openText(text, file);
   if (!source) return { problems };
   const { values, problems: misread } = readValues(source, schemaOf(knowledge), visitWords(knowledge));
@@ -48,13 +54,11 @@ export function parseVisit(
   problems.push(...oddText(source, problems));
   const settled = inReadingOrder(applyAccepted(problems, acceptedIn(values)));
   if (!values || hasError(settled)) return { problems: settled };
-  const visit = toVisit(values);
-  sources.set(visit, source);
-  return { value: visit, problems: settled };
+  return { value: toVisit(values), problems: settled, places: placesIn(source, values) };
 }
 
 /** As `parseVisit`, from a file on disk; today is taken from the clock when not given. */
-export function readVisit(file: string, knowledge: Knowledge, options: ReadOptions = {}): Outcome<Visit> {
+export function readVisit(file: string, knowledge: Knowledge, options: ReadOptions = {}): VisitRead {
   const { value: text, problems } = readText(file);
   if (text === undefined) return { problems };
   const today = options.today ?? new Date().toISOString().slice(0, 10);
@@ -102,23 +106,9 @@ function acceptedIn(values: VisitFile | undefined): { id: string; reason: string
   );
 }
 
-/** Where each Visit was read from, so that later checks can point at its lines. */
-const sources = new WeakMap<Visit, YamlSource>();
-
-/** The problems with line and column filled in from their `path`, for a Visit that `parseVisit` made. */
-export function placeProblems(visit: Visit, problems: readonly Problem[]): Problem[] {
-  const source = sources.get(visit);
-  if (!source) return [...problems];
-  return problems.map((problem) =>
-    problem.line !== undefined || problem.path === undefined
-      ? problem
-      : { ...problem, file: problem.file ?? source.file, ...source.place(readPath(problem.path)) },
-  );
-}
-
 /** Problems of other rooms about a Visit: placed, with those the clinician has accepted turned into notes, in order. */
-export function settleProblems(visit: Visit, problems: readonly Problem[]): Problem[] {
-  return inReadingOrder(applyAccepted(placeProblems(visit, problems), visit.accept));
+export function settleProblems({ value, places }: VisitRead, problems: readonly Problem[]): Problem[] {
+  return inReadingOrder(applyAccepted(placeProblems(places, problems), value?.accept ?? []));
 }
 
 const RANK = { error: 0, warning: 1, note: 2 } as const;

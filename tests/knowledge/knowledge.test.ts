@@ -2,7 +2,7 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import { foldWord } from "../../src/base/nearest.js";
 import type { Problem } from "../../src/base/problem.js";
-import { nearestSpelling, readKnowledge, spellings } from "../../src/knowledge/load.js";
+import { nearestSpelling, readKnowledge, readLanguage, spellings } from "../../src/knowledge/load.js";
 import { type EvidenceRow, type Finding, type Knowledge, UNSOURCED } from "../../src/knowledge/schema.js";
 import { REGIONS } from "../../src/visit/visit.js";
 
@@ -176,6 +176,27 @@ describe("a finding", () => {
     for (const id of ["yellow-dots", "empty-openings", "pinpoint-white-dots", "white-dots", "comma-hairs"]) {
       expect(scarring, id).not.toContain(id);
     }
+  });
+});
+
+describe("a disorder", () => {
+  test("that is feared is not named to the patient, in any language", () => {
+    const feared = /cancer|krebs|cáncer|tumou?r|metasta|melanom|carcinom|karzinom|malign|neoplas/iu;
+    const tumours = Object.values(knowledge.disorders).filter((d) => d.family === "tumour");
+    expect(tumours.map((d) => d.id)).toEqual(["alopecia-neoplastica", "skin-cancer-of-the-scalp"]);
+    for (const language of ["en", "de", "es"]) {
+      const texts = language === "en" ? knowledge.disorders : readLanguage(language).value?.disorders;
+      for (const { id } of tumours)
+        expect(JSON.stringify(texts?.[id]?.patient), `${language} ${id}`).not.toMatch(feared);
+    }
+  });
+
+  test("of the healthy family stands alone and claims nothing beyond what was looked at", () => {
+    const healthy = Object.values(knowledge.disorders).filter((d) => d.family === "healthy");
+    expect(healthy.map((d) => d.id)).toEqual(["nothing-abnormal-found"]);
+    expect(healthy[0]?.letter.about).toContain("in the regions examined on that day");
+    expect(healthy[0]?.patient.means[0]).toMatch(/^In the parts we looked at, /u);
+    expect(healthy[0]?.evidence).toEqual({});
   });
 });
 

@@ -1,6 +1,4 @@
-/** The structure tree as a screen reader meets it, and the engine internals that writing it leans on. */
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
+/** The structure tree as a screen reader meets it. */
 import {
   decodePDFRawStream,
   PDFArray,
@@ -13,46 +11,6 @@ import {
 import { expect, test } from "vitest";
 import { allNodes, letterOf, outline, pagesOf, readBack, rendered } from "./read-back.js";
 import { HANDOUT, REFERRAL } from "./sample-letter.js";
-
-const require = createRequire(import.meta.url);
-
-test("the engine is the version whose internals are amended", () => {
-  const { version } = JSON.parse(readFileSync(require.resolve("pdfmake/package.json"), "utf8"));
-  expect(version).toBe("0.3.11");
-});
-
-test("the engine has every inner act that is amended", () => {
-  const wanted: Record<string, string[]> = {
-    Renderer: ["renderPages", "renderLine", "renderSVG", "renderImage", "renderVector"],
-    LayoutBuilder: ["layoutDocument", "buildNextLine", "processNode"],
-    TableProcessor: ["beginRow"],
-    DocMeasure: [
-      "buildOrderedMarker",
-      "buildUnorderedMarker",
-      "measureNode",
-      "measureDocument",
-      "measureBlock",
-    ],
-    TextInlines: ["buildInlines", "measure"],
-    StyleContextStack: ["getProperty"],
-    SVGMeasure: ["measureSVG", "writeDimensions"],
-    Line: ["addInline", "getAvailableWidth", "getAscenderHeight"],
-    PDFDocument: [
-      "addContent",
-      "flushPages",
-      "provideFont",
-      "getFontFile",
-      "getFontType",
-      "markContent",
-      "getStructParentTree",
-      "_addInfo",
-    ],
-  };
-  for (const [name, acts] of Object.entries(wanted)) {
-    const { prototype } = require(`pdfmake/js/${name}.js`).default;
-    for (const act of acts) expect(typeof prototype[act], `${name}.${act}`).toBe("function");
-  }
-});
 
 test("headings, paragraphs, lists, tables and figures stand in reading order", async () => {
   const [page] = await pagesOf(

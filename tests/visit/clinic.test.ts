@@ -88,9 +88,9 @@ describe("a visit against its clinic", () => {
 patient: { id: P1, name: { family: Sandvik }, born: 1991-07-04, sex: female }
 impression: [{ disorder: alopecia areata, certainty: probable }]
 `;
-    const visit = parseVisit(text, "visit.yaml", testKnowledge).value;
+    const { value: visit, places } = parseVisit(text, "visit.yaml", testKnowledge);
     expect(visit).toBeDefined();
-    return visit && clinic ? checkAgainstClinic(visit, clinic) : [];
+    return visit && clinic ? checkAgainstClinic(visit, clinic, places) : [];
   };
 
   test("is content with a person who signs", () => {

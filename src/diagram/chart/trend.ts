@@ -20,6 +20,8 @@ export interface TrendInput {
   readonly unit: string;
   /** In order of time. */
   readonly points: readonly TrendPoint[];
+  /** Values of other charts that this one shall be read beside: the axis holds them too. */
+  readonly scale?: readonly number[];
   readonly normal?: NormalRange;
   readonly threshold?: { readonly value: number; readonly label: string };
   /** In points; default 230 by 120. */
@@ -40,6 +42,7 @@ export function trendChart(input: TrendInput): { svg: string; alt: string } {
   const height = Math.max(input.height ?? 120, 80);
   const axis = axisFor([
     ...points.flatMap((p) => [p.value, p.low ?? p.value, p.high ?? p.value]),
+    ...(input.scale ?? []),
     ...(normal?.low === undefined ? [] : [normal.low]),
     ...(normal?.high === undefined ? [] : [normal.high]),
     ...(threshold === undefined ? [] : [threshold.value]),
@@ -208,6 +211,9 @@ function sayThreshold(threshold: { value: number; label: string }, unit: string,
     .replace("{unit}", () => unit);
 }
 
+/** Between a point's middle and its value: clear of the ends of the interval. */
+const ASIDE = 5;
+
 /** The value in figures beside its point: over the interval in a crowd, otherwise where neither line nor edge is near. */
 function valueLabel(
   point: TrendPoint,
@@ -226,9 +232,9 @@ function valueLabel(
       anchor: "middle",
     });
   const wide = textWidth(text, SIZE);
-  const right = x + 4 + wide <= next - 2 || x - 4 - wide < 1;
+  const right = x + ASIDE + wide <= next - 2 || x - ASIDE - wide < 1;
   const belowLine = threshold !== undefined && at - y(threshold) > 0 && at - y(threshold) < SIZE + 4;
-  return label(text, right ? x + 4 : x - 4, belowLine ? at + SIZE : at - 3, {
+  return label(text, right ? x + ASIDE : x - ASIDE, belowLine ? at + SIZE : at - 3, {
     ...look,
     anchor: right ? "start" : "end",
   });

@@ -6,6 +6,7 @@ import { GROWTH } from "./growth.js";
 import { INFECTED } from "./infected.js";
 import { GROUNDS, INKS, type Mark, type Sign } from "./ink.js";
 import { OPENINGS } from "./openings.js";
+import { SELDOM } from "./seldom.js";
 import { SHAFTS } from "./shafts.js";
 import { SKIN } from "./skin.js";
 import { SKIN_AREAS } from "./skin-areas.js";
@@ -20,6 +21,7 @@ const SIGNS: Readonly<Record<string, Sign>> = {
   ...SKIN_AREAS,
   ...VESSELS,
   ...SHAFTS,
+  ...SELDOM,
 };
 
 function ink([name, d, width]: Mark): string {

@@ -139,6 +139,7 @@ function seriesOf(seen: readonly Measuring[]): Series[] {
         unit: m.unit,
         places: m.places,
         fromMemory: m.fromMemory,
+        ...(m.normal ? { normal: m.normal } : {}),
         points: [...(known?.points ?? []), point],
       });
     }

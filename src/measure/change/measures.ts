@@ -65,18 +65,18 @@ export function compareMeasures(
   const earlier = new Map(numbered(before.measures).map((n) => [n.key, n]));
   const changes: MeasureChange[] = [];
   const notCompared: NotCompared[] = [];
-  const leave = ({ nth, measured: { id, term, site } }: Numbered, why: string) =>
-    notCompared.push({ id, term, site, nth, why });
+  const leave = ({ nth, measured: { id, term, site } }: Numbered, reason: Pick<NotCompared, "why" | "on">) =>
+    notCompared.push({ id, term, ...(site ? { site } : {}), nth, ...reason });
   const sameField = sameFieldOfView(before.visit, after.visit);
   for (const now of numbered(after.measures)) {
     const then = earlier.get(now.key);
     earlier.delete(now.key);
-    if (!then) leave(now, `not measured on ${before.visit.date}`);
-    else if (now.measured.unit === "per field" && !sameField) leave(now, "the field of view differs");
+    if (!then) leave(now, { why: "not measured", on: before.visit.date });
+    else if (now.measured.unit === "per field" && !sameField) leave(now, { why: "field of view differs" });
     else if (now.measured.id !== "field-area")
       changes.push(compareOne(then, now, before.visit, after.visit, comparison));
   }
-  for (const then of earlier.values()) leave(then, `not measured on ${after.visit.date}`);
+  for (const then of earlier.values()) leave(then, { why: "not measured", on: after.visit.date });
   return { changes, notCompared };
 }
 

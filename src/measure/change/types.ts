@@ -1,5 +1,6 @@
 /** What changed between visits of one patient. Plain data. */
 import type { Amount, Region } from "../../visit/visit.js";
+import type { NormalRange } from "../types.js";
 
 export const VERDICTS = [
   "more than counting error",
@@ -39,6 +40,8 @@ export interface Series extends ChangePlace {
   readonly unit: string;
   readonly places: number;
   readonly points: readonly Point[];
+  /** Published reference values, as they stand at the last visit. */
+  readonly normal?: NormalRange;
   readonly fromMemory: boolean;
 }
 
@@ -81,11 +84,13 @@ export interface MeasureChange extends ChangePlace {
   readonly fromMemory: boolean;
 }
 
-/** A measure made at one visit only, or not comparable, and why. */
+/** A measure made at one visit only (`on` is the date of the other), or taken through another field of view. */
 export interface NotCompared extends ChangePlace {
   readonly id: string;
   readonly term: string;
-  readonly why: string;
+  readonly why: "not measured" | "field of view differs";
+  /** ISO date. */
+  readonly on?: string;
 }
 
 export const FINDING_CHANGES = [

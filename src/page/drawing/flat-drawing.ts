@@ -152,8 +152,20 @@ export function isFlat(source: string): boolean {
   return readFlat(source) !== undefined;
 }
 
+/** Pictograms come again on many letters, and each drawing in every pass over the pages. */
+const DRAWINGS_KEPT = 64;
+const drawings = new Map<string, FlatDrawing | undefined>();
+
 /** The drawing's parts; undefined when it is not flat. */
 export function readFlat(source: string): FlatDrawing | undefined {
+  if (drawings.has(source)) return drawings.get(source);
+  const drawing = readParts(source);
+  if (drawings.size >= DRAWINGS_KEPT) drawings.clear();
+  drawings.set(source, drawing);
+  return drawing;
+}
+
+function readParts(source: string): FlatDrawing | undefined {
   const root = /^<svg\b([^<>]*)>/.exec(source);
   const attributes = root && attributesOf("svg", root[1] ?? "");
   if (!root || !attributes) return undefined;

@@ -89,13 +89,10 @@ export interface EnginePage {
   readonly annotations: Ref[];
   readonly structParentTreeKey: number;
   readonly fonts: Record<string, Ref>;
-  write(operators: string): void;
 }
 
 export interface EngineDocument {
   page: EnginePage;
-  /** Pages not yet written. */
-  readonly _pageBuffer: readonly EnginePage[];
   info: Record<string, unknown>;
   fonts: Record<string, Record<string, string>>;
   fontCache: Record<string, Record<string, EngineFont>>;
@@ -110,10 +107,6 @@ export interface EngineDocument {
   markContent(tag: string, options?: object): unknown;
   endMarkedContent(): unknown;
   addContent(operators: string): unknown;
-  flushPages(): void;
-  /** A part of the file; text is ended with a line feed. */
-  _write(data: string | Uint8Array): void;
-  _offset: number;
   ref(data: object): Ref;
   getStructTreeRoot(): Ref;
   getStructParentTree(): NumberTree;

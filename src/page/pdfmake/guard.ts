@@ -12,15 +12,33 @@ export class ContentLost extends Error {
   }
 }
 
+const SPACE = /\s/;
+
 /** White space comes and goes at line ends; every other character has to arrive. */
 function charactersOf(text: string): string {
-  return text.replace(/\s+/g, "");
+  const bare = text.trim();
+  return SPACE.test(bare) ? bare.replace(/\s+/g, "") : bare;
 }
 
 const DRAWING = "drawing";
 
-/** What the nodes below `node` hand over: the characters of each text, a mark for each drawing. */
-function collectHanded(node: PdfNode, handed: Map<Content, string>): void {
+type Handed = Map<Content, string>;
+
+/** By node: its words are the same in every pass over the pages. */
+const known = new WeakMap<PdfNode, Handed>();
+
+/** What `node` and the nodes below hand over: the characters of each text, a mark for each drawing. */
+function handedBy(node: PdfNode): Handed {
+  let handed = known.get(node);
+  if (!handed) {
+    handed = new Map();
+    collectHanded(node, handed);
+    known.set(node, handed);
+  }
+  return handed;
+}
+
+function collectHanded(node: PdfNode, handed: Handed): void {
   if (node.content) {
     const words = typeof node.text === "string" ? node.text : node.text?.map((run) => run.text).join("");
     if (words !== undefined) handed.set(node.content, charactersOf(words));
@@ -38,9 +56,10 @@ function collectPlaced(pages: readonly LaidPage[]): { placed: Map<Content, strin
   for (const { type, item } of pages.flatMap((page) => page.items)) {
     const { content } = item;
     if (!content) continue;
-    const words =
-      type === "line" ? charactersOf((item.inlines ?? []).map(({ text }) => text).join("")) : DRAWING;
-    placed.set(content, (placed.get(content) ?? "") + words);
+    let words = placed.get(content) ?? "";
+    if (type !== "line") words += DRAWING;
+    for (const { text } of item.inlines ?? []) words += SPACE.test(text) ? charactersOf(text) : text;
+    placed.set(content, words);
     if ((item.getWidth?.() ?? 0) > (item.maxWidth ?? Number.POSITIVE_INFINITY) + 0.5) overfull.add(content);
   }
   return { placed, overfull };
@@ -61,12 +80,12 @@ function isWhole(content: Content, handed: string, placed: string): boolean {
 
 /** Content of `nodes` that is not on the pages whole and unchanged, or stands there out of its column. */
 export function lostFrom(pages: readonly LaidPage[], nodes: readonly PdfNode[]): Content[] {
-  const handed = new Map<Content, string>();
-  for (const node of nodes) collectHanded(node, handed);
   const { placed, overfull } = collectPlaced(pages);
-  return [...handed].flatMap(([content, words]) =>
-    !isWhole(content, words, placed.get(content) ?? "") || overfull.has(content) ? [content] : [],
-  );
+  const lost: Content[] = [];
+  for (const [content, words] of nodes.flatMap((node) => [...handedBy(node)])) {
+    if (!isWhole(content, words, placed.get(content) ?? "") || overfull.has(content)) lost.push(content);
+  }
+  return lost;
 }
 
 function isMarked(tag: Tag): boolean {
@@ -75,9 +94,7 @@ function isMarked(tag: Tag): boolean {
 
 /** Throws for content with a structure element of its own under which nothing was drawn. */
 export function checkMarked(nodes: readonly PdfNode[]): void {
-  const handed = new Map<Content, string>();
-  for (const node of nodes) collectHanded(node, handed);
-  for (const [{ tag, block }, words] of handed) {
+  for (const [{ tag, block }, words] of nodes.flatMap((node) => [...handedBy(node)])) {
     if (words !== "" && tag && !isMarked(tag)) throw new ContentLost(block.where);
   }
 }

@@ -1,6 +1,6 @@
-/** Lets lines know their content, finished pages be looked at and laid out again, rows be told to break. */
-import type { Content, PdfNode } from "../set/content.js";
-import type { Engine } from "./engine.js";
+/** Lets lines know their content, finished pages be looked at, laid out again and drawn later, rows be told to break. */
+import type { Content, LaidPage, PdfNode } from "../set/content.js";
+import type { Engine, EngineDocument } from "./engine.js";
 import { ContentLost, lostFrom } from "./guard.js";
 
 /** Passes before giving up on better breaks; each mends at least one. */
@@ -40,8 +40,26 @@ function copying(make: unknown): PageNode {
   };
 }
 
+const waiting = new WeakMap<EngineDocument, { readonly pages: readonly LaidPage[]; draw(): void }>();
+
+/** The pages laid out for this document; undefined when the engine no longer shows them. */
+export function laidPages(document: EngineDocument): readonly LaidPage[] | undefined {
+  return waiting.get(document)?.pages;
+}
+
+/** Draws the pages that were laid out for this document. */
+export function drawPages(document: EngineDocument): void {
+  waiting.get(document)?.draw();
+}
+
 /** Makes the engine obey `flow`, `downTo` and the breaks that blocks ask for. */
-export function patchFlow({ LayoutBuilder, TableProcessor }: Engine): void {
+export function patchFlow({ LayoutBuilder, TableProcessor, Renderer }: Engine): void {
+  // Pages wait until one of several settings of a letter is chosen.
+  const { renderPages } = Renderer.prototype;
+  Renderer.prototype.renderPages = function (pages) {
+    waiting.set(this.pdfDocument, { pages, draw: () => renderPages.call(this, pages) });
+  };
+
   const { layoutDocument, buildNextLine, processNode } = LayoutBuilder.prototype;
   const linesSet = new WeakMap<Content, number>();
 

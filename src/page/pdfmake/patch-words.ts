@@ -1,11 +1,11 @@
 /**
- * Measures words and fills lines in place of the engine, which looks up twenty styles for each word and copies what is left
- * of a paragraph for each word it sets. Lines come out the same.
+ * Measures words in place of the engine, which looks up twenty styles for each word, and finds break points and widths again in
+ * each letter and each pass. Lines come out the same.
  */
 
 import type { Tag } from "../set/structure.js";
 import { BODY_FACE } from "../type/fonts.js";
-import type { Engine, EngineDocument, EngineFont, EngineNode, EngineStyles, Inline, Line } from "./engine.js";
+import type { Engine, EngineDocument, EngineFont, EngineStyles, Inline } from "./engine.js";
 
 /** Widths in thousandths of the type size, by word; kept as long as the font file's shaped words are. */
 const widths = new WeakMap<object, Map<string, number>>();
@@ -135,11 +135,14 @@ interface Measured {
   readonly maxWidth: number;
 }
 
-/** Words of a text, measured once for all passes over the pages. */
-const measured = new WeakMap<
-  object,
-  Measured & { readonly usual: Omit<Run, "text">; readonly document: EngineDocument }
->();
+interface Kept extends Measured {
+  readonly texts: readonly string[];
+  readonly usual: Omit<Run, "text">;
+  readonly document: EngineDocument;
+}
+
+/** Words of a text, measured once for all passes over the pages; where they stand is written anew in each, and only the last is drawn. */
+const measured = new WeakMap<object, Kept>();
 
 function isSame(a: Omit<Run, "text">, b: Omit<Run, "text">): boolean {
   const { font, bold, italics, fontSize, lineHeight, color, alignment } = a;
@@ -154,18 +157,25 @@ function isSame(a: Omit<Run, "text">, b: Omit<Run, "text">): boolean {
   );
 }
 
-/** The engine writes on words and takes them out of their list. */
-function copied({ items, minWidth, maxWidth }: Measured): Measured {
-  return { items: items.map((item) => ({ ...item })), minWidth, maxWidth };
+/** The engine takes words out of the list it is given. */
+function listed({ items, minWidth, maxWidth }: Measured): Measured {
+  return { items: [...items], minWidth, maxWidth };
 }
 
-function measureWords(engine: Engine): void {
+/** False when the engine cut a word in two. */
+function isWhole({ items, texts }: Kept): boolean {
+  return items.every((item, i) => item.text === texts[i]);
+}
+
+/** Makes the engine measure words this way. */
+export function patchWords(engine: Engine): void {
   const piecesOf = breaker(engine);
   const isOneWord = (text: string) => piecesOf(text).length === 1;
   engine.TextInlines.prototype.buildInlines = function (text, styles) {
     const usual = inheritedBy(styles);
     const known = typeof text === "object" && text !== null ? measured.get(text) : undefined;
-    if (known && isSame(known.usual, usual) && known.document === this.pdfDocument) return copied(known);
+    if (known && isWhole(known) && isSame(known.usual, usual) && known.document === this.pdfDocument)
+      return listed(known);
     const items: Inline[] = [];
     // The last word of the run before, which may go on in the next.
     let open = "";
@@ -183,84 +193,8 @@ function measureWords(engine: Engine): void {
     }
     const made = { items, ...extent(items) };
     if (typeof text !== "object" || text === null) return made;
-    measured.set(text, { ...made, usual, document: this.pdfDocument });
-    return copied(made);
+    const texts = items.map((item) => item.text);
+    measured.set(text, { ...made, texts, usual, document: this.pdfDocument });
+    return listed(made);
   };
-}
-
-/** How many characters of `inline` go into `room` points; at least one. */
-function charactersThatFit({ text, font, fontSize }: Inline, room: number): number {
-  let most = 1;
-  for (let low = 1, high = text.length; low <= high; ) {
-    const middle = Math.floor((low + high) / 2);
-    if (font.widthOfString(text.slice(0, middle), fontSize) <= room) {
-      most = middle;
-      low = middle + 1;
-    } else high = middle - 1;
-  }
-  return most;
-}
-
-function part(inline: Inline, text: string): Inline {
-  return { ...inline, text, width: inline.font.widthOfString(text, inline.fontSize) };
-}
-
-/** Whether the word at `at`, with those bound to it, goes into the line. */
-function fits(line: Line, words: readonly Inline[], at: number): boolean {
-  if (line.inlines.length === 0) return true;
-  if (line.newLineForced) return false;
-  let { width = 0, trailingCut = 0 } = words[at] ?? {};
-  for (let i = at; words[i]?.noNewLine && i + 1 < words.length; i += 1) {
-    width += words[i + 1]?.width ?? 0;
-    trailingCut += words[i + 1]?.trailingCut ?? 0;
-  }
-  return line.inlineWidths + width - line.leadingCut - trailingCut <= line.maxWidth;
-}
-
-/** Words of a text and how many of them are set. */
-interface Progress {
-  readonly words: Inline[];
-  at: number;
-}
-
-const underWay = new WeakMap<EngineNode, Progress>();
-
-/** Moves as many words as fit from `node` to `line`; false when there are none left. */
-function fill(line: Line, node: EngineNode): boolean {
-  const progress = underWay.get(node) ?? { words: node._inlines ?? [], at: 0 };
-  underWay.set(node, progress);
-  if (progress.at >= progress.words.length) return false;
-  let isBoundToLast = false;
-  while (progress.at < progress.words.length) {
-    if (!isBoundToLast && !fits(line, progress.words, progress.at)) break;
-    let word = progress.words[progress.at] as Inline;
-    const room = line.getAvailableWidth();
-    let isCut = false;
-    if (!word.noWrap && word.text.length > 1 && word.width > room) {
-      const count = charactersThatFit(word, room);
-      isCut = count < word.text.length;
-      if (isCut) {
-        progress.words[progress.at] = part(word, word.text.slice(count));
-        word = part(word, word.text.slice(0, count));
-      }
-    }
-    if (!isCut) progress.at += 1;
-    line.addInline(word);
-    isBoundToLast = word.noNewLine === true && !isCut;
-  }
-  line.lastLineInParagraph = progress.at >= progress.words.length;
-  return true;
-}
-
-function fillLines({ LayoutBuilder, Line }: Engine): void {
-  LayoutBuilder.prototype.buildNextLine = function (node) {
-    const line = new Line(this.writer.context().availableWidth);
-    return fill(line, node) ? line : null;
-  };
-}
-
-/** Makes the engine measure words and fill lines this way. */
-export function patchWords(engine: Engine): void {
-  measureWords(engine);
-  fillLines(engine);
 }

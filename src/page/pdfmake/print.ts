@@ -3,7 +3,7 @@ import type { Composed } from "../set/document.js";
 import { TYPEFACES } from "../type/fonts.js";
 import type { Engine, EngineDocument } from "./engine.js";
 import { ContentLost, checkMarked, lostFrom } from "./guard.js";
-import { bytesOf, drawPages, laidPages } from "./patch-file.js";
+import { drawPages, laidPages } from "./patch-flow.js";
 import { writeStructure } from "./patch-tags.js";
 import { PATCHES } from "./patches.js";
 
@@ -56,10 +56,9 @@ export async function print({ document, root, flow }: LaidOut): Promise<Uint8Arr
 
 function collect(document: EngineDocument): Promise<Uint8Array> {
   return new Promise((resolve, reject) => {
-    const streamed: Uint8Array[] = [];
-    // The stream ends only for someone who listens.
-    document.on("data", (chunk) => streamed.push(chunk as Uint8Array));
-    document.on("end", () => resolve(bytesOf(document, streamed)));
+    const chunks: Uint8Array[] = [];
+    document.on("data", (chunk) => chunks.push(chunk as Uint8Array));
+    document.on("end", () => resolve(new Uint8Array(Buffer.concat(chunks))));
     document.on("error", reject);
     document.end();
   });

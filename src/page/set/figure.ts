@@ -110,6 +110,7 @@ export function setDrawing(setting: Setting, element: Element, room: Room): PdfN
     const factor = Math.min(room.grow, room.width / size.width, room.height / size.height);
     node = {
       svg: rooted(lettered, size),
+      font: BODY_FACE,
       fit: [size.width * factor, size.height * factor],
       content,
     };
