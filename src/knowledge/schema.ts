@@ -4,7 +4,7 @@ import { conditionSchema } from "./condition.js";
 import type { EvidenceRow, WithId } from "./evidence-schema.js";
 import { evidenceRowSchema, HOW, id, percent, source, text, UNSOURCED } from "./evidence-schema.js";
 import type { Fact, Hazard, MedicineEntry } from "./facts-schema.js";
-import { sentenceSchema, signSchema } from "./sentence.js";
+import { MEANING_IDS, sentenceSchema, signSchema } from "./sentence.js";
 import type { Weighing } from "./weighing-schema.js";
 
 export { type EvidenceRow, evidenceRowSchema, HOW, UNSOURCED } from "./evidence-schema.js";
@@ -148,7 +148,7 @@ export const cautionSchema = z.strictObject({
   doctor_also: z.array(sentenceSchema).default([]),
   patient_also: z.array(sentenceSchema).default([]),
   /** What the patient's text tells, so that nothing beside it contradicts it. */
-  patient_tells: z.array(z.string()).default([]),
+  patient_tells: z.array(z.enum(MEANING_IDS)).default([]),
   source,
 });
 

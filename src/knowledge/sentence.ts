@@ -20,18 +20,24 @@ export const MEANINGS = {
   },
   "hair does not return": {},
   "keep taking the medicine": {
-    notBeside: ["a medicine may be the cause"],
-    notWhileOpen: ["drug-cause", "marrow-failure", "toxic-loss", "severe-drug-reaction", "weekly-medicine-daily"],
+    planSettles: true,
+    notWhileOpen: [
+      "drug-cause",
+      "marrow-failure",
+      "toxic-loss",
+      "severe-drug-reaction",
+      "weekly-medicine-daily",
+    ],
   },
-  "a medicine may be the cause": {},
-  "nothing is wrong": { notBeside: ["see a specialist soon"], whileNoneOpen: true },
-  "see a specialist soon": {},
+  "nothing is wrong": { whileNoneOpen: true },
   "it can be hard": { once: true },
 } as const satisfies Readonly<Record<string, MeaningRule>>;
 
 interface MeaningRule {
   readonly notBeside?: readonly string[];
   readonly notWhileOpen?: readonly string[];
+  /** A line that the plan answers no longer contradicts it; otherwise only a test, an answer or acceptance settles the line. */
+  readonly planSettles?: true;
   /** Never said while any must-not-miss line is open. */
   readonly whileNoneOpen?: true;
   readonly once?: true;
@@ -39,7 +45,7 @@ interface MeaningRule {
 
 export type Meaning = keyof typeof MEANINGS;
 export const meaningRule = (meaning: Meaning): MeaningRule => MEANINGS[meaning];
-const MEANING_IDS = Object.keys(MEANINGS) as [Meaning, ...Meaning[]];
+export const MEANING_IDS = Object.keys(MEANINGS) as [Meaning, ...Meaning[]];
 
 export const OCCASIONS = ["first visit", "later visit", "next visit planned"] as const;
 export type Occasion = (typeof OCCASIONS)[number];
@@ -71,7 +77,8 @@ export const signSchema: z.ZodType<Sign> = z.strictObject({
   ...circumstances,
 });
 
-export const wordsOf = (sentence: Sentence): string => (typeof sentence === "string" ? sentence : sentence.says);
+export const wordsOf = (sentence: Sentence): string =>
+  typeof sentence === "string" ? sentence : sentence.says;
 
 export const circumstancesOf = (sentence: Sentence): Circumstances =>
   typeof sentence === "string" ? { tells: [] } : sentence;

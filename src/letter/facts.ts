@@ -12,6 +12,7 @@ import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
 import { isSame } from "./recipients.js";
 import { recordedScores } from "./recorded-scores.js";
+import { handoutChooser } from "./sentences.js";
 import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
@@ -36,10 +37,20 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const measurementTable = measurementGroups(words, measured, sources, inLetter);
   const short = shortName(words, visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites);
+  const choose = handoutChooser(input);
   const cautionsFor = (reader: "doctor" | "patient" | "clinician") =>
-    interpretation.cautions.flatMap((c) => knowledge.cautions[c.id]?.[reader] ?? c[reader] ?? []);
+    interpretation.cautions.flatMap((c) => {
+      const caution = knowledge.cautions[c.id];
+      const also = reader === "clinician" ? [] : (caution?.[`${reader}_also`] ?? []);
+      return [caution?.[reader] ?? c[reader] ?? [], choose.sentences(also)].flat();
+    });
+  const cautions = {
+    doctor: cautionsFor("doctor"),
+    patient: cautionsFor("patient"),
+    clinician: cautionsFor("clinician"),
+  };
   return {
-    ...handoutFacts(input, sites),
+    ...handoutFacts(input, sites, choose, cautions.patient),
     clinic: {
       name: clinic.name,
       lines: clinic.lines,
@@ -110,11 +121,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
       .map((id) => findingTerm(knowledge, id)),
     tests: testFacts(words, visit),
     toldThem: visit.told ?? "",
-    cautions: {
-      doctor: cautionsFor("doctor"),
-      patient: cautionsFor("patient"),
-      clinician: cautionsFor("clinician"),
-    },
+    cautions,
     photos: photoFacts(input),
     change: input.change ? changeFacts(words, knowledge, input.change) : null,
     progress: input.change

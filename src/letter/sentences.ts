@@ -10,6 +10,7 @@ import {
   wordsOf,
 } from "../knowledge/sentence.js";
 import type { FactsInput } from "./facts-input.js";
+import { namedImpressions } from "./named.js";
 
 /** Chooses sentences for one document; ask it in the order in which they are printed. */
 export interface Chooser {
@@ -18,10 +19,24 @@ export interface Chooser {
   mayTell(circumstances: Circumstances): boolean;
 }
 
+/** What a handout of this visit may say of the disorders it names, and the cautions beside it. */
+export function handoutChooser(input: FactsInput): Chooser {
+  const { visit, knowledge, interpretation } = input;
+  const named = namedImpressions(visit).flatMap((i) => knowledge.disorders[i.disorder]?.patient ?? []);
+  const cautions = interpretation.cautions.flatMap((c) => knowledge.cautions[c.id] ?? []);
+  return chooser(input, [
+    ...named.flatMap((p) =>
+      [...p.is, ...p.means, ...(input.change ? [] : p.next), ...p.ask].map(circumstancesOf),
+    ),
+    ...named.flatMap((p) => p.help),
+    ...cautions.flatMap((c) => [...c.patient_also.map(circumstancesOf), { tells: c.patient_tells }]),
+  ]);
+}
+
 /** `candidates` holds the circumstances of every sentence the document might say. */
-export function chooser(input: FactsInput, candidates: readonly Circumstances[]): Chooser {
+function chooser(input: FactsInput, candidates: readonly Circumstances[]): Chooser {
   const facts = factsOf(input.visit, input.measures, input.knowledge);
-  const open = new Set(input.interpretation.mustNotMiss.filter(isOpen).map((line) => line.id));
+  const lines = input.interpretation.mustNotMiss;
   const occasions = new Set([
     input.change ? "later visit" : "first visit",
     ...(input.visit.followUp ? ["next visit planned"] : []),
@@ -29,7 +44,7 @@ export function chooser(input: FactsInput, candidates: readonly Circumstances[])
   const isTrue = ({ tells, when, on }: Circumstances) =>
     (on === undefined || occasions.has(on)) &&
     (when === undefined || holds(when, facts)) &&
-    !tells.some((meaning) => isContradicted(meaning, open));
+    !tells.some((meaning) => isContradicted(meaning, lines));
   const beside = new Set(candidates.filter(isTrue).flatMap((c) => c.tells));
   const said = new Set<Meaning>();
   const mayTell = (c: Circumstances) => {
@@ -46,15 +61,19 @@ export function chooser(input: FactsInput, candidates: readonly Circumstances[])
   };
 }
 
-function isContradicted(meaning: Meaning, open: ReadonlySet<string>): boolean {
-  const { notWhileOpen, whileNoneOpen } = meaningRule(meaning);
-  return (whileNoneOpen === true && open.size > 0) || (notWhileOpen ?? []).some((line) => open.has(line));
+interface Line {
+  readonly id: string;
+  readonly answeredByPlan: boolean;
+  readonly closedBy?: { readonly kind: string } | null;
+}
+
+function isContradicted(meaning: Meaning, lines: readonly Line[]): boolean {
+  const { notWhileOpen = [], whileNoneOpen, planSettles } = meaningRule(meaning);
+  const open = lines.filter((line) => (planSettles ? !line.answeredByPlan : isUnsettled(line)));
+  return whileNoneOpen ? open.length > 0 : open.some((line) => notWhileOpen.includes(line.id));
 }
 
 /** A plan or a refusal does not settle what a test, an answer or the clinician's acceptance would. */
-function isOpen(line: {
-  readonly answeredByPlan: boolean;
-  readonly closedBy?: { readonly kind: string } | null;
-}): boolean {
-  return !line.closedBy || ["plan", "declined"].includes(line.closedBy.kind);
+function isUnsettled({ closedBy }: Line): boolean {
+  return !closedBy || closedBy.kind === "plan" || closedBy.kind === "declined";
 }
