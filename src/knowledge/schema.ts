@@ -145,10 +145,10 @@ export const cautionSchema = z.strictObject({
   patient: text.optional(),
   clinician: text.optional(),
   /** Further sentences, each where it is true. */
-  doctor_also: z.array(sentenceSchema).default([]),
-  patient_also: z.array(sentenceSchema).default([]),
+  doctor_also: z.array(sentenceSchema).optional(),
+  patient_also: z.array(sentenceSchema).optional(),
   /** What the patient's text tells, so that nothing beside it contradicts it. */
-  patient_tells: z.array(z.enum(MEANING_IDS)).default([]),
+  patient_tells: z.array(z.enum(MEANING_IDS)).optional(),
   source,
 });
 

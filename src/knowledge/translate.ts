@@ -56,8 +56,10 @@ export function withTexts(knowledge: Knowledge, texts: LanguageTexts): Knowledge
       return {
         ...caution,
         ...rest,
-        doctor_also: inTheirWords(caution.doctor_also, doctor_also ?? []),
-        patient_also: inTheirWords(caution.patient_also, patient_also ?? []),
+        ...(caution.doctor_also ? { doctor_also: inTheirWords(caution.doctor_also, doctor_also ?? []) } : {}),
+        ...(caution.patient_also
+          ? { patient_also: inTheirWords(caution.patient_also, patient_also ?? []) }
+          : {}),
       };
     }),
     regions: mapValues(knowledge.regions, (region, id) => ({
@@ -101,8 +103,8 @@ export function withChangedTexts(knowledge: Knowledge, change: (text: string) =>
       ...(c.doctor ? { doctor: change(c.doctor) } : {}),
       ...(c.patient ? { patient: change(c.patient) } : {}),
       ...(c.clinician ? { clinician: change(c.clinician) } : {}),
-      doctor_also: all(c.doctor_also),
-      patient_also: all(c.patient_also),
+      ...(c.doctor_also ? { doctor_also: all(c.doctor_also) } : {}),
+      ...(c.patient_also ? { patient_also: all(c.patient_also) } : {}),
     })),
     regions: mapValues(knowledge.regions, (r) => ({ ...r, plain: change(r.plain) })),
     glossary: Object.fromEntries(

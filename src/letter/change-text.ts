@@ -20,17 +20,25 @@ const MOST_SURE = 4;
 
 export function changeText(words: Words, knowledge: Knowledge, step: Step): string {
   const measures = WORTH_TELLING.flatMap((id) => step.measures.filter((m) => m.id === id));
-  const judged = (verdict: MeasureChange["verdict"]) => measures.filter((m) => m.verdict === verdict);
   const shifts = (of: readonly MeasureChange[]) => of.map((m) => shift(words, m)).join("; ");
-  const sure = judged("more than counting error").sort(surestFirst).slice(0, MOST_SURE);
-  const byEye = judged(null).filter((m) => shows(words, m));
+  const isSure = (m: MeasureChange) => m.verdict === "more than counting error";
+  const sure = measures.filter(isSure).sort(surestFirst).slice(0, MOST_SURE);
+  const byEye = measures.filter((m) => m.verdict === null && shows(words, m));
   const say = (key: string, text: string) => (text ? [fill(words.change[key] ?? "", { list: text })] : []);
   const parts = [
     ...findingParts(words, knowledge, step.findings),
     ...say("beyond_error", shifts(sure)),
     ...say("judged_by_eye", shifts(byEye)),
-    ...say("steady", list(words, names(words, judged("within counting error")))),
-    ...say("untold", list(words, names(words, judged("too little counted to tell")))),
+    ...say(
+      "steady",
+      list(
+        words,
+        names(
+          words,
+          measures.filter((m) => m.verdict && !isSure(m)),
+        ),
+      ),
+    ),
   ];
   const since = fill(words.change.since ?? "", { date: writeDate(words, step.from.date) });
   const said = parts.length > 0 ? parts : [words.change.nothing ?? ""];

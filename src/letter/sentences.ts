@@ -29,7 +29,10 @@ export function handoutChooser(input: FactsInput): Chooser {
       [...p.is, ...p.means, ...(input.change ? [] : p.next), ...p.ask].map(circumstancesOf),
     ),
     ...named.flatMap((p) => p.help),
-    ...cautions.flatMap((c) => [...c.patient_also.map(circumstancesOf), { tells: c.patient_tells }]),
+    ...cautions.flatMap((c) => [
+      ...(c.patient_also ?? []).map(circumstancesOf),
+      { tells: c.patient_tells ?? [] },
+    ]),
   ]);
 }
 
