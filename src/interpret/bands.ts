@@ -33,7 +33,7 @@ export function bandsOf(
   const { disorders } = weighed.cells;
   const limits = knowledge.weighing.bands;
   const secondAt = second ? disorders.indexOf(second.id) : -1;
-  const clearly = second !== undefined && second.gain >= limits.second_clearly;
+  const clearly = second !== undefined && second.gain + second.apart >= limits.second_clearly;
   const bands = disorders.map((_, d): Band => {
     if (!bears(weighed, d)) return "not assessable";
     const share = drawn.share[d] ?? 0;
@@ -42,14 +42,17 @@ export function bandsOf(
     const odds = share / Math.max(1e-9, 1 - share - beside);
     const leads = (drawn.leads[d] ?? 0) + (beside > 0 ? (drawn.leads[secondAt] ?? 0) : 0);
     const grounds = (reasons[d] ?? []).filter(isGround);
+    const tested = grounds.some((r) => r.kind === "test");
     const grounded =
-      grounds.length > 0 && (held.ahead[d] ?? 0) >= limits.grounds && !(d === leading && held.back);
+      (grounds.length >= 2 || tested) &&
+      grounds.reduce((sum, r) => sum + r.weight, 0) >= limits.grounds.weight &&
+      (held.ahead[d] ?? 0) >= limits.grounds.ahead &&
+      !(d === leading && held.back);
     if (
       grounded &&
       odds >= limits.strongly.odds &&
       leads >= limits.strongly.leads &&
-      grounds.some((r) => r.weight >= limits.strongly.carrier_weight) &&
-      (grounds.length >= 2 || grounds.some((r) => r.kind === "test"))
+      grounds.some((r) => r.weight >= limits.strongly.carrier_weight)
     ) {
       return "strongly supported";
     }

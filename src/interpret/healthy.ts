@@ -8,7 +8,7 @@ import { findingsNamed, holds } from "./conditions.js";
 import type { Facts } from "./facts.js";
 import { scarringSign } from "./picture.js";
 import type { RuleLine } from "./rules.js";
-import { entryWeight, type Weighed, type WeighedEntry } from "./weigh.js";
+import { foundFor, type Weighed, type WeighedEntry } from "./weigh.js";
 
 export interface Healthy {
   readonly comparable: boolean;
@@ -24,7 +24,10 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
   const { knowledge } = facts;
   const limits = knowledge.weighing.healthy;
   const usual = weighed.entries.reduce((sum, e) => sum + healthyWeight(e, knowledge), 0);
-  const ahead = weighed.cells.disorders.map((_, d) => foundFor(weighed, d, knowledge) - usual);
+  // What healthy scalps show as well does not put a disorder ahead of them.
+  const ahead = weighed.cells.disorders.map(
+    (_, d) => foundFor(weighed, d, (l) => l.weight <= 0 || !isCommon(l, weighed, knowledge)) - usual,
+  );
   const no = (why: string, quiet = false): Healthy => ({ comparable: false, quiet, why, ahead });
   if (weighed.entries.length === 0) return no("No finding was recorded, present or absent.");
   if (holds(limits.complaint, facts)) return no("A complaint or sign of hair loss is recorded.");
@@ -43,19 +46,7 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
   };
 }
 
-/**
- * Findings, patterns, published rules and tests of one disorder, without its starting weight and the history. A pattern all of whose
- * findings are common on healthy scalps is to be expected there as well and does not count.
- */
-function foundFor(weighed: Weighed, d: number, knowledge: Knowledge): number {
-  const id = weighed.cells.disorders[d] ?? "";
-  const lines = weighed.lines.filter(
-    (l) => l.disorder === id && l.kind !== "context" && !(l.weight > 0 && isCommon(l, weighed, knowledge)),
-  );
-  const ruled = lines.reduce((sum, l) => sum + l.weight, 0);
-  return weighed.entries.reduce((sum, e) => sum + entryWeight(e, d), ruled);
-}
-
+/** A pattern all of whose findings are common on healthy scalps is to be expected there as well. */
 function isCommon(line: RuleLine, weighed: Weighed, knowledge: Knowledge): boolean {
   const pattern = knowledge.disorders[line.disorder]?.patterns.find((p) => p.id === line.id);
   const named = pattern ? findingsNamed(pattern.when) : [];

@@ -9,7 +9,7 @@ import { activityOf } from "./activity.js";
 import { agreementOf } from "./agreement.js";
 import { coverage } from "./assessed.js";
 import { bandsOf, bears, cappedByHealthy } from "./bands.js";
-import { cautionsOf, mustNotMiss } from "./cautions.js";
+import { askedFor, cautionsOf, mustNotMiss } from "./cautions.js";
 import { stateOf } from "./conditions.js";
 import { type Facts, factsAt, factsOf, withBands } from "./facts.js";
 import { besideHealthy } from "./healthy.js";
@@ -18,11 +18,12 @@ import { type Candidate, lookNext } from "./look-next.js";
 import { pictureOf } from "./picture.js";
 import { reasonsFor, round } from "./reasons.js";
 import { shares, standing } from "./sampling.js";
-import { secondDisorder } from "./second.js";
+import { type SecondDisorder, secondDisorder } from "./second.js";
 import { unexplainedBy } from "./unexplained.js";
-import { type Ablation, type Weighed, weigh } from "./weigh.js";
+import { type Ablation, foundFor, type Weighed, weigh } from "./weigh.js";
 
 export { AGREEMENT_PROBLEMS, agreementProblems } from "./agreement.js";
+export { openLines } from "./cautions.js";
 export { explainJson } from "./explain-json.js";
 export type * from "./interpretation.js";
 export { BANDS, drawsWord } from "./interpretation.js";
@@ -56,10 +57,13 @@ export function interpret(
   const order = inOrder(weighed);
   const leading = order.find((d) => bears(weighed, d)) ?? -1;
   const reasons = weighed.cells.disorders.map((_, d) => reasonsFor(weighed, d, knowledge));
-  const second = leading >= 0 && picture.length > 0 ? secondDisorder(weighed, leading, knowledge) : undefined;
+  const sites = readSites(facts, options.ablate);
+  const found = sites.map((s) => ({ site: s.site.site, found: s.found }));
+  const second =
+    leading >= 0 && picture.length > 0 ? secondDisorder(weighed, leading, found, knowledge) : undefined;
   const unexplained = unexplainedBy(weighed, leading, second?.explains ?? [], knowledge);
   const healthy = besideHealthy(facts, weighed, leading, mustNotMiss(facts).length > 0);
-  const held = { ahead: healthy.ahead, back: unexplained.strong.length > 0 };
+  const held = { ahead: healthy.ahead, back: unexplained.holdsBack };
   const uncapped = bandsOf(weighed, drawn, reasons, leading, second, held, knowledge);
   const { within } = knowledge.weighing.healthy;
   const bands = healthy.comparable ? cappedByHealthy(uncapped, leading, held, within) : uncapped;
@@ -103,12 +107,14 @@ export function interpret(
     ...(second ? { second: secondView(second, disorders[0], knowledge) } : {}),
     unexplained: unexplained.ids,
     healthy: { comparable: healthy.comparable, why: healthy.why },
-    sites: siteViews(facts, options.ablate),
+    sites: siteViews(sites),
     activity: spoken.flatMap((id) => {
       const disorder = knowledge.disorders[id];
       return disorder ? [activityOf(disorder, banded, before)] : [];
     }),
     mustNotMiss: open,
+    askedFor: askedFor(banded),
+    readFromWords: facts.reads(),
     lookNext: lookNext(facts, weighed, candidates, spareWounds),
     agreement: agreementOf(visit, disorders, beside, knowledge),
     notAssessed: covered.notAssessed,
@@ -153,23 +159,46 @@ function spokenOf(visit: Visit, disorders: readonly DisorderView[], second: stri
 }
 
 function secondView(
-  second: { readonly id: string; readonly explains: readonly string[] },
+  second: SecondDisorder,
   first: DisorderView | undefined,
   knowledge: Knowledge,
 ): NonNullable<Interpretation["second"]> {
   const term = (id: string) => knowledge.disorders[id]?.term ?? id;
   const words = second.explains.map((id) => knowledge.findings[id]?.term ?? id.replaceAll("-", " "));
-  const why = `${term(second.id)} beside ${term(first?.id ?? "")} would explain ${words.join(", ")}.`;
+  const { places } = second;
+  const apart = places
+    ? `The ${places.first} speaks for ${term(first?.id ?? "")}, the ${places.second} for ${term(second.id)}. `
+    : "";
+  const why = `${apart}${capital(term(second.id))} beside ${term(first?.id ?? "")} would explain ${words.join(", ")}.`;
   return { id: second.id, question: true, explains: second.explains, why };
 }
 
-/** Each site read alone, without draws: its best disorders with a band no stronger than supported. */
-function siteViews(whole: Facts, ablate?: Ablation): SiteView[] {
-  return whole.visit.sites.map((site, index) => {
+function capital(words: string): string {
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
+}
+
+interface SiteRead {
+  readonly site: Visit["sites"][number];
+  readonly weighed?: Weighed;
+  /** Findings, patterns and rules of the site by disorder, without history and starting weights; zeros when nothing is present. */
+  readonly found: readonly number[];
+}
+
+/** Each site read alone, without draws. */
+function readSites(whole: Facts, ablate?: Ablation): SiteRead[] {
+  return whole.visit.sites.map((site) => {
     const facts = factsAt(whole, site);
     const picture = pictureOf(facts, [site]);
-    if (!picture.some((e) => e.state === "present")) return { site: site.site, index, leading: [] };
+    if (!picture.some((e) => e.state === "present")) return { site, found: [] };
     const weighed = weigh(facts, picture, ablate);
+    return { site, weighed, found: weighed.cells.disorders.map((_, d) => foundFor(weighed, d)) };
+  });
+}
+
+/** The best disorders of each site with a band no stronger than supported. */
+function siteViews(sites: readonly SiteRead[]): SiteView[] {
+  return sites.map(({ site, weighed }, index) => {
+    if (!weighed) return { site: site.site, index, leading: [] };
     const share = shares(weighed.scores);
     const [best = 0, ...others] = inOrder(weighed);
     const ahead = (weighed.scores[best] ?? 0) - (weighed.scores[others[0] ?? best] ?? 0);

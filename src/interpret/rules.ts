@@ -1,7 +1,7 @@
 /** Patterns, context rules, published rules and tests that hold for a visit -> ledger lines per disorder. */
 import type { Condition } from "../knowledge/condition.js";
 import type { ContextRule, Knowledge } from "../knowledge/schema.js";
-import { anyPart, holds } from "./conditions.js";
+import { anyPart, findingsNamed, holds, stateOf } from "./conditions.js";
 import type { Facts } from "./facts.js";
 import type { Reason } from "./interpretation.js";
 
@@ -29,23 +29,61 @@ export function ruleLines(facts: Facts, parts: RuleParts = {}): RuleLine[] {
   const book = bookOf(knowledge);
   const kept = (rules: readonly Rule[]) =>
     parts.without ? rules.filter((r) => !parts.without?.includes(r.id)) : rules;
-  const patterns = parts.patterns === false ? [] : linesOf(kept(book.patterns), facts);
+  const { sharpen } = knowledge.weighing;
+  const holding = parts.patterns === false ? [] : kept(book.patterns).filter((r) => holds(r.when, facts));
+  const patterns = mostSpecific(holding, facts)
+    .flatMap((r) => r.lines)
+    .map((l) => sharpened(l, l.kind === "test" ? 1 : sharpen.patterns));
   const context = linesOf(kept(book.context), facts).filter(
     (l) => l.kind === "test" || parts.context !== false,
   );
   const totals = new Map<string, number>();
   for (const line of context) {
-    if (line.kind !== "test") totals.set(line.disorder, (totals.get(line.disorder) ?? 0) + line.rawWeight);
+    if (line.kind !== "test") totals.set(line.disorder, (totals.get(line.disorder) ?? 0) + line.weight);
   }
   const limited = context.map((line) =>
     line.kind === "test"
       ? line
       : {
           ...line,
-          weight: line.rawWeight * shrink(totals.get(line.disorder) ?? 0, knowledge.weighing.context_limit),
+          weight: line.weight * shrink(totals.get(line.disorder) ?? 0, knowledge.weighing.context_limit),
         },
   );
   return [...patterns, ...limited];
+}
+
+/**
+ * No finding counts twice through nested patterns: of two that speak the same way for one disorder, and of which one rests on all the
+ * findings that the other rests on and on more, only the one that rests on more is kept.
+ */
+function mostSpecific(holding: readonly Rule[], facts: Facts): readonly Rule[] {
+  const standing = holding.map((rule) => ({
+    rule,
+    rests: rule.named.filter((id) => stateOf(id, facts) === "present"),
+  }));
+  return standing.filter((x) => !standing.some((y) => replaces(y, x))).map(({ rule }) => rule);
+}
+
+interface StandingRule {
+  readonly rule: Rule;
+  /** Findings present that its condition names. */
+  readonly rests: readonly string[];
+}
+
+function replaces(other: StandingRule, one: StandingRule): boolean {
+  const [x, y] = [other.rule.lines[0], one.rule.lines[0]];
+  return (
+    x !== undefined &&
+    x.disorder === y?.disorder &&
+    Math.sign(x.weight) === Math.sign(y.weight) &&
+    one.rests.length > 0 &&
+    other.rests.length > one.rests.length &&
+    one.rests.every((id) => other.rests.includes(id))
+  );
+}
+
+function sharpened(line: RuleLine, factor: number): RuleLine {
+  return factor === 1 ? line : { ...line, weight: line.weight * factor };
 }
 
 /** Factor that brings a total under its soft limit: near 1 for small totals, limit/total for large ones. */
@@ -56,6 +94,8 @@ export function shrink(total: number, limit: number): number {
 interface Rule {
   readonly id: string;
   readonly when: Condition;
+  /** Findings that it asks to be present. */
+  readonly named: readonly string[];
   /** What it adds, before the soft limit. */
   readonly lines: readonly RuleLine[];
 }
@@ -94,7 +134,7 @@ function ruleOf(
     rawWeight: weight,
     source,
   }));
-  return { id, when, lines };
+  return { id, when, named: [...new Set(findingsNamed(when))], lines };
 }
 
 function linesOf(rules: readonly Rule[], facts: Facts): RuleLine[] {

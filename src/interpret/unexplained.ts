@@ -6,11 +6,11 @@ import type { Weighed, WeighedEntry } from "./weigh.js";
 export interface Unexplained {
   /** Finding ids, the strongest first. */
   readonly ids: readonly string[];
-  /** Those among them that speak clearly for something else. */
-  readonly strong: readonly string[];
+  /** One of them speaks clearly for something else, or there are several, and no second disorder explains them. */
+  readonly holdsBack: boolean;
 }
 
-const NOTHING: Unexplained = { ids: [], strong: [] };
+const NOTHING: Unexplained = { ids: [], holdsBack: false };
 
 /** `beside` holds what a second disorder explains; that no longer counts against the first. */
 export function unexplainedBy(
@@ -21,7 +21,7 @@ export function unexplainedBy(
 ): Unexplained {
   const id = weighed.cells.disorders[leading];
   if (id === undefined) return NOTHING;
-  const { seldom, strong } = knowledge.weighing.unexplained;
+  const { seldom, strong, several } = knowledge.weighing.unexplained;
   const named = new Set(
     weighed.lines.flatMap((l) => {
       const pattern = l.disorder === id && l.weight > 0 && knowledge.disorders[id]?.patterns;
@@ -39,9 +39,10 @@ export function unexplainedBy(
     )
     .map((e) => ({ id: e.entry.finding, against: against(e, leading) }))
     .sort((x, y) => y.against - x.against || (x.id < y.id ? -1 : 1));
+  const open = left.filter((l) => !beside.includes(l.id));
   return {
     ids: [...new Set(left.map((l) => l.id))],
-    strong: [...new Set(left.filter((l) => l.against >= strong && !beside.includes(l.id)).map((l) => l.id))],
+    holdsBack: open.length >= several || open.some((l) => l.against >= strong),
   };
 }
 

@@ -68,9 +68,23 @@ export function entryWeight(e: WeighedEntry, d: number): number {
   return e.factor * (e.row.weights[d] ?? 0);
 }
 
+/** Findings, patterns, published rules and tests of disorder number `d`, without its starting weight and the history. */
+export function foundFor(
+  { cells, lines, entries }: Weighed,
+  d: number,
+  counts: (line: RuleLine) => boolean = () => true,
+): number {
+  const id = cells.disorders[d];
+  const ruled = lines.reduce(
+    (sum, l) => (l.disorder === id && l.kind !== "context" && counts(l) ? sum + l.weight : sum),
+    0,
+  );
+  return entries.reduce((sum, e) => sum + entryWeight(e, d), ruled);
+}
+
 function factorOf(entry: Entry, finding: Finding, knowledge: Knowledge, ablate: Ablation): number {
-  const { amounts, absence } = knowledge.weighing;
-  const share = ablate.damping === false ? 1 : finding.share;
+  const { amounts, absence, sharpen } = knowledge.weighing;
+  const share = sharpen.findings * (ablate.damping === false ? 1 : finding.share ** sharpen.shares);
   if (entry.state === "absent") return ablate.absence === false ? 0 : absence * share;
   if (ablate.amounts === false) return share;
   if (entry.amount === null) return amounts.not_graded * share;

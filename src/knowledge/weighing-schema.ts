@@ -17,10 +17,16 @@ export const weighingSchema = z.strictObject({
     not_graded: factor,
   }),
   absence: share,
+  sharpen: z.strictObject({
+    findings: z.number().positive(),
+    patterns: z.number().positive(),
+    /** Power that is taken of each share inside a correlation group: 1 leaves it, 0.5 halves the damping in logarithms. */
+    shares: share,
+  }),
   frequency_limits: z.tuple([share, share]),
   pull_patients: z.number().min(0),
   context_limit: z.number().positive(),
-  draws: z.strictObject({ rule: share, base: share }),
+  draws: z.strictObject({ rule: share, base: z.number().positive() }),
   healthy: z.strictObject({
     share,
     /** A healthy scalp compares when the leader explains the findings at most this much better, natural-log units. */
@@ -47,9 +53,11 @@ export const weighingSchema = z.strictObject({
     z.strictObject({ word: text, axis: text, reads: z.literal("absence").optional(), when: conditionSchema }),
   ),
   places: z.array(z.strictObject({ site: text, regions: z.array(text).min(1) })),
-  unexplained: z.strictObject({ seldom: share, strong: z.number().positive() }),
+  unexplained: z.strictObject({ seldom: share, strong: z.number().positive(), several: z.int().min(1) }),
   pairs: z.strictObject({
     cost: z.number().min(0),
+    apart: z.number().positive(),
+    in_one_place: z.strictObject({ known: z.number().positive(), other: z.number().positive() }),
     known: z.array(
       z.strictObject({ of: z.tuple([text, text]), cost: z.number().min(0), says: text, source: text }),
     ),
@@ -62,9 +70,8 @@ export const weighingSchema = z.strictObject({
     }),
     supported: z.strictObject({ odds: z.number().positive(), leads: share }),
     possible: z.strictObject({ share, share_with_grounds: share }),
-    grounds: z.number().min(0),
+    grounds: z.strictObject({ weight: z.number().min(0), ahead: z.number().min(0) }),
     scarring_behind: z.number().positive(),
-    second: z.number().positive(),
     second_clearly: z.number().positive(),
     explains: z.number().positive(),
   }),

@@ -4,10 +4,13 @@ import { type RegionCounts, regionCounts } from "../front-and-back.js";
 import type { MeasuredDraft, ScoreModule } from "../score-module.js";
 import { logLimits, relativeVarianceOfMean } from "../statistics/means.js";
 import { shareRatio } from "../statistics/proportions.js";
+import { publishedTimes, spreadSchema } from "../statistics/spread.js";
 import { rateRatio } from "../statistics/two-counts.js";
 
 const table = z.object({
   zero: z.string(),
+  /** Of hairs; what stands alone has the same spread without clumps. */
+  spread: spreadSchema,
   share_limits: z.strictObject({ method: z.string(), source: z.string(), how: z.literal("memory") }),
 });
 interface Inputs {
@@ -44,7 +47,7 @@ export const frontalOccipital = {
     if (!any(occipital)) return [{ missing: "counts or diameters at the occipital site" }];
     return [{ inputs: { frontal, occipital } }];
   },
-  compute({ frontal, occipital }, { zero, share_limits }) {
+  compute({ frontal, occipital }, { zero, spread, share_limits }) {
     const measured: MeasuredDraft[] = [];
     const missing: Missing[] = [];
     const common = { unit: "to 1", ucum: "1", places: 2 };
@@ -53,7 +56,12 @@ export const frontalOccipital = {
       if (!a || !b) continue;
       const id = IDS[key];
       const term = `${what}, frontal to occipital`;
-      const r = rateRatio(a.count, a.fields, b.count, b.fields);
+      const { clumping, cv_percent } = spread;
+      const times = publishedTimes((a.count + b.count) / (a.fields + b.fields), {
+        clumping: key === "hairs" ? clumping : 1,
+        cv_percent,
+      });
+      const r = rateRatio(a.count, a.fields, b.count, b.fields, times);
       if (!r || b.count === 0) {
         missing.push({ id, term, missing: zero });
         continue;
@@ -66,7 +74,7 @@ export const frontalOccipital = {
         low: r.low,
         high: r.high,
         n: a.count + b.count,
-        method: "exact limits of two Poisson counts",
+        method: "limits from published spread of counts",
       });
     }
     for (const [key, what] of SHARES) {
@@ -118,7 +126,7 @@ export const frontalOccipital = {
         frontal: { hairs: { count: 60, fields: 2 } },
         occipital: { hairs: { count: 80, fields: 2 } },
       },
-      gives: { "ratio-density": "0.75", "ratio-density.low": "0.5275", "ratio-density.high": "1.0614" },
+      gives: { "ratio-density": "0.75", "ratio-density.low": "0.4377", "ratio-density.high": "1.2726" },
       from: "arithmetic",
     },
     {
