@@ -3,6 +3,7 @@ import { basename, join } from "node:path";
 import { pictogram } from "../diagram/diagram.js";
 import { REGIONS } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
+import { ONLY_AT } from "./likely.js";
 import type { DeskWords, WordEntry } from "./messages.js";
 
 export function deskWords(desk: Desk): DeskWords {
@@ -22,6 +23,7 @@ export function deskWords(desk: Desk): DeskWords {
     findings: Object.values(knowledge.findings).map((finding) => ({
       ...word(finding),
       group: finding.group,
+      onlyAt: ONLY_AT[finding.id] ?? null,
       what: finding.what,
       look: finding.look ?? null,
       picture: pictogram(finding.id, undefined, finding.group) ?? "",

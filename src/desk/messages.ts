@@ -99,6 +99,8 @@ export interface VisitState {
   readonly made: readonly MadeFile[];
   /** Earlier visits of the patient, oldest first. */
   readonly earlier: readonly Visit[];
+  /** By region of the visit, the finding ids to offer first. */
+  readonly likely: Readonly<Record<string, readonly string[]>>;
 }
 
 /** The file changed underneath: another program, or another tab. */
@@ -153,6 +155,8 @@ export interface WordEntry {
 }
 
 export interface FindingEntry extends WordEntry {
+  /** Regions at which alone it can be looked for; null for any. */
+  readonly onlyAt: readonly string[] | null;
   readonly group: string;
   readonly what: string;
   readonly look: string | null;

@@ -104,5 +104,8 @@ function stateOf(desk: Desk, documents: Documents, session: Session, pane: Pane,
     canRedo: session.redo.length > 0,
     made: documents.of(session.path, session.text),
     earlier: session.weighed?.earlier ?? [],
+    likely: Object.fromEntries(
+      (session.weighed?.offered ?? []).map(({ region, likely }) => [region, likely]),
+    ),
   };
 }

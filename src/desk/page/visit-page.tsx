@@ -4,7 +4,7 @@ import { useEffect, useMemo, useState } from "preact/hooks";
 import { foldWord } from "../../base/nearest.js";
 import { readPath } from "../../base/yaml-source.js";
 import { mapAt, textAt } from "./apply.js";
-import { GROUPS } from "./findings.js";
+import { LIKELY } from "./findings.js";
 import { Finish } from "./finish.js";
 import { Notices } from "./notices.js";
 import type { OpenVisit } from "./open-visit.js";
@@ -21,7 +21,7 @@ export function VisitPage({
 }): JSX.Element {
   useVisit(visit);
   const [site, chooseSite] = useState(0);
-  const [group, chooseGroup] = useState<string>(GROUPS[0]);
+  const [group, chooseGroup] = useState<string>(LIKELY);
   const [spoken, announce] = useState("");
   useEffect(() => {
     // The place being recorded is the one it was, wherever another program's change has moved it.
