@@ -28,6 +28,13 @@ export function deskWords(desk: Desk): DeskWords {
       look: finding.look ?? null,
       picture: pictogram(finding.id, undefined, finding.group) ?? "",
     })),
+    facts: Object.values(knowledge.facts).map((fact) => ({
+      ...word(fact),
+      kind: fact.kind,
+      what: fact.what,
+      question: fact.question ?? null,
+      urgency: fact.urgency ?? null,
+    })),
     disorders: Object.values(knowledge.disorders).map(word),
     regions: REGIONS.map((id) => ({ id, term: id, also: knowledge.regions[id]?.also ?? [] })),
     scores: Object.values(knowledge.scores)

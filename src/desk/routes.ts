@@ -104,6 +104,7 @@ function stateOf(desk: Desk, documents: Documents, session: Session, pane: Pane,
     canRedo: session.redo.length > 0,
     made: documents.of(session.path, session.text),
     earlier: session.weighed?.earlier ?? [],
+    mustNotMiss: session.weighed?.examined.interpretation.mustNotMiss ?? [],
     likely: Object.fromEntries(
       (session.weighed?.offered ?? []).map(({ region, likely }) => [region, likely]),
     ),

@@ -71,7 +71,8 @@ export function Pin(props: PinProps): JSX.Element {
       {/* biome-ignore lint/a11y/useSemanticElements: a button cannot stand inside a drawing */}
       <g
         role="button"
-        tabIndex={0}
+        // In a drawing the attribute counts as written; the one in camel case is none.
+        tabindex={0}
         aria-label={`Place ${number}: ${region}${measure}. Arrows move it, Shift and arrows size it.`}
         aria-pressed={isChosen}
         data-pin={number}

@@ -92,6 +92,7 @@ export function readLine(line: string, findings: readonly FindingEntry[]): Readi
       .split(/[;\n]|[.,](?=\s|$)/u)
       .map((part) => part.trim())
       .filter(Boolean),
+    findings,
   ).flatMap((part) => {
     const whole = readPart(part, findings);
     const halves = part.split(/\s+and\s+/iu);
@@ -101,35 +102,42 @@ export function readLine(line: string, findings: readonly FindingEntry[]): Readi
 }
 
 /** `Yellow dots, many.` is one part: an amount alone belongs to the words before it. */
-function joined(parts: readonly string[]): string[] {
+function joined(parts: readonly string[], findings: readonly FindingEntry[]): string[] {
   const found: string[] = [];
   for (const part of parts) {
     const isAmount =
       AMOUNT_OF[part.toLowerCase()] !== undefined || new RegExp(`^${NUMBER}$`, "iu").test(part);
     const last = found.at(-1);
-    if (isAmount && last !== undefined && !hasAmount(last)) found[found.length - 1] = `${last} ${part}`;
+    if (isAmount && last !== undefined && (exactly(last, findings) || !hasAmount(last)))
+      found[found.length - 1] = `${last} ${part}`;
     else found.push(part);
   }
   return found;
 }
 
+/** One at the end, or a figure; a name may begin like an amount. */
 const hasAmount = (text: string): boolean =>
-  NO.test(text) || COUNT.test(text) || endingAmount(text) !== undefined;
+  NO.test(text) || COUNT.test(text) || AMOUNT_WORDS.some((word) => text.toLowerCase().endsWith(` ${word}`));
 
+/** An amount at the end counts before one at the beginning: a name may begin like an amount. */
 function endingAmount(text: string): { word: string; rest: string } | undefined {
   const lower = text.toLowerCase();
-  const word = AMOUNT_WORDS.find((w) => lower.endsWith(` ${w}`) || lower.startsWith(`${w} `));
-  if (word === undefined) return undefined;
-  const rest = lower.endsWith(` ${word}`) ? text.slice(0, -word.length) : text.slice(word.length);
-  return { word: AMOUNT_OF[word] ?? "seen", rest: rest.trim() };
+  const last = AMOUNT_WORDS.find((word) => lower.endsWith(` ${word}`));
+  if (last !== undefined)
+    return { word: AMOUNT_OF[last] ?? "seen", rest: text.slice(0, -last.length).trim() };
+  const first = AMOUNT_WORDS.find((word) => lower.startsWith(`${word} `));
+  return first === undefined
+    ? undefined
+    : { word: AMOUNT_OF[first] ?? "seen", rest: text.slice(first.length).trim() };
 }
 
 function readPart(part: string, findings: readonly FindingEntry[]): Reading {
   const patch = PATCH.exec(part);
   if (patch) return readPatch(part, patch);
   const known = (name: string): FindingEntry | undefined => {
-    if (/\d/u.test(name.replace(/\b[iv]\b/giu, ""))) return undefined;
-    return matches(name.replace(/[:,]$/u, ""), findings)[0]?.entry;
+    const bare = name.replace(/[:,]$/u, "");
+    // A figure that is left over was not understood.
+    return exactly(bare, findings) ?? (/\d/u.test(bare) ? undefined : matches(bare, findings)[0]?.entry);
   };
   const named = (
     name: string,
@@ -139,11 +147,15 @@ function readPart(part: string, findings: readonly FindingEntry[]): Reading {
     const finding = known(name);
     return finding ? { kind: "finding", text: part, finding, amounts, asks } : { kind: "unread", text: part };
   };
-  // A name that holds a number word of its own is a name.
-  const exact = findings.find(({ term, also }) =>
-    [term, ...also].some((s) => foldSpelling(s) === foldSpelling(part)),
-  );
+  // A name that itself holds a number, an amount or a word of denial is a name.
+  const exact = exactly(part, findings);
   if (exact) return { kind: "finding", text: part, finding: exact, amounts: [], asks: false };
+  const last = endingAmount(part);
+  const before = last && exactly(last.rest, findings);
+  if (last && before) {
+    const amounts = [{ says: sayAmount(last.word), amount: last.word }];
+    return { kind: "finding", text: part, finding: before, amounts, asks: false };
+  }
   if (NO.test(part)) return named(part.replace(NO, ""), [{ says: "not seen", amount: "none" }]);
   const inFields = IN_FIELDS.exec(part);
   const bare = inFields ? part.slice(0, inFields.index).trim() : part;
@@ -170,6 +182,11 @@ function readPart(part: string, findings: readonly FindingEntry[]): Reading {
   const ending = endingAmount(bare);
   if (ending) return named(ending.rest, [{ says: sayAmount(ending.word), amount: ending.word }]);
   return named(bare, []);
+}
+
+function exactly(text: string, findings: readonly FindingEntry[]): FindingEntry | undefined {
+  const wanted = foldSpelling(text);
+  return findings.find(({ term, also }) => [term, ...also].some((s) => foldSpelling(s) === wanted));
 }
 
 const sayAmount = (word: string): string => (word === "none" ? "not seen" : word);
