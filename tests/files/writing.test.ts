@@ -1,4 +1,4 @@
-import { execFile, spawnSync } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import {
   appendFileSync,
   existsSync,
@@ -12,8 +12,8 @@ import {
 } from "node:fs";
 import { hostname, tmpdir } from "node:os";
 import { basename, join } from "node:path";
+import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
-import { promisify } from "node:util";
 import { beforeAll, describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { openAppended, readAppended } from "../../src/files/append.js";
@@ -209,20 +209,28 @@ describe("the lock", () => {
     const file = join(scratch(), "lock");
     const dead = spawnSync(process.execPath, ["-e", ""]).pid;
     writeFileSync(file, JSON.stringify({ host: hostname(), pid: dead, started: "", token: "t" }));
+    // Each says when it is ready, takes the lock at a word from here, and lives until all have told.
     const code = `
+      import { createInterface } from "node:readline";
       const { takeLock } = await import(process.argv[1]);
-      while (Date.now() < Number(process.argv[2]));
-      process.stdout.write("lock" in takeLock(process.argv[3]) ? "took" : "held");
-      await new Promise((resolve) => setTimeout(resolve, 1500));`;
-    const start = String(Date.now() + 1500);
+      const lines = createInterface({ input: process.stdin })[Symbol.asyncIterator]();
+      console.log("ready");
+      await lines.next();
+      console.log("lock" in takeLock(process.argv[2]) ? "took" : "held");
+      await lines.next();
+      process.exit(0);`;
     const module = pathToFileURL(inPackage("dist", "files", "lock.js")).href;
-    const said = await Promise.all(
-      Array.from({ length: 6 }, () =>
-        promisify(execFile)(process.execPath, ["--input-type=module", "-e", code, module, start, file]),
-      ),
-    );
-    expect(said.map((s) => s.stdout).sort()).toEqual(["held", "held", "held", "held", "held", "took"]);
-  }, 60_000);
+    const rivals = Array.from({ length: 6 }, () => {
+      const child = spawn(process.execPath, ["--input-type=module", "-e", code, module, file]);
+      const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
+      return { child, next: async () => (await lines.next()).value as string | undefined };
+    });
+    for (const rival of rivals) expect(await rival.next()).toBe("ready");
+    for (const rival of rivals) rival.child.stdin.write("go\n");
+    const said = await Promise.all(rivals.map((rival) => rival.next()));
+    for (const rival of rivals) rival.child.stdin.end("enough\n");
+    expect(said.sort()).toEqual(["held", "held", "held", "held", "held", "took"]);
+  });
 
   it("of another machine is respected while it is touched, and taken over when it has fallen silent", () => {
     const file = join(scratch(), "lock");
