@@ -1,7 +1,7 @@
 /** What the desk's server and its page say to each other. Types only, so that both sides share them at no cost. */
 import type { Problem } from "../base/problem.js";
 import type { KeyPath } from "../base/yaml-source.js";
-import type { Interpretation, MustNotMiss } from "../interpret/interpretation.js";
+import type { AskedFor, Interpretation, MustNotMiss } from "../interpret/interpretation.js";
 import type { Visit } from "../visit/visit.js";
 
 /** A value as it stands in the file: every scalar is the text that was written. */
@@ -101,6 +101,10 @@ export interface VisitState {
   readonly earlier: readonly Visit[];
   /** What must not be missed, open or closed; always sent, since it must be answered where the plan is written. */
   readonly mustNotMiss: readonly MustNotMiss[];
+  /** Questions that the visit calls for and nobody asked. */
+  readonly askedFor: readonly AskedFor[];
+  /** Facts that free text speaks of, to be confirmed or denied. */
+  readonly readFromWords: Interpretation["readFromWords"];
   /** By region of the visit, the finding ids to offer first. */
   readonly likely: Readonly<Record<string, readonly string[]>>;
 }

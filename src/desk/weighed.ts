@@ -162,11 +162,15 @@ export async function printProblems(session: Session, desk: Desk): Promise<reado
   return ordered(found);
 }
 
-/** The patient's name and address, and who does what by when, are printed and never weighed. */
+/** The patient's name and address, and who does what by when, are printed and never weighed; what a line of the plan answers is. */
 function keyOf(visit: Visit): string {
   const { patient, plan, ...rest } = visit;
   const { name, address, ...person } = patient;
-  return JSON.stringify({ ...rest, patient: person, plan: plan.map(({ action }) => action) });
+  return JSON.stringify({
+    ...rest,
+    patient: person,
+    plan: plan.map(({ action, answers, declined }) => ({ action, answers, declined })),
+  });
 }
 
 /** In reading order, each told once: the graver of two words on one thing stands. */

@@ -342,7 +342,7 @@ describe("a finger", () => {
     await page.touchscreen.tap(box.x + 330 * mm, box.y + 165 * mm);
     await page.getByRole("tab", { name: "3 vertex" }).waitFor();
     await page.getByRole("tab", { name: "Hair shaft" }).tap();
-    await page.getByRole("button", { name: "broken hairs: many" }).tap();
+    await page.getByRole("button", { name: "broken hairs: 4 many" }).tap();
     await expect
       .poll(() => desk.read(file))
       .toMatch(/site: vertex\n {4}at: \{ x: 0\.\d+, y: 0\.\d+ \}\n {4}findings:\n {6}broken hairs: many/u);

@@ -5,6 +5,7 @@ import type { Edit, FactEntry, Written } from "../messages.js";
 import { mapAt, textsAt } from "./apply.js";
 import { Combo } from "./combo.js";
 import { Said } from "./fields.js";
+import { placeName } from "./place-name.js";
 import { useHere, type Words } from "./use.js";
 
 const YES = new Set(["yes", "true", "on"]);
@@ -155,3 +156,78 @@ export function ChosenFacts({ path, label, kinds }: FactsProps): JSX.Element {
     </fieldset>
   );
 }
+
+const STATES = {
+  present: "said",
+  absent: "denied",
+  doubtful: "left open",
+  past: "said of the past",
+  "other person": "said of somebody else",
+} as const;
+
+/** Facts that the reader found in free text. Words settle nothing: each is confirmed or denied where facts are recorded. */
+export function ReadFromWords(): JSX.Element | null {
+  const { visit, words, announce } = useHere();
+  const { written } = visit;
+  const open = visit.state.readFromWords.flatMap(({ fact: id, state, where, words: said }) => {
+    const fact = words.facts.find((f) => f.id === id);
+    const path = fact && PLACES[fact.kind];
+    if (!fact || !path) return [];
+    const isRecorded = LISTED.has(fact.kind)
+      ? textsAt(written, path).some((text) => words.factOf.find(text) === id)
+      : answersAt(written, path, words).has(id);
+    return isRecorded ? [] : [{ fact, path, state, where, said }];
+  });
+  if (open.length === 0 || visit.state.signed) return null;
+  const settle = (fact: FactEntry, path: KeyPath, answer: "yes" | "no") => {
+    if (LISTED.has(fact.kind)) visit.put(path, [...textsAt(written, path), fact.term]);
+    else visit.edit(answerEdit(written, path, fact, answer, words));
+    announce(`${fact.term}: ${answer}`);
+  };
+  return (
+    <section class="last-visit" aria-label="Read from your words">
+      <h3>Read from your words</h3>
+      <ul>
+        {open.map(({ fact, path, state, where, said }) => (
+          <li key={`${fact.id} ${where} ${said}`}>
+            <span class="term">
+              {fact.term}{" "}
+              <span class="hint">
+                {STATES[state]}: “{said}” ({placeName(where)})
+              </span>
+            </span>
+            <span class="steps-of">
+              <button
+                type="button"
+                aria-label={`Confirm ${fact.term}`}
+                onClick={() => settle(fact, path, "yes")}
+              >
+                confirm
+              </button>
+              {LISTED.has(fact.kind) ? null : (
+                <button
+                  type="button"
+                  aria-label={`Deny ${fact.term}`}
+                  onClick={() => settle(fact, path, "no")}
+                >
+                  deny
+                </button>
+              )}
+            </span>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Where a fact of each kind is recorded; medicines are recorded as medicines. */
+const PLACES: Readonly<Partial<Record<FactEntry["kind"], KeyPath>>> = {
+  "red flag": ["asked"],
+  history: ["asked"],
+  exposure: ["history", "exposures"],
+  pattern: ["examination", "pattern"],
+  sign: ["examination", "signs"],
+};
+/** Kinds of which only what holds is listed. */
+const LISTED: ReadonlySet<FactEntry["kind"]> = new Set(["exposure", "pattern"]);

@@ -78,13 +78,12 @@ export function FindingRow(props: RowProps): JSX.Element {
               key={key}
               type="button"
               tabIndex={-1}
-              aria-label={`${finding.term}: ${label}`}
+              aria-label={`${finding.term}: ${key} ${label}`}
               aria-pressed={recorded?.word === word}
               disabled={visit.state.signed}
               onClick={() => record(recorded?.word === word ? null : word)}
             >
-              <kbd>{key}</kbd>
-              <small>{label}</small>
+              <kbd>{key}</kbd> <small>{label}</small>
             </button>
           ))}
         </span>

@@ -29,7 +29,7 @@ export function LastVisit({ site, region, recorded, record }: LastProps): JSX.El
   if (open.length === 0) return null;
   return (
     <section class="last-visit" aria-label={`Seen here on ${last.date}`}>
-      <h4>Seen here on {last.date}</h4>
+      <h3>Seen here on {last.date}</h3>
       <ul>
         {open.map((seen) => {
           const finding = words.byId.get(seen.finding);
@@ -43,11 +43,10 @@ export function LastVisit({ site, region, recorded, record }: LastProps): JSX.El
                   <button
                     key={name}
                     type="button"
-                    aria-label={`${finding.term}: ${name}, ${amount === "none" ? "not seen" : amount}`}
+                    aria-label={`${finding.term}: ${name} ${amount === "none" ? "not seen" : amount}`}
                     onClick={() => record(finding, amount)}
                   >
-                    {name}
-                    <small>{amount === "none" ? "not seen" : amount}</small>
+                    {name} <small>{amount === "none" ? "not seen" : amount}</small>
                   </button>
                 ))}
               </span>

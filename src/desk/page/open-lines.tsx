@@ -23,7 +23,11 @@ export function OpenLines(): JSX.Element | null {
 
 const nameOf = (id: string): string => id.replaceAll("-", " ");
 
-function OpenLine({ line: { id, why } }: { readonly line: MustNotMiss }): JSX.Element {
+function OpenLine({
+  line: { id, why, urgency, who, raisedBy },
+}: {
+  readonly line: MustNotMiss;
+}): JSX.Element {
   const { visit, goTo } = useHere();
   const [asking, setAsking] = useState(false);
   const [reason, setReason] = useState("");
@@ -33,7 +37,11 @@ function OpenLine({ line: { id, why } }: { readonly line: MustNotMiss }): JSX.El
   return (
     <li data-line={id}>
       <p>
-        <b>{nameOf(id)}</b>: {why}
+        <b>{nameOf(id)}</b> <span class="urgency">{urgency}</span> {why}{" "}
+        <span class="hint">
+          {who}
+          {raisedBy.length > 0 ? `; raised by ${raisedBy.map(({ says }) => says).join(", ")}` : ""}
+        </span>
       </p>
       {visit.state.signed ? null : (
         <p class="acts">

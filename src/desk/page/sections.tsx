@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import type { KeyPath } from "../../base/yaml-source.js";
 import { PHOTOTYPES } from "../../visit/visit.js";
 import { textAt, textsAt } from "./apply.js";
-import { AnsweredFacts, ChosenFacts } from "./facts.js";
+import { AnsweredFacts, ChosenFacts, ReadFromWords } from "./facts.js";
 import { Choice, Lines, Pick, Text, Tick } from "./fields.js";
 import { ImpressionRows } from "./impression.js";
 import { OpenLines } from "./open-lines.js";
@@ -80,6 +80,7 @@ function Who(): JSX.Element {
 }
 
 function Told(): JSX.Element {
+  const { visit } = useHere();
   return (
     <>
       <div class="grid">
@@ -113,7 +114,13 @@ function Told(): JSX.Element {
         <Lines path={["history", "contacts"]} label="Contacts affected" />
       </div>
       <ChosenFacts path={["history", "exposures"]} label="Exposures" kinds={["exposure"]} />
-      <AnsweredFacts path={["asked"]} label="Questions asked" kinds={["red flag", "history"]} />
+      <AnsweredFacts
+        path={["asked"]}
+        label="Questions asked"
+        kinds={["red flag", "history"]}
+        first={visit.state.askedFor}
+      />
+      <ReadFromWords />
       <Text path={["history", "notes"]} label="Anything else" rows={2} wide most={4000} />
     </>
   );

@@ -25,7 +25,9 @@ export function SendTo(): JSX.Element {
           place="send_to"
           onTake={({ id }) => {
             const chosen = known[Number(id)];
-            if (chosen) visit.put(["send_to", written.length], { ...chosen });
+            if (!chosen) return "";
+            const { role, name, address } = chosen;
+            visit.put(["send_to", written.length], { role, name, address });
             return "";
           }}
         />

@@ -148,11 +148,10 @@ export function TypedLine({ input, record, resize }: LineProps): JSX.Element {
                 <button
                   key={key}
                   type="button"
-                  aria-label={`${pending.term}: ${label}`}
+                  aria-label={`${pending.term}: ${key} ${label}`}
                   onClick={() => amountFor(pending, word)}
                 >
-                  <kbd>{key}</kbd>
-                  <small>{label}</small>
+                  <kbd>{key}</kbd> <small>{label}</small>
                 </button>
               ))}
             </span>
