@@ -35,7 +35,7 @@ async function take(name, look, file, prepare) {
   await page.getByRole("heading", { name: "Visits" }).waitFor();
   if (file) {
     await page.locator(`a[href="#visit=${encodeURIComponent(file)}"]`).click();
-    await page.frameLocator("iframe").locator("main").waitFor();
+    await page.locator(".pages canvas").first().waitFor();
   }
   await prepare(page);
   await page.waitForTimeout(500);

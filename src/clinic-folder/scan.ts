@@ -28,6 +28,11 @@ export function scanVisit(file: string): Scan {
     const why = problems.map((p) => p.id).join();
     return { file, hash: sha256(why), readable: false, holdsVisit: true, photos: [] };
   }
+  return scanText(file, text);
+}
+
+/** The same of a text that is not yet a file. */
+export function scanText(file: string, text: string): Scan {
   const identity = identityIn(text);
   return {
     file,

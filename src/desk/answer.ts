@@ -5,25 +5,18 @@ import { Refused } from "./refused.js";
 const MOST_BYTES = 512 * 1024;
 
 const PAGE_POLICY =
-  "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; frame-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-/** A sheet runs no script; the document's own style stands inside it. */
-const SHEET_POLICY =
-  "default-src 'none'; style-src 'unsafe-inline'; font-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'self'";
-
+  "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; font-src 'self' data:; connect-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 /** A PDF is no page: the browser's own viewer shows it, and its parts must not be shut out. */
 const PDF_POLICY = "frame-ancestors 'none'";
 
-export type Kind = "html" | "sheet" | "js" | "css" | "font" | "json" | "pdf" | "text";
+export type Kind = "html" | "js" | "css" | "json" | "pdf";
 
 const TYPES: Readonly<Record<Kind, string>> = {
   html: "text/html; charset=utf-8",
-  sheet: "text/html; charset=utf-8",
   js: "text/javascript; charset=utf-8",
   css: "text/css; charset=utf-8",
-  font: "font/ttf",
   json: "application/json; charset=utf-8",
   pdf: "application/pdf",
-  text: "text/plain; charset=utf-8",
 };
 
 export function answer(
@@ -36,13 +29,13 @@ export function answer(
   response.writeHead(status, {
     "content-type": TYPES[kind],
     "cache-control": "no-store",
-    "content-security-policy": kind === "sheet" ? SHEET_POLICY : kind === "pdf" ? PDF_POLICY : PAGE_POLICY,
+    "content-security-policy": kind === "pdf" ? PDF_POLICY : PAGE_POLICY,
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), geolocation=(), microphone=()",
     "referrer-policy": "no-referrer",
     "x-content-type-options": "nosniff",
-    "x-frame-options": kind === "sheet" ? "SAMEORIGIN" : "DENY",
+    "x-frame-options": "DENY",
     ...more,
   });
   response.end(body);

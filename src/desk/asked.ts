@@ -1,6 +1,6 @@
 /** Requests of the page, read strictly: what a form may ask for and nothing else. */
 import { z } from "zod";
-import type { Edit, NewVisit, Pane } from "./messages.js";
+import type { Edit, NewVisit, Pane, Written } from "./messages.js";
 import { PANES } from "./messages.js";
 import { Refused } from "./refused.js";
 
@@ -27,14 +27,18 @@ const ASKED = {
     pane,
     base,
     edits: z.array(edit).min(1).max(200),
-    over: z.boolean().optional(),
   }),
   settle: z.strictObject({ file, pane }),
   step: z.strictObject({ file, pane, base }),
+  signing: z.strictObject({ file, base }),
+  sign: z.strictObject({ file, pane, base, by: z.string().min(1).max(200), digest: z.string().max(100) }),
+  reopen: z.strictObject({ file, pane, base, reason: z.string().trim().min(1).max(300) }),
+  restore: z.strictObject({ file, pane, written: z.record(z.string().max(300), z.unknown()).nullable() }),
   new: z.strictObject({
     id: text,
     date: text,
     seenBy: text,
+    reason: z.string().max(300),
     patientId: text,
     title: text,
     given: text,
@@ -53,11 +57,29 @@ export interface Asked {
     readonly pane: Pane;
     readonly base: string;
     readonly edits: readonly Edit[];
-    /** Writes the desk's own text over a file that changed underneath. */
-    readonly over?: boolean;
   };
   readonly settle: { readonly file: string; readonly pane: Pane };
   readonly step: { readonly file: string; readonly pane: Pane; readonly base: string };
+  readonly signing: { readonly file: string; readonly base: string };
+  readonly sign: {
+    readonly file: string;
+    readonly pane: Pane;
+    readonly base: string;
+    readonly by: string;
+    readonly digest: string;
+  };
+  readonly reopen: {
+    readonly file: string;
+    readonly pane: Pane;
+    readonly base: string;
+    readonly reason: string;
+  };
+  /** What the page still knows of a file that is gone. */
+  readonly restore: {
+    readonly file: string;
+    readonly pane: Pane;
+    readonly written: { readonly [key: string]: Written } | null;
+  };
   readonly new: NewVisit;
 }
 

@@ -4,9 +4,8 @@ import { pictogram } from "../diagram/diagram.js";
 import { REGIONS } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import type { DeskWords, WordEntry } from "./messages.js";
-import type { VisitList } from "./visit-list.js";
 
-export function deskWords(desk: Desk, list: VisitList): DeskWords {
+export function deskWords(desk: Desk): DeskWords {
   const { knowledge } = desk;
   const { clinic } = desk.clinicOf(join(desk.folder, "any.yaml"));
   const word = ({ id, term, also }: WordEntry): WordEntry => ({ id, term, also });
@@ -38,7 +37,7 @@ export function deskWords(desk: Desk, list: VisitList): DeskWords {
         about,
         inputs: Object.entries(inputs).map(([key, { min, max, says }]) => ({ key, min, max, says })),
       })),
-    recipients: list.recipients(),
-    nextId: list.nextId(),
+    recipients: desk.list.recipients(),
+    nextId: desk.list.nextId(),
   };
 }

@@ -5,6 +5,7 @@ import { VisitFiles } from "../clinic-folder/visit-files.js";
 import { VisitReader } from "../clinic-folder/visit-reader.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { type Json, visitJsonSchema } from "../visit/json-schema.js";
+import { VisitList } from "./visit-list.js";
 
 export interface DeskOptions {
   readonly folder: string;
@@ -19,6 +20,7 @@ export interface DeskOptions {
 
 export interface Desk extends DeskOptions {
   readonly schema: Json;
+  readonly list: VisitList;
   /** The clinic of a visit file, read again when its file changes. */
   readonly clinicOf: (visitFile: string) => ClinicFound;
   /** The visit files as they are now; what has not changed is not read again. */
@@ -30,10 +32,10 @@ export function openDesk(options: DeskOptions): Desk {
   let visits = new VisitFiles();
   let people = new ClinicPeople({ visits, files: [], oneClinic: false });
   let reader = new VisitReader(options.knowledge, options.today());
-  return {
+  const found = {
     ...options,
     schema: visitJsonSchema(options.knowledge),
-    clinicOf: (visitFile) => options.clinics.of(visitFile),
+    clinicOf: (visitFile: string) => options.clinics.of(visitFile),
     look: () => {
       visits = new VisitFiles(visits);
       const { files } = visits.below(options.folder);
@@ -45,4 +47,5 @@ export function openDesk(options: DeskOptions): Desk {
       return reader;
     },
   };
+  return { ...found, list: new VisitList(found) };
 }

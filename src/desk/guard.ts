@@ -8,25 +8,16 @@ export interface Guard {
   readonly port: number;
 }
 
+/** Cookies go to every port of a computer and so to other people's programs; a header of the page's own goes to this desk alone. */
+export const TOKEN_HEADER = "x-desk-token";
+
 /** 192 random bits, new for every run. */
 export function freshToken(): string {
   return randomBytes(24).toString("base64url");
 }
 
-/** Cookies do not keep to ports, so that the name tells two desks on one computer apart. */
-export function cookieName({ port }: Guard): string {
-  return `whorl_desk_${port}`;
-}
-
-export function cookieFor(guard: Guard): string {
-  return `${cookieName(guard)}=${guard.token}; Path=/; HttpOnly; SameSite=Strict`;
-}
-
-/**
- * Refuses a foreign Host (a name rebound to this computer), a foreign Origin or site, a wrong method, and anything without
- * the token. `given` is the token of an opening link.
- */
-export function admit(request: IncomingMessage, guard: Guard, given?: string): void {
+/** Refuses a foreign Host (a name rebound to this computer), a foreign Origin or site, and a wrong method. */
+export function admit(request: IncomingMessage, guard: Guard): void {
   const { headers, method } = request;
   const hosts = [`127.0.0.1:${guard.port}`, `localhost:${guard.port}`];
   const host = headers.host ?? "";
@@ -39,15 +30,15 @@ export function admit(request: IncomingMessage, guard: Guard, given?: string): v
   const site = headers["sec-fetch-site"];
   if (site !== undefined && site !== "same-origin" && !(site === "none" && method === "GET"))
     throw new Refused(403, "The request comes from another page.");
-  if (!sameToken(given ?? cookieOf(headers.cookie, cookieName(guard)), guard.token))
-    throw new Refused(403, "Open the address that whorl desk printed when it started.");
   if (method === "POST" && !/^application\/json\b/u.test(headers["content-type"] ?? ""))
     throw new Refused(415, "Only JSON is read.");
 }
 
-function cookieOf(header: string | undefined, name: string): string {
-  const pair = (header ?? "").split(/;\s*/u).find((part) => part.startsWith(`${name}=`));
-  return pair?.slice(name.length + 1) ?? "";
+/** Refuses whoever does not hold this run's token: everything that speaks of a patient is asked for with it. */
+export function needToken(request: IncomingMessage, guard: Guard): void {
+  const given = request.headers[TOKEN_HEADER];
+  if (!sameToken(typeof given === "string" ? given : "", guard.token))
+    throw new Refused(403, "Open the address that whorl desk printed when it started.");
 }
 
 function sameToken(given: string, token: string): boolean {

@@ -1,40 +1,77 @@
-/** Documents made from a visit: written beside it in `letters/`, listed, and read back for the browser. */
-import { lstatSync, readdirSync, readFileSync } from "node:fs";
-import { dirname, join } from "node:path";
+/** Documents of a visit: made and kept beside it, listed, and given to the browser. */
+import { randomBytes } from "node:crypto";
+import { readFileSync } from "node:fs";
+import { basename } from "node:path";
 import { hasError, type Problem } from "../base/problem.js";
 import { makeDocuments } from "../batch/make.js";
-import { isOrdinaryFile } from "../clinic-folder/find.js";
-import { liesInside, safeName, writeWhole } from "../files/write.js";
+import { liesInside } from "../files/write.js";
 import type { Desk } from "./desk.js";
-import type { MadeFile } from "./messages.js";
+import { writtenIn } from "./edit-yaml.js";
+import { keepMade, lettersOf, type MadeEntry, madeOf, type Owner, sha256, takenNames } from "./made.js";
+import type { MadeFile, Written } from "./messages.js";
 import { Refused } from "./refused.js";
+import { mapIn, wordIn } from "./visit-list.js";
 import { weighText } from "./weighed.js";
 
 const DOCUMENTS = ["referral-letter", "handout"] as const;
 
-const folderOf = (path: string): string => join(dirname(path), "letters");
+/** Whose visit a text is; undefined while it does not say. */
+export function ownerIn(written: { readonly [key: string]: Written } | null): Owner | undefined {
+  const patient = mapIn(written ?? undefined, "patient");
+  const name = mapIn(patient, "name");
+  const visit = wordIn(mapIn(written ?? undefined, "visit"), "id");
+  const id = wordIn(patient, "id");
+  if (visit === "" || id === "") return undefined;
+  const given = wordIn(name, "given");
+  return { visit, patient: { id, given, family: wordIn(name, "family"), born: wordIn(patient, "born") } };
+}
 
-/** PDF files of a visit, sorted; `current` tells whether they are as new as the visit file. */
-export function madeOf(path: string, visitId: string): MadeFile[] {
-  const folder = folderOf(path);
-  if (visitId === "" || lstatSync(folder, { throwIfNoEntry: false })?.isDirectory() !== true) return [];
-  const written = lstatSync(path).mtimeMs;
-  return readdirSync(folder)
-    .sort()
-    .flatMap((name) => {
-      const kind = DOCUMENTS.find((document) => name.startsWith(`${safeName(visitId, document)}`));
-      const stat = lstatSync(join(folder, name));
-      return kind && name.endsWith(".pdf") && stat.isFile()
-        ? [{ name, kind, current: stat.mtimeMs >= written }]
-        : [];
-    });
+/** Links to documents: each a long random name, told to the page that asked with the token. */
+export class Documents {
+  private readonly links = new Map<string, { readonly file: string; readonly sha256: string }>();
+  private readonly named = new Map<string, string>();
+
+  constructor(private readonly desk: Desk) {}
+
+  of(path: string, text: string): MadeFile[] {
+    return madeOf(path, text, ownerIn(writtenIn(text))).map(
+      ({ name, kind, reader, current, file, sha256 }) => ({
+        name,
+        kind,
+        reader,
+        current,
+        link: `/document/${this.ticket(file, sha256)}/${encodeURIComponent(name)}`,
+      }),
+    );
+  }
+
+  /** The bytes behind a link, as long as they are those that the link was given for. */
+  read(ticket: string): Uint8Array {
+    const found = this.links.get(ticket);
+    if (!found || !liesInside(this.desk.folder, found.file)) throw new Refused(404, "No such document.");
+    const bytes = readFileSync(found.file);
+    if (sha256(bytes) !== found.sha256)
+      throw new Refused(409, "The document was changed since this link was given. Go back to the visit.");
+    return bytes;
+  }
+
+  private ticket(file: string, hash: string): string {
+    const key = `${hash} ${file}`;
+    const known = this.named.get(key);
+    if (known !== undefined) return known;
+    const ticket = randomBytes(24).toString("base64url");
+    this.links.set(ticket, { file, sha256: hash });
+    this.named.set(key, ticket);
+    return ticket;
+  }
 }
 
 /** Makes letter and handout of a visit as it stands; throws Refused with the problems when nothing can be made. */
 export async function makeLetters(desk: Desk, path: string, text: string): Promise<void> {
   const { weighed, problems } = weighText(text, path, desk);
   const { clinic } = desk.clinicOf(path);
-  if (!weighed || !clinic || hasError(problems)) throw cannotBeMade(problems);
+  const owner = ownerIn(writtenIn(text));
+  if (!weighed || !clinic || !owner || hasError(problems)) throw cannotBeMade(problems);
   const result = await makeDocuments(weighed.examined, {
     knowledge: desk.knowledge,
     clinic,
@@ -43,22 +80,30 @@ export async function makeLetters(desk: Desk, path: string, text: string): Promi
     ...(weighed.change ? { overrides: { change: weighed.change } } : {}),
   });
   if (result.made.length === 0 || hasError(result.problems)) throw cannotBeMade(result.problems);
-  const folder = folderOf(path);
-  if (!liesInside(desk.folder, folder)) throw new Refused(409, "The letters folder is a symbolic link.");
-  for (const { name, bytes } of result.made) writeWhole(join(folder, name), bytes);
+  if (!liesInside(desk.folder, lettersOf(path)))
+    throw new Refused(409, "The letters folder is a symbolic link.");
+  const names = result.made.map(({ name }) => name);
+  const [taken] = takenNames(path, owner, names);
+  if (taken !== undefined)
+    throw new Refused(409, `${taken} is another visit's document. Give this visit a number of its own.`);
+  const made_at = new Date().toISOString();
+  keepMade(
+    path,
+    result.made.map(({ name, kind, recipient, bytes, sha256: hash }) => ({
+      bytes,
+      entry: {
+        name,
+        kind,
+        reader: recipient?.name ?? "",
+        visit_file: basename(path),
+        ...owner,
+        text_sha256: sha256(text),
+        sha256: hash,
+        made_at,
+      } satisfies MadeEntry,
+    })),
+  );
 }
 
 const cannotBeMade = (problems: readonly Problem[]) =>
   new Refused(422, "The documents cannot be made while there are errors.", problems);
-
-/** The bytes of a document that was made of the visit. */
-export function readLetter(desk: Desk, path: string, visitId: string, name: string): Uint8Array {
-  const file = join(folderOf(path), name);
-  if (
-    !madeOf(path, visitId).some((made) => made.name === name) ||
-    !isOrdinaryFile(file) ||
-    !liesInside(desk.folder, file)
-  )
-    throw new Refused(404, "No such document.");
-  return readFileSync(file);
-}

@@ -23,14 +23,30 @@ export type Edit =
   | { readonly do: "set"; readonly path: KeyPath; readonly value: Given }
   | { readonly do: "remove"; readonly path: KeyPath };
 
-export const PANES = ["letter", "handout", "reasoning", "problems", "before"] as const;
+/** Panes that show a document page by page, with the document each shows. */
+export const SHEETS = {
+  letter: "referral-letter",
+  handout: "handout",
+  "reasoning-sheet": "reasoning-sheet",
+  progress: "progress-sheet",
+} as const;
+export type SheetPane = keyof typeof SHEETS;
+export const PANES = [
+  "letter",
+  "handout",
+  "reasoning",
+  "reasoning-sheet",
+  "progress",
+  "problems",
+  "before",
+] as const;
 export type Pane = (typeof PANES)[number];
 
-/** A document as a web page, or why there is none yet. */
+/** A document as it stands now; the page asks for its bytes when the key is a new one. */
 export interface Sheet {
-  readonly kind: "letter" | "handout";
-  /** Null while nothing could be composed. */
-  readonly html: string | null;
+  readonly kind: SheetPane;
+  /** Names its content; null while nothing could be composed. */
+  readonly key: string | null;
   /** True when an error keeps the sheet at an earlier state of the visit. */
   readonly stale: boolean;
 }
@@ -39,8 +55,28 @@ export interface MadeFile {
   /** File name inside the letters folder beside the visit. */
   readonly name: string;
   readonly kind: string;
+  /** Who it is for; empty for a document without an address. */
+  readonly reader: string;
+  /** Where the browser finds it. */
+  readonly link: string;
   /** False when the visit was changed after the document was made. */
   readonly current: boolean;
+}
+
+/** What is still open when somebody is about to sign. */
+export interface OpenPoint {
+  readonly kind: "warning" | "must not be missed" | "not asked" | "not printed";
+  readonly id: string;
+  readonly says: string;
+  readonly path?: string;
+}
+
+export interface Signing {
+  readonly open: readonly OpenPoint[];
+  /** What keeps the visit from being signed at all. */
+  readonly errors: readonly Problem[];
+  /** Names the list as it was shown; a signature on another list is refused. */
+  readonly digest: string;
 }
 
 /** One visit as the page shows it. */
@@ -79,6 +115,8 @@ export interface OnDisk {
 export interface Refusal {
   readonly refused: string;
   readonly problems?: readonly Problem[];
+  /** True when a reason would let it stand. */
+  readonly needsReason?: boolean;
 }
 
 export interface ListedVisit {
@@ -96,6 +134,8 @@ export interface NewVisit {
   readonly id: string;
   readonly date: string;
   readonly seenBy: string;
+  /** Why it stands that another visit speaks of the same number or person; empty until somebody was asked. */
+  readonly reason: string;
   readonly patientId: string;
   readonly title: string;
   readonly given: string;

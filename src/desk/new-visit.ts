@@ -1,12 +1,17 @@
 /** A first sheet for a new visit: the few facts that name it, and for a follow-up what stays the same from visit to visit. */
 import { existsSync } from "node:fs";
 import { dirname, join } from "node:path";
+import type { Problem } from "../base/problem.js";
 import { isOrdinaryFile } from "../clinic-folder/find.js";
+import { identityProblem } from "../clinic-folder/identity-problems.js";
+import { People } from "../clinic-folder/people.js";
+import { scanText } from "../clinic-folder/scan.js";
 import { liesInside, safeName, writeWhole } from "../files/write.js";
-import { readText } from "../visit/read.js";
+import { parseVisit, readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
 import { nameOf, visitPath } from "./folder.js";
+import { givenOf } from "./given.js";
 import type { Edit, Given, NewVisit, Written } from "./messages.js";
 import { Refused } from "./refused.js";
 import { mapIn } from "./visit-list.js";
@@ -14,12 +19,16 @@ import { mapIn } from "./visit-list.js";
 /** Of the history, what a later visit may start from. */
 const LASTING = ["family", "past", "medicines", "allergies", "hair_care"] as const;
 
-/** Writes the file of a new visit and returns its name; an existing file is never written over. */
+/** What names a visit; a mistake here would make a folder of a wrong name, or a visit that nobody finds again. */
+const NAMING =
+  /^(?:visit\.(?:id|date|seen_by)|patient\.(?:id|born|sex)|patient\.name\.(?:title|given|family))$/u;
+
+/**
+ * Writes the file of a new visit and returns its name; an existing file is never written over. Throws Refused with the problems
+ * when a number, a name or a day cannot stand, or when another visit of the folder speaks of the same number or person.
+ */
 export function beginVisit(desk: Desk, asked: NewVisit): string {
   const before = asked.follows === undefined ? undefined : visitPath(desk.folder, asked.follows);
-  const folder = before ? dirname(before) : join(desk.folder, safeName(asked.patientId));
-  const path = freeName(folder, safeName(asked.date || desk.today()));
-  if (!liesInside(desk.folder, path)) throw new Refused(400, "That folder cannot be used.");
   const edits: Edit[] = [
     { do: "set", path: ["format"], value: 1 },
     {
@@ -29,8 +38,35 @@ export function beginVisit(desk: Desk, asked: NewVisit): string {
     },
     ...(before ? fromBefore(before) : fromForm(asked)),
   ];
-  writeWhole(path, editText("", edits, desk.schema));
+  let text = editText("", edits, desk.schema);
+  const wrong = parseVisit(text, "", desk.knowledge, { today: desk.today() }).problems.filter(
+    ({ severity, path }) => severity === "error" && (path === undefined || NAMING.test(path)),
+  );
+  if (wrong.length > 0) throw new Refused(422, "The visit cannot begin like this.", wrong);
+  const doubts = doubtsOf(text, desk);
+  const reason = asked.reason.trim();
+  const never = doubts.some(({ id }) => NEVER_SHARED.has(id));
+  if (never || (doubts.length > 0 && reason === ""))
+    throw new Refused(422, "Another visit speaks of the same number or person.", doubts, !never);
+  const accept = doubts.map(({ id }) => ({ id, reason }));
+  if (accept.length > 0) text = editText(text, [{ do: "set", path: ["accept"], value: accept }], desk.schema);
+  const folder = before ? dirname(before) : join(desk.folder, safeName(asked.patientId));
+  const path = freeName(folder, safeName(asked.date));
+  if (!liesInside(desk.folder, path)) throw new Refused(400, "That folder cannot be used.");
+  writeWhole(path, text);
   return nameOf(desk.folder, path);
+}
+
+/** No reason makes one number right for two visits. */
+const NEVER_SHARED: ReadonlySet<string> = new Set(["visit-of-two-patients", "visit-twice"]);
+
+/** What is doubtful about whose visit this is, among all visits of the folder. */
+function doubtsOf(text: string, desk: Desk): Problem[] {
+  const { visits } = desk.look();
+  const own = scanText(join(desk.folder, "the new visit"), text);
+  const people = new People([...visits.below(desk.folder).files.map((file) => visits.scan(file)), own]);
+  const known = people.known(own.file);
+  return known ? people.doubts(own.file).map((doubt) => identityProblem(doubt, known)) : [];
 }
 
 function freeName(folder: string, day: string): string {
@@ -55,7 +91,7 @@ function fromBefore(path: string): Edit[] {
   const sites = Array.isArray(written.sites) ? (written.sites as readonly Written[]) : [];
   const places = sites.map((site): Given => {
     const { site: region, at } = (site ?? {}) as { readonly [key: string]: Written };
-    return { site: given(region), at: given(at) };
+    return { site: givenOf(region), at: givenOf(at) };
   });
   return [
     ...taken(["patient"], written.patient),
@@ -67,14 +103,6 @@ function fromBefore(path: string): Edit[] {
 }
 
 const taken = (path: string[], value: Written | undefined): Edit[] => {
-  const same = given(value);
+  const same = givenOf(value);
   return same === undefined ? [] : [{ do: "set", path, value: same }];
 };
-
-/** The same value without what was left empty. */
-function given(value: Written | undefined): Given | undefined {
-  if (value === undefined || value === null) return undefined;
-  if (typeof value === "string") return value;
-  if (Array.isArray(value)) return value.flatMap((entry: Written) => given(entry) ?? []);
-  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, given(inner)]));
-}

@@ -6,6 +6,8 @@ export class Refused extends Error {
     readonly status: number,
     message: string,
     readonly problems: readonly Problem[] = [],
+    /** True when a reason would let it stand. */
+    readonly needsReason = false,
   ) {
     super(message);
   }

@@ -1,45 +1,35 @@
 /** Requests of the page -> what the desk does. Each takes a strictly read body and returns plain data. */
-import { hasError } from "../base/problem.js";
 import { asked } from "./asked.js";
 import type { Desk } from "./desk.js";
 import { deskWords } from "./desk-words.js";
 import { writtenIn } from "./edit-yaml.js";
-import { visitPath } from "./folder.js";
-import { madeOf, makeLetters, readLetter } from "./letters.js";
-import type { Pane, VisitState } from "./messages.js";
+import { Documents, makeLetters } from "./letters.js";
+import type { Edit, Pane, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
-import { Refused } from "./refused.js";
 import { hashOf, isSigned, type Session, Sessions } from "./session.js";
-import { mapIn, VisitList, wordIn } from "./visit-list.js";
-import { say, weighText } from "./weighed.js";
+import { checkSigning, reopening, signature, signingOf } from "./signing.js";
+import { printedSheet, say } from "./weighed.js";
 
 export type Body = Readonly<Record<string, unknown>>;
 
 export interface Routes {
   readonly get: Readonly<Record<string, () => object>>;
   readonly post: Readonly<Record<string, (body: Body) => object | Promise<object>>>;
-  readonly letter: (file: string, name: string) => Uint8Array;
+  /** The bytes of the pane's document as it would be printed now. */
+  readonly sheet: (body: Body) => Promise<Uint8Array>;
+  /** The bytes of a document that was made, by its link. */
+  readonly document: (ticket: string) => Uint8Array;
 }
 
 export function routesOf(desk: Desk): Routes {
   const sessions = new Sessions(desk);
-  const list = new VisitList(desk);
+  const documents = new Documents(desk);
   const state = (session: Session, pane: Pane, full: boolean): VisitState =>
-    stateOf(desk, session, pane, full);
-  const status = (body: Body, to: "draft" | "signed") => {
-    const { file, base, pane } = asked("step", body);
-    const path = visitPath(desk.folder, file);
-    const session = sessions.setStatus(file, base, to, (text) => {
-      if (to === "draft") return;
-      const { problems } = weighText(text, path, desk);
-      if (hasError(problems)) throw new Refused(422, "The visit cannot be signed yet.", problems);
-    });
-    return state(session, pane, true);
-  };
+    stateOf(desk, documents, session, pane, full);
   return {
     get: {
-      words: () => deskWords(desk, list),
-      visits: () => ({ visits: list.all() }),
+      words: () => deskWords(desk),
+      visits: () => ({ visits: desk.list.all() }),
     },
     post: {
       open: (body) => {
@@ -48,8 +38,8 @@ export function routesOf(desk: Desk): Routes {
       },
       peek: (body) => sessions.peek(asked("peek", body).file),
       edit: (body) => {
-        const { file, base, edits, pane, over } = asked("edit", body);
-        return state(sessions.edit(file, base, edits, over), pane, false);
+        const { file, base, edits, pane } = asked("edit", body);
+        return state(sessions.edit(file, base, edits), pane, false);
       },
       settle: (body) => {
         const { file, pane } = asked("settle", body);
@@ -63,8 +53,26 @@ export function routesOf(desk: Desk): Routes {
         const { file, base, pane } = asked("step", body);
         return state(sessions.redo(file, base), pane, true);
       },
-      sign: (body) => status(body, "signed"),
-      reopen: (body) => status(body, "draft"),
+      signing: (body) => {
+        const { file, base } = asked("signing", body);
+        return signingOf(sessions.at(file, base), desk);
+      },
+      sign: async (body) => {
+        const { file, base, by, digest, pane } = asked("sign", body);
+        const session = sessions.at(file, base);
+        await checkSigning(session, desk, by, digest);
+        return state(sessions.setStatus(file, base, signature(session.text, by, new Date())), pane, true);
+      },
+      reopen: (body) => {
+        const { file, base, reason, pane } = asked("reopen", body);
+        const session = sessions.at(file, base);
+        const edits: Edit[] = reopening(session.text, reason);
+        return state(sessions.setStatus(file, base, edits), pane, true);
+      },
+      restore: (body) => {
+        const { file, pane, written } = asked("restore", body);
+        return state(sessions.restore(file, written), pane, true);
+      },
       make: async (body) => {
         const { file, pane } = asked("settle", body);
         const session = sessions.take(file);
@@ -73,16 +81,15 @@ export function routesOf(desk: Desk): Routes {
       },
       new: (body) => ({ file: beginVisit(desk, asked("new", body)) }),
     },
-    letter: (file, name) => {
-      const { path, text } = sessions.take(file);
-      return readLetter(desk, path, visitId(text), name);
+    sheet: (body) => {
+      const { file, pane } = asked("open", body);
+      return printedSheet(sessions.shown(file), desk, pane);
     },
+    document: (ticket) => documents.read(ticket),
   };
 }
 
-const visitId = (text: string): string => wordIn(mapIn(writtenIn(text), "visit"), "id");
-
-function stateOf(desk: Desk, session: Session, pane: Pane, full: boolean): VisitState {
+function stateOf(desk: Desk, documents: Documents, session: Session, pane: Pane, full: boolean): VisitState {
   const said = say(session, desk, pane, full);
   return {
     file: session.file,
@@ -93,9 +100,9 @@ function stateOf(desk: Desk, session: Session, pane: Pane, full: boolean): Visit
     reasoning: pane === "reasoning" ? (session.weighed?.examined.interpretation ?? null) : null,
     settled: said.settled,
     sheet: said.sheet,
-    canUndo: session.undo.length > 0,
+    canUndo: session.undo.length > 0 && !(isSigned(session.text) && !isSigned(session.undo.at(-1) ?? "")),
     canRedo: session.redo.length > 0,
-    made: madeOf(session.path, visitId(session.text)),
+    made: documents.of(session.path, session.text),
     earlier: session.weighed?.earlier ?? [],
   };
 }

@@ -2,16 +2,15 @@
 import { readFileSync } from "node:fs";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import { inPackage } from "../base/root.js";
-import { BODY_FACE, TYPEFACES } from "../page/type/fonts.js";
 import { answer, answerJson, readBody } from "./answer.js";
 import { type DeskOptions, openDesk } from "./desk.js";
 import { deskFolder } from "./folder.js";
-import { admit, cookieFor, freshToken, type Guard } from "./guard.js";
+import { admit, freshToken, type Guard, needToken } from "./guard.js";
 import type { Conflict } from "./messages.js";
 import { Refused } from "./refused.js";
 import { type Routes, routesOf } from "./routes.js";
 import { Changed } from "./session.js";
-import { DESK_PAGE, SHEET_PAGE, SHUT_PAGE } from "./shell.js";
+import { DESK_PAGE, SHUT_PAGE } from "./shell.js";
 
 export interface ServeOptions extends DeskOptions {
   /** 0 takes any free port. */
@@ -21,18 +20,19 @@ export interface ServeOptions extends DeskOptions {
 }
 
 export interface RunningDesk {
-  /** The address to open; it carries this run's token. */
+  /** The address to open; it carries this run's token where no server and no other page sees it. */
   readonly url: string;
   readonly port: number;
   close(): Promise<void>;
 }
 
-/** What the page brings along: script and style from the build, and the letters' own typeface. */
+const built = (name: string): string => inPackage("dist", "desk", "page", name);
+/** What the page brings along; none of it speaks of a patient. The last two only when pages are shown. */
 const FILES = {
-  "/main.js": { kind: "js", from: inPackage("dist", "desk", "page", "main.js") },
-  "/desk.css": { kind: "css", from: inPackage("dist", "desk", "page", "desk.css") },
-  "/regular.ttf": { kind: "font", from: TYPEFACES[BODY_FACE]?.normal ?? "" },
-  "/bold.ttf": { kind: "font", from: TYPEFACES[BODY_FACE]?.bold ?? "" },
+  "/main.js": { kind: "js", from: built("main.js") },
+  "/desk.css": { kind: "css", from: built("desk.css") },
+  "/sheets.js": { kind: "js", from: built("sheets.js") },
+  "/sheets-worker.js": { kind: "js", from: built("sheets-worker.js") },
 } as const;
 
 /** Starts the desk; throws when the folder is missing, the page was not built, or the port is taken. */
@@ -53,7 +53,7 @@ export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
     );
   });
   return {
-    url: `http://127.0.0.1:${port}/open/${guard.token}`,
+    url: `http://127.0.0.1:${port}/#open=${guard.token}`,
     port,
     close: () =>
       new Promise((resolve) => {
@@ -80,39 +80,29 @@ async function serve(
   routes: Routes,
   files: Readonly<Record<string, Uint8Array>>,
 ): Promise<void> {
-  const url = new URL(request.url ?? "/", "http://127.0.0.1");
-  const path = url.pathname;
-  const link = /^\/open\/([\w-]+)$/u.exec(path)?.[1];
-  admit(request, guard, link);
-  if (link !== undefined)
-    return answer(response, 303, "text", "", { location: "/", "set-cookie": cookieFor(guard) });
-  const [, area, name = ""] = /^\/(api|letter)\/(.*)$/u.exec(path) ?? [];
+  admit(request, guard);
+  const path = new URL(request.url ?? "/", "http://127.0.0.1").pathname;
+  const name = /^\/api\/(.*)$/u.exec(path)?.[1];
   if (request.method === "POST") {
-    const route = area === "api" && Object.hasOwn(routes.post, name) ? routes.post[name] : undefined;
+    needToken(request, guard);
+    if (name === "sheet") return answer(response, 200, "pdf", await routes.sheet(await readBody(request)));
+    const route = name !== undefined && Object.hasOwn(routes.post, name) ? routes.post[name] : undefined;
     if (!route) throw new Refused(404, "There is nothing here.");
     return answerJson(response, 200, await route(await readBody(request)));
   }
   if (path === "/") return answer(response, 200, "html", DESK_PAGE);
-  if (path === "/sheet") return answer(response, 200, "sheet", SHEET_PAGE);
   if (Object.hasOwn(files, path))
     return answer(response, 200, FILES[path as keyof typeof FILES].kind, files[path] ?? "");
-  if (area === "api" && Object.hasOwn(routes.get, name))
-    return answerJson(response, 200, routes.get[name]?.() ?? {});
-  if (area === "letter") {
-    const bytes = routes.letter(url.searchParams.get("of") ?? "", decoded(name));
-    return answer(response, 200, "pdf", bytes, {
-      "content-disposition": `inline; filename="${decoded(name).replace(/[^\w.-]/gu, "-")}"`,
+  // A link carries no header. Its long random name is known to whoever was told of the document, and to nobody else.
+  const [, ticket, file = ""] = /^\/document\/([\w-]{32})\/(.+)$/u.exec(path) ?? [];
+  if (ticket !== undefined)
+    return answer(response, 200, "pdf", routes.document(ticket), {
+      "content-disposition": `inline; filename="${file.replace(/[^\w.-]/gu, "-")}"`,
     });
-  }
+  needToken(request, guard);
+  if (name !== undefined && Object.hasOwn(routes.get, name))
+    return answerJson(response, 200, routes.get[name]?.() ?? {});
   throw new Refused(404, "There is nothing here.");
-}
-
-function decoded(name: string): string {
-  try {
-    return decodeURIComponent(name);
-  } catch {
-    throw new Refused(400, "There is nothing here.");
-  }
 }
 
 const CONFLICT: Conflict = { conflict: true };
@@ -137,14 +127,18 @@ function fail(
 }
 
 function refuse(
-  { status, message, problems }: Refused,
+  { status, message, problems, needsReason }: Refused,
   response: ServerResponse,
   request: IncomingMessage,
 ): void {
   // What is left of a refused body is not waited for.
   const more: Record<string, string> = request.complete ? {} : { connection: "close" };
   if (request.url?.startsWith("/api/") === true) {
-    const said = { refused: message, ...(problems.length > 0 ? { problems } : {}) };
+    const said = {
+      refused: message,
+      ...(problems.length > 0 ? { problems } : {}),
+      ...(needsReason ? { needsReason } : {}),
+    };
     answer(response, status, "json", JSON.stringify(said), more);
   } else answer(response, status, "html", SHUT_PAGE(message), more);
 }

@@ -1,5 +1,6 @@
 /** One open visit file: its text, the way back and forth, and every change written to disk before it is answered. */
 import { createHash } from "node:crypto";
+import { existsSync } from "node:fs";
 import { foldWord } from "../base/nearest.js";
 import { hasError } from "../base/problem.js";
 import { writeWhole } from "../files/write.js";
@@ -7,11 +8,13 @@ import { readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
 import { CannotEdit, editText, writtenIn } from "./edit-yaml.js";
 import { nameOf, visitPath } from "./folder.js";
+import { givenOf } from "./given.js";
 import type { Edit, OnDisk, Written } from "./messages.js";
 import { Refused } from "./refused.js";
 import type { Weighed } from "./weighed.js";
 
 const MOST_STEPS = 300;
+const GONE = "The file was moved or deleted.";
 /** Typing in one place within this time is one step back. */
 const ONE_STROKE_MS = 1500;
 
@@ -70,18 +73,9 @@ export class Sessions {
   }
 
   /** Makes edits on the text that `base` names; throws Changed when that is no longer the file's text. */
-  edit(name: string, base: string, edits: readonly Edit[], over = false): Session {
+  edit(name: string, base: string, edits: readonly Edit[]): Session {
     const session = this.known(name);
-    const disk = this.onDisk(session.path);
-    if (over) {
-      // The page saw the other text and chose its own; the other one stays one step back.
-      if (hashOf(disk) !== base) throw new Changed("the file changed underneath");
-      const mine = this.edited(session.text, edits);
-      if (session.text !== disk) this.step(session, disk, "");
-      this.save(session, mine, "");
-      return session;
-    }
-    this.sameText(session, disk, base);
+    this.sameText(session, this.onDisk(session.path), base);
     if (isSigned(session.text))
       throw new Refused(409, "The visit is signed. Reopen it as a draft to change it.");
     const place = edits.length === 1 ? JSON.stringify([edits[0]?.do, edits[0]?.path]) : "";
@@ -97,14 +91,39 @@ export class Sessions {
     return this.walk(name, base, "redo");
   }
 
-  /** Sets the status whatever it was; `check` sees the text before it is written and may throw. */
-  setStatus(name: string, base: string, status: "draft" | "signed", check: (text: string) => void): Session {
+  /** Signs or reopens, whatever the status was. */
+  setStatus(name: string, base: string, edits: readonly Edit[]): Session {
+    const session = this.at(name, base);
+    this.save(session, this.edited(session.text, edits), "");
+    return session;
+  }
+
+  /** The session as the page last saw it, without a look at the disk; opened when it is not. */
+  shown(name: string): Session {
+    const session = this.known(name);
+    if (!session.weighed) throw new Refused(404, "There is no such document yet.");
+    return session;
+  }
+
+  /** The session of a file that is still the text that `base` names. */
+  at(name: string, base: string): Session {
     const session = this.known(name);
     this.sameText(session, this.onDisk(session.path), base);
-    const text = this.edited(session.text, [{ do: "set", path: ["visit", "status"], value: status }]);
-    check(text);
-    this.save(session, text, "");
     return session;
+  }
+
+  /** Writes a file again that was moved or deleted: its last text, or, after a new start, what the page still knows of it. */
+  restore(name: string, written: { readonly [key: string]: Written } | null): Session {
+    const path = visitPath(this.desk.folder, name);
+    if (existsSync(path)) return this.take(name);
+    const known = this.open.get(path);
+    const edits = Object.entries(written ?? {}).flatMap(([key, value]): Edit[] => {
+      const given = givenOf(value);
+      return given === undefined ? [] : [{ do: "set", path: [key], value: given }];
+    });
+    if (!known && edits.length === 0) throw new Refused(410, GONE);
+    writeWhole(path, known ? known.text : this.edited("", edits));
+    return this.take(name);
   }
 
   private walk(name: string, base: string, way: "undo" | "redo"): Session {
@@ -127,6 +146,7 @@ export class Sessions {
   }
 
   private onDisk(path: string): string {
+    if (!existsSync(path)) throw new Refused(410, GONE);
     const { value, problems } = readText(path);
     if (value === undefined || hasError(problems))
       throw new Refused(404, problems[0]?.message ?? "No such visit.");

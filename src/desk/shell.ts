@@ -1,4 +1,4 @@
-/** The two fixed pages: the desk itself, and the empty sheet that a document is laid on. */
+/** The fixed pages: the desk itself, and the page for those who are not let in. */
 
 export const DESK_PAGE = `<!doctype html>
 <html lang="en-GB">
@@ -15,13 +15,6 @@ export const DESK_PAGE = `<!doctype html>
 <div id="desk"></div>
 <noscript>The desk needs JavaScript, which it brings along itself.</noscript>
 </body>
-</html>
-`;
-
-export const SHEET_PAGE = `<!doctype html>
-<html lang="en-GB">
-<head><meta charset="utf-8"><title>Document</title></head>
-<body></body>
 </html>
 `;
 

@@ -1,30 +1,41 @@
 /** The folder's visits with the state of each: draft, problems, signed, letters made. */
 import { lstatSync } from "node:fs";
 import { join } from "node:path";
-import { checkAgainstClinic } from "../visit/clinic.js";
+import type { VisitFiles } from "../clinic-folder/visit-files.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import { type Clinic, checkAgainstClinic } from "../visit/clinic.js";
 import { parseVisit, readText } from "../visit/read.js";
-import type { Desk } from "./desk.js";
 import { writtenIn } from "./edit-yaml.js";
 import { visitNames } from "./folder.js";
-import { madeOf } from "./letters.js";
+import { madeOf, type Owner } from "./made.js";
 import type { ListedVisit, RecipientEntry, Written } from "./messages.js";
 import { isSigned } from "./session.js";
 
 interface Known {
   readonly stamp: string;
+  readonly text: string;
+  readonly owner: Owner;
   readonly listed: ListedVisit;
   readonly recipients: readonly RecipientEntry[];
+}
+
+interface ListedFolder {
+  readonly folder: string;
+  readonly knowledge: Knowledge;
+  readonly today: () => string;
+  readonly clinicOf: (visitFile: string) => { readonly clinic?: Clinic };
+  readonly look: () => { readonly visits: VisitFiles };
 }
 
 export class VisitList {
   private readonly known = new Map<string, Known>();
 
-  constructor(private readonly desk: Desk) {}
+  constructor(private readonly desk: ListedFolder) {}
 
   /** Newest first; a file is read again only when it or its clinic changed. */
   all(): ListedVisit[] {
     return this.look()
-      .map(({ listed }) => this.withLetters(listed))
+      .map((known) => this.withLetters(known))
       .sort((a, b) => (a.date === b.date ? (a.file < b.file ? -1 : 1) : a.date < b.date ? 1 : -1));
   }
 
@@ -80,14 +91,24 @@ export class VisitList {
       errors,
     };
     const recipients = (read.value?.sendTo ?? []).filter(({ role }) => !/parent|patient|self/iu.test(role));
-    const known = { stamp, listed, recipients };
+    const patient = mapIn(written, "patient");
+    const owner: Owner = {
+      visit: listed.id,
+      patient: {
+        id: listed.patientId,
+        given: wordIn(name, "given"),
+        family: wordIn(name, "family"),
+        born: wordIn(patient, "born"),
+      },
+    };
+    const known = { stamp, text: listed.state === "signed" ? text : "", owner, listed, recipients };
     this.known.set(file, known);
     return known;
   }
 
-  private withLetters(listed: ListedVisit): ListedVisit {
+  private withLetters({ listed, text, owner }: Known): ListedVisit {
     if (listed.state !== "signed") return listed;
-    const made = madeOf(join(this.desk.folder, listed.file), listed.id);
+    const made = madeOf(join(this.desk.folder, listed.file), text, owner);
     return made.length > 0 && made.every(({ current }) => current) ? { ...listed, state: "made" } : listed;
   }
 }

@@ -6,16 +6,20 @@ import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
 import { readPictures } from "../batch/pictures.js";
 import { prepareVisit } from "../batch/prepare.js";
+import type { Letter } from "../letter/document.js";
 import { composeLetter } from "../letter/letter.js";
 import type { Pictures } from "../letter/pictures.js";
 import type { Change } from "../measure/change/types.js";
-import { renderHtml } from "../page/html.js";
+import { renderPdf } from "../page/pdf.js";
 import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems, type VisitRead } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
-import type { Pane, Sheet } from "./messages.js";
+import { sha256 } from "./made.js";
+import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
+import { Refused } from "./refused.js";
 import type { Session } from "./session.js";
+import { unprintable } from "./unprintable.js";
 
 export interface Weighed {
   /** The visit without what the weighing does not look at. */
@@ -35,7 +39,8 @@ export interface Said {
   readonly sheet: Sheet | null;
 }
 
-const DOCUMENT = { letter: "referral-letter", handout: "handout" } as const;
+/** Documents that leave the clinic. */
+const LEAVING: readonly SheetPane[] = ["letter", "handout"];
 
 /** What can be said of the text at once; `full` waits for the weighing. */
 export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Said {
@@ -46,12 +51,12 @@ export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Sa
   if (!full && visit && before && visit.sites.length === before.examined.visit.sites.length) {
     session.weighed = { ...before, examined: { ...before.examined, visit } };
     return {
-      problems: ordered([...ofClinic, ...read.problems, ...before.later]),
+      problems: ordered([...ofClinic, ...read.problems, ...unprintable(session.text), ...before.later]),
       settled: keyOf(visit) === before.key,
       sheet: sheetOf(session, desk, pane, false),
     };
   }
-  const { weighed, problems } = weighRead(read, session.path, desk);
+  const { weighed, problems } = weighText(session.text, session.path, desk, read);
   if (weighed) session.weighed = weighed;
   return { problems, settled: true, sheet: sheetOf(session, desk, pane, weighed === undefined) };
 }
@@ -61,8 +66,10 @@ export function weighText(
   text: string,
   path: string,
   desk: Desk,
+  read: VisitRead = parseVisit(text, path, desk.knowledge, { today: desk.today() }),
 ): { weighed?: Weighed; problems: readonly Problem[] } {
-  return weighRead(parseVisit(text, path, desk.knowledge, { today: desk.today() }), path, desk);
+  const { weighed, problems } = weighRead(read, path, desk);
+  return { ...(weighed ? { weighed } : {}), problems: ordered([...problems, ...unprintable(text)]) };
 }
 
 function weighRead(
@@ -100,29 +107,56 @@ function weighRead(
 }
 
 function composingProblems(examined: Examined, clinic: Clinic, desk: Desk): readonly Problem[] {
-  return Object.values(DOCUMENT).flatMap(
-    (kind) => composeLetter(kind, { ...examined, clinic, knowledge: desk.knowledge }).problems,
+  return LEAVING.flatMap(
+    (pane) => composeLetter(SHEETS[pane], { ...examined, clinic, knowledge: desk.knowledge }).problems,
   );
 }
 
 /** Stands on the sheet, never on a document, until somebody is named to send the letter to. */
 const NOBODY_YET: Recipient = { role: "", name: "(nobody named yet)", address: [], copy: false };
 
+const isSheet = (pane: Pane): pane is SheetPane => Object.hasOwn(SHEETS, pane);
+
 function sheetOf(session: Session, desk: Desk, pane: Pane, stale: boolean): Sheet | null {
-  if (pane !== "letter" && pane !== "handout") return null;
+  if (!isSheet(pane)) return null;
+  const letter = letterOf(session, desk, pane);
+  if (!letter) return { kind: pane, key: null, stale };
+  const { photos, ...content } = letter;
+  return { kind: pane, key: sha256(JSON.stringify([content, Object.keys(photos)])).slice(0, 24), stale };
+}
+
+function letterOf(session: Session, desk: Desk, pane: SheetPane): Letter | undefined {
   const { weighed } = session;
   const { clinic } = desk.clinicOf(session.path);
-  if (!weighed || !clinic) return { kind: pane, html: null, stale };
+  if (!weighed || !clinic) return undefined;
   const { examined, change, pictures } = weighed;
-  const { value } = composeLetter(DOCUMENT[pane], {
+  return composeLetter(SHEETS[pane], {
     ...examined,
     clinic,
     knowledge: desk.knowledge,
     ...(change ? { change } : {}),
     ...(pictures ? { pictures } : {}),
     ...(examined.visit.sendTo.length === 0 ? { recipient: NOBODY_YET } : {}),
-  });
-  return { kind: pane, html: value ? renderHtml(value) : null, stale };
+  }).value;
+}
+
+/** The document as it would be printed now: the bytes that Make writes for the same visit. Throws Refused with what will not print. */
+export async function printedSheet(session: Session, desk: Desk, pane: Pane): Promise<Uint8Array> {
+  const letter = isSheet(pane) ? letterOf(session, desk, pane) : undefined;
+  if (!letter) throw new Refused(404, "There is no such document yet.");
+  const { value, problems } = await renderPdf(letter);
+  if (!value) throw new Refused(422, "This cannot be printed.", problems);
+  return value.bytes;
+}
+
+/** What keeps letter and handout of a weighed visit from being printed, word by word. */
+export async function printProblems(session: Session, desk: Desk): Promise<readonly Problem[]> {
+  const found: Problem[] = [];
+  for (const pane of LEAVING) {
+    const letter = letterOf(session, desk, pane);
+    if (letter) found.push(...(await renderPdf(letter)).problems);
+  }
+  return ordered(found);
 }
 
 /** The patient's name and address, and who does what by when, are printed and never weighed. */
@@ -134,11 +168,14 @@ function keyOf(visit: Visit): string {
 
 /** In reading order, each told once: the graver of two words on one thing stands. */
 function ordered(problems: readonly Problem[]): Problem[] {
-  const seen = new Set<string>();
-  return inReadingOrder(problems).filter(({ id, path, line, message }) => {
-    const key = path === undefined ? `${id} ${line ?? ""} ${message}` : `${id} ${path}`;
-    if (seen.has(key)) return false;
-    seen.add(key);
+  const severities = new Map<string, Problem["severity"]>();
+  const told = new Set<string>();
+  return inReadingOrder(problems).filter(({ id, path, line, message, severity }) => {
+    const thing = path === undefined ? `${id} ${line ?? ""} ${message}` : `${id} ${path}`;
+    const before = severities.get(thing);
+    if ((before !== undefined && before !== severity) || told.has(`${thing} ${message}`)) return false;
+    severities.set(thing, severity);
+    told.add(`${thing} ${message}`);
     return true;
   });
 }

@@ -1,8 +1,16 @@
 /** The document around the observations: impressions, report, the printed letter, and the composition that orders them. */
 import { createHash } from "node:crypto";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Certainty, History, Impression, Visit } from "../visit/visit.js";
+import { assessmentOf } from "../visit/assessment.js";
+import type { Keys, Terms } from "../visit/key.js";
+import { PATIENT_KEYS } from "../visit/keys/patient.js";
+import { SCOPE_KEYS, siteKeys } from "../visit/keys/site.js";
+import { topKeys } from "../visit/keys.js";
+import type { Certainty, Impression, Visit } from "../visit/visit.js";
+import { type VisitWords, visitWords } from "../visit/visit-words.js";
+import { termsOf } from "../visit/write.js";
 import { type DocumentFrame, inWords, narrative, type Resource, referTo, uuidOf } from "./fhir-parts.js";
+import { keyLine, keyWords } from "./key-words.js";
 
 type Part = Readonly<Record<string, unknown>>;
 
@@ -19,9 +27,12 @@ const DOCUMENT_TYPE = {
   text: "Referral letter",
 };
 
-/** A day has no time; the document is stamped with the end of it, so that it is never older than what it holds. */
-export function stampOf(date: string): string {
-  return `${date}T23:59:59Z`;
+/** The moment of signing where it is known to the second's offset, as FHIR asks of every time; a day has no time. */
+export function momentOf({ signed }: Pick<Visit, "signed">): string | undefined {
+  const match = /^(\d{4}-\d{2}-\d{2}T\d{2}:\d{2})(:\d{2}(?:\.\d+)?)?(Z|[+-]\d{2}:\d{2})$/u.exec(
+    signed?.at ?? "",
+  );
+  return match ? `${match[1]}${match[2] ?? ":00"}${match[3]}` : undefined;
 }
 
 /** The recorded impression; one that was excluded is told as refuted. */
@@ -33,12 +44,6 @@ export function conditionResource(
 ): Resource {
   const term = knowledge.disorders[line.disorder]?.term ?? line.disorder;
   const codings = icd10Of(line.disorder, knowledge);
-  const notes = [
-    ...(line.note ? [line.note] : []),
-    ...(knowledge.disorders[line.disorder]?.icd10.how === "memory"
-      ? ["The ICD-10 code is from memory."]
-      : []),
-  ];
   const status = (system: string, code: string) => ({
     coding: [{ system: `http://terminology.hl7.org/CodeSystem/${system}`, code }],
   });
@@ -53,7 +58,7 @@ export function conditionResource(
     subject: frame.patient,
     recordedDate: frame.date,
     recorder: frame.practitioner,
-    ...(notes.length > 0 ? { note: notes.map((text) => ({ text })) } : {}),
+    ...(line.note ? { note: [{ text: line.note }] } : {}),
   };
 }
 
@@ -85,7 +90,7 @@ export function reportResource(
     code: inWords("Dermoscopy of the scalp"),
     subject: frame.patient,
     effectiveDateTime: frame.date,
-    issued: stampOf(frame.date),
+    ...(frame.moment === undefined ? {} : { issued: frame.moment }),
     performer: [frame.practitioner, frame.organization],
     ...(results.length > 0 ? { result: results.map((r) => referTo(r.id)) } : {}),
     ...(recorded.length > 0 ? { conclusion: recorded.join("\n") } : {}),
@@ -114,7 +119,7 @@ export function letterResource(
     docStatus: frame.signed ? "final" : "preliminary",
     type: DOCUMENT_TYPE,
     subject: frame.patient,
-    date: stampOf(frame.date),
+    ...(frame.moment === undefined ? {} : { date: frame.moment }),
     author: [frame.practitioner],
     custodian: frame.organization,
     content: [
@@ -151,22 +156,39 @@ export function compositionResource(
   knowledge: Knowledge,
 ): Resource {
   const title = `Referral letter ${visit.id}`;
+  const terms = termsOf(knowledge);
+  const words = visitWords(knowledge);
+  const keys = topKeys(words);
+  const lines = (name: "plan" | "tests", of: Keys) => visit[name].map((line) => keyLine(of, line, terms));
+  const told = visit.told ? [`Told to the patient: ${visit.told}`] : [];
   const sections = [
     section("Impression", recordedWords(visit, knowledge), parts.impressions),
-    section("Reason and history", [visit.reason, ...historyWords(visit.history)], []),
     section(
-      "Examination",
-      Object.entries(visit.examination).map(([k, v]) => `${plainKey(k)}: ${v}`),
+      "Reason and history",
+      [
+        visit.reason,
+        ...keyWords(ABOUT, visit.patient, terms),
+        ...keyWords(keys.history.keys, visit.history, terms),
+        ...answered(visit.asked, terms),
+      ],
       [],
     ),
-    section("Dermoscopy", [`${visit.sites.length} sites`], [parts.report, ...parts.sites]),
-    section("Measurements", [], parts.measures),
+    section("Examination", keyWords(keys.examination.keys, visit.examination, terms), []),
     section(
-      "Tests",
-      visit.tests.map((t) => t.name),
-      parts.tests,
+      "Dermoscopy",
+      [
+        ...keyWords(SCOPE_KEYS, visit.scope, terms),
+        ...visit.sites.map((site) => siteWords(site, words, terms)),
+      ],
+      [parts.report, ...parts.sites],
     ),
-    section("Plan", planWords(visit), []),
+    section(
+      "Measurements",
+      [...keyWords({ scores: keys.scores }, visit, terms), ...parts.measures.map(codeWords)],
+      parts.measures,
+    ),
+    section("Tests", lines("tests", keys.tests.keys), parts.tests),
+    section("Plan", [...lines("plan", keys.plan.keys), ...followUpWords(visit), ...told], []),
     section(
       "Sent to",
       visit.sendTo.map((to) => `${to.name}, ${to.role}${to.copy ? " (copy)" : ""}`),
@@ -190,7 +212,7 @@ export function compositionResource(
     author: [frame.practitioner],
     title,
     ...(frame.signed
-      ? { attester: [{ mode: "professional", time: frame.date, party: frame.practitioner }] }
+      ? { attester: [{ mode: "professional", time: frame.moment ?? frame.date, party: frame.practitioner }] }
       : {}),
     custodian: frame.organization,
     section: sections,
@@ -209,28 +231,40 @@ function section(title: string, words: readonly string[], entries: readonly Reso
   };
 }
 
-function planWords(visit: Visit): string[] {
-  const lines = visit.plan.map((p) => `${p.who}: ${p.action}${p.when ? ` (${p.when})` : ""}`);
-  return visit.followUp ? [...lines, `Next visit in ${visit.followUp.weeks} weeks.`] : lines;
+/** Of the patient, what no element of FHIR's Patient holds. */
+const ABOUT = {
+  phototype: PATIENT_KEYS.phototype,
+  ancestry: PATIENT_KEYS.ancestry,
+  pregnancy: PATIENT_KEYS.pregnancy,
+};
+
+const followUpWords = ({ followUp }: Visit): string[] =>
+  followUp ? [`Next visit in ${followUp.weeks} weeks.`] : [];
+
+/** What was asked and answered; left out, it was not asked. */
+const answered = (asked: Visit["asked"], terms: Terms): string[] =>
+  Object.entries(asked ?? {}).map(([id, yes]) => `Asked: ${terms.fact(id)}: ${yes ? "yes" : "no"}`);
+
+/** A site with all that was recorded there; one where nothing was looked for says so. */
+function siteWords(site: Visit["sites"][number], words: VisitWords, terms: Terms): string {
+  const { site: _site, photos: _photos, ...keys } = siteKeys(words);
+  const assessment = assessmentOf(site);
+  const said = keyWords(keys, site, terms).join(". ");
+  const state = assessment === "seen" ? "" : ` (${STATE[assessment]})`;
+  return `${site.site}${state}${said ? `: ${said}` : ""}`;
 }
 
-function historyWords(history: History): string[] {
-  const lists = ["family", "past", "medicines", "allergies", "triggers", "hairCare", "contacts"] as const;
-  const said = { ...history, medicines: history.medicines.map((m) => m.name) };
-  const symptoms = Object.entries(history.symptoms).map(([name, score]) => `${name} ${score} of 10`);
-  return [
-    ...(history.durationWeeks === undefined ? [] : [`Duration: ${history.durationWeeks} weeks`]),
-    ...(["onset", "course", "shedding"] as const).flatMap((key) =>
-      history[key] === undefined ? [] : [`${plainKey(key)}: ${history[key]}`],
-    ),
-    ...(symptoms.length > 0 ? [`Symptoms: ${symptoms.join(", ")}`] : []),
-    ...lists.flatMap((key) => (said[key].length > 0 ? [`${plainKey(key)}: ${said[key].join(", ")}`] : [])),
-    ...(history.notes ? [history.notes] : []),
-  ];
+const STATE = {
+  "none seen": "nothing of what was looked for was seen",
+  "counted only": "hairs were counted, no finding was looked for",
+  "not assessed": "findings not assessed",
+} as const;
+
+/** The narrative of a measure, as the section repeats it. */
+function codeWords(resource: Resource): string {
+  const div = (resource.text as { readonly div?: string } | undefined)?.div ?? "";
+  return unmarked(div.replace(/<[^>]+>/gu, ""));
 }
 
-/** `lymphNodes` -> `Lymph nodes` */
-function plainKey(key: string): string {
-  const words = key.replace(/[A-Z]/gu, (letter) => ` ${letter.toLowerCase()}`);
-  return words.charAt(0).toUpperCase() + words.slice(1);
-}
+const unmarked = (text: string): string =>
+  text.replaceAll("&lt;", "<").replaceAll("&gt;", ">").replaceAll("&quot;", '"').replaceAll("&amp;", "&");

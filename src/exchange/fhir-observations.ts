@@ -176,7 +176,8 @@ export function pullObservation(frame: DocumentFrame, pull: PullTest, index: num
       ? []
       : [{ code: inWords("anagen hairs among them"), valueInteger: pull.anagen }]),
   ];
-  const told = `${pull.site}, ${pull.cameOut} of ${pull.pulled} hairs came out`;
+  const anagen = pull.anagen === undefined ? "" : `, ${pull.anagen} of them anagen`;
+  const told = `${pull.site}, ${pull.cameOut} of ${pull.pulled} hairs came out${anagen}`;
   return observation(
     frame,
     `pull ${index}`,

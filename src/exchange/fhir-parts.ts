@@ -24,6 +24,8 @@ export interface DocumentFrame {
   /** ISO date of the visit. */
   readonly date: string;
   readonly signed: boolean;
+  /** The moment of signing with its offset; undefined where none was recorded. */
+  readonly moment: string | undefined;
   readonly patient: Reference;
   readonly practitioner: Reference;
   readonly organization: Reference;

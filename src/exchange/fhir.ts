@@ -7,8 +7,8 @@ import {
   compositionResource,
   conditionResource,
   letterResource,
+  momentOf,
   reportResource,
-  stampOf,
 } from "./fhir-document.js";
 import {
   extentObservation,
@@ -57,6 +57,7 @@ export function toFhir({ visit, clinic, measures, knowledge, letter }: FhirInput
     visit: visit.id,
     date: visit.date,
     signed: visit.status === "signed",
+    moment: momentOf(visit),
     patient: referTo(ids.patient, [title, given, family].filter(Boolean).join(" ")),
     practitioner: referTo(ids.practitioner, person?.name ?? visit.seenBy),
     organization: referTo(ids.organization, clinic.name),
@@ -94,11 +95,12 @@ export function toFhir({ visit, clinic, measures, knowledge, letter }: FhirInput
       value: `urn:uuid:${uuidOf(clinic.name, "visit", visit.id, "bundle")}`,
     },
     type: "document",
-    timestamp: stampOf(visit.date),
+    // A document must have one; that of a day without a time is its first.
+    timestamp: frame.moment ?? `${visit.date}T00:00:00Z`,
     entry: [
       composition,
       patientResource(ids.patient, visit.patient, clinic),
-      practitionerResource(ids.practitioner, visit.seenBy, person),
+      practitionerResource(ids.practitioner, visit.seenBy, person, clinic),
       organizationResource(ids.organization, clinic),
       ...impressions,
       report,

@@ -52,7 +52,9 @@ function describe(json: Json, root: Json): Place {
   const list = all.find((b) => b.type === "array");
   const kind = ((): PlaceKind => {
     if (list)
-      return isJson(list.items) && branches(list.items, root).some((b) => isJson(b.properties))
+      // An entry that may be a text alone, as a medicine may, is taken for one.
+      return isJson(list.items) &&
+        branches(list.items, root).every((b) => isJson(b.properties) || b.type === "null")
         ? "list"
         : "texts";
     if (words.length > 0) return "word";

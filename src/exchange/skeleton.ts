@@ -1,7 +1,11 @@
 /** A visit draft -> a commented visit file to fill in: every key says what it takes, and what is left empty claims nothing. */
 import type { Disorder, Knowledge } from "../knowledge/schema.js";
 import { visitJsonSchema } from "../visit/json-schema.js";
+import { camelCase, type Keys } from "../visit/key.js";
+import { examinationKeys, historyKeys } from "../visit/keys/history.js";
+import { SCOPE_KEYS } from "../visit/keys/site.js";
 import type { Recipient } from "../visit/visit.js";
+import { NO_WORDS } from "../visit/visit-words.js";
 import type { VisitDraft } from "./draft.js";
 import { firstLook, type LookGroup, lookFor } from "./look-for.js";
 import { type Json, placeAt } from "./schema-place.js";
@@ -36,7 +40,7 @@ export function visitSkeleton(draft: VisitDraft, options: SkeletonOptions): stri
     ...patientLines(draft, hint),
     ...recipientLines(draft),
     ...historyLines(draft, options, hint),
-    ...examinationLines(options),
+    ...examinationLines(options, hint),
     "",
     ...scopeLines(draft, hint),
     "",
@@ -128,45 +132,53 @@ function recipientLines({ sendTo = [] }: VisitDraft): string[] {
   ];
 }
 
+/** The keys of a map, one line each, in the order of their table: a new key is asked for without a word here. */
+function keyLines(keys: Keys, at: readonly string[], hint: Hint, seen: Seen = {}): string[] {
+  return Object.entries(keys).flatMap(([name, key]): string[] => {
+    const path = [...at, name];
+    const says = hint(...path);
+    const indent = 2 * at.length;
+    if (key.keys && !key.entries) {
+      if (key.mode === "given") return [line(indent, name), ...keyLines(key.keys, path, hint)];
+      const inner = Object.keys(key.keys).map((inner) => `${inner}: `);
+      return [withComment(`${" ".repeat(indent)}# ${name}: { ${inner.join(", ")}}`, says)];
+    }
+    const before = seen.before?.[name] ?? [];
+    return [
+      ...(before.length > 0 ? [`${" ".repeat(indent)}# last time: ${inline(before)}`] : []),
+      line(indent, name, seen.now?.[camelCase(name)], key.oneLine === true ? `[one, two]  ${says}` : says),
+    ];
+  });
+}
+
+interface Seen {
+  readonly now?: Readonly<Record<string, unknown>>;
+  readonly before?: Readonly<Record<string, readonly string[] | undefined>>;
+}
+
 function historyLines(draft: VisitDraft, options: SkeletonOptions, hint: Hint): string[] {
-  const of = (...path: string[]) => hint("history", ...path);
-  const before = draft.historyBefore ?? {};
-  const listed = (key: "family" | "past" | "medicines" | "allergies") => [
-    ...(before[key]?.length ? [`  # last time: ${inline(before[key])}`] : []),
-    line(2, key, undefined, `[one, two]  ${of(key)}`),
-  ];
   return [
     line(0, "history"),
     ...stepsOf(options, "history", 2),
-    line(2, "duration_weeks", undefined, of("duration_weeks")),
-    ...["onset", "course", "shedding"].map((key) => line(2, key, undefined, of(key))),
-    line(2, "symptoms"),
-    ...["itch", "pain", "burning"].map((key) => line(4, key, undefined, of("symptoms", key))),
-    ...(["family", "past", "medicines", "allergies"] as const).flatMap(listed),
-    ...["triggers", "hair_care", "contacts"].map((key) => line(2, key, undefined, of(key))),
+    ...keyLines(historyKeys(NO_WORDS), ["history"], hint, { before: { ...draft.historyBefore } }),
     "",
   ];
 }
 
-function examinationLines(options: SkeletonOptions): string[] {
+function examinationLines(options: SkeletonOptions, hint: Hint): string[] {
   return [
-    withComment("examination:", "in free words; what is left empty was not examined"),
+    withComment("examination:", "what is left empty was not examined"),
     ...stepsOf(options, "examination", 2),
-    ...["scalp", "eyebrows", "eyelashes", "nails", "skin", "lymph_nodes"].map((key) => line(2, key)),
+    ...keyLines(examinationKeys(NO_WORDS), ["examination"], hint),
     "",
     ...remark(0, "pull_test: [{ site: vertex, pulled: 60, came_out: 3, anagen: 0 }]"),
   ];
 }
 
-function scopeLines({ scope = {} }: VisitDraft, hint: Hint): string[] {
-  return [
-    line(0, "scope"),
-    line(2, "magnification", scope.magnification, hint("scope", "magnification")),
-    line(2, "light", scope.light, hint("scope", "light")),
-    line(2, "contact", scope.contact, hint("scope", "contact")),
-    line(2, "field_diameter_mm", scope.fieldDiameterMm, hint("scope", "field_diameter_mm")),
-  ];
-}
+const scopeLines = ({ scope = {} }: VisitDraft, hint: Hint): string[] => [
+  line(0, "scope"),
+  ...keyLines(SCOPE_KEYS, ["scope"], hint, { now: { ...scope } }),
+];
 
 function closing(draft: VisitDraft, options: SkeletonOptions, hint: Hint): string[] {
   const impression = draft.impression ?? [];

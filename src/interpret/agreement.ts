@@ -16,16 +16,14 @@ import {
   type Reason,
 } from "./interpretation.js";
 import { reasonPhrase } from "./reasons.js";
+import { SAFETY_PROBLEMS, safetyProblems } from "./safety-problems.js";
 
 export const AGREEMENT_PROBLEMS = {
   "impression-disagrees": {
     meaning: "The recorded impression and the findings part ways.",
     cure: "Look again, or accept the message with a reason.",
   },
-  "must-not-miss-open": {
-    meaning: "Something that must not be missed is not excluded, and no plan line or test answers it.",
-    cure: "Add the test or referral to the plan, or accept the message with a reason.",
-  },
+  ...SAFETY_PROBLEMS,
   "plan-contradicts-caution": {
     meaning: "A plan line goes against a caution that applies.",
     cure: "Change the plan, or accept the message with a reason.",
@@ -164,19 +162,21 @@ export function agreementProblems(
   interpretation: Interpretation,
   knowledge: Knowledge,
 ): Problem[] {
-  const problems: { id: keyof typeof AGREEMENT_PROBLEMS; detail?: string; path: string; message: string }[] =
-    [];
+  const problems: {
+    id: keyof typeof AGREEMENT_PROBLEMS;
+    detail?: string;
+    path: string;
+    message: string;
+    severity?: Problem["severity"];
+  }[] = [];
   const { agreement } = interpretation;
   if (agreement.verdict === "disagrees") {
     const message = `impression and findings part ways: ${agreement.why}`;
     problems.push({ id: "impression-disagrees", path: "impression", message });
   }
-  for (const m of interpretation.mustNotMiss.filter((x) => !x.answeredByPlan)) {
-    const message = `must not be missed, and no plan line or test answers it: ${m.why}`;
-    problems.push({ id: "must-not-miss-open", detail: m.id, path: "plan", message });
-  }
   const bands = Object.fromEntries(interpretation.disorders.map((d) => [d.id, d.band]));
   const facts = withBands(factsOf(visit, measures, knowledge), bands);
+  problems.push(...safetyProblems(facts, interpretation));
   for (const { caution, says } of contradicted(facts)) {
     problems.push({ id: "plan-contradicts-caution", detail: caution.id, path: "plan", message: says });
   }
@@ -189,11 +189,11 @@ export function agreementProblems(
     const message = `${names}: recorded as definite, but little that bears on it was recorded`;
     problems.push({ id: "thin-evidence", path: "impression", message });
   }
-  return problems.map(({ id, detail, path, message }) => {
+  return problems.map(({ id, detail, path, message, severity = "warning" }) => {
     const accepted = visit.accept.find((a) => a.id === id || (detail && a.id === `${id}:${detail}`));
     return accepted
       ? { severity: "note", id, path, message: `${message} (accepted: ${accepted.reason})` }
-      : { severity: "warning", id, path, message };
+      : { severity, id, path, message };
   });
 }
 

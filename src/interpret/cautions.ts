@@ -1,8 +1,21 @@
-/** Cautions that apply to a visit, and what must not be missed while the evidence does not exclude it. */
+/** Cautions that apply to a visit, what must not be missed in it and what closed that, and the red flags that nobody asked. */
+import { URGENCIES } from "../knowledge/facts-schema.js";
 import type { Caution } from "../knowledge/schema.js";
+import type { Urgency } from "../visit/visit.js";
 import { holds } from "./conditions.js";
 import type { Facts } from "./facts.js";
-import type { AppliedCaution, MustNotMiss } from "./interpretation.js";
+import { groundsOf } from "./grounds.js";
+import type {
+  AppliedCaution,
+  AskedFor,
+  Closing,
+  Ground,
+  Interpretation,
+  MustNotMiss,
+} from "./interpretation.js";
+import { clauses, mentionsAny, phraseOf } from "./words.js";
+
+type Line = NonNullable<Caution["must_not_miss"]>;
 
 /** Cautions in order of id: those that always stand, those whose condition holds, those of a recorded impression. */
 export function cautionsOf(facts: Facts): AppliedCaution[] {
@@ -15,20 +28,85 @@ export function cautionsOf(facts: Facts): AppliedCaution[] {
   }));
 }
 
-/** Lines raised by the condition alone, whatever leads; each with whether a test, finding or plan line answers it. */
+/** Lines raised by the visit, the most urgent first; each with what raised it and what, if anything, closed it. */
 export function mustNotMiss(facts: Facts): MustNotMiss[] {
-  return Object.values(facts.knowledge.cautions).flatMap((caution) => {
-    const raised = caution.must_not_miss;
-    if (!raised || !caution.when || !holds(caution.when, facts)) return [];
-    return [
-      {
-        id: raised.id,
-        caution: caution.id,
-        why: raised.why,
-        answeredByPlan: raised.answered_by ? holds(raised.answered_by, facts) : false,
-      },
-    ];
-  });
+  return Object.values(facts.knowledge.cautions)
+    .flatMap((caution) => lineOf(caution, facts) ?? [])
+    .toSorted((a, b) => URGENCIES.indexOf(a.urgency) - URGENCIES.indexOf(b.urgency));
+}
+
+/** Ids of the lines that nothing has closed: what no document may contradict. */
+export function openLines(interpretation: Pick<Interpretation, "mustNotMiss">): string[] {
+  return interpretation.mustNotMiss.filter((m) => m.closedBy === null).map((m) => m.id);
+}
+
+function lineOf(caution: Caution, facts: Facts): MustNotMiss | undefined {
+  const line = caution.must_not_miss;
+  if (!line || !caution.when) return undefined;
+  const raised = holds(caution.when, facts);
+  // What words raised and an answer of no settled is shown as settled, not left out.
+  const before: Facts = { ...facts, unanswered: new Set(line.answers) };
+  if (!raised && (line.answers.length === 0 || !holds(caution.when, before))) return undefined;
+  const raisedBy = groundsOf(caution.when, raised ? facts : before);
+  const closedBy = closingOf(line, facts, raised, raisedBy);
+  return {
+    id: line.id,
+    caution: caution.id,
+    why: line.why,
+    urgency: urgencyOf(line, facts),
+    who: line.who,
+    raisedBy,
+    closedBy,
+    answeredByPlan: closedBy !== null,
+  };
+}
+
+function urgencyOf(line: Line, facts: Facts): Urgency {
+  const all = [line.urgency, ...line.faster.flatMap((f) => (holds(f.when, facts) ? [f.urgency] : []))];
+  return URGENCIES.find((u) => all.includes(u)) ?? line.urgency;
+}
+
+/** A test with a result, an answer, a plan line that names the line, a refusal, or acceptance with a reason; never words. */
+function closingOf(line: Line, facts: Facts, raised: boolean, raisedBy: readonly Ground[]): Closing | null {
+  const { visit, knowledge } = facts;
+  if (line.tested && holds(line.tested, facts)) {
+    const done = groundsOf(line.tested, facts).find((g) => g.where?.startsWith("tests["));
+    return { kind: "test", says: done?.says ?? "a recorded test" };
+  }
+  const reply = visit.plan.find((p) => p.answers?.includes(line.id));
+  if (reply && !reply.declined) return { kind: "plan", says: reply.action };
+  const denied = line.answers.filter((id) => holds({ fact: id, state: "no" }, facts));
+  const softly = raisedBy.every((g) => g.kind === "words" || g.kind === "unasked");
+  if (!raised || (denied.length > 0 && denied.length === line.answers.length && softly)) {
+    const terms = denied.map((id) => `${knowledge.facts[id]?.term ?? id}: no`);
+    if (terms.length > 0) return { kind: "answer", says: terms.join("; ") };
+  }
+  if (reply) return { kind: "declined", says: reply.action };
+  const accepted = visit.accept.find(
+    (a) => a.id === "must-not-miss-open" || a.id === `must-not-miss-open:${line.id}`,
+  );
+  return accepted ? { kind: "accepted", says: accepted.reason } : null;
+}
+
+/** Plan lines whose words may answer a line, though they do not name it. */
+export function mayAnswer(id: string, facts: Facts): string[] {
+  const caution = Object.values(facts.knowledge.cautions).find((c) => c.must_not_miss?.id === id);
+  const phrases = (caution?.must_not_miss?.plan_words ?? []).map(phraseOf);
+  const { denial } = facts.knowledge.weighing;
+  return facts.visit.plan.flatMap(({ action }) =>
+    mentionsAny(clauses(action, denial), phrases, denial) ? [action] : [],
+  );
+}
+
+/** Red flags that the visit calls for and that have no answer, the most urgent first. */
+export function askedFor(facts: Facts): AskedFor[] {
+  return Object.values(facts.knowledge.facts)
+    .flatMap((fact): AskedFor[] => {
+      const { question, urgency, called_for: called } = fact;
+      if (!question || !urgency || !called || facts.stated.has(fact.id)) return [];
+      return holds(called.when, facts) ? [{ id: fact.id, question, urgency, why: called.why }] : [];
+    })
+    .toSorted((a, b) => URGENCIES.indexOf(a.urgency) - URGENCIES.indexOf(b.urgency));
 }
 
 /** Cautions of this visit that a plan line goes against. */

@@ -1,6 +1,8 @@
 /** Judges the conditions of the knowledge files on a visit. Three kinds of silence stay apart: absent, not assessed, not known. */
 import type { Condition, MentionPlace } from "../knowledge/condition.js";
+import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
+import { type Stated, speaksFor } from "./fact-states.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
 import { mentionsAny, phraseOf } from "./words.js";
@@ -54,6 +56,8 @@ function judgeOf(c: Condition): Judge {
   if ("mentions" in c) return mentionJudge(c.mentions, c.in);
   if ("plan_mentions" in c) return mentionJudge(c.plan_mentions, ["plan"]);
   if ("test" in c) return testJudge(c.test, c.result);
+  if ("tested" in c) return testedJudge(c.tested);
+  if ("fact" in c) return factJudge(c);
   return (facts, site) => plainlyHolds(c, facts, site);
 }
 
@@ -70,6 +74,8 @@ type Plain = Exclude<
   | { mentions: unknown }
   | { plan_mentions: unknown }
   | { test: unknown }
+  | { tested: unknown }
+  | { fact: unknown }
 >;
 
 function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean {
@@ -95,6 +101,8 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
     if (level === undefined) return false;
     return "at_least" in c ? level >= c.at_least : level <= c.at_most;
   }
+  if ("not_asked" in c) return list(c.not_asked).every((id) => !facts.stated.has(id));
+  if ("line_open" in c) return c.line_open.some((id) => facts.openLines?.includes(id));
   if ("pull_test" in c) return pullTest(facts) === c.pull_test;
   if ("examined" in c)
     return visit.sites.some((s, i) => (site ?? i) === i && c.examined.some((r) => inRegion(s.site, r)));
@@ -145,6 +153,47 @@ export function anyPart(c: Condition, test: (part: Condition) => boolean): boole
   if ("of" in c) return c.of.some((x) => anyPart(x, test));
   if ("not" in c) return anyPart(c.not, test);
   return "at_one_site" in c && anyPart(c.at_one_site, test);
+}
+
+/** What is recorded of a fact, and the words that speak for it; with `site`, of that site and of the visit as a whole. */
+export function bearing(
+  id: string,
+  facts: Facts,
+  site?: number,
+): { readonly stated: readonly Stated[]; readonly read: readonly ReadFact[] } {
+  const stated = (facts.stated.get(id) ?? []).filter((s) => (s.site ?? site) === site || site === undefined);
+  const here = (where: string) =>
+    site === undefined || !where.startsWith("sites[") || where.startsWith(`sites[${site}]`);
+  const fact = facts.knowledge.facts[id];
+  const read = facts.reads().filter((r) => r.fact === id && here(r.where) && speaksFor(r, fact));
+  return { stated: facts.unanswered?.has(id) ? stated.filter((s) => s.yes) : stated, read };
+}
+
+function factJudge(c: Extract<Condition, { fact: unknown }>): Judge {
+  const ids = list(c.fact);
+  return (facts, site) =>
+    ids.some((id) => {
+      const { stated, read } = bearing(id, facts, site);
+      const answered = stated.some((s) => s.yes);
+      if (c.state === "no") return stated.length > 0 && !answered;
+      if (answered || c.by === "answer") return answered && c.by !== "words";
+      return stated.length === 0 && read.length > 0;
+    });
+}
+
+/** Results that say that there is none yet. */
+const NO_RESULT =
+  /^(?:awaited|awaiting|pending|sent|taken|requested|ordered|booked|planned|to follow|in progress|declined|refused|not (?:done|taken|needed|indicated|available)|offered\b.*)\.?$/iu;
+
+function testedJudge(test: readonly string[]): Judge {
+  const names = test.map(phraseOf);
+  return (facts) => {
+    const { denial } = facts.knowledge.weighing;
+    return facts.visit.tests.some((t, i) => {
+      const told = t.value !== undefined || (t.result !== undefined && !NO_RESULT.test(t.result.trim()));
+      return told && mentionsAny(facts.tests()[i]?.name ?? [], names, denial);
+    });
+  };
 }
 
 function findingJudge(c: FindingCondition): Judge {

@@ -33,9 +33,15 @@ export function explainJson(interpretation: Interpretation, measures: Measures):
     must_not_miss: i.mustNotMiss.map((m) => ({
       id: m.id,
       why: m.why,
+      urgency: m.urgency,
+      who: m.who,
+      raised_by: m.raisedBy,
+      closed_by: m.closedBy,
       answered_by_plan: m.answeredByPlan,
       caution: m.caution,
     })),
+    asked_for: i.askedFor,
+    read_from_words: i.readFromWords,
     look_next: i.lookNext.map((l) => ({
       look_for: l.lookFor,
       kind: l.kind,

@@ -3,7 +3,9 @@ import { foldWord } from "../base/nearest.js";
 import { MENTION_PLACES, type MentionPlace } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
+import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Amount, type Seen, type Site, type Visit } from "../visit/visit.js";
+import { readingsOf, type StatedFacts, statedFacts } from "./fact-states.js";
 import type { Band } from "./interpretation.js";
 import { type Clause, clauses } from "./words.js";
 
@@ -17,6 +19,14 @@ export interface Facts {
   readonly seen: readonly ReadonlyMap<string, Seen>[];
   /** Whole years at the visit; NaN when the birth date cannot be read. */
   readonly age: number;
+  /** Recorded answers, signs, exposures, patterns and medicines, by fact id. */
+  readonly stated: StatedFacts;
+  /** Facts whose answers of no are left out of account, to see what raised a line before it was answered. */
+  readonly unanswered?: ReadonlySet<string>;
+  /** Must-not-miss lines that stand open, once they are known. */
+  readonly openLines?: readonly string[];
+  /** What free text says of facts. */
+  reads(): readonly ReadFact[];
   text(place: MentionPlace): readonly Clause[];
   /** All that tells what was found. */
   found(): readonly Clause[];
@@ -46,6 +56,8 @@ export function factsOf(visit: Visit, measures: Measures, knowledge: Knowledge):
     measures,
     knowledge,
     seen: seenAt(visit.sites),
+    stated: statedFacts(visit, knowledge),
+    reads: () => readingsOf(visit, knowledge),
     age: yearsBetween(visit.patient.born, visit.date),
     text,
     found: foundIn(text),
@@ -70,9 +82,25 @@ export function factsAt(facts: Facts, site: Site): Facts {
     visit,
     measures: { ...facts.measures, measured },
     seen: seenAt([site]),
+    stated: statedFacts(visit, facts.knowledge),
+    reads: () => readsAt(facts, site),
     text,
     found: foundIn(text),
   };
+}
+
+/** What is told of the visit as a whole and of this site, which now stands first. */
+function readsAt(facts: Facts, site: Site): readonly ReadFact[] {
+  const own = `sites[${facts.visit.sites.indexOf(site)}].`;
+  return facts
+    .reads()
+    .flatMap((r) =>
+      r.where.startsWith(own)
+        ? [{ ...r, where: r.where.replace(own, "sites[0].") }]
+        : r.where.startsWith("sites[")
+          ? []
+          : [r],
+    );
 }
 
 function foundIn(text: Facts["text"]): Facts["found"] {

@@ -9,7 +9,7 @@ import { activityOf } from "./activity.js";
 import { agreementOf } from "./agreement.js";
 import { coverage } from "./assessed.js";
 import { bandsOf, bears, cappedByHealthy } from "./bands.js";
-import { cautionsOf, mustNotMiss } from "./cautions.js";
+import { askedFor, cautionsOf, mustNotMiss } from "./cautions.js";
 import { stateOf } from "./conditions.js";
 import { type Facts, factsAt, factsOf, withBands } from "./facts.js";
 import { besideHealthy } from "./healthy.js";
@@ -23,6 +23,7 @@ import { unexplainedBy } from "./unexplained.js";
 import { type Ablation, foundFor, type Weighed, weigh } from "./weigh.js";
 
 export { AGREEMENT_PROBLEMS, agreementProblems } from "./agreement.js";
+export { openLines } from "./cautions.js";
 export { explainJson } from "./explain-json.js";
 export type * from "./interpretation.js";
 export { BANDS, drawsWord } from "./interpretation.js";
@@ -112,6 +113,8 @@ export function interpret(
       return disorder ? [activityOf(disorder, banded, before)] : [];
     }),
     mustNotMiss: open,
+    askedFor: askedFor(banded),
+    readFromWords: facts.reads(),
     lookNext: lookNext(facts, weighed, candidates, spareWounds),
     agreement: agreementOf(visit, disorders, beside, knowledge),
     notAssessed: covered.notAssessed,

@@ -1,5 +1,6 @@
 /** What the findings support, with reasons. For the clinician only; plain data. */
-import type { Amount, Region } from "../visit/visit.js";
+import type { ReadFact } from "../visit/prose/read-prose.js";
+import type { Amount, Region, Urgency } from "../visit/visit.js";
 
 export const BANDS = ["strongly supported", "supported", "possible", "unlikely", "not assessable"] as const;
 export type Band = (typeof BANDS)[number];
@@ -67,12 +68,40 @@ export interface ActivityView {
   readonly source: string;
 }
 
+/** What raised a must-not-miss line. */
+export interface Ground {
+  readonly kind: "finding" | "fact" | "words" | "unasked" | "band" | "impression" | "medicine";
+  readonly says: string;
+  /** A site, or a path of the visit file. */
+  readonly where?: string;
+}
+
+/** What closed a line. Words never do. */
+export interface Closing {
+  readonly kind: "test" | "plan" | "answer" | "declined" | "accepted";
+  readonly says: string;
+}
+
 export interface MustNotMiss {
   readonly id: string;
   /** Caution file it comes from. */
   readonly caution: string;
   readonly why: string;
+  readonly urgency: Urgency;
+  /** Who must act. */
+  readonly who: string;
+  readonly raisedBy: readonly Ground[];
+  readonly closedBy: Closing | null;
+  /** True when it is closed. */
   readonly answeredByPlan: boolean;
+}
+
+/** A red flag that this visit calls for and that nobody asked. */
+export interface AskedFor {
+  readonly id: string;
+  readonly question: string;
+  readonly urgency: Urgency;
+  readonly why: string;
 }
 
 export interface LookNext {
@@ -129,6 +158,9 @@ export interface Interpretation {
   readonly sites: readonly SiteView[];
   readonly activity: readonly ActivityView[];
   readonly mustNotMiss: readonly MustNotMiss[];
+  readonly askedFor: readonly AskedFor[];
+  /** Facts that free text speaks of; proposals, for the clinician to confirm or deny. */
+  readonly readFromWords: readonly ReadFact[];
   readonly lookNext: readonly LookNext[];
   readonly agreement: Agreement;
   /** Finding ids that would matter and were never assessed. */

@@ -69,6 +69,7 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
   const families = [...new Set(Object.values(k.disorders).map((d) => `family:${d.family}`))];
   const cautions = Object.keys(k.cautions);
   const facts = Object.keys(k.facts);
+  const lines = Object.values(k.cautions).flatMap((c) => c.must_not_miss?.id ?? []);
   const hazards = Object.keys(k.hazards);
 
   const checkSource = (file: string, path: KeyPath, source: string) => {
@@ -138,6 +139,9 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
     else if ("absent" in c) ids(c.absent, "absent", findings, "finding");
     else if ("not_assessed" in c) ids(c.not_assessed, "not_assessed", findings, "finding");
     else if ("impression" in c) ids(c.impression, "impression", [...disorders, ...families], "disorder");
+    else if ("fact" in c) ids(c.fact, "fact", facts, "fact");
+    else if ("not_asked" in c) ids(c.not_asked, "not_asked", facts, "fact");
+    else if ("line_open" in c) ids(c.line_open, "line_open", lines, "must-not-miss line");
     else if ("band" in c) ids(c.band, "band", [...disorders, ...families], "disorder");
   };
 
@@ -196,8 +200,14 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
     const file = `cautions/${c.id}.yaml`;
     checkSources(file, c, []);
     if (c.when) checkCondition(file, ["when"], c.when);
-    if (c.must_not_miss?.answered_by)
-      checkCondition(file, ["must_not_miss", "answered_by"], c.must_not_miss.answered_by);
+    const line = c.must_not_miss;
+    if (line?.tested) checkCondition(file, ["must_not_miss", "tested"], line.tested);
+    line?.faster.forEach((f, i) => {
+      checkCondition(file, ["must_not_miss", "faster", i, "when"], f.when);
+    });
+    line?.answers.forEach((f, i) => {
+      known(file, ["must_not_miss", "answers", i], f, facts, "fact");
+    });
     if (c.contradicted_by) checkCondition(file, ["contradicted_by", "when"], c.contradicted_by.when);
   }
   k.context.forEach((rule) => {

@@ -59,6 +59,17 @@ export type Condition =
   | { symptom: "itch" | "pain" | "burning"; at_most: number }
   /** Any word as a whole word or word beginning (`metast*`), case folded, in any of the places (when left out, all but plan, impression_notes and test_results); a word denied just before (`no`, `not`, `denies`, `without`) does not count. */
   | { mentions: string[]; in?: MentionPlace[] }
+  /**
+   * Any of the facts of the catalogue holds: answered yes, recorded as a sign, exposure, pattern or medicine, or told in free
+   * text. An answer of no outranks words. `by` takes answers or words alone; `state: no` asks for an answer of no.
+   */
+  | { fact: string | string[]; state?: "yes" | "no"; by?: "answer" | "words" }
+  /** None of the questions has an answer. */
+  | { not_asked: string | string[] }
+  /** A test whose name has one of the words has a figure or a result; awaited, asked for or declined is none. */
+  | { tested: string[] }
+  /** Any of these must-not-miss lines stands open; for what documents may say. */
+  | { line_open: string[] }
   | { pull_test: "positive" | "negative" }
   /** A recorded test whose name has one of the words and whose result has one of the words (any result when left out). */
   | { test: string[]; result?: string[] }
@@ -107,6 +118,14 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
     z.strictObject({ symptom: z.enum(["itch", "pain", "burning"]), at_least: z.number() }),
     z.strictObject({ symptom: z.enum(["itch", "pain", "burning"]), at_most: z.number() }),
     z.strictObject({ mentions: words, in: z.array(z.enum(MENTION_PLACES)).optional() }),
+    z.strictObject({
+      fact: oneOrMore,
+      state: z.enum(["yes", "no"]).optional(),
+      by: z.enum(["answer", "words"]).optional(),
+    }),
+    z.strictObject({ not_asked: oneOrMore }),
+    z.strictObject({ tested: words }),
+    z.strictObject({ line_open: words }),
     z.strictObject({ pull_test: z.enum(["positive", "negative"]) }),
     z.strictObject({ test: words, result: words.optional() }),
     z.strictObject({ examined: words }),

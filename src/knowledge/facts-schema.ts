@@ -31,6 +31,8 @@ export const factSchema = z.strictObject({
   written: z.array(text).default([]),
   /** Free text that may hold it; all but the plan and the impression when left out. */
   written_in: z.array(z.enum(MENTION_PLACES)).optional(),
+  /** Told of the past, or of another person, it counts as well. */
+  counts: z.array(z.enum(["past", "other person"])).default([]),
   /** How often it is met, by disorder. */
   evidence: z.record(id, z.array(evidenceRowSchema).min(1)).default({}),
   /** Hazards of the log that it bears on. */

@@ -11,6 +11,7 @@ import { openYaml, problemsFromIssues, type YamlSource } from "../base/yaml-sour
 import { checkKnowledge } from "./check.js";
 import { factSchema, hazardSchema, medicineSchema } from "./facts-schema.js";
 import { LANGUAGE_FILES, type LanguageTexts } from "./language-schema.js";
+import { type Prose, proseSchema } from "./prose-schema.js";
 import {
   cautionSchema,
   contextRuleSchema,
@@ -49,6 +50,7 @@ const SINGLE_FILES = {
   regions: zod.record(zod.string(), regionSchema),
   glossary: glossarySchema,
   medicines: zod.record(zod.string(), medicineSchema),
+  prose: proseSchema,
   healthy: zod.record(zod.string(), zod.array(evidenceRowSchema)),
   "frequency-words": zod.record(zod.string(), zod.tuple([zod.number(), zod.number()])),
   weighing: weighingSchema,
@@ -110,7 +112,8 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
     normals[basename(file, ".yaml")] = read(join("normals", file), zod.unknown());
   }
   const weighing = readSingle("weighing", weighingSchema) ?? shippedWeighing(folder);
-  if (!weighing) return { problems };
+  const prose = readSingle("prose", proseSchema) ?? shippedProse(folder);
+  if (!weighing || !prose) return { problems };
   const value: Knowledge = {
     sources: readSingle("sources", SINGLE_FILES.sources) ?? {},
     findings: readFolder("findings", FOLDERS.findings),
@@ -126,6 +129,7 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
     healthy: readSingle("healthy", SINGLE_FILES.healthy) ?? {},
     frequencyWords: readSingle("frequency-words", SINGLE_FILES["frequency-words"]) ?? {},
     weighing,
+    prose,
     normals,
   };
   problems.push(...checkKnowledge(value, opened));
@@ -189,11 +193,15 @@ function readCompiledLanguage(language: string): Outcome<LanguageTexts> | undefi
   }
 }
 
-/** A knowledge folder without factors of its own takes the shipped ones. */
-function shippedWeighing(folder: string): Weighing | undefined {
+/** A knowledge folder without factors or words of denial of its own takes the shipped ones. */
+const shippedWeighing = (folder: string): Weighing | undefined =>
+  shippedFile(folder, "weighing.yaml", weighingSchema);
+const shippedProse = (folder: string): Prose | undefined => shippedFile(folder, "prose.yaml", proseSchema);
+
+function shippedFile<T>(folder: string, file: string, schema: z.ZodType<T>): T | undefined {
   if (folder === knowledgeFolder) return undefined;
-  const { source } = openYaml(readFileSync(join(knowledgeFolder, "weighing.yaml"), "utf8"), "weighing.yaml");
-  return weighingSchema.parse(source?.value);
+  const { source } = openYaml(readFileSync(join(knowledgeFolder, file), "utf8"), file);
+  return schema.parse(source?.value);
 }
 
 /** Hash over every YAML file of the folder, by name and content. */

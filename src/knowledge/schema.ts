@@ -3,7 +3,8 @@ import { z } from "zod";
 import { conditionSchema } from "./condition.js";
 import type { EvidenceRow, WithId } from "./evidence-schema.js";
 import { evidenceRowSchema, HOW, id, percent, source, text, UNSOURCED } from "./evidence-schema.js";
-import type { Fact, Hazard, MedicineEntry } from "./facts-schema.js";
+import { type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
+import type { Prose } from "./prose-schema.js";
 import type { Weighing } from "./weighing-schema.js";
 
 export { type EvidenceRow, evidenceRowSchema, HOW, UNSOURCED } from "./evidence-schema.js";
@@ -134,8 +135,17 @@ export const cautionSchema = z.strictObject({
     .strictObject({
       id,
       why: text,
-      /** True for a recorded test, plan line or finding that answers it. */
-      answered_by: conditionSchema.optional(),
+      /** How fast, and how much faster where more is known. */
+      urgency: z.enum(URGENCIES),
+      faster: z.array(z.strictObject({ when: conditionSchema, urgency: z.enum(URGENCIES) })).default([]),
+      /** Who must act. */
+      who: text,
+      /** Tests with a result that close it. */
+      tested: conditionSchema.optional(),
+      /** Facts whose answers of no, all of them, close what words or an unasked question raised. */
+      answers: z.array(id).default([]),
+      /** Words of a plan line that may answer it; they close nothing and earn the question whether it does. */
+      plan_words: z.array(text).default([]),
     })
     .optional(),
   /** Plan lines that go against the caution. */
@@ -210,6 +220,8 @@ export interface Knowledge {
   readonly frequencyWords: Readonly<Record<string, readonly [number, number]>>;
   /** Factors and limits with which evidence is turned into weight. */
   readonly weighing: Weighing;
+  /** Words by which free text denies, doubts, or speaks of the past and of others. */
+  readonly prose: Prose;
   /** Published reference values; see normals-schema. */
   readonly normals: Readonly<Record<string, unknown>>;
 }

@@ -1,5 +1,6 @@
 /** Sites as rows: what was seen and how much, what was looked for and not seen. */
 import type { Knowledge } from "../knowledge/schema.js";
+import { assessmentOf } from "../visit/assessment.js";
 import type { FindingSeen, Site } from "../visit/visit.js";
 import { answered, factTerms } from "./history-facts.js";
 import type { LetterFacts } from "./variables.js";
@@ -63,11 +64,12 @@ function sizeOf(words: Words, patch: NonNullable<Site["patch"]>): { length: stri
 }
 
 function isSomethingSeen(site: Site): boolean {
-  return site.findings.some((f) => f.seen.state === "present") || answered(site.signs, true).length > 0;
+  return assessmentOf(site) === "seen";
 }
 
 /** Of a site where nothing was seen: were findings looked for, were hairs only counted, or neither? */
 function siteState(site: Site): "none_seen" | "counted_only" | "not_assessed" {
-  if (site.findings.length > 0 || site.signs) return "none_seen";
-  return site.fields.length > 0 || site.diametersUm.length > 0 ? "counted_only" : "not_assessed";
+  const assessment = assessmentOf(site);
+  if (assessment === "counted only") return "counted_only";
+  return assessment === "not assessed" ? "not_assessed" : "none_seen";
 }

@@ -5,13 +5,18 @@
 import { z } from "zod";
 import type { Leaf } from "./leaf.js";
 import { text, textList } from "./leaves.js";
-import type { Leaves } from "./prints.js";
 
 /**
  * needed: a file without it is refused. given: left out, it has a value all the same. optional: left out, the Visit has
  * no such key. merged: it adds to another key and has none of its own in the Visit.
  */
 export type Mode = "needed" | "given" | "optional" | "merged";
+
+/** Why a document leaves a key out; one that is not named prints it. */
+export interface LeftOut {
+  readonly letter?: string;
+  readonly handout?: string;
+}
 
 /** Ids as a file writes them. */
 export interface Terms {
@@ -34,8 +39,7 @@ export interface Key<S extends z.ZodType = z.ZodType, V = unknown, M extends Mod
   readonly oneLine?: boolean | "each";
   /** The key that a merged one adds to. */
   readonly into?: string;
-  /** Documents that leave it out, and why; undefined where every document for the case prints it. */
-  readonly leaves?: Leaves;
+  readonly leftOut?: LeftOut;
   /** The value for a Visit; undefined where nothing is in it. */
   toVisit(value: unknown): V | undefined;
   /** The value of a Visit that leaves it out. */
@@ -74,7 +78,7 @@ const NAME = 120;
 const LINE = 300;
 const PROSE = 4000;
 
-type More<K extends Key = Key> = Partial<Pick<K, "oneLine" | "leaves">>;
+type More<K extends Key = Key> = Partial<Pick<K, "oneLine" | "leftOut">>;
 
 /** A key whose value in a Visit is not the value read. */
 export function shaped<S extends z.ZodType, V, M extends Mode>(
@@ -155,6 +159,18 @@ export function list<K extends Keys>(keys: K, says: string, more: More & { most?
     toFile: (written: unknown, terms: Terms) =>
       (written as readonly unknown[]).map((entry) => writeMap(keys, entry, terms) ?? {}),
   } satisfies Key<typeof schema, readonly VisitOf<K>[], "given">;
+}
+
+/** The keys with a reason why documents leave them out, where they have none of their own. */
+export function leaving<K extends Keys>(leftOut: LeftOut, keys: K): K {
+  return Object.fromEntries(
+    Object.entries(keys).map(([name, key]) => [name, { leftOut, ...key }]),
+  ) as unknown as K;
+}
+
+/** The key with a reason why documents leave it out. */
+export function left<K extends Key>(leftOut: LeftOut, key: K): K {
+  return { ...key, leftOut };
 }
 
 /** The key with a value where the file leaves it out. */

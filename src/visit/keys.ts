@@ -1,22 +1,29 @@
 /** All keys of the visit file in the order in which people write them. A new key is added here or in a table below. */
-import { always, list, map, needed, prose, value } from "./key.js";
+import { always, type Keys, type LeftOut, left, list, map, needed, prose, value } from "./key.js";
 import { answers, examinationKeys, historyKeys } from "./keys/history.js";
+import { neither, OWN_STORY } from "./keys/left-out.js";
 import { ACCEPT_KEYS, EVENT_KEYS, PATIENT_KEYS, SIGNED_KEYS, sendTo } from "./keys/patient.js";
 import { followUp, impressionKeys, planKeys, scores, tests } from "./keys/plan.js";
 import { EXTENT_KEYS, pullTestKeys, scope, siteKeys } from "./keys/site.js";
 import { number } from "./leaves.js";
-import type { VisitWords } from "./visit-words.js";
+import { NO_WORDS, type VisitWords } from "./visit-words.js";
 
 /** The top of the file with the words of a knowledge folder. */
 export function topKeys(words: VisitWords) {
   return {
-    format: value(number(1, 1, { whole: true }), "Version of this format: 1."),
+    format: left(
+      neither("version of the file format"),
+      value(number(1, 1, { whole: true }), "Version of this format: 1."),
+    ),
     visit: needed(map(EVENT_KEYS, "The visit itself."), "the visit"),
     patient: needed(map(PATIENT_KEYS, "The patient."), "the patient"),
     send_to: sendTo,
-    asked: answers(
-      words.asked,
-      "Answers to the questions of the facts catalogue: yes or no. What is left out was not asked.",
+    asked: left(
+      OWN_STORY,
+      answers(
+        words.asked,
+        "Answers to the questions of the facts catalogue: yes or no. What is left out was not asked.",
+      ),
     ),
     history: always(historyKeys(words), "What the patient told."),
     examination: always(
@@ -36,10 +43,32 @@ export function topKeys(words: VisitWords) {
     impression: list(impressionKeys(words), "The clinician's impression.", { most: 20 }),
     plan: list(planKeys(words), "Who does what."),
     follow_up: followUp,
-    told: prose("What the patient was told."),
+    told: left({ handout: "the patient was told in person" }, prose("What the patient was told.")),
     accept: list(ACCEPT_KEYS, "Check messages the clinician has seen and accepted."),
     signed: map(SIGNED_KEYS, "The act of signing; changed content is no longer signed.", { oneLine: true }),
   };
 }
 
 export type TopKeys = ReturnType<typeof topKeys>;
+
+/** A key of the file that holds a value, as forms, lists and pages name it. */
+export interface VisitKey {
+  /** `history.hair_care`, `sites.patch.length_mm`. */
+  readonly path: string;
+  readonly says: string;
+  /** True where a file without it is refused. */
+  readonly needed: boolean;
+  /** Why the letter or the handout leaves it out; a document that is not named prints it. */
+  readonly leftOut: LeftOut;
+}
+
+/** Every key of the file that holds a value, in the order in which people write them. */
+export const VISIT_KEYS: readonly VisitKey[] = keysBelow(topKeys(NO_WORDS), "");
+
+function keysBelow(keys: Keys, at: string): VisitKey[] {
+  return Object.entries(keys).flatMap(([name, key]) => {
+    const path = at === "" ? name : `${at}.${name}`;
+    if (key.keys) return keysBelow(key.keys, path);
+    return [{ path, says: key.says, needed: key.mode === "needed", leftOut: key.leftOut ?? {} }];
+  });
+}

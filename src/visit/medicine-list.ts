@@ -1,5 +1,6 @@
 /** Medicines: a name alone, or a name with how long it has been taken, since when stopped, and what for. */
 import { z } from "zod";
+import { schemasOf, value } from "./key.js";
 import { addTrouble, type Leaf, orNull, rawValue, relayIssues, toJson } from "./leaf.js";
 import { number, text } from "./leaves.js";
 import type { Medicine } from "./terms.js";
@@ -8,12 +9,15 @@ import { foundInWords } from "./want.js";
 const MOST = 200;
 const ITEMS = 60;
 
-const entry = z.strictObject({
-  name: text(MOST).describe("Name of the medicine, generic where it can be."),
-  since_weeks: number(0, 5200, { unit: "weeks" }).describe("Weeks it has been taken."),
-  stopped_weeks: number(0, 5200, { unit: "weeks" }).describe("Weeks since it was stopped."),
-  for: text(MOST).describe("What it is taken for."),
-});
+/** The keys of a medicine that is more than a name. */
+export const MEDICINE_KEYS = {
+  name: value(text(MOST), "Name of the medicine, generic where it can be."),
+  since_weeks: value(number(0, 5200, { unit: "weeks" }), "Weeks it has been taken."),
+  stopped_weeks: value(number(0, 5200, { unit: "weeks" }), "Weeks since it was stopped."),
+  for: value(text(MOST), "What it is taken for."),
+};
+
+const entry = z.strictObject(schemasOf(MEDICINE_KEYS));
 
 /** A list of medicines; one name alone counts as a list of one, a block of lines as a list of lines. */
 export function medicineList(): Leaf<Medicine[]> {

@@ -7,7 +7,7 @@ export interface LostText {
   readonly column: number;
   /** What YAML would leave out. */
   readonly lost: string;
-  /** The value as it was probably meant, where it stands in one line. */
+  /** The value in quotes, where it stands in one line and the # belongs to a word. */
   readonly meant?: string;
   /** True where the line reads as meant only with the # taken for text: in brackets, or in a text of several lines. */
   readonly within: boolean;
@@ -44,9 +44,7 @@ export function textAfterHash(text: string): LostText[] {
         line,
         column: offset - lineStart + 1,
         lost,
-        ...(several
-          ? {}
-          : { meant: /^#\s/u.test(lost) ? `${inQuotes(whole)} or ${plain}  ${lost}` : inQuotes(whole) }),
+        ...(several || /^#\s/u.test(lost) ? {} : { meant: inQuotes(whole) }),
         within: brackets > 0 || several,
       });
     }

@@ -14,14 +14,18 @@ export function writeVisit(
   visit: Visit,
   knowledge?: Pick<Knowledge, "findings" | "disorders" | "facts">,
 ): string {
-  const terms: Terms = {
+  const document = new Document(writeMap(KEYS, { ...visit, visit }, termsOf(knowledge)));
+  setLines(document.contents, KEYS);
+  return document.toString({ lineWidth: 0, flowCollectionPadding: true });
+}
+
+/** Ids in the terms of the knowledge; without one, as they are. */
+export function termsOf(knowledge?: Pick<Knowledge, "findings" | "disorders" | "facts">): Terms {
+  return {
     finding: (id) => knowledge?.findings[id]?.term ?? id.replaceAll("-", " "),
     disorder: (id) => knowledge?.disorders[id]?.term ?? id.replaceAll("-", " "),
     fact: (id) => knowledge?.facts[id]?.term ?? id.replaceAll("-", " "),
   };
-  const document = new Document(writeMap(KEYS, { ...visit, visit }, terms));
-  setLines(document.contents, KEYS);
-  return document.toString({ lineWidth: 0, flowCollectionPadding: true });
 }
 
 /** Sets on one line what the tables of keys say belongs there. */

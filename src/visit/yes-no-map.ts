@@ -15,7 +15,7 @@ export interface AnswerLine {
 
 /** A map from the words of one vocabulary to yes or no. */
 export function yesNoMap(words: Vocabulary): Leaf<AnswerLine[]> {
-  const answer = { anyOf: [YES_NO_JSON(), { type: "null" }] };
+  const answer = { description: `yes or no, for ${words.what}.`, anyOf: [YES_NO_JSON(), { type: "null" }] };
   return rawValue(() => ({
     type: ["object", "null"],
     properties: describedBy(words, answer),

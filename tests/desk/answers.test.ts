@@ -1,14 +1,15 @@
 /** The desk has no judgement of its own: what it says of a file is what the library says of it. */
-import { readFileSync } from "node:fs";
+import { readFileSync, unlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
+import { PDFParse } from "pdf-parse";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { examineVisit } from "../../src/batch/examine.js";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
 import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { openDesk } from "../../src/desk/desk.js";
 import { visitNames } from "../../src/desk/folder.js";
-import type { ListedVisit, VisitState } from "../../src/desk/messages.js";
+import type { ListedVisit, Signing, VisitState } from "../../src/desk/messages.js";
 import { Refused } from "../../src/desk/refused.js";
 import { type Routes, routesOf } from "../../src/desk/routes.js";
 import { Changed } from "../../src/desk/session.js";
@@ -31,6 +32,14 @@ beforeAll(() => {
   );
 });
 afterAll(() => copy.remove());
+
+/** The words of a document as the page shows it. */
+async function words(file: string, pane: string): Promise<string> {
+  const pdf = new PDFParse({ data: await routes.sheet({ file, pane }) });
+  const { text } = await pdf.getText();
+  await pdf.destroy();
+  return text.replace(/\s+/gu, " ");
+}
 
 const ask = async (route: string, body: object): Promise<VisitState> =>
   (await routes.post[route]?.({ ...body })) as VisitState;
@@ -57,18 +66,20 @@ describe("what the desk says", () => {
     const said = (list: readonly { id: string; path?: string; severity: string }[]) =>
       list.map((p) => `${p.severity} ${p.id} ${p.path ?? ""}`).sort();
     expect(said(state.problems)).toEqual(said(problems));
-    expect(state.sheet?.html).toContain("<!doctype html>");
+    expect(state.sheet?.key).toMatch(/^[0-9a-f]{24}$/u);
   });
 
   it("of a change is first quick and then complete", async () => {
     const first = await ask("open", { file: "TS-41388/2026-09-22.yaml", pane: "reasoning" });
-    const quick = await edit(first, {
+    const shown = await open(first.file);
+    const quick = await edit(shown, {
       do: "set",
       path: ["sites", 0, "findings", "exclamation mark hairs"],
       value: "many",
     });
     expect(quick.settled).toBe(false);
-    expect(quick.sheet?.html).toMatch(/exclamation mark hairs/u);
+    expect(quick.sheet?.key).not.toBe(shown.sheet?.key);
+    expect(await words(first.file, "letter")).toMatch(/exclamation mark hairs \(many/u);
     const settled = await ask("settle", { file: first.file, pane: "reasoning" });
     expect(settled.settled).toBe(true);
     const leads = (s: VisitState) =>
@@ -82,7 +93,7 @@ describe("what the desk says", () => {
     const problem = wrong.problems.find(({ path }) => path === "history.onset");
     expect(problem).toMatchObject({ severity: "error", id: "unknown-word", suggestion: "sudden" });
     expect(wrong.sheet).toMatchObject({ stale: true });
-    expect(wrong.sheet?.html).not.toBeNull();
+    expect(wrong.sheet?.key).toBe(first.sheet?.key);
     const back = await ask("undo", { file: wrong.file, base: wrong.hash, pane: "letter" });
     expect(back.sheet).toMatchObject({ stale: false });
   });
@@ -113,32 +124,100 @@ describe("steps back and forth", () => {
   });
 });
 
+const WHY = "A test result came in after the letter.";
+const signing = async (state: VisitState) =>
+  (await routes.post.signing?.({ file: state.file, base: state.hash })) as Signing;
+const sign = async (state: VisitState, by = "anneli-thorsby", digest?: string) =>
+  ask("sign", {
+    file: state.file,
+    base: state.hash,
+    pane: "letter",
+    by,
+    digest: digest ?? (await signing(state)).digest,
+  });
+const reopen = (state: VisitState, reason = WHY) =>
+  ask("reopen", { file: state.file, base: state.hash, pane: "letter", reason });
+const refusalOf = async (asked: Promise<unknown>): Promise<Refused> => {
+  const refusal = await asked.then(
+    () => undefined,
+    (error: unknown) => error,
+  );
+  if (!(refusal instanceof Refused)) throw new Error(`not refused: ${String(refusal)}`);
+  return refusal;
+};
+
 describe("a signed visit", () => {
-  it("is not edited until it is a draft again", async () => {
+  it("is not edited until it is a draft again, for a reason that stays in the file", async () => {
     const signed = await open("TS-40417/2026-03-12.yaml");
     expect(signed.signed).toBe(true);
     await expect(edit(signed, { do: "set", path: ["visit", "reason"], value: "X" })).rejects.toThrow(Refused);
-    const draft = await ask("reopen", { file: signed.file, base: signed.hash, pane: "letter" });
+    await expect(reopen(signed, "  ")).rejects.toThrow(Refused);
+    const draft = await reopen(signed);
     const before = readFileSync(join(root, "examples", "patients", signed.file), "utf8");
-    expect(readFileSync(join(copy.folder, signed.file), "utf8")).toBe(
-      before.replace("status: signed", "status: draft"),
-    );
+    const now = readFileSync(join(copy.folder, signed.file), "utf8");
+    expect(now.replace(/^signed: .*\n/mu, "")).toBe(before.replace("status: signed", "status: draft"));
+    expect(draft.written?.signed).toMatchObject({ by: "anneli-thorsby", reason: WHY });
     expect(
       (await edit(draft, { do: "set", path: ["visit", "reason"], value: "X" })).written?.visit,
     ).toMatchObject({ reason: "X" });
+    const again = await sign(await open(signed.file), "anneli-thorsby");
+    expect(again.written?.signed).toEqual({
+      by: "anneli-thorsby",
+      at: expect.stringMatching(/^\d{4}-\d\d-\d\dT\d\d:\d\d[+-]\d\d:\d\d$/u),
+      edition: "2",
+      reason: WHY,
+    });
+    expect(again.problems.filter(({ severity }) => severity === "error")).toEqual([]);
   });
 
   it("needs an impression, a recipient and no error", async () => {
     const draft = await open("TS-41388/2026-09-22.yaml");
     const without = await edit(draft, { do: "remove", path: ["impression"] });
-    const sign = (state: VisitState) => ask("sign", { file: state.file, base: state.hash, pane: "letter" });
-    const refusal = await sign(without).catch((error: unknown) => error);
-    expect(refusal).toBeInstanceOf(Refused);
-    expect((refusal as Refused).problems.map(({ id }) => id)).toContain("signed-without-impression");
+    const refusal = await refusalOf(sign({ ...without, signed: false }));
+    expect(refusal.problems.map(({ id }) => id)).toContain("signed-without-impression");
     const back = await ask("undo", { file: draft.file, base: without.hash, pane: "letter" });
     const nobody = await edit(back, { do: "remove", path: ["send_to"] });
     await expect(sign(nobody)).rejects.toThrow("cannot be signed");
     expect((await open(draft.file)).signed).toBe(false);
+    await ask("undo", { file: draft.file, base: nobody.hash, pane: "letter" });
+  });
+
+  it("was signed by somebody who may, on the list of what stood open", async () => {
+    const draft = await open("TS-41388/2026-09-22.yaml");
+    const { open: points, errors, digest } = await signing(draft);
+    expect(errors).toEqual([]);
+    const said = draft.problems
+      .filter(({ severity, id }) => severity === "warning" && id !== "must-not-miss-open")
+      .map(({ id }) => id);
+    expect(points.filter(({ kind }) => kind === "warning").map(({ id }) => id)).toEqual(said);
+    const { reasoning } = await ask("open", { file: draft.file, pane: "reasoning" });
+    const raised = reasoning?.mustNotMiss.filter(({ answeredByPlan }) => !answeredByPlan) ?? [];
+    expect(raised.length).toBeGreaterThan(0);
+    expect(points.filter(({ kind }) => kind === "must not be missed").map(({ says }) => says)).toEqual(
+      raised.map(({ why }) => why),
+    );
+    await expect(sign(draft, "wen-castellane", digest)).rejects.toThrow("Choose who signs");
+    await expect(sign(draft, "nobody", digest)).rejects.toThrow("Choose who signs");
+    await expect(sign(draft, "anneli-thorsby", "0")).rejects.toThrow("Read the list again");
+    const changed = await edit(draft, { do: "set", path: ["history", "notes"], value: "Read since." });
+    await expect(sign(changed, "anneli-thorsby", digest)).rejects.toThrow("Read the list again");
+    const signed = await sign(changed, "anneli-thorsby");
+    expect(signed.written?.signed).toEqual({ by: "anneli-thorsby", at: expect.any(String) });
+    await ask("undo", { file: draft.file, base: signed.hash, pane: "letter" }).catch(() => undefined);
+    writeFileSync(
+      join(copy.folder, draft.file),
+      readFileSync(join(root, "examples", "patients", draft.file), "utf8"),
+    );
+  });
+
+  it("holds nothing that no typeface can print", async () => {
+    const draft = await open("TS-41388/2026-09-22.yaml");
+    const odd = await edit(draft, { do: "set", path: ["history", "notes"], value: "Seen by \u{1F469}." });
+    const told = odd.problems.find(({ path }) => path === "history.notes");
+    expect(told).toMatchObject({ severity: "error", id: "no-glyph", found: "\u{1F469}" });
+    const refusal = await refusalOf(sign(odd));
+    expect(refusal.problems.map(({ id }) => id)).toContain("no-glyph");
+    await ask("undo", { file: draft.file, base: odd.hash, pane: "letter" });
   });
 
   it("is never written over by an edit made on another text", async () => {
@@ -167,6 +246,7 @@ describe("a follow-up", () => {
       id: "TS-2026-0999",
       date: "2026-09-01",
       seenBy: "rafiq-oyelaran",
+      reason: "",
       patientId: "",
       title: "",
       given: "",
@@ -211,6 +291,119 @@ sites:
     at: { x: 0.42, y: 0.55 }
   - site: occipital
 `;
+
+const NEW = {
+  id: "TS-2026-0900",
+  date: "2026-11-25",
+  seenBy: "anneli-thorsby",
+  reason: "",
+  patientId: "TS-50990",
+  title: "",
+  given: "Olga",
+  family: "Other",
+  born: "1950-01-01",
+  sex: "female",
+};
+const begin = async (more: Partial<typeof NEW>) =>
+  (await routes.post.new?.({ ...NEW, ...more })) as { file: string };
+
+describe("a new visit", () => {
+  it.each([
+    ["born", "25/06/97", "patient.born"],
+    ["born", "2031-01-01", "patient.born"],
+    ["date", "tomorrow", "visit.date"],
+    ["patientId", "ZZ 1/2", "patient.id"],
+    ["id", "A/B", "visit.id"],
+    ["family", "", "patient.name.family"],
+  ])("does not begin with %s %j", async (field, value, path) => {
+    const refusal = await refusalOf(begin({ [field]: value }));
+    expect(refusal.problems.map((p) => p.path)).toContain(path);
+  });
+
+  it("does not take the number of another patient or visit in silence", async () => {
+    const number = await refusalOf(begin({ patientId: "TS-41388" }));
+    expect(number.problems.map(({ id }) => id)).toEqual([
+      "given-differs",
+      "family-differs",
+      "born-differs",
+      "sex-differs",
+    ]);
+    const visit = await refusalOf(begin({ id: "TS-2026-0141", reason: "It is right." }));
+    expect(visit.problems.map(({ id }) => id)).toEqual(["visit-of-two-patients"]);
+    const twin = await refusalOf(
+      begin({ given: "marit", family: "Solheim Adeyemi", born: "1991-07-04", patientId: "TS-50991" }),
+    );
+    expect(twin.problems.map(({ id }) => id)).toEqual(["one-person-two-numbers"]);
+  });
+
+  it("of a patient with a new name keeps the reason, and is one with the visits before", async () => {
+    const reason = "Married in June; identity card seen.";
+    const { file } = await begin({
+      patientId: "TS-40417",
+      given: "Marit",
+      family: "Other",
+      born: "1991-07-04",
+      reason,
+    });
+    const state = await open(file);
+    expect(state.written?.accept).toEqual([{ id: "family-differs", reason }]);
+    expect(state.problems.find(({ id }) => id === "family-differs")?.severity).toBe("note");
+    expect(state.earlier.map(({ date }) => date)).toContain("2026-03-12");
+    unlinkSync(join(copy.folder, file));
+  });
+});
+
+describe("documents", () => {
+  it("are offered to the visit that they were made of, by content and never by name", async () => {
+    const file = "TS-40417/2026-06-04.yaml";
+    const path = join(copy.folder, file);
+    const made = await ask("make", { file, pane: "letter" });
+    expect(made.made.map(({ kind, current }) => [kind, current])).toEqual([
+      ["referral-letter", true],
+      ["handout", true],
+    ]);
+    const bytes = (link: string) => routes.document(link.split("/")[2] ?? "");
+    const shown = await routes.sheet({ file, pane: "letter" });
+    expect(Buffer.from(bytes(made.made[0]?.link ?? "")).equals(Buffer.from(shown))).toBe(true);
+
+    // The same number in another file of the folder: nothing of the first is offered there.
+    const copied = join(copy.folder, "TS-40417", "2026-06-05.yaml");
+    writeFileSync(copied, readFileSync(path, "utf8").replace("family: Solheim-Adeyemi", "family: Other"));
+    const foreign = await open("TS-40417/2026-06-05.yaml");
+    expect(foreign.made).toEqual([]);
+    expect(foreign.problems.map(({ id }) => id)).toEqual(
+      expect.arrayContaining(["visit-twice", "family-differs"]),
+    );
+    await expect(ask("make", { file: "TS-40417/2026-06-05.yaml", pane: "letter" })).rejects.toThrow(Refused);
+    unlinkSync(copied);
+
+    // Another document under the same name is not the one that was made.
+    const letter = join(copy.folder, "TS-40417", "letters", made.made[0]?.name ?? "");
+    const good = readFileSync(letter);
+    writeFileSync(letter, Buffer.concat([good, Buffer.from(" ")]));
+    expect((await open(file)).made.map(({ kind }) => kind)).toEqual(["handout"]);
+    expect(() => bytes(made.made[0]?.link ?? "")).toThrow(Refused);
+    writeFileSync(letter, good);
+    expect((await open(file)).made).toHaveLength(2);
+  });
+});
+
+describe("a file that is gone", () => {
+  it("is said at once and written again with every word", async () => {
+    const file = "TS-41388/2026-09-22.yaml";
+    const path = join(copy.folder, file);
+    const state = await open(file);
+    const text = readFileSync(path, "utf8");
+    unlinkSync(path);
+    for (const asked of [
+      async () => routes.post.peek?.({ file }),
+      () => edit(state, { do: "set", path: ["history", "notes"], value: "X" }),
+    ])
+      expect((await refusalOf(Promise.resolve().then(asked))).status).toBe(410);
+    await ask("restore", { file, pane: "letter", written: state.written });
+    expect(readFileSync(path, "utf8")).toBe(text);
+  });
+});
 
 describe("the page", () => {
   it("weighs less than 150 kB of compressed script", () => {

@@ -4,7 +4,7 @@ import { createRequire } from "node:module";
 import type { AxeResults } from "axe-core";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { deskOnExamples, launch, openPage, openVisit, type TestDesk } from "./open-desk.js";
+import { deskOnExamples, drawn, launch, openPage, openVisit, type TestDesk } from "./open-desk.js";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 let browser: Browser;
@@ -48,7 +48,7 @@ describe.each(LOOKS)("the desk in $colorScheme at $width", (look) => {
     expect(await violations(page), "list and new visit").toEqual([]);
     await page.getByRole("button", { name: "Not now" }).click();
     await openVisit(page, "TS-41388/2026-09-22.yaml");
-    await page.frameLocator("iframe").locator("main").waitFor();
+    await drawn(page);
     await page.locator('[data-finding="broken-hairs"]').click();
     await page.getByText("Visit number, address").click();
     await page.getByRole("combobox", { name: /Find a finding/u }).fill("hair");
@@ -58,13 +58,13 @@ describe.each(LOOKS)("the desk in $colorScheme at $width", (look) => {
     await page.getByRole("tab", { name: "Problems" }).click();
     expect(await violations(page), "problems").toEqual([]);
     await page.getByRole("button", { name: "Undo" }).click();
-    await page.getByRole("tab", { name: "Reasoning" }).click();
+    await page.getByRole("tab", { name: "Reasoning", exact: true }).click();
     await page.locator(".disorder").first().waitFor();
     await page.getByRole("button", { name: "Sign", exact: true }).click();
     expect(await violations(page), "reasoning and signing").toEqual([]);
     await page.keyboard.press("Escape");
     await openSigned(page);
-    await page.getByRole("tab", { name: "Before" }).click();
+    await page.getByRole("tab", { name: "Last visits" }).click();
     expect(await violations(page), "a signed visit and the one before").toEqual([]);
     // Nothing runs past the edge of the window.
     expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { root } from "../house/source-files.js";
-import { copyOfExamples, launch, openPage, openVisit } from "./open-desk.js";
+import { copyOfExamples, launch, openPage, openVisit, saved } from "./open-desk.js";
 
 const copy = copyOfExamples();
 const running: ChildProcess[] = [];
@@ -61,7 +61,7 @@ it("loses nothing to a killed server, a closed tab or a new start", async () => 
   await expect
     .poll(() => readFileSync(path, "utf8"), { timeout: 8000 })
     .toContain("Typed before the end. Typed into silence.");
-  await page.locator(".saved.saved").waitFor();
+  await saved(page);
   await page.close({ runBeforeUnload: false });
 
   // A closed tab: the next one shows the same.

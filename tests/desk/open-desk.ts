@@ -124,7 +124,7 @@ export async function openPage(
   page.on("pageerror", (error) => complaints.push(`error ${error.message}`));
   page.on("console", (message) => {
     // Refused answers are part of the desk; the browser reports them as errors of its own.
-    if (message.type() === "error" && !/status of (?:409|422)/u.test(message.text()))
+    if (message.type() === "error" && !/status of (?:409|410|422)/u.test(message.text()))
       complaints.push(`console ${message.text()}`);
   });
   await page.goto(desk.url);
@@ -138,7 +138,27 @@ export async function openVisit(page: Page, file: string): Promise<void> {
   await page.getByRole("heading", { name: "Who and why" }).waitFor();
 }
 
+/** Waits until the pages on show are those of the visit as it stands. */
+export async function drawn(page: Page): Promise<void> {
+  await page.waitForFunction(() => {
+    const pages = document.querySelector<HTMLElement>(".pages");
+    return pages !== null && pages.dataset.shown !== "" && pages.dataset.shown === pages.dataset.wanted;
+  });
+}
+
+/** Signs by way of the dialog, having read what stands open. */
+export async function sign(page: Page, by = "anneli-thorsby"): Promise<void> {
+  await saved(page);
+  await page.getByRole("button", { name: "Sign", exact: true }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByLabel("Who signs").selectOption(by);
+  const read = dialog.getByLabel(/I have read what stands open/u);
+  if ((await read.count()) > 0) await read.check();
+  await dialog.getByRole("button", { name: "Sign", exact: true }).click();
+  await page.locator(".bar .state.signed").waitFor();
+}
+
 /** Waits until the page says that everything is saved and weighed. */
 export async function saved(page: Page): Promise<void> {
-  await page.locator(".saved.saved").waitFor();
+  await page.locator('[data-saving="saved"]').waitFor();
 }

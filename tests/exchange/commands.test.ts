@@ -13,16 +13,16 @@ const tables = join(root, "examples", "tables");
 /** What a hurried person writes into a new visit file. */
 function fill(file: string): void {
   const filled = readFileSync(file, "utf8")
-    .replace(/^ {2}id: +#/mu, "  id: TS-2026-0990 #")
-    .replace(/^ {2}reason: +#/mu, "  reason: New patch on the left. #")
-    .replace(/^ {2}id: +#/mu, "  id: TS-49999 #")
-    .replace(/^ {4}given: +#/mu, "    given: Ada #")
-    .replace(/^ {4}family: +#/mu, "    family: Lind #")
-    .replace(/^ {2}born: +#/mu, "  born: 1990-03-02 #")
-    .replace(/^ {2}sex: +#/mu, "  sex: female #")
-    .replace(/^ {2}seen_by: +#/mu, "  seen_by: anneli-thorsby #")
-    .replace(/^ {4}name: +#/mu, "    name: Dr Ilse Brandt #")
-    .replace(/^ {4}address: +#/mu, "    address: [Quayside Practice, TS1 1AA] #")
+    .replace(/^ {2}id: +#/mu, "  id: TS-2026-0990  #")
+    .replace(/^ {2}reason: +#/mu, "  reason: New patch on the left.  #")
+    .replace(/^ {2}id: +#/mu, "  id: TS-49999  #")
+    .replace(/^ {4}given: +#/mu, "    given: Ada  #")
+    .replace(/^ {4}family: +#/mu, "    family: Lind  #")
+    .replace(/^ {2}born: +#/mu, "  born: 1990-03-02  #")
+    .replace(/^ {2}sex: +#/mu, "  sex: female  #")
+    .replace(/^ {2}seen_by: +#/mu, "  seen_by: anneli-thorsby  #")
+    .replace(/^ {4}name: +#/mu, "    name: Dr Ilse Brandt  #")
+    .replace(/^ {4}address: +#/mu, "    address: [Quayside Practice, TS1 1AA]  #")
     .replace(/exclamation mark hairs:/u, "exclamation mark hairs: several");
   writeFileSync(file, filled);
 }

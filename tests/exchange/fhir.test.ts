@@ -1,6 +1,7 @@
 import { Fhir } from "fhir";
 import { describe, expect, it } from "vitest";
 import { toFhir } from "../../src/exchange/exchange.js";
+import { humanName } from "../../src/exchange/fhir-people.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { clinic, examples, knowledge } from "./examples.js";
 import { brokenRules } from "./fhir-rules.js";
@@ -98,6 +99,74 @@ describe("the FHIR document", () => {
       { value: 41, unit: "µg/L", system: "http://unitsofmeasure.org", code: "ug/L" },
       { value: 3, unit: "spoons" },
     ]);
+  });
+
+  it("tells in its sections what was recorded, and of each site how far it was assessed", () => {
+    const visit: Visit = {
+      ...example.visit,
+      patient: { ...example.visit.patient, phototype: "IV" },
+      told: "May grow back.",
+      tests: [{ name: "ferritin", value: 41, unit: "ug/L" }],
+      sites: [
+        { site: "vertex", findings: [], fields: [{ hairs: 30 }], diametersUm: [], photos: [] },
+        { site: "nape", findings: [], fields: [], diametersUm: [], photos: [], notes: "Scaly." },
+        {
+          site: "frontal",
+          findings: [{ finding: "yellow-dots", seen: { state: "absent" } }],
+          fields: [],
+          diametersUm: [],
+          photos: [],
+        },
+      ],
+    };
+    const [composition] = ofType(bundleOf(example, visit), "Composition");
+    const text = JSON.stringify(composition);
+    for (const words of [
+      "<p>Phototype: IV</p>",
+      "<p>vertex (hairs were counted, no finding was looked for): Fields: hairs 30</p>",
+      "<p>nape (findings not assessed): Notes: Scaly.</p>",
+      "<p>frontal (nothing of what was looked for was seen): Findings: yellow dots not seen</p>",
+      "<p>ferritin, 41 ug/L</p>",
+      "<p>Told to the patient: May grow back.</p>",
+    ])
+      expect(text).toContain(words);
+  });
+
+  it("invents no time: only a moment of signing with its offset is one", () => {
+    const times = (at?: string) => {
+      const { signed: _signed, ...unsigned } = example.visit;
+      const bundle = bundleOf(example, at ? { ...unsigned, signed: { by: "a", at } } : unsigned);
+      const [report] = ofType(bundle, "DiagnosticReport");
+      const [document] = ofType(bundle, "DocumentReference");
+      return [bundle.timestamp, report?.issued, document?.date];
+    };
+    const { date } = example.visit;
+    expect(times()).toEqual([`${date}T00:00:00Z`, undefined, undefined]);
+    expect(times("2026-03-12T14:05")).toEqual([`${date}T00:00:00Z`, undefined, undefined]);
+    const moment = "2026-03-12T14:05:00+01:00";
+    expect(times("2026-03-12T14:05+01:00")).toEqual([moment, moment, moment]);
+  });
+
+  it("gives names in parts where that is sure, and each number its series", () => {
+    expect(
+      ["Dr Anneli Thorsby", "Prof. Wen van der Castellane", "Madonna", "Dr 陈 伟"].map(humanName),
+    ).toEqual([
+      { text: "Dr Anneli Thorsby", family: "Thorsby", given: ["Anneli"], prefix: ["Dr"] },
+      {
+        text: "Prof. Wen van der Castellane",
+        family: "van der Castellane",
+        given: ["Wen"],
+        prefix: ["Prof."],
+      },
+      { text: "Madonna" },
+      { text: "Dr 陈 伟" },
+    ]);
+    const system = (type: string) =>
+      (ofType(bundleOf(example), type)[0]?.identifier as { system: string }[] | undefined)?.[0]?.system;
+    expect(system("Patient")).toMatch(/^urn:uuid:[0-9a-f-]{36}$/u);
+    expect(system("Practitioner")).toMatch(/^urn:uuid:[0-9a-f-]{36}$/u);
+    expect(system("Patient")).not.toBe(system("Practitioner"));
+    expect(JSON.stringify(bundleOf(example))).not.toContain("from memory.");
   });
 
   it("keeps marks of a typed text out of the narrative's markup", () => {

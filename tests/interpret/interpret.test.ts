@@ -261,18 +261,36 @@ describe("agreement and cautions", () => {
   const problems = (v: Visit) =>
     agreementProblems(v, NO_MEASURES, read(v), small).map((p) => [p.severity, p.id]);
 
-  it("warns of an open must-not-miss until a plan line or test answers it", () => {
+  it("warns of an open must-not-miss until a plan line names it or a test has a result", () => {
     const open = visitWith({ sites: salt });
     expect(read(open).mustNotMiss).toEqual([
-      { id: "scarring", caution: "take-tissue", why: "Salt crust may mean scarring.", answeredByPlan: false },
+      {
+        id: "scarring",
+        caution: "take-tissue",
+        why: "Salt crust may mean scarring.",
+        urgency: "soon",
+        who: "the receiving doctor",
+        raisedBy: [
+          { kind: "finding", says: "salt crust", where: "vertex" },
+          { kind: "band", says: "scarring is supported or more" },
+        ],
+        closedBy: null,
+        answeredByPlan: false,
+      },
     ]);
     expect(problems(open)).toEqual([["warning", "must-not-miss-open"]]);
-    const planned = visitWith({ sites: salt, plan: [{ who: "clinic", action: "Biopsy of the margin" }] });
-    expect(problems(planned)).toEqual([]);
+    const words = visitWith({ sites: salt, plan: [{ who: "clinic", action: "Biopsy of the margin" }] });
+    expect(problems(words)).toEqual([["warning", "must-not-miss-open"]]);
+    const [line] = words.plan;
+    const named = { ...words, plan: [{ ...line, who: "clinic", action: "Biopsy", answers: ["scarring"] }] };
+    expect(problems(named)).toEqual([]);
+    const tested = (result: string) => visitWith({ sites: salt, tests: [{ name: "biopsy", result }] });
+    expect(problems(tested("awaited"))).toEqual([["warning", "must-not-miss-open"]]);
+    expect(problems(tested("scar tissue"))).toEqual([]);
   });
 
   it("warns of a plan against a caution", () => {
-    const plan = [{ who: "clinic", action: "Start tarring; biopsy later" }];
+    const plan = [{ who: "clinic", action: "Start tarring; biopsy later", answers: ["scarring"] }];
     expect(problems(visitWith({ sites: salt, plan }))).toEqual([["warning", "plan-contradicts-caution"]]);
   });
 

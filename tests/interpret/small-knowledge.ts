@@ -124,7 +124,12 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
         must_not_miss: {
           id: "scarring",
           why: "Salt crust may mean scarring.",
-          answered_by: { any: [{ plan_mentions: ["biopsy"] }, { test: ["biopsy"] }] },
+          urgency: "soon",
+          faster: [],
+          who: "the receiving doctor",
+          tested: { tested: ["biopsy"] },
+          answers: [],
+          plan_words: ["biopsy"],
         },
         contradicted_by: { when: { plan_mentions: ["tarring"] }, says: "No tarring before the biopsy." },
         doctor: "Please arrange a biopsy.",
@@ -160,6 +165,7 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
     healthy: { "pale-rings": [{ positive: 2, of: 100, source: "rope2020", how: "read" }] },
     frequencyWords: { common: [25, 75] },
     weighing,
+    prose: loadKnowledge().prose,
     normals: {},
     ...change,
   };

@@ -167,7 +167,9 @@ describe("comma and corkscrew hairs", () => {
     );
     const planned = read({
       ...full,
-      plan: [{ who: "clinic", action: "Hair and scale for fungal microscopy and culture" }],
+      plan: [
+        { who: "clinic", action: "Hair and scale for microscopy and culture", answers: ["fungal-infection"] },
+      ],
     });
     expect(planned.mustNotMiss).toContainEqual(
       expect.objectContaining({ id: "fungal-infection", answeredByPlan: true }),

@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
+import { proseSchema } from "../../src/knowledge/prose-schema.js";
 import type { Caution, Disorder, Fact, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
 import { weighingSchema } from "../../src/knowledge/weighing-schema.js";
 
@@ -58,7 +59,7 @@ const score: Score = {
 };
 
 function fact(term: string, kind: Fact["kind"], also: string[] = []): Fact {
-  const empty = { written: [], evidence: {}, hazards: [], source: "common practice" };
+  const empty = { written: [], counts: [], evidence: {}, hazards: [], source: "common practice" };
   return { id: term.replaceAll(" ", "-"), term, kind, also, what: `${term}.`, plain: term, ...empty };
 }
 
@@ -67,7 +68,15 @@ function hazard(id: string): Caution {
     id: `possible-${id}`,
     term: `Possible ${id}`,
     always: false,
-    must_not_miss: { id, why: `It may be ${id}.` },
+    must_not_miss: {
+      id,
+      why: `It may be ${id}.`,
+      urgency: "soon",
+      faster: [],
+      who: "the clinic",
+      answers: [],
+      plan_words: [],
+    },
     source: "common practice",
   };
 }
@@ -113,5 +122,6 @@ export const testKnowledge: Knowledge = {
   healthy: {},
   frequencyWords: {},
   normals: {},
+  prose: proseSchema.parse(parse(readFileSync(inPackage("src", "knowledge", "prose.yaml"), "utf8"))),
   weighing: weighingSchema.parse(parse(readFileSync(inPackage("src", "knowledge", "weighing.yaml"), "utf8"))),
 };

@@ -1,5 +1,16 @@
 /** Asks the desk's server; every answer is one of the four kinds below and nothing is kept by the browser. */
-import type { Conflict, DeskWords, ListedVisit, NewVisit, OnDisk, Refusal, VisitState } from "../messages.js";
+import type {
+  Conflict,
+  DeskWords,
+  ListedVisit,
+  NewVisit,
+  OnDisk,
+  Pane,
+  Refusal,
+  Signing,
+  VisitState,
+} from "../messages.js";
+import { tokenNow } from "./token.js";
 
 export type Answer<T> =
   | { readonly kind: "done"; readonly value: T }
@@ -8,14 +19,16 @@ export type Answer<T> =
   /** The server does not answer. */
   | { readonly kind: "away" };
 
+const send = (path: string, body?: object): Promise<Response> =>
+  fetch(`/api/${path}`, {
+    cache: "no-store",
+    headers: { "x-desk-token": tokenNow(), ...(body ? { "content-type": "application/json" } : {}) },
+    ...(body ? { method: "POST", body: JSON.stringify(body) } : {}),
+  });
+
 async function ask<T>(path: string, body?: object): Promise<Answer<T>> {
   try {
-    const response = await fetch(`/api/${path}`, {
-      cache: "no-store",
-      ...(body
-        ? { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(body) }
-        : {}),
-    });
+    const response = await send(path, body);
     const value: unknown = await response.json();
     if (response.ok) return { kind: "done", value: value as T };
     if (isConflict(value)) return { kind: "conflict" };
@@ -32,7 +45,19 @@ export const askWords = () => ask<DeskWords>("words");
 export const askVisits = () => ask<{ visits: readonly ListedVisit[] }>("visits");
 export const askNew = (visit: NewVisit) => ask<{ file: string }>("new", visit);
 export const askPeek = (file: string) => ask<OnDisk>("peek", { file });
+export const askSigning = (file: string, base: string) => ask<Signing>("signing", { file, base });
 export const askState = (
-  route: "open" | "edit" | "settle" | "undo" | "redo" | "sign" | "reopen" | "make",
+  route: "open" | "edit" | "settle" | "undo" | "redo" | "sign" | "reopen" | "make" | "restore",
   body: object,
 ) => ask<VisitState>(route, body);
+
+/** The bytes of a pane's document as it would be printed now, or why there are none. */
+export async function askSheet(file: string, pane: Pane): Promise<Answer<Uint8Array>> {
+  try {
+    const response = await send("sheet", { file, pane });
+    if (response.ok) return { kind: "done", value: new Uint8Array(await response.arrayBuffer()) };
+    return { kind: "refused", refusal: (await response.json()) as Refusal, status: response.status };
+  } catch {
+    return { kind: "away" };
+  }
+}

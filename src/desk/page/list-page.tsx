@@ -1,7 +1,7 @@
 /** The folder's visits, and the first lines of a new one. */
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { ListedVisit, NewVisit } from "../messages.js";
+import type { ListedVisit, NewVisit, Refusal } from "../messages.js";
 import { askNew } from "./ask.js";
 import { Dialog } from "./dialog.js";
 import type { Words } from "./use.js";
@@ -11,6 +11,9 @@ interface ListProps {
   readonly words: Words;
 }
 
+/** What was looked for last, so that it stands there again on return. */
+let search = "";
+
 const STATES: Readonly<Record<ListedVisit["state"], string>> = {
   draft: "Draft",
   problems: "Errors",
@@ -19,7 +22,11 @@ const STATES: Readonly<Record<ListedVisit["state"], string>> = {
 };
 
 export function ListPage({ visits, words }: ListProps): JSX.Element {
-  const [wanted, setWanted] = useState("");
+  const [wanted, setTyped] = useState(search);
+  const setWanted = (text: string) => {
+    search = text;
+    setTyped(text);
+  };
   const [beginning, setBeginning] = useState<ListedVisit | "new" | null>(null);
   const parts = wanted.toLowerCase().split(/\s+/u).filter(Boolean);
   const shown = visits.filter((v) => {
@@ -98,11 +105,12 @@ interface BeginProps {
 }
 
 function BeginDialog({ follows, words, close }: BeginProps): JSX.Element {
-  const [refused, setRefused] = useState("");
+  const [refused, setRefused] = useState<Refusal | null>(null);
   const [visit, setVisit] = useState<NewVisit>({
     id: words.nextId,
     date: words.today,
-    seenBy: words.people[0]?.key ?? "",
+    seenBy: "",
+    reason: "",
     patientId: follows?.patientId ?? "",
     title: "",
     given: "",
@@ -129,7 +137,7 @@ function BeginDialog({ follows, words, close }: BeginProps): JSX.Element {
   const begin = async () => {
     const answer = await askNew(visit);
     if (answer.kind === "done") location.hash = `visit=${encodeURIComponent(answer.value.file)}`;
-    else setRefused(answer.kind === "refused" ? answer.refusal.refused : "The desk does not answer.");
+    else setRefused(answer.kind === "refused" ? answer.refusal : { refused: "The desk does not answer." });
   };
   return (
     <Dialog title={follows ? `Follow-up of ${follows.patient}` : "New visit"} close={close}>
@@ -171,8 +179,10 @@ function BeginDialog({ follows, words, close }: BeginProps): JSX.Element {
               <select
                 id="new-seenBy"
                 value={visit.seenBy}
+                required
                 onChange={(event) => setVisit({ ...visit, seenBy: event.currentTarget.value })}
               >
+                <option value="">choose</option>
                 {words.people.map(({ key, name }) => (
                   <option key={key} value={key}>
                     {name}
@@ -184,7 +194,22 @@ function BeginDialog({ follows, words, close }: BeginProps): JSX.Element {
             field("seenBy", "Seen by")
           )}
         </div>
-        {refused ? <p class="notice warning">{refused}</p> : null}
+        {refused ? (
+          <div class="notice warning" role="alert">
+            <p>{refused.refused}</p>
+            <ul>
+              {refused.problems?.map(({ id, message, expected }) => (
+                <li key={`${id} ${message}`}>
+                  {message}
+                  {expected ? <span class="hint"> {expected}</span> : null}
+                </li>
+              ))}
+            </ul>
+          </div>
+        ) : null}
+        {refused?.needsReason
+          ? field("reason", "Why it is right all the same", "kept in the visit", false)
+          : null}
         <p class="acts">
           <button type="submit" class="main">
             Begin

@@ -2,9 +2,11 @@
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { ListedVisit, Pane } from "../messages.js";
+import { textAt } from "./apply.js";
 import { askState, askVisits, askWords } from "./ask.js";
 import { ListPage } from "./list-page.js";
 import { OpenVisit } from "./open-visit.js";
+import { findToken } from "./token.js";
 import { type Words, withLookup } from "./use.js";
 import { VisitPage } from "./visit-page.js";
 
@@ -54,7 +56,7 @@ function App() {
       const next = await look();
       open = next.kind === "visit" ? next.visit : undefined;
       setView(next);
-      document.title = next.kind === "visit" ? "Visit - Whorl desk" : "Visits - Whorl desk";
+      document.title = titleOf(next);
     };
     addEventListener("hashchange", show);
     void show();
@@ -80,5 +82,15 @@ function App() {
   return <VisitPage key={view.visit.state.file} visit={view.visit} words={view.words} />;
 }
 
+/** Names the patient, so that two visits in two tabs are not taken for each other. */
+function titleOf(view: View): string {
+  if (view.kind !== "visit") return "Visits - Whorl desk";
+  const { written } = view.visit;
+  const name = textAt(written, ["patient", "name", "family"]) || "No name";
+  const given = textAt(written, ["patient", "name", "given"]);
+  const born = textAt(written, ["patient", "born"]);
+  return `${name}${given ? `, ${given}` : ""}${born ? `, born ${born}` : ""} - ${textAt(written, ["visit", "date"])}`;
+}
+
 const root = document.getElementById("desk");
-if (root) render(<App />, root);
+if (root) void findToken().then(() => render(<App />, root));

@@ -1,39 +1,45 @@
-/** What needs a word or an answer: a file changed underneath, a server away, signing, documents made. */
+/** What needs a word: a file changed underneath or gone, a server away, a refusal. None of it takes the focus or a key. */
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
-import { listAt, mapAt, textAt } from "./apply.js";
+import type { KeyPath } from "../../base/yaml-source.js";
+import type { Written } from "../messages.js";
 import { Dialog } from "./dialog.js";
+import { placeName } from "./place-name.js";
 import { ProblemLine } from "./problems-view.js";
+import type { Clash } from "./rebase.js";
 import { useHere } from "./use.js";
+
+const UNSAVED = {
+  away: "Not saved: the desk does not answer. Your changes wait here and are saved as soon as it is back.",
+  shut: "Not saved: the desk was started anew. Open the address it printed in this browser; this page then saves what waits here.",
+  failing:
+    "Not saved: the desk cannot write the file (a full disk, a folder it may not write to, or a text that is no visit). Your changes wait here.",
+} as const;
 
 export function Notices(): JSX.Element {
   const { visit } = useHere();
   const { saving, conflict, refusal, takenOver, state } = visit;
   return (
     <div class="notices" role="status">
-      {saving === "away" ? (
+      {saving === "away" || saving === "shut" || saving === "failing" ? (
         <p class="notice warning">
           <span class="mark" aria-hidden="true" />
-          Not saved: the desk does not answer. Your changes wait here and are saved as soon as it is back.
+          {UNSAVED[saving]}
         </p>
       ) : null}
-      {saving === "shut" ? (
+      {saving === "gone" ? (
         <p class="notice warning">
           <span class="mark" aria-hidden="true" />
-          Not saved: the desk was started anew. Open the address it printed in this browser; this page then
-          saves what waits here.
-        </p>
-      ) : null}
-      {saving === "failing" ? (
-        <p class="notice warning">
-          <span class="mark" aria-hidden="true" />
-          Not saved: the desk cannot write the file (a full disk, or a folder it may not write to). Your
-          changes wait here.
+          The file {state.file} was moved or deleted. What stands here is kept on this page only.{" "}
+          <button type="button" onClick={() => void visit.restore()}>
+            Write the file again
+          </button>
         </p>
       ) : null}
       {takenOver ? (
         <p class="notice">
-          Another program changed this file. Its text is shown; Undo brings yours back.{" "}
+          Another program or tab changed this file
+          {takenOver.length > 0 ? <> at {takenOver.map((path) => placeName(path)).join("; ")}</> : null}. Its
+          text is shown; Undo brings the one before back.{" "}
           <button type="button" class="plain" onClick={() => visit.dismiss()}>
             Understood
           </button>
@@ -55,7 +61,7 @@ export function Notices(): JSX.Element {
           text editor.
         </p>
       ) : null}
-      {conflict ? <ConflictDialog places={conflict.places} /> : null}
+      {conflict ? <ConflictPanel clashes={conflict.clashes} /> : null}
       {refusal?.problems ? (
         <Dialog title={refusal.refused} close={() => visit.dismiss()}>
           <ul class="problems">
@@ -76,120 +82,53 @@ export function Notices(): JSX.Element {
   );
 }
 
-function ConflictDialog({ places }: { readonly places: readonly string[] }): JSX.Element {
+/** Both texts, place by place. It stands in the page and asks for nothing: typing goes on, and is shown here as it grows. */
+function ConflictPanel({ clashes }: { readonly clashes: readonly Clash[] }): JSX.Element {
   const { visit } = useHere();
   return (
-    <Dialog title="The file changed underneath" mayLeave={false} close={() => undefined}>
-      <p>Another program or another tab wrote this visit while you were typing. It differs at:</p>
-      <ul class="places">
-        {places.map((place) => (
-          <li key={place}>
-            <code>{place}</code>
-          </li>
-        ))}
-      </ul>
-      <p>Text that was saved before stays within reach of Undo.</p>
+    <section class="notice warning conflict" aria-label="The file changed underneath">
+      <h3>The file changed underneath</h3>
+      <p>
+        Another program or tab wrote at the very place you are writing. Nothing more is saved until you
+        choose.
+      </p>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Place</th>
+            <th scope="col">On this page</th>
+            <th scope="col">In the file</th>
+          </tr>
+        </thead>
+        <tbody>
+          {clashes.map(({ path, there, mine, theirs }) => (
+            <tr key={path.join(".")}>
+              <th scope="row">{nameIn(visit.written, path)}</th>
+              <td>{inShort(mine)}</td>
+              <td>{there === null ? "no longer there" : inShort(theirs)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
       <p class="acts">
-        <button type="button" class="main" onClick={() => void visit.resolve("both")}>
-          Take the file and put my change into it
-        </button>
         <button type="button" onClick={() => void visit.resolve("mine")}>
-          Keep my text
+          Keep what is on this page there
         </button>
         <button type="button" onClick={() => void visit.resolve("theirs")}>
-          Take the file, drop my change
+          Keep what is in the file there
         </button>
       </p>
-    </Dialog>
+    </section>
   );
 }
 
-/** Sign, reopen, make and open, as the state of the visit allows. */
-export function Finish(): JSX.Element {
-  const { visit, words } = useHere();
-  const [asking, setAsking] = useState(false);
-  const [making, setMaking] = useState(false);
-  const { state, written } = visit;
-  const impression = listAt(written, ["impression"]);
-  const to = listAt(written, ["send_to"]);
-  const who = words.people.find(({ key }) => key === textAt(written, ["visit", "seen_by"]));
-  const name = mapAt(written, ["patient", "name"]);
-  const current = state.made.filter((m) => m.current);
-  return (
-    <div class="finish">
-      {current.map((made) => (
-        <a
-          key={made.name}
-          href={`/letter/${encodeURIComponent(made.name)}?of=${encodeURIComponent(state.file)}`}
-          target="_blank"
-          rel="noreferrer"
-        >
-          {made.kind === "handout" ? "Handout" : "Letter"}
-          {/\d\.pdf$/u.test(made.name) ? ` ${/(\d+)\.pdf$/u.exec(made.name)?.[1]}` : ""} PDF
-        </a>
-      ))}
-      <button
-        type="button"
-        class={state.signed && current.length === 0 ? "main" : ""}
-        disabled={making}
-        onClick={async () => {
-          setMaking(true);
-          await visit.make();
-          setMaking(false);
-        }}
-      >
-        {making ? "Making" : current.length > 0 ? "Make again" : "Make documents"}
-      </button>
-      {state.signed ? (
-        <button type="button" onClick={() => void visit.reopen()}>
-          Reopen as draft
-        </button>
-      ) : (
-        <button type="button" class="main" onClick={() => setAsking(true)}>
-          Sign
-        </button>
-      )}
-      {asking ? (
-        <Dialog title="Sign this visit?" close={() => setAsking(false)}>
-          <dl>
-            <dt>Patient</dt>
-            <dd>
-              {[name.title, name.given, name.family].filter(Boolean).join(" ")}, born{" "}
-              {textAt(written, ["patient", "born"])}
-            </dd>
-            <dt>Impression</dt>
-            <dd>
-              {impression.length === 0
-                ? "none recorded"
-                : impression
-                    .map(
-                      (line) =>
-                        `${textAt(line, ["disorder"])} (${textAt(line, ["certainty"]) || "how sure?"})`,
-                    )
-                    .join("; ")}
-            </dd>
-            <dt>Letter to</dt>
-            <dd>{to.map((r) => textAt(r, ["name"])).join("; ") || "nobody yet"}</dd>
-            <dt>Signed by</dt>
-            <dd>{who ? `${who.name}, ${who.role}` : textAt(written, ["visit", "seen_by"])}</dd>
-          </dl>
-          <p class="acts">
-            <button
-              type="button"
-              class="main"
-              onClick={() => {
-                setAsking(false);
-                void visit.sign();
-              }}
-            >
-              Sign
-            </button>
-            <button type="button" onClick={() => setAsking(false)}>
-              Not yet
-            </button>
-          </p>
-        </Dialog>
-      ) : null}
-    </div>
-  );
+const nameIn = (written: Written, path: KeyPath): string => placeName(path, written);
+
+function inShort(value: Written | undefined): string {
+  if (value === undefined || value === null) return "nothing";
+  if (typeof value === "string") return value;
+  if (Array.isArray(value)) return value.map((entry: Written) => inShort(entry)).join(", ");
+  return Object.entries(value)
+    .map(([key, inner]) => `${key.replaceAll("_", " ")}: ${inShort(inner)}`)
+    .join("; ");
 }

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import type { Problem } from "../../base/problem.js";
 import { readPath } from "../../base/yaml-source.js";
 import { listAt, textAt } from "./apply.js";
+import { placeName } from "./place-name.js";
 import { useHere } from "./use.js";
 
 const TITLES = {
@@ -40,7 +41,14 @@ export function ProblemsView(): JSX.Element {
   );
 }
 
-export function ProblemLine({ problem }: { readonly problem: Problem }): JSX.Element {
+export function ProblemLine({
+  problem,
+  onGo,
+}: {
+  readonly problem: Problem;
+  /** Told before the way leads to the field, such as to close a dialog. */
+  readonly onGo?: () => void;
+}): JSX.Element {
   const { visit, goTo } = useHere();
   const [asking, setAsking] = useState(false);
   const [reason, setReason] = useState("");
@@ -69,8 +77,15 @@ export function ProblemLine({ problem }: { readonly problem: Problem }): JSX.Ele
         ) : null}
         <p class="acts">
           {path ? (
-            <button type="button" class="link" onClick={() => goTo(path)}>
-              Go to {nameOf(path)}
+            <button
+              type="button"
+              class="link"
+              onClick={() => {
+                onGo?.();
+                goTo(path);
+              }}
+            >
+              Go to {placeName(path)}
             </button>
           ) : problem.line ? (
             <span class="hint">line {problem.line}</span>
@@ -104,14 +119,4 @@ export function ProblemLine({ problem }: { readonly problem: Problem }): JSX.Ele
       </div>
     </li>
   );
-}
-
-/** `sites[0].patch.width_mm` -> `place 1, patch, width mm` */
-function nameOf(path: string): string {
-  return readPath(path)
-    .map((step) =>
-      typeof step === "number" ? String(step + 1) : step.replaceAll("_", " ").replace(/^sites$/u, "place"),
-    )
-    .join(", ")
-    .replace(/, (\d+)/gu, " $1");
 }

@@ -1,6 +1,6 @@
 /** Beside the form: letter, handout, reasoning, problems, the visit before. */
 import type { JSX } from "preact";
-import type { Pane } from "../messages.js";
+import { type Pane, SHEETS } from "../messages.js";
 import { BeforeView } from "./before-view.js";
 import { ProblemsView } from "./problems-view.js";
 import { ReasoningView } from "./reasoning-view.js";
@@ -11,8 +11,10 @@ const TITLES: Readonly<Record<Pane, string>> = {
   letter: "Letter",
   handout: "Handout",
   reasoning: "Reasoning",
+  "reasoning-sheet": "Reasoning, printed",
   problems: "Problems",
-  before: "Before",
+  progress: "Progress",
+  before: "Last visits",
 };
 
 export function Side(): JSX.Element {
@@ -20,7 +22,9 @@ export function Side(): JSX.Element {
   const { pane, state } = visit;
   const errors = state.problems.filter(({ severity }) => severity === "error").length;
   const warnings = state.problems.filter(({ severity }) => severity === "warning").length;
-  const panes = (Object.keys(TITLES) as Pane[]).filter((p) => p !== "before" || state.earlier.length > 0);
+  const panes = (Object.keys(TITLES) as Pane[]).filter(
+    (p) => (p !== "before" && p !== "progress") || state.earlier.length > 0,
+  );
   return (
     <aside class="side" aria-label="Beside the form">
       <div role="tablist" aria-label="Beside the form" class="pane-tabs">
@@ -53,8 +57,9 @@ export function Side(): JSX.Element {
       </div>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by key */}
       <div role="tabpanel" id="pane" aria-labelledby={`pane-${pane}`} class={`pane ${pane}`} tabIndex={0}>
-        {pane === "letter" || pane === "handout" ? (
+        {Object.hasOwn(SHEETS, pane) ? (
           <SheetView
+            file={state.file}
             sheet={state.sheet?.kind === pane ? state.sheet : null}
             title={TITLES[pane].toLowerCase()}
             goToProblems={() => void visit.show("problems")}

@@ -5,7 +5,8 @@ import { foldWord } from "../../base/nearest.js";
 import { readPath } from "../../base/yaml-source.js";
 import { mapAt, textAt } from "./apply.js";
 import { GROUPS } from "./findings.js";
-import { Finish, Notices } from "./notices.js";
+import { Finish } from "./finish.js";
+import { Notices } from "./notices.js";
 import type { OpenVisit } from "./open-visit.js";
 import { SECTIONS } from "./sections.js";
 import { Side } from "./side.js";
@@ -22,6 +23,14 @@ export function VisitPage({
   const [site, chooseSite] = useState(0);
   const [group, chooseGroup] = useState<string>(GROUPS[0]);
   const [spoken, announce] = useState("");
+  useEffect(() => {
+    // The place being recorded is the one it was, wherever another program's change has moved it.
+    visit.onMoved = (follow) =>
+      chooseSite((index) => {
+        const to = follow(["sites", index])?.[1];
+        return typeof to === "number" ? to : 0;
+      });
+  }, [visit]);
   const here = useMemo<Here>(() => {
     const goTo = (path: string) => {
       const [top, index, part, name] = readPath(path);
@@ -73,6 +82,7 @@ function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
     away: "Not saved",
     shut: "Not saved",
     failing: "Not saved",
+    gone: "File gone",
   }[visit.saving];
   return (
     <header class="bar">
@@ -90,7 +100,7 @@ function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
       <span class={`state ${visit.state.signed ? "signed" : "draft"}`}>
         {visit.state.signed ? "Signed" : "Draft"}
       </span>
-      <span class={`saved ${visit.saving}`} role="status">
+      <span class={`saved ${visit.saving}`} data-saving={visit.saving} role="status">
         {saved}
       </span>
       <div class="steps-back">

@@ -10,7 +10,12 @@ let ready: Promise<Uint8Array[]> | undefined;
 function start(): Promise<Uint8Array[]> {
   ready ??= (async () => {
     const require = createRequire(import.meta.url);
-    await initWasm(readFileSync(require.resolve("@resvg/resvg-wasm/index_bg.wasm")));
+    try {
+      await initWasm(readFileSync(require.resolve("@resvg/resvg-wasm/index_bg.wasm")));
+    } catch (error) {
+      // A program beside us has started the same engine; it serves both.
+      if (!/already initialized/iu.test(String(error))) throw error;
+    }
     return Object.values(TYPEFACES).flatMap((face) => [readFileSync(face.normal), readFileSync(face.bold)]);
   })();
   return ready;

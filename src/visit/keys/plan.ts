@@ -1,11 +1,12 @@
 /** Keys of tests, of what the clinician makes of it all, and of what happens next. */
-import { type Key, line, list, map, name, needed, sentence, shaped, value } from "../key.js";
+import { type Key, leaving, left, line, list, map, name, needed, sentence, shaped, value } from "../key.js";
 import { date, number, text, word, yesNo } from "../leaves.js";
 import { type ScoreLine, scoresMap } from "../scores-map.js";
 import { CERTAINTIES, URGENCIES } from "../terms.js";
 import type { VisitWords } from "../visit-words.js";
 import { plainWords } from "../words.js";
 import { ids } from "./history.js";
+import { neither, TRADE } from "./left-out.js";
 
 const CERTAINTY = plainWords("a certainty", CERTAINTIES);
 const URGENCY = plainWords("a word for urgency", URGENCIES, {
@@ -28,13 +29,23 @@ export const TEST_KEYS = {
   range: map(RANGE_KEYS, "The laboratory's own range; leave out an end that is open.", { oneLine: true }),
 };
 
-export const impressionKeys = (words: VisitWords) => ({
-  disorder: needed(disorder(words), "the disorder"),
-  certainty: needed(value(word(CERTAINTY), "definite, probable, possible, or excluded."), "the certainty"),
-  note: sentence("A sentence about it."),
-  because: ids(words.findings, "Findings it rests on, as the letter shall say."),
-  in_handout: value(yesNo(), "no keeps this name out of the handout, to be talked over in person."),
-});
+export const impressionKeys = (words: VisitWords) =>
+  leaving(TRADE, {
+    disorder: left(
+      { handout: "the handout gives the plain name of the first two, unless a name is kept back" },
+      needed(disorder(words), "the disorder"),
+    ),
+    certainty: left(
+      { handout: "the handout says how sure in plain words" },
+      needed(value(word(CERTAINTY), "definite, probable, possible, or excluded."), "the certainty"),
+    ),
+    note: sentence("A sentence about it."),
+    because: ids(words.findings, "Findings it rests on, as the letter shall say."),
+    in_handout: left(
+      neither("keeps a name out of the handout"),
+      value(yesNo(), "no keeps this name out of the handout, to be talked over in person."),
+    ),
+  });
 
 export const planKeys = (words: VisitWords) => ({
   who: needed(name("Who does it: general practitioner, patient, clinic, and so on."), "who does it"),
@@ -42,7 +53,10 @@ export const planKeys = (words: VisitWords) => ({
   when: name("By when, in words."),
   by: value(date(), "The day by which it is to be done, year-month-day."),
   urgency: value(word(URGENCY), "How soon: now, same day, days, soon."),
-  answers: ids(words.hazards, "Ids of the must-not-miss lines that this answers."),
+  answers: left(
+    neither("ties the line to what must not be missed; its urgency is printed with the line"),
+    ids(words.hazards, "Ids of the must-not-miss lines that this answers."),
+  ),
   declined: value(yesNo(), "yes where it was offered and the patient declined."),
 });
 
@@ -70,6 +84,7 @@ type Scores = Readonly<Record<string, Readonly<Record<string, number>>>>;
 export function scores(words: VisitWords): Key<ReturnType<typeof scoresMap>, Scores, "given"> {
   return shaped(scoresMap(words), {
     says: "Inputs of named scores.",
+    leftOut: TRADE,
     mode: "given",
     absent: () => ({}),
     toVisit: (read) =>

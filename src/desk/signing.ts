@@ -1,0 +1,91 @@
+/** Signing: everything that is still open is told before anyone can sign, and a signature is given on that list and no other. */
+import { hasError } from "../base/problem.js";
+import type { Desk } from "./desk.js";
+import { editText, writtenIn } from "./edit-yaml.js";
+import { sha256 } from "./made.js";
+import type { Edit, OpenPoint, Signing } from "./messages.js";
+import { Refused } from "./refused.js";
+import type { Session } from "./session.js";
+import { mapIn, wordIn } from "./visit-list.js";
+import { printProblems, say, weighText } from "./weighed.js";
+
+/** What is open in a visit as it stands. */
+export async function signingOf(session: Session, desk: Desk): Promise<Signing> {
+  // Some things may be open in a draft and may not once it is signed.
+  const signed = editText(session.text, signature(session.text, "nobody", new Date(0)), desk.schema);
+  const { weighed, problems } = weighText(signed, session.path, desk);
+  say(session, desk, "problems", true);
+  const printing = hasError(problems) ? [] : await printProblems(session, desk);
+  const errors = [...problems, ...printing].filter(({ severity }) => severity === "error");
+  const raised = weighed?.examined.interpretation.mustNotMiss ?? [];
+  const open: OpenPoint[] = [
+    ...raised
+      .filter(({ answeredByPlan }) => !answeredByPlan)
+      .map(({ id, why }): OpenPoint => ({ kind: "must not be missed", id, says: why })),
+    ...[...problems, ...printing]
+      // What must not be missed stands above, in its own words.
+      .filter(({ severity, id }) => severity === "warning" && id !== "must-not-miss-open")
+      .map(
+        ({ id, message, path }): OpenPoint => ({
+          kind: "warning",
+          id,
+          says: message,
+          ...(path === undefined ? {} : { path }),
+        }),
+      ),
+  ];
+  return { open, errors, digest: digestOf(open, session.text) };
+}
+
+const digestOf = (open: readonly OpenPoint[], text: string): string =>
+  sha256(JSON.stringify([open, sha256(text)])).slice(0, 32);
+
+/** Throws Refused unless this person may sign, nothing is in the way, and the list is the one that was read. */
+export async function checkSigning(session: Session, desk: Desk, by: string, digest: string): Promise<void> {
+  const { clinic } = desk.clinicOf(session.path);
+  const person = clinic && Object.hasOwn(clinic.people, by) ? clinic.people[by] : undefined;
+  if (!person?.maySign) throw new Refused(422, "Choose who signs: somebody who may sign letters.");
+  const now = await signingOf(session, desk);
+  if (now.errors.length > 0) throw new Refused(422, "The visit cannot be signed yet.", now.errors);
+  if (now.digest !== digest) throw new Refused(409, "What stands open has changed. Read the list again.");
+}
+
+/** The edits of a signature at this moment: the first edition, or the next one with the reason that reopening left. */
+export function signature(text: string, by: string, at: Date): Edit[] {
+  const before = mapIn(writtenIn(text) ?? undefined, "signed");
+  const edition = before ? Number(wordIn(before, "edition") || "1") + 1 : 1;
+  const reason = wordIn(before, "reason");
+  return [
+    { do: "set", path: ["visit", "status"], value: "signed" },
+    {
+      do: "set",
+      path: ["signed"],
+      value: {
+        by,
+        at: momentOf(at),
+        ...(edition > 1 ? { edition: String(edition), reason } : {}),
+      },
+    },
+  ];
+}
+
+/** The edits that make a signed visit a draft again; the reason waits in the file for the next edition. */
+export function reopening(text: string, reason: string): Edit[] {
+  const written = writtenIn(text) ?? undefined;
+  const visit = mapIn(written, "visit");
+  const before = mapIn(written, "signed");
+  const status: Edit = { do: "set", path: ["visit", "status"], value: "draft" };
+  if (before) return [status, { do: "set", path: ["signed", "reason"], value: reason }];
+  // Signed before the moment was kept: such a letter gave the day of the visit as the day of signing.
+  const value = { by: wordIn(visit, "seen_by"), at: `${wordIn(visit, "date")}T00:00`, reason };
+  return [status, { do: "set", path: ["signed"], value }];
+}
+
+/** To the minute, by the clock on the wall, with its distance from Greenwich. */
+function momentOf(at: Date): string {
+  const two = (n: number) => String(Math.floor(Math.abs(n))).padStart(2, "0");
+  const ahead = -at.getTimezoneOffset();
+  const day = `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
+  const zone = `${ahead < 0 ? "-" : "+"}${two(ahead / 60)}:${two(ahead % 60)}`;
+  return `${day}T${two(at.getHours())}:${two(at.getMinutes())}${zone}`;
+}

@@ -1,0 +1,142 @@
+/** What the visit says of each fact of the catalogue: by an answer, a sign, a medicine, or words in free text. */
+import { nearestWords } from "../base/nearest.js";
+import type { MentionPlace } from "../knowledge/condition.js";
+import type { Fact, Knowledge } from "../knowledge/schema.js";
+import { type ProsePiece, type ReadFact, readProse } from "../visit/prose/read-prose.js";
+import { foldProse } from "../visit/prose/tokens.js";
+import type { Visit } from "../visit/visit.js";
+
+/** One recorded answer, with its place in the visit file; a `site` where it stands at one. */
+export interface Stated {
+  readonly yes: boolean;
+  readonly where: string;
+  /** Name of the medicine that stands for its class. */
+  readonly medicine?: string;
+  readonly site?: number;
+}
+
+export type StatedFacts = ReadonlyMap<string, readonly Stated[]>;
+
+/** Answers, exposures, patterns, signs and classes of medicines, by fact id. */
+export function statedFacts(visit: Visit, knowledge: Knowledge): StatedFacts {
+  const all = new Map<string, Stated[]>();
+  const add = (id: string, stated: Stated) => all.set(id, [...(all.get(id) ?? []), stated]);
+  const { history, examination } = visit;
+  for (const [id, yes] of Object.entries(visit.asked ?? {})) add(id, { yes, where: "asked" });
+  for (const id of history.exposures ?? []) add(id, { yes: true, where: "history.exposures" });
+  for (const id of examination.pattern ?? []) add(id, { yes: true, where: "examination.pattern" });
+  for (const [id, yes] of Object.entries(examination.signs ?? {}))
+    add(id, { yes, where: "examination.signs" });
+  visit.sites.forEach((entry, site) => {
+    for (const [id, yes] of Object.entries(entry.signs ?? {}))
+      add(id, { yes, where: `sites[${site}].signs`, site });
+  });
+  history.medicines.forEach((medicine, i) => {
+    for (const id of medicineClasses(medicine.name, knowledge))
+      add(id, { yes: true, where: `history.medicines[${i}]`, medicine: medicine.name });
+  });
+  return all;
+}
+
+/** The classes of a medicine as written: its name may stand among others words, with a slip, or under another name. */
+export function medicineClasses(written: string, knowledge: Knowledge): readonly string[] {
+  const names = namesOf(knowledge);
+  const folded = ` ${written
+    .split(/[\s,;()/]+/u)
+    .map(foldProse)
+    .join(" ")} `;
+  const exact = [...names].flatMap(([name, classes]) => (folded.includes(` ${name} `) ? classes : []));
+  if (exact.length > 0) return [...new Set(exact)];
+  const slips = folded
+    .trim()
+    .split(" ")
+    .filter((word) => word.length >= 7);
+  return [
+    ...new Set(
+      slips.flatMap((word) => {
+        const near = nearestWords(
+          word,
+          [...names.keys()].filter((name) => near2(name, word)),
+        );
+        return near.length === 1 ? (names.get(near[0] ?? "") ?? []) : [];
+      }),
+    ),
+  ];
+}
+
+/** Same beginning and about as long: near enough to be one name. */
+const near2 = (name: string, word: string) =>
+  name.length >= 7 && name.slice(0, 3) === word.slice(0, 3) && Math.abs(name.length - word.length) <= 2;
+
+const namesCache = new WeakMap<Knowledge, ReadonlyMap<string, readonly string[]>>();
+
+function namesOf(knowledge: Knowledge): ReadonlyMap<string, readonly string[]> {
+  const known = namesCache.get(knowledge);
+  if (known) return known;
+  const names = new Map<string, readonly string[]>();
+  for (const [name, entry] of Object.entries(knowledge.medicines)) {
+    for (const one of [name, ...entry.also])
+      names.set(one.split(/\s+/u).map(foldProse).join(" "), entry.classes);
+  }
+  namesCache.set(knowledge, names);
+  return names;
+}
+
+/** Free text of the visit that may tell of facts, each piece with its place; plan and impression tell of none. */
+export function prosePieces(visit: Visit): ProsePiece[] {
+  const { history: h, examination: e } = visit;
+  const pieces: ProsePiece[] = [];
+  const add = (where: string, place: MentionPlace, text: string | undefined) => {
+    if (text) pieces.push({ where, place, text });
+  };
+  const list = (where: string, place: MentionPlace, items: readonly string[]) => {
+    items.forEach((text, i) => {
+      add(`${where}[${i}]`, place, text);
+    });
+  };
+  add("visit.reason", "reason", visit.reason);
+  list("history.family", "family", h.family);
+  list("history.past", "past", h.past);
+  list("history.medicines", "medicines", h.medicines.map(medicineWords));
+  list("history.triggers", "triggers", h.triggers);
+  list("history.hair_care", "hair_care", h.hairCare);
+  list("history.contacts", "contacts", h.contacts);
+  add("history.notes", "notes", h.notes);
+  add("examination.scalp", "scalp", e.scalp);
+  add("examination.eyebrows", "eyebrows", e.eyebrows);
+  add("examination.eyelashes", "eyelashes", e.eyelashes);
+  add("examination.nails", "nails", e.nails);
+  add("examination.skin", "skin", e.skin);
+  add("examination.mouth", "mouth", e.mouth);
+  add("examination.lymph_nodes", "lymph_nodes", e.lymphNodes);
+  add("examination.body_hair", "body_hair", e.bodyHair);
+  visit.sites.forEach((site, i) => {
+    add(`sites[${i}].notes`, "site_notes", site.notes);
+  });
+  visit.tests.forEach((test, i) => {
+    if (test.result) add(`tests[${i}].result`, "test_results", `${test.name} ${test.result}`);
+  });
+  return pieces;
+}
+
+const medicineWords = ({ name, for: why }: Visit["history"]["medicines"][number]) =>
+  why === undefined ? name : `${name} for ${why}`;
+
+const readings = new WeakMap<Visit, { knowledge: Knowledge; reads: readonly ReadFact[] }>();
+
+/** Every fact that the free text of a visit speaks of. */
+export function readingsOf(visit: Visit, knowledge: Knowledge): readonly ReadFact[] {
+  const known = readings.get(visit);
+  if (known?.knowledge === knowledge) return known.reads;
+  const reads = readProse(prosePieces(visit), knowledge, Number.parseInt(visit.date, 10));
+  readings.set(visit, { knowledge, reads });
+  return reads;
+}
+
+/** True when words that put a fact so speak for it. What is left open speaks for it too: words may only raise. */
+export function speaksFor(read: ReadFact, fact: Fact | undefined): boolean {
+  if (read.state === "present" || read.state === "doubtful") return true;
+  return (
+    (read.state === "past" || read.state === "other person") && (fact?.counts.includes(read.state) ?? false)
+  );
+}

@@ -1,0 +1,92 @@
+/** What `check` says of safety: lines that stand open, questions that nobody asked, and facts read from words. */
+import type { Problem, ProblemKind } from "../base/problem.js";
+import { mayAnswer } from "./cautions.js";
+import type { Facts } from "./facts.js";
+import type { Ground, Interpretation } from "./interpretation.js";
+
+export const SAFETY_PROBLEMS = {
+  "must-not-miss-open": {
+    meaning: "Something that must not be missed is not excluded, and no test, plan line or answer closes it.",
+    cure: "Add the test with its result, name the line under `answers:` in the plan, answer the question under `asked:`, or accept the message with a reason.",
+  },
+  "flag-not-asked": {
+    meaning: "The visit calls for a question that has no answer.",
+    cure: "Ask it, and write yes or no under `asked:`.",
+  },
+  "read-from-words": {
+    meaning: "A fact was read from free text and raised a line; words settle nothing.",
+    cure: "Write it where facts are recorded, with yes or no.",
+  },
+} as const satisfies Record<string, ProblemKind>;
+
+export interface Found {
+  readonly id: keyof typeof SAFETY_PROBLEMS;
+  readonly detail?: string;
+  readonly path: string;
+  readonly message: string;
+  readonly severity?: Problem["severity"];
+}
+
+/** Problems and notes of a visit, in the order of the interpretation. */
+export function safetyProblems(facts: Facts, interpretation: Interpretation): Found[] {
+  return [
+    ...openLineProblems(facts, interpretation),
+    ...unasked(interpretation),
+    ...fromWords(facts, interpretation),
+  ];
+}
+
+function openLineProblems(facts: Facts, { mustNotMiss }: Interpretation): Found[] {
+  return mustNotMiss.flatMap((m): Found[] => {
+    if (m.closedBy && m.closedBy.kind !== "accepted") return [];
+    const raised = m.raisedBy.map(inWords).slice(0, 3);
+    const by = raised.length > 0 ? ` Raised by ${raised.join("; ")}.` : "";
+    const may = mayAnswer(m.id, facts).map(
+      (action) => ` Does “${action}” answer it? Then write answers: [${m.id}] beside it.`,
+    );
+    const message = `must not be missed (${m.id}, ${m.urgency}), and nothing closes it: ${m.why}${by}${may.join("")}`;
+    return [{ id: "must-not-miss-open", detail: m.id, path: "plan", message }];
+  });
+}
+
+function unasked({ askedFor }: Interpretation): Found[] {
+  return askedFor.map(({ id, question, urgency, why }) => ({
+    id: "flag-not-asked",
+    detail: id,
+    path: "asked",
+    message: `not asked (${urgency} if yes): ${question} ${why}`,
+    severity: "note",
+  }));
+}
+
+/** Only what raised a line: a note for every word read would bury these. */
+function fromWords(facts: Facts, { mustNotMiss, readFromWords }: Interpretation): Found[] {
+  const raising = new Set(
+    mustNotMiss.flatMap((m) =>
+      m.raisedBy.flatMap((g) => (g.kind === "words" ? [`${g.where}:${g.says}`] : [])),
+    ),
+  );
+  return readFromWords.flatMap((r): Found[] => {
+    const fact = facts.knowledge.facts[r.fact];
+    if (!fact || !raising.has(`${r.where}:${fact.term}: “${r.words}”`)) return [];
+    const place = PLACE[fact.kind];
+    if (!place) return [];
+    const open = r.state === "doubtful" ? ", left open" : "";
+    const message = `read from your words: ${fact.term} (${r.where}, “${r.words}”${open}). Write it under ${place} to confirm, or deny it.`;
+    return [{ id: "read-from-words", detail: r.fact, path: r.where, message, severity: "note" }];
+  });
+}
+
+const PLACE: Readonly<Record<string, string>> = {
+  "red flag": "asked",
+  history: "asked",
+  exposure: "history.exposures",
+  pattern: "examination.pattern",
+  sign: "signs",
+  "medicine class": "history.medicines",
+};
+
+function inWords(ground: Ground): string {
+  const where = ground.where ? ` (${ground.where})` : "";
+  return ground.kind === "unasked" ? `${ground.says}: not asked` : `${ground.says}${where}`;
+}

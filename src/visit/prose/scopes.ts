@@ -1,0 +1,185 @@
+/**
+ * How a statement is meant: present, denied, left open, only spoken of, past, or of another person. After NegEx (Chapman 2001) and
+ * ConText (Harkema 2009): a word reaches forwards or backwards until a word that ends its scope, a comma that begins a new
+ * statement, or the end of the sentence.
+ */
+import type { Prose } from "../../knowledge/prose-schema.js";
+import { type Match, matches, type Phrase, phraseOf } from "./phrases.js";
+import type { Sentence } from "./tokens.js";
+
+export type Meant = "present" | "absent" | "doubtful" | "past" | "other person" | "only spoken of";
+
+type Trigger =
+  | "nothing"
+  | "denies"
+  | "denied"
+  | "next"
+  | "opens"
+  | "opened"
+  | "spoken"
+  | "spokenBefore"
+  | "ends";
+
+interface Found extends Match {
+  readonly kind: Trigger;
+}
+
+export interface Scopes {
+  readonly triggers: readonly (readonly [Trigger, Phrase])[];
+  readonly past: readonly Phrase[];
+  readonly present: readonly Phrase[];
+  readonly people: readonly Phrase[];
+  readonly says: readonly Phrase[];
+  readonly mayFollow: ReadonlySet<string>;
+  readonly standAfter: ReadonlySet<string>;
+  readonly reach: Prose["reach"];
+  readonly fillers: ReadonlySet<string>;
+}
+
+export function scopesOf(prose: Prose): Scopes {
+  const of = (kind: Trigger, list: readonly string[]) => list.map((w) => [kind, phraseOf(w)] as const);
+  return {
+    triggers: [
+      ...of("nothing", prose.denies_nothing),
+      ...of("opened", prose.leaves_open_what_stands_before),
+      ...of("opens", prose.leaves_open_what_follows),
+      ...of("spokenBefore", prose.only_spoken_of_before),
+      ...of("spoken", prose.only_spoken_of),
+      ...of("denied", prose.denies_what_stands_before),
+      ...of("denies", prose.denies_what_follows),
+      ...of("next", prose.denies_next_word),
+      ...of("ends", prose.ends_scope),
+    ],
+    past: prose.past.map(phraseOf),
+    present: prose.present.map(phraseOf),
+    people: prose.people.map(phraseOf),
+    says: prose.says_of_the_patient.map(phraseOf),
+    mayFollow: new Set(prose.people_may_follow),
+    standAfter: new Set(prose.people_stand_after),
+    reach: prose.reach,
+    fillers: new Set(prose.fillers),
+  };
+}
+
+const NONE: ReadonlySet<string> = new Set();
+
+/** The words of a sentence that turn statements round; a longer phrase hides the shorter ones inside it. */
+export function triggersIn(sentence: Sentence, scopes: Scopes): readonly Found[] {
+  const all = scopes.triggers.flatMap(([kind, phrase]) =>
+    matches(phrase, sentence, NONE).map((m): Found => ({ ...m, kind })),
+  );
+  const length = (f: Found) => f.to - f.from;
+  return all.filter(
+    (f) => !all.some((o) => o.kind !== f.kind && length(o) > length(f) && o.from <= f.from && o.to >= f.to),
+  );
+}
+
+/** What is meant by the words matched. `year` is that of the visit. */
+export function meantBy(
+  match: Match,
+  sentence: Sentence,
+  triggers: readonly Found[],
+  scopes: Scopes,
+  year: number,
+): Meant {
+  // Words that the phrase itself names turn nothing round.
+  const live = triggers.filter((t) => !overlaps(t, match));
+  if (otherPerson(match, sentence, scopes)) return "other person";
+  if (reached(match, sentence, live, scopes, "spoken", "spokenBefore")) return "only spoken of";
+  if (reached(match, sentence, live, scopes, "opens", "opened")) return "doubtful";
+  if (reached(match, sentence, live, scopes, "denies", "denied") || nextWord(match, live)) return "absent";
+  if (isPast(match, sentence, scopes, year)) return "past";
+  return "present";
+}
+
+function overlaps(t: Match, match: Match): boolean {
+  for (let i = t.from; i <= t.to; i++) if (match.held.has(i)) return true;
+  return false;
+}
+
+const nextWord = (match: Match, live: readonly Found[]) =>
+  live.some((t) => t.kind === "next" && t.to === match.from - 1);
+
+/** True when a trigger before reaches forwards to the match, or one after reaches back. */
+function reached(
+  match: Match,
+  sentence: Sentence,
+  live: readonly Found[],
+  scopes: Scopes,
+  forwards: Trigger,
+  backwards: Trigger,
+): boolean {
+  const ended = (from: number, to: number) =>
+    live.some((t) => t.kind === "ends" && t.from > from && t.to < to) || newStatement(sentence, from, to);
+  return live.some((t) => {
+    // A trigger between the words of a phrase in two parts speaks of it too.
+    if (t.kind === forwards && t.from > match.from && t.to < match.to) return true;
+    if (t.kind === forwards && t.to < match.from)
+      return match.from - t.to <= scopes.reach.before && !ended(t.to, match.from);
+    if (t.kind === backwards && t.from > match.to)
+      return t.from - match.to <= scopes.reach.after && !ended(match.to, t.from) && !taken(t, live, sentence);
+    return false;
+  });
+}
+
+/** `None`, `no` or `never` at the head of a new part speaks of what follows it, not of what stands before. */
+function taken(t: Found, live: readonly Found[], sentence: Sentence): boolean {
+  const next = sentence[t.to + 1];
+  const forwardToo = live.some((o) => o.kind === "denies" && o.from === t.from);
+  return forwardToo && next !== undefined && next.part === sentence[t.to]?.part;
+}
+
+/** A comma between begins a new statement, unless it parts a short list that goes on to an `or`. */
+function newStatement(sentence: Sentence, from: number, to: number): boolean {
+  const first = sentence[from]?.part ?? 0;
+  const last = sentence[to]?.part ?? 0;
+  if (first === last) return false;
+  for (let part = first; part <= last; part++) {
+    if (sentence.filter((t) => t.part === part).length > (part === first ? 5 : 4)) return true;
+  }
+  const rest = sentence.filter((t) => t.part > first);
+  return !rest.some((t) => t.word === "or" || t.word === "nor");
+}
+
+function isPast(match: Match, sentence: Sentence, scopes: Scopes, year: number): boolean {
+  const part = sentence[match.from]?.part;
+  const near = (m: Match) => {
+    const here = sentence[m.from]?.part ?? 0;
+    return here === part || (m.from > match.to && here === (sentence[match.to]?.part ?? 0) + 1);
+  };
+  const within = (phrases: readonly Phrase[]) =>
+    phrases.some((p) => matches(p, sentence, NONE).some((m) => near(m) && !overlaps(m, match)));
+  const years = sentence.some(
+    (t, i) =>
+      t.part === part &&
+      /^(?:19|20)\d\d$/u.test(t.word) &&
+      Number(t.word) < year &&
+      sentence[i - 1]?.word !== "since",
+  );
+  return (years || within(scopes.past)) && !within(scopes.present);
+}
+
+/** Another person is the subject: named at the head of the part, or after `in` or `of` behind the match. */
+function otherPerson(match: Match, sentence: Sentence, scopes: Scopes): boolean {
+  return scopes.people.some((phrase) =>
+    matches(phrase, sentence, NONE).some((m) => {
+      if (overlaps(m, match)) return false;
+      const part = sentence[m.from]?.part;
+      if (m.from > match.to) {
+        const before = sentence.slice(match.to + 1, m.from);
+        const joins = before.findLast((t) => !scopes.mayFollow.has(t.word));
+        return (
+          part === sentence[match.to]?.part &&
+          joins !== undefined &&
+          scopes.standAfter.has(joins.word) &&
+          before.length <= 3
+        );
+      }
+      if (part !== sentence[match.from]?.part) return false;
+      const head = sentence.slice(0, m.from).filter((t) => t.part === part);
+      if (!head.every((t) => scopes.mayFollow.has(t.word))) return false;
+      const after = sentence.slice(m.to + 1, m.to + 4);
+      return !scopes.says.some((says) => matches(says, after, NONE).length > 0);
+    }),
+  );
+}

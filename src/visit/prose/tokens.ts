@@ -1,0 +1,130 @@
+/** Free text as sentences of words: each word folded, without its ending, with its place in the text. */
+import { stemmer } from "stemmer";
+
+export interface Token {
+  /** Folded: small letters, no accents, US spelling. */
+  readonly word: string;
+  readonly stem: string;
+  readonly start: number;
+  readonly end: number;
+  /** Number of the part between commas, within its sentence. */
+  readonly part: number;
+}
+
+export type Sentence = readonly Token[];
+
+/** Spellings that differ from country to country inside a word; both sides are read as the second. */
+const SPELLED: readonly (readonly [RegExp, string])[] = [
+  [/aem/gu, "em"],
+  [/oed/gu, "ed"],
+  [/oea/gu, "ea"],
+  [/oeb/gu, "eb"],
+  [/aes/gu, "es"],
+  [/colour/gu, "color"],
+  [/tumour/gu, "tumor"],
+  [/odour/gu, "odor"],
+  [/behaviour/gu, "behavior"],
+  [/grey/gu, "gray"],
+  [/fibre/gu, "fiber"],
+  [/centre/gu, "center"],
+  [/is(e|es|ed|ing|ation)$/u, "iz$1"],
+  [/yse(d?)$/u, "yze$1"],
+  [/ulph/gu, "ulf"],
+];
+
+const SHORT_FORMS: ReadonlyMap<string, readonly string[]> = new Map(
+  [
+    "can",
+    "could",
+    "would",
+    "should",
+    "do",
+    "does",
+    "did",
+    "is",
+    "was",
+    "were",
+    "are",
+    "has",
+    "have",
+    "had",
+    "must",
+    "need",
+  ].flatMap((verb): [string, string[]][] => [
+    [`${verb}n't`, [verb, "not"]],
+    [`${verb}nt`, [verb, "not"]],
+    [`${verb}not`, [verb, "not"]],
+  ]),
+);
+const SPECIAL: ReadonlyMap<string, readonly string[]> = new Map([
+  ["can't", ["can", "not"]],
+  ["cant", ["can", "not"]],
+  ["won't", ["will", "not"]],
+  ["wont", ["will", "not"]],
+]);
+
+const PIECES = /\d+(?:[.,/]\d+)*|[\p{L}]\/[\p{L}]\b|[\p{L}\p{N}]+(?:['’][\p{L}]+)*|[.!?;:,()\n]/gu;
+
+/** Splits text at full stops, semicolons, colons and line ends; commas and brackets part a sentence without ending it. */
+export function sentences(text: string): Sentence[] {
+  const all: Token[][] = [];
+  let now: Token[] = [];
+  let part = 0;
+  const close = () => {
+    if (now.length > 0) all.push(now);
+    now = [];
+    part = 0;
+  };
+  for (const found of text.matchAll(PIECES)) {
+    const [piece] = found;
+    const start = found.index;
+    const end = start + piece.length;
+    if (piece === "," || piece === "(" || piece === ")") part += 1;
+    else if (piece === ":") {
+      // `Suicidal thoughts: denied` is one statement.
+      if (ANSWERS.test(text.slice(end))) continue;
+      close();
+    } else if (piece === "?") {
+      now.push({ word: "?", stem: "?", start, end, part });
+      if (/^\s+(?:\p{Lu}|$)|^$/u.test(text.slice(end)) && !/(?:^|\s)$/u.test(text.slice(0, start))) close();
+    } else if (/^[.!;\n]$/u.test(piece)) {
+      if (piece === "." && /^\p{Ll}/u.test(text.slice(end))) continue;
+      close();
+    } else {
+      for (const word of wordsOf(piece)) now.push({ word, stem: stemOf(word), start, end, part });
+    }
+  }
+  close();
+  return all;
+}
+
+const ANSWERS = /^\s*(?:denied|denies|no|none|nil|negative|absent|not\s+\p{L}+)\s*(?:[.,;\n]|$)/iu;
+
+/** `Can’t` -> `can`, `not`; `nonhealing` -> `non`, `healing`; `patient's` -> `patient`. */
+function wordsOf(piece: string): string[] {
+  const word = foldProse(piece);
+  const short = SPECIAL.get(word) ?? SHORT_FORMS.get(word);
+  if (short) return [...short];
+  const bare = word.replace(/'(?:s|m|re|ve|ll|d)$/u, "").replaceAll("'", "");
+  const non = /^non(?=\p{L}{4})/u.exec(bare);
+  return non ? ["non", bare.slice(3)] : [bare];
+}
+
+/** Small letters, no accents, straight apostrophes, US spelling. */
+export function foldProse(word: string): string {
+  let folded = word.normalize("NFKD").replace(/\p{M}/gu, "").replaceAll("’", "'").toLowerCase();
+  for (const [from, to] of SPELLED) folded = folded.replace(from, to);
+  return folded;
+}
+
+const stems = new Map<string, string>();
+
+/** The word without its ending; numbers and words of three letters stay. */
+export function stemOf(word: string): string {
+  let stem = stems.get(word);
+  if (stem === undefined) {
+    stem = word.length <= 3 || /\d/u.test(word) ? word : stemmer(word);
+    stems.set(word, stem);
+  }
+  return stem;
+}
