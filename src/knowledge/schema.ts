@@ -16,6 +16,8 @@ export const sourceSchema = z.strictObject({
   access: z.enum(HOW),
   doi: text.optional(),
   pmid: text.optional(),
+  /** Of a review: the studies of this list whose patients it counts as well, so that the two are never pooled. */
+  covers: z.array(id).min(1).optional(),
   note: text.optional(),
 });
 

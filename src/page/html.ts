@@ -3,7 +3,8 @@ import type { Letter } from "../letter/document.js";
 import { type Element, type Node, readLeniently } from "./html/markup.js";
 import { PAGE_CSS, sheetCss } from "./html/page-style.js";
 import { COMMON_ATTRIBUTES, ELEMENTS } from "./html/vocabulary.js";
-import { cleanText } from "./type/characters.js";
+import { cleanText, cleanWithIsolates } from "./type/characters.js";
+import { hasRightToLeft, isolates } from "./type/right-to-left.js";
 
 function escapeHtml(text: string): string {
   return cleanText(text)
@@ -61,8 +62,16 @@ function columnGroup(element: Element): string {
   return `<colgroup>${columns.join("")}</colgroup>`;
 }
 
+/** Each right-to-left passage stands by itself, so that it does not move the numbers beside it. */
+function wordsOf(text: string): string {
+  if (!hasRightToLeft(text)) return escapeHtml(text);
+  return isolates(cleanWithIsolates(text))
+    .map((part) => (part.isolated ? `<bdi>${escapeHtml(part.text)}</bdi>` : escapeHtml(part.text)))
+    .join("");
+}
+
 function write(node: Node, writer: Writer): string {
-  if (node.kind === "words") return escapeHtml(node.text);
+  if (node.kind === "words") return wordsOf(node.text);
   const { name } = node;
   if (name === "svg") {
     writer.drawings += 1;

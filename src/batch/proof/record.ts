@@ -3,7 +3,7 @@ import type { Letter } from "../../letter/document.js";
 import { fill } from "../../letter/words.js";
 import type { Impression } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
-import { findTokens, holdsTokens, tokensOf } from "../token-text.js";
+import { findTokens, holdsTokens, matchAt, tokensOf } from "../token-text.js";
 import { compareWords, countMoved, letterWords } from "./letter-words.js";
 import type { PrintedPage } from "./printed-pages.js";
 import { allowedNames, type ProofInput } from "./proof-document.js";
@@ -50,12 +50,26 @@ function toPatient(input: ProofInput, stated: readonly Impression[], body: reado
   return [...missing, ...leaked];
 }
 
-/** Each line of the plan, word for word, with its time. */
+/** Each line of the plan, word for word, with its time close before or after it. */
 export function planFaults(input: ProofInput, body: readonly string[]): Reason[] {
   return input.visit.plan.flatMap((line, index) => {
-    const said = [line.action, line.when ?? ""].every((text) => holdsTokens(body, tokensOf(text)));
+    const when = tokensOf(line.when ?? "");
+    const said = placesOf(body, tokensOf(line.action)).some(
+      ([start, end]) =>
+        when.length === 0 ||
+        holdsTokens(body.slice(Math.max(0, start - when.length - NEAR), start), when) ||
+        holdsTokens(body.slice(end, end + when.length + NEAR), when),
+    );
     return said ? [] : [reason("plan-differs", `line ${index + 1} of the plan`)];
   });
+}
+
+/** Where some words stand: first and after the last. */
+function placesOf(body: readonly string[], wanted: readonly string[]): [number, number][] {
+  const places: [number, number][] = [];
+  for (let at = findTokens(body, wanted); at >= 0; at = findTokens(body, wanted, at + 1))
+    places.push([at, at + matchAt(body, at, wanted)]);
+  return places;
 }
 
 export function cautionFaults(input: ProofInput, body: readonly string[]): Reason[] {
