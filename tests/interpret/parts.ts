@@ -70,6 +70,10 @@ export function entry(
   return { entry: seen, row, factor: parts.factor ?? 1 };
 }
 
+function none(): never {
+  throw new Error("no cells here");
+}
+
 export function weighedFrom(parts: {
   readonly entries?: readonly WeighedEntry[];
   readonly lines?: readonly RuleLine[];
@@ -81,9 +85,8 @@ export function weighedFrom(parts: {
   return {
     cells: {
       disorders: DISORDERS,
-      row: () => {
-        throw new Error("no cells here");
-      },
+      row: none,
+      factRow: none,
     },
     base,
     entries: parts.entries ?? [],
