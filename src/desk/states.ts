@@ -4,6 +4,7 @@ import type { Examined } from "../batch/examine.js";
 import type { Pictures } from "../letter/pictures.js";
 import type { Change } from "../measure/change/types.js";
 import type { Visit } from "../visit/visit.js";
+import type { Offered } from "./likely.js";
 
 export interface Session {
   /** As the page names it. */
@@ -28,4 +29,5 @@ export interface Weighed {
   readonly earlier: readonly Visit[];
   readonly change?: Change;
   readonly pictures?: Pictures;
+  readonly offered: readonly Offered[];
 }

@@ -7,6 +7,7 @@ export function latinLookOf(word: string): string | undefined {
   const isFullWidth = /[\uff01-\uff5e]/u.test(word);
   if (isFullWidth) return word.normalize("NFKC");
   if (letters.length === 0 || letters.some((ch) => /\p{Script=Latin}/u.test(ch))) return undefined;
-  const seen = seenAs(word);
+  // Figures are left as they are: in that table a nought looks like the letter O.
+  const seen = [...word].map((ch) => (/\p{L}/u.test(ch) ? seenAs(ch) : ch)).join("");
   return /^[\p{ASCII}]+$/u.test(seen) ? seen : undefined;
 }
