@@ -1,6 +1,6 @@
 /** What the visit records, held against the printed words: impression, plan, cautions, and nobody else's identifiers. */
 import type { Letter } from "../../letter/document.js";
-import { fill } from "../../letter/words.js";
+import { namingSentence } from "../../letter/named.js";
 import type { Impression } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
 import { findTokens, holdsTokens, matchAt, type Spelled, tokensOf } from "../token-text.js";
@@ -36,10 +36,8 @@ function toDoctor(input: ProofInput, stated: readonly Impression[], body: readon
 /** The handout names two impressions at most, none that the clinician keeps for a talk, and no lesser one in its place. */
 function toPatient(input: ProofInput, stated: readonly Impression[], body: readonly string[]): Impression[] {
   const told = stated[0]?.inHandout === false ? [] : stated.filter((i) => i.inHandout !== false).slice(0, 2);
-  const { certainty_patient: first, certainty_patient_also: also } = input.pack.words;
   const missing = told.filter((i, index) => {
-    const name = input.knowledge.disorders[i.disorder]?.patient.name ?? i.disorder;
-    const sentence = fill((index === 0 ? first : also)[i.certainty] ?? "", { name });
+    const sentence = namingSentence(input.pack.words, input.knowledge, i, index === 0);
     return !holdsTokens(body, tokensOf(sentence));
   });
   const leaked = stated.filter(
