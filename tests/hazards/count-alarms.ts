@@ -15,6 +15,14 @@ export interface Alarms {
 
 const NO_MEASURES: Measures = { measured: [], notMeasured: [], rules: [] };
 const HEALTHY = 300;
+const OF_MEDICINES = [
+  "anagen-effluvium",
+  "radiation-alopecia",
+  "egfr-inhibitor-scalp",
+  "tnf-inhibitor-scalp",
+  "endocrine-therapy-hair-loss",
+  "retinoid-hair-loss",
+];
 /** What a clinician may write of a scalp with nothing wrong. */
 const STORIES = [
   "Wants to know whether her hair is thinning.",
@@ -58,6 +66,8 @@ function calledFor(
   if (knowledge.disorders[id]?.family === "scarring") return ["scarring"];
   if (id === "tinea-capitis") return ["fungal-infection"];
   if (id === "syphilitic-alopecia") return ["syphilis"];
-  if (id === "anagen-effluvium") return ["drug-cause"];
+  if (id === "skin-cancer-of-the-scalp") return ["skin-cancer"];
+  if (id === "alopecia-neoplastica") return ["malignancy"];
+  if (OF_MEDICINES.includes(id)) return ["drug-cause"];
   return id === "trichotillomania" && age !== undefined && age < 18 ? ["hair-pulling-child"] : [];
 }
