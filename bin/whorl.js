@@ -8,7 +8,11 @@ module.enableCompileCache?.();
 // is Node 20's; newer ones would complain of it.
 if (process.versions.node.startsWith("20.")) setFlagsFromString("--interrupt-budget=540000");
 // The command with its libraries in a few files: opening hundreds of them takes as long as a letter.
-const { main } = await import("../dist/command/main.js");
+const { main } = await import("../dist/command/main.js").catch((error) => {
+  if (error.code !== "EMFILE" && error.code !== "ENFILE") throw error;
+  process.stderr.write("Whorl needs more file handles than this session allows (ulimit -n): at least 64.\n");
+  process.exit(3);
+});
 
 // A reader such as `head` may close the pipe early; that is no fault.
 process.stdout.on("error", (error) => {

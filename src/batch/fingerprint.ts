@@ -27,8 +27,39 @@ export interface MakeSettings {
   readonly proof: boolean;
 }
 
+/** Hashes of the files that a visit's documents are made from, by what they are for. */
+export interface Inputs {
+  readonly visit: string;
+  /** By path. */
+  readonly beside: Readonly<Record<string, string>>;
+  readonly clinic: string;
+  /** Photos by path. */
+  readonly photos: Readonly<Record<string, string>>;
+}
+
+export interface Planned {
+  readonly fingerprint: string;
+  readonly inputs: Inputs;
+}
+
 export interface Fingerprints {
-  of(item: WorkItem, clinicFile: string): string;
+  of(item: WorkItem, clinicFile: string): Planned;
+}
+
+/**
+ * True when a worker read what was planned, so that the fingerprint speaks of what it made. A file may be edited at any moment of
+ * a run, and put back before the end. A photo that the plan does not know is looked at now.
+ */
+export function isAsPlanned({ inputs }: Planned, read: Inputs): boolean {
+  const same = (planned: Inputs["beside"], found: Inputs["beside"]) =>
+    Object.entries(found).every(([file, hash]) => (planned[file] ?? fileHash(file)) === hash);
+  return (
+    // Empty when an error of the clinic file came first.
+    (read.visit === inputs.visit || read.visit === "") &&
+    read.clinic === inputs.clinic &&
+    same(inputs.beside, read.beside) &&
+    same(inputs.photos, read.photos)
+  );
 }
 
 /**
@@ -67,23 +98,33 @@ export function fingerprints(
   return {
     of(item, clinicFile) {
       const scan = visits.scan(item.file);
-      const near = visits.beside(item.file).map((file) => visits.scan(file).hash);
-      return sha256(
+      const folder = dirname(item.file);
+      const inputs: Inputs = {
+        visit: scan.hash,
+        beside: Object.fromEntries(visits.beside(item.file).map((file) => [file, visits.scan(file).hash])),
+        clinic: clinicHash(clinicFile),
+        photos: Object.fromEntries(
+          scan.photos.map((photo) => [join(folder, photo), photoHash(folder, photo)]),
+        ),
+      };
+      const fingerprint = sha256(
         JSON.stringify([
           common,
-          clinicHash(clinicFile),
-          scan.hash,
-          near,
-          scan.photos.map((photo) => photoHash(dirname(item.file), photo)),
+          inputs.clinic,
+          inputs.visit,
+          Object.values(inputs.beside),
+          Object.values(inputs.photos),
           item.overrides,
           roll.othersIn(tokensOf(readText(item.file).value ?? ""), scan.identity?.patient ?? "", []),
         ]),
       );
+      return { fingerprint, inputs };
     },
   };
 }
 
-function hashClinic(file: string): string {
+/** Over a clinic file and what it names: its logo, its templates. */
+export function hashClinic(file: string): string {
   const { value } = readClinic(file);
   return sha256(
     [

@@ -8,7 +8,7 @@ import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
 import { type Clinic, readClinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
-import type { MakeSettings } from "./fingerprint.js";
+import { hashClinic, type Inputs, type MakeSettings } from "./fingerprint.js";
 import { addressees, makeDocuments } from "./make.js";
 import { meaningOf } from "./meanings.js";
 import { type Reason, reason, reasonFrom } from "./outcome.js";
@@ -16,6 +16,7 @@ import { readPictures } from "./pictures.js";
 import { postalCode } from "./postal-code.js";
 import { type Prepared, prepareVisit } from "./prepare.js";
 import { proofDocument } from "./proof/proof-document.js";
+import { proofMade } from "./proof/proof-made.js";
 import { Roll } from "./proof/roll.js";
 import type { DocumentRecord, VisitState } from "./records.js";
 import type { Overrides } from "./source.js";
@@ -30,6 +31,8 @@ export interface VisitToRead {
   readonly file: string;
   readonly beside: readonly string[];
   readonly clinicFile: string;
+  /** As planned; a worker that read another clinic file reads it again. */
+  readonly clinicHash?: string;
   readonly overrides: Overrides;
 }
 
@@ -47,6 +50,15 @@ export interface MadeVisit {
   readonly reasons: readonly Reason[];
 }
 
+interface ReadClinic extends ReturnType<typeof readClinic> {
+  readonly hash: string;
+}
+
+export interface MadeFrom extends MadeVisit {
+  /** The files as they were read for it. */
+  readonly read: Inputs;
+}
+
 /** A document on disk that is to be held against its visit. */
 export interface DocumentToProof {
   readonly path: string;
@@ -58,21 +70,25 @@ export class Jobs {
   private readonly knowledge: Knowledge = loadKnowledge();
   private readonly roll: Roll;
   private readonly reader: VisitReader;
-  private readonly clinics = new Map<string, ReturnType<typeof readClinic>>();
+  private readonly clinics = new Map<string, ReadClinic>();
 
   constructor(private readonly settings: JobSettings) {
     this.roll = new Roll(settings.people);
     this.reader = new VisitReader(this.knowledge, settings.today);
   }
 
-  async make(visit: VisitToRead): Promise<MadeVisit> {
+  async make(visit: VisitToRead): Promise<MadeFrom> {
+    this.reader.takeHashes();
+    const clinicHash = this.clinicOf(visit).hash;
     const ready = this.prepare(visit);
+    const { [visit.file]: own = "", ...beside } = this.reader.takeHashes();
+    const read: Inputs = { visit: own, beside, clinic: clinicHash, photos: {} };
     const id = ready.seen?.id ?? "";
     if (!ready.value || !ready.clinic)
-      return { state: "failed", visit: id, files: [], reasons: ready.reasons };
+      return { read, state: "failed", visit: id, files: [], reasons: ready.reasons };
     if (ready.value.examined.visit.status === "draft" && !this.settings.drafts)
-      return { state: "waiting", visit: id, files: [], reasons: [] };
-    const { made, problems } = await makeDocuments(ready.value.examined, {
+      return { read, state: "waiting", visit: id, files: [], reasons: [] };
+    const { made, problems, photos } = await makeDocuments(ready.value.examined, {
       knowledge: this.knowledge,
       clinic: ready.clinic,
       documents: visit.overrides.documents ?? this.settings.documents,
@@ -82,42 +98,34 @@ export class Jobs {
     if (hasError(problems) || made.length === 0) {
       const errors = errorsOf(problems);
       const reasons = errors.length > 0 ? errors : [reason("nothing-made")];
-      return { state: "failed", visit: id, files: [], reasons };
+      return { read: { ...read, photos }, state: "failed", visit: id, files: [], reasons };
     }
     const recipients = addressees(ready.value.examined.visit.sendTo);
     const { visit: examined } = ready.value.examined;
     const isDraft = examined.status === "draft";
-    const input = {
-      ...ready.value.examined,
-      clinic: ready.clinic,
-      knowledge: this.knowledge,
-      roll: this.roll,
-    };
-    // All at once: reading back waits for streams to be unpacked, and another document fills the time.
-    const files = await Promise.all(
-      made.map(async (document): Promise<MadeFile> => {
-        const faults = this.settings.proof
-          ? await proofDocument({ ...input, ...document, visit: examined })
-          : null;
-        return {
-          name: document.name,
-          bytes: document.bytes,
-          record: {
-            visit: document.visit,
-            patient: document.patient,
-            document: document.kind,
-            recipient: document.recipient && recipientRecord(document.recipient, recipients),
-            pages: document.pages,
-            sha256: document.sha256,
-            paper: document.letter.paper,
-            state: faults && faults.length > 0 ? "set aside" : isDraft ? "draft" : "ready",
-            faults,
-          },
-        };
-      }),
-    );
+    const all = { ...ready.value.examined, clinic: ready.clinic, knowledge: this.knowledge };
+    const found = this.settings.proof ? await proofMade(made, all, this.settings.people) : undefined;
+    const files = made.map((document, i): MadeFile => {
+      const faults = found ? (found[i] ?? []) : null;
+      return {
+        name: document.name,
+        bytes: document.bytes,
+        record: {
+          visit: document.visit,
+          patient: document.patient,
+          document: document.kind,
+          recipient: document.recipient && recipientRecord(document.recipient, recipients),
+          pages: document.pages,
+          sha256: document.sha256,
+          paper: document.letter.paper,
+          state: faults && faults.length > 0 ? "set aside" : isDraft ? "draft" : "ready",
+          faults,
+        },
+      };
+    });
     const reasons = files.flatMap((f) => f.record.faults ?? []);
-    return { state: reasons.length > 0 ? "failed" : "made", visit: id, files, reasons };
+    const state = reasons.length > 0 ? "failed" : "made";
+    return { read: { ...read, photos }, state, visit: id, files, reasons };
   }
 
   /** Faults of documents of one visit, in their order: the bytes against the manifest, the words against the visit. */
@@ -138,7 +146,7 @@ export class Jobs {
     clinic: Clinic,
   ): Promise<Reason[]> {
     const bytes = bytesOf(path);
-    if (!bytes) return [reason("missing-file")];
+    if (!bytes) return [reason("missing-document")];
     const { examined } = prepared;
     const input = {
       visit: examined.visit,
@@ -180,8 +188,7 @@ export class Jobs {
     seen?: Visit;
     reasons: Reason[];
   } {
-    const clinic = this.clinics.get(visit.clinicFile) ?? readClinic(visit.clinicFile);
-    this.clinics.set(visit.clinicFile, clinic);
+    const clinic = this.clinicOf(visit);
     if (!clinic.value) return { reasons: errorsOf(clinic.problems) };
     const { file, beside } = visit;
     const prepared = prepareVisit({ file, beside, clinic: clinic.value, reader: this.reader });
@@ -191,6 +198,21 @@ export class Jobs {
       clinic: clinic.value,
       reasons: errorsOf(prepared.problems),
     };
+  }
+
+  /** The clinic file, with the hash of what was read: nothing of it changed while it was read. */
+  private clinicOf({ clinicFile, clinicHash }: VisitToRead): ReadClinic {
+    const known = this.clinics.get(clinicFile);
+    if (known && (clinicHash === undefined || known.hash === clinicHash)) return known;
+    let hash = hashClinic(clinicFile);
+    let clinic = readClinic(clinicFile);
+    for (let after = hashClinic(clinicFile); after !== hash; after = hashClinic(clinicFile)) {
+      hash = after;
+      clinic = readClinic(clinicFile);
+    }
+    const read = { ...clinic, hash };
+    this.clinics.set(clinicFile, read);
+    return read;
   }
 
   private overrides(own: Overrides, prepared: Prepared) {

@@ -49,17 +49,21 @@ export const MOST_PAGES = 40;
 
 /**
  * Makes every asked document of one visit: an addressed one once for each addressee. Either all are made, or the problems
- * say why and nothing is returned.
+ * say why and nothing is returned. `photos` are hashes of the pictures as they were read.
  */
 export async function makeDocuments(
   examined: Examined,
   options: MakeOptions,
-): Promise<{ made: MadeDocument[]; problems: Problem[] }> {
+): Promise<{ made: MadeDocument[]; problems: Problem[]; photos: Readonly<Record<string, string>> }> {
   const made: MadeDocument[] = [];
   const problems: Problem[] = [];
-  const { pictures, problems: unread } = readPictures(examined.file, examined.visit, options.clinic);
+  const {
+    pictures,
+    problems: unread,
+    read: photos,
+  } = readPictures(examined.file, examined.visit, options.clinic);
   problems.push(...placeProblems(examined.places, unread));
-  if (hasError(problems)) return { made: [], problems };
+  if (hasError(problems)) return { made: [], problems, photos };
   for (const kind of options.documents) {
     const input: ComposeInput = {
       visit: examined.visit,
@@ -102,7 +106,7 @@ export async function makeDocuments(
       });
     }
   }
-  return hasError(problems) ? { made: [], problems } : { made, problems };
+  return { made: hasError(problems) ? [] : made, problems, photos };
 }
 
 function tooManyPages(file: string, kind: string, pages: number): Problem {

@@ -1,8 +1,8 @@
 /** Reads the photos a visit names and the clinic's logo: inside their folder only, stripped of metadata, refused when broken. */
-import { createHash } from "node:crypto";
 import { existsSync, readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import type { Problem } from "../base/problem.js";
+import { sha256 } from "../clinic-folder/scan.js";
 import { liesInside } from "../files/write.js";
 import type { Photo, Pictures } from "../letter/pictures.js";
 import { PHOTO_LIMITS, preparePhoto } from "../page/photos.js";
@@ -33,10 +33,12 @@ export function readPictures(
   visitFile: string,
   visit: Visit,
   clinic: Clinic,
-): { pictures: Pictures; problems: Problem[] } {
+): { pictures: Pictures; problems: Problem[]; read: Record<string, string> } {
   const problems: Problem[] = [];
   const photos: Photo[] = [];
   const bytes: Record<string, Uint8Array> = {};
+  /** Hashes of the files as they were read, by path. */
+  const hashes: Record<string, string> = {};
   const folder = dirname(visitFile);
   for (const [siteIndex, site] of visit.sites.entries()) {
     for (const [n, photo] of site.photos.entries()) {
@@ -53,7 +55,12 @@ export function readPictures(
         report("photo-not-found", `the photo "${photo.file}" is not there`);
         continue;
       }
-      const { value, problems: found } = preparedOnce(file, read, visit.scope.fieldDiameterMm);
+      hashes[file] = sha256(read);
+      const { value, problems: found } = preparedOnce(
+        `${hashes[file]} ${file}`,
+        read,
+        visit.scope.fieldDiameterMm,
+      );
       for (const p of found) problems.push({ ...p, file: visitFile, path, found: photo.file });
       if (!value) continue;
       const id = `p${photos.length}`;
@@ -62,7 +69,7 @@ export function readPictures(
     }
   }
   const logo = clinic.logo === undefined ? undefined : readLogo(clinic.logo, bytes, problems);
-  return { pictures: { ...(logo ? { logo } : {}), photos, bytes }, problems };
+  return { pictures: { ...(logo ? { logo } : {}), photos, bytes }, problems, read: hashes };
 }
 
 function readLogo(file: string, bytes: Record<string, Uint8Array>, problems: Problem[]): string | undefined {
@@ -73,7 +80,7 @@ function readLogo(file: string, bytes: Record<string, Uint8Array>, problems: Pro
   };
   if (!read) return report("the clinic's logo is not there");
   if (!/\.svg$/iu.test(file)) {
-    const { value, problems: found } = preparedOnce(file, read);
+    const { value, problems: found } = preparedOnce(`${sha256(read)} ${file}`, read);
     if (!value) return report(found[0]?.message ?? "the logo cannot be read");
     bytes.logo = value.bytes;
     return '<img src="photo:logo" alt="">';
@@ -92,9 +99,9 @@ const MOST_KEPT = 8;
 /** The longest unused first. */
 const kept = new Map<string, ReturnType<typeof preparePhoto>>();
 
-/** The picture made ready, or as it was made ready before from the same bytes of the same file. */
-function preparedOnce(file: string, bytes: Uint8Array, widthMm?: number): ReturnType<typeof preparePhoto> {
-  const key = `${createHash("sha256").update(bytes).digest("hex")} ${widthMm} ${file}`;
+/** The picture made ready, or as it was made ready before from the same bytes of the same file, which `name` stands for. */
+function preparedOnce(name: string, bytes: Uint8Array, widthMm?: number): ReturnType<typeof preparePhoto> {
+  const key = `${name} ${widthMm}`;
   const ready = kept.get(key) ?? preparePhoto(bytes, widthMm);
   kept.delete(key);
   kept.set(key, ready);

@@ -1,7 +1,7 @@
 /** Worker threads, each at one task at a time. A worker that dies or hangs is replaced; only the task it was at is lost. */
 import { Worker } from "node:worker_threads";
 import { inPackage } from "../base/root.js";
-import type { DocumentToProof, JobSettings, MadeVisit, VisitToRead } from "./job.js";
+import type { DocumentToProof, JobSettings, MadeFrom, VisitToRead } from "./job.js";
 import { type Reason, reason } from "./outcome.js";
 
 export type Task =
@@ -9,7 +9,7 @@ export type Task =
   | { readonly kind: "proof"; readonly visit: VisitToRead; readonly documents: readonly DocumentToProof[] };
 
 export type Answer =
-  | { readonly kind: "make"; readonly made: MadeVisit }
+  | { readonly kind: "make"; readonly made: MadeFrom }
   | { readonly kind: "proof"; readonly faults: Reason[][] }
   | { readonly kind: "fault"; readonly name: string; readonly place: string };
 

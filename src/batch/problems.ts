@@ -46,6 +46,11 @@ export const BATCH_PROBLEMS = {
     meaning: "Whorl itself failed on this visit.",
     cure: "Run whorl letter on the visit alone and report what it says.",
   },
+  "edited-while-made": {
+    meaning:
+      "The visit, or a file that belongs to it, was edited again and again while its letters were made.",
+    cure: "Wait until the editing is done, then run the batch again.",
+  },
   "nothing-made": {
     meaning: "The visit made no document.",
     cure: "Run whorl check on the visit.",
@@ -54,7 +59,7 @@ export const BATCH_PROBLEMS = {
     meaning: "The document cannot be read back as PDF; it may be cut off.",
     cure: "Run the batch again: it makes the document anew.",
   },
-  "missing-file": {
+  "missing-document": {
     meaning: "The document is not where the manifest says.",
     cure: "Run the batch again.",
   },

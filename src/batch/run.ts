@@ -2,9 +2,10 @@
 import { join } from "node:path";
 import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { ClinicPeople } from "../clinic-folder/clinic-people.js";
-import { takeLock } from "../files/lock.js";
+import { VisitFiles } from "../clinic-folder/visit-files.js";
+import { type Lock, takeLock } from "../files/lock.js";
 import { makeFolder, sweepTemporary } from "../files/write.js";
-import { fingerprints, type MakeSettings } from "./fingerprint.js";
+import { fingerprints, isAsPlanned, type MakeSettings, type Planned } from "./fingerprint.js";
 import { dropJointManifest } from "./gather.js";
 import type { MadeVisit } from "./job.js";
 import { openJournal, readJournal, stateFolder } from "./journal.js";
@@ -59,7 +60,10 @@ export async function runBatch(options: BatchOptions): Promise<BatchResult> {
   if (!("lock" in taken))
     return { kind: "busy", folder, host: taken.heldBy?.host ?? "", pid: taken.heldBy?.pid ?? 0 };
   try {
-    return await runLocked(options, folder, source);
+    return await runLocked(options, folder, source, taken.lock);
+  } catch (error) {
+    if (error instanceof LostLock) return { kind: "busy", folder, host: "", pid: 0 };
+    throw error;
   } finally {
     taken.lock.release();
   }
@@ -68,57 +72,81 @@ export async function runBatch(options: BatchOptions): Promise<BatchResult> {
 interface ToMake {
   readonly work: WorkItem;
   readonly clinicFile: string;
-  readonly fingerprint: string;
+  readonly planned: Planned;
 }
 
-async function runLocked(options: BatchOptions, folder: string, source: Source): Promise<BatchResult> {
+/** How often a visit is made again because a file of it was edited while it was made. */
+const MOST_ROUNDS = 4;
+
+async function runLocked(
+  options: BatchOptions,
+  folder: string,
+  found: Source,
+  lock: Lock,
+): Promise<BatchResult> {
   const before = readJournal(folder);
-  if (before.head && before.head.source !== source.path)
+  if (before.head && before.head.source !== found.path)
     return { kind: "other-source", folder, source: before.head.source };
   for (const place of [folder, join(folder, SET_ASIDE), stateFolder(folder)]) sweepTemporary(place);
-  const { visits } = source;
-  const mine = source.items.filter((item) => inShard(item.key, options.shard));
+  const mine = found.items.filter((item) => inShard(item.key, options.shard));
   const settings = settingsOf(options);
-  const { finished, todo, clinicFiles, unchanged, notices } = sortOut(
-    options,
-    folder,
-    source,
-    mine,
-    before.visits,
-  );
+  const made = new Map<string, VisitRecord>();
+  let source = found;
+  let sorted = sortOut(options, folder, source, mine, before.visits, made);
+  const { unchanged } = sorted;
+  const finished = new Map(sorted.finished);
   const head = { journal: 1, source: source.path } as const;
   const left = leftFrom(folder, before.files, finished.values());
   // The journal first: a run that is killed while moving what is left must not be the last to know of it.
   const journal = openJournal(folder, head, finished.values(), left);
-  if (todo.length > 0 || left.length > 0) {
+  if (sorted.todo.length > 0 || left.length > 0) {
     dropManifest(folder);
     if (options.shard) dropJointManifest(options.out, options.shard);
   }
   const keeper = new Keeper(folder, finished.values(), left);
-  const finish = ({ work, fingerprint }: ToMake, outcome: Outcome) => {
-    const visit = visits.scan(work.file).identity?.visit ?? "";
-    const made = madeOf(outcome);
-    const record = keeper.keep({ key: work.key, fingerprint, visit: made.visit || visit, made }, journal);
-    finished.set(work.key, record);
+  const keep = (key: string, fingerprint: string, outcome: MadeVisit, visit: string) => {
+    if (lock.isLost()) throw new LostLock();
+    const record = keeper.keep({ key, fingerprint, visit: outcome.visit || visit, made: outcome }, journal);
+    finished.set(key, record);
+    made.set(key, record);
     options.onProgress?.(finished.size, mine.length);
   };
+  const people = peopleOf(source);
   try {
     options.onProgress?.(finished.size, mine.length);
-    await runPool(
-      todo,
-      ({ work, clinicFile }) => ({ kind: "make", visit: toRead(source, work, clinicFile) }),
-      finish,
-      {
-        workers: Math.min(options.workers, todo.length),
-        settings: { ...settings, today: options.today, people: peopleOf(source) },
-      },
-      options.stop,
-    );
+    for (let round = 1; sorted.todo.length > 0 && !options.stop?.aborted; round += 1) {
+      const { visits } = source;
+      let edited = false;
+      await runPool(
+        sorted.todo,
+        ({ work, clinicFile, planned }) => ({
+          kind: "make",
+          visit: { ...toRead(source, work, clinicFile), clinicHash: planned.inputs.clinic },
+        }),
+        ({ work, planned }, outcome) => {
+          const visit = visits.scan(work.file).identity?.visit ?? "";
+          const isEdited = outcome.kind === "make" && !isAsPlanned(planned, outcome.made.read);
+          if (!isEdited) keep(work.key, planned.fingerprint, madeOf(outcome), visit);
+          else if (round < MOST_ROUNDS) edited = true;
+          else keep(work.key, "", failed(reason("edited-while-made")), visit);
+        },
+        {
+          workers: Math.min(options.workers, sorted.todo.length),
+          settings: { ...settings, today: options.today, people },
+        },
+        options.stop,
+      );
+      if (!edited || options.stop?.aborted) break;
+      source = { ...source, visits: new VisitFiles(visits) };
+      sorted = sortOut(options, folder, source, mine, before.visits, made);
+      for (const [key, record] of sorted.finished) finished.set(key, record);
+    }
   } finally {
     journal.close();
   }
   if (finished.size < mine.length)
     return { kind: "stopped", folder, finished: finished.size, left: mine.length - finished.size };
+  const { clinicFiles, notices } = sorted;
   const manifest = sumUp({
     source,
     mine,
@@ -134,6 +162,9 @@ async function runLocked(options: BatchOptions, folder: string, source: Source):
   return { kind: "done", folder, manifest, withdrawn: keeper.end() };
 }
 
+/** Another run took the folder over while this one was asleep. */
+class LostLock extends Error {}
+
 /** Told by `visit-id-twice` already. */
 const SAME_VISIT: ReadonlySet<string> = new Set(["visit-of-two-patients", "visit-twice"]);
 
@@ -144,6 +175,7 @@ function sortOut(
   source: Source,
   mine: readonly WorkItem[],
   before: ReadonlyMap<string, VisitRecord>,
+  made: ReadonlyMap<string, VisitRecord>,
 ) {
   const { visits } = source;
   const conflicting = conflicts(
@@ -175,14 +207,16 @@ function sortOut(
       finished.set(key, failedRecord(key, "", visit, errors));
       continue;
     }
-    const fingerprint = prints.of(work, clinicFile);
-    const known = before.get(key);
+    const planned = prints.of(work, clinicFile);
+    const isOf = (record: VisitRecord | undefined) => record?.fingerprint === planned.fingerprint;
+    const [just, known] = [made.get(key), before.get(key)];
     // A visit that made nothing is tried again; one whose documents were set aside would make the same.
     const stands = known && (known.state !== "failed" || known.documents.length > 0);
-    if (stands && known.fingerprint === fingerprint && isWhole(folder, known)) {
+    if (just && isOf(just)) finished.set(key, just);
+    else if (!just && stands && isOf(known) && isWhole(folder, known)) {
       finished.set(key, known);
       if (known.state === "made") unchanged += 1;
-    } else todo.push({ work, clinicFile, fingerprint });
+    } else todo.push({ work, clinicFile, planned });
   }
   return { finished, todo, clinicFiles, unchanged, notices };
 }
@@ -208,7 +242,10 @@ export function peopleOf(source: Source) {
 
 function madeOf(outcome: Outcome): MadeVisit {
   if (outcome.kind === "make") return outcome.made;
-  const reasons = outcome.kind === "lost" ? [outcome.reason] : [];
+  return failed(...(outcome.kind === "lost" ? [outcome.reason] : []));
+}
+
+function failed(...reasons: readonly Reason[]): MadeVisit {
   return { state: "failed", visit: "", files: [], reasons };
 }
 

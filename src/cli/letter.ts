@@ -2,11 +2,12 @@
 import { join, relative } from "node:path";
 import { type Command, Option } from "commander";
 import type { Problem } from "../base/problem.js";
-import { FORMATS, type Format, makeDocuments } from "../batch/make.js";
-import { prepareFile } from "../batch/prepare.js";
+import { FORMATS, type Format, type MadeDocument, makeDocuments } from "../batch/make.js";
+import { type Around, type Prepared, prepareFile } from "../batch/prepare.js";
 import { BATCH_PROBLEMS } from "../batch/problems.js";
 import { sweepTemporary, writeWhole } from "../files/write.js";
 import type { Paper } from "../letter/document.js";
+import type { Clinic } from "../visit/clinic.js";
 import { EXIT, look } from "./context.js";
 import { protect, readProtection } from "./protection.js";
 import { countProblems, showProblems } from "./show-problems.js";
@@ -24,6 +25,7 @@ interface LetterOptions {
   readonly passwordFile?: string;
   readonly askPassword?: boolean;
   readonly attachVisit?: boolean;
+  readonly proof: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -33,7 +35,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
     .command("letter")
     .summary("make the referral letter and the patient handout of a visit")
     .description(
-      "Makes the documents of each visit file (or of every visit file below a folder). A visit with an error makes nothing;\nan existing document is replaced only by a complete one.",
+      "Makes the documents of each visit file (or of every visit file below a folder). A visit with an error makes nothing;\neach PDF is read back and held against its visit, and an existing document is replaced only by a complete one.",
     )
     .argument("<visit...>", "visit files or folders")
     .option("-o, --out <folder>", "where to write", ".")
@@ -64,6 +66,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
       "--attach-visit",
       "attach the whole visit file to PDF letters for colleagues, never to the patient's handout",
     )
+    .option("--no-proof", "do not read the finished PDFs back")
     .option("--json", "print what was made as JSON")
     .option("-q, --quiet", "print problems only")
     .addHelpText(
@@ -103,7 +106,13 @@ export function letterCommand(program: Command, done: (code: number) => void): v
           },
         });
         problems.push(...result.problems);
-        if (result.made.length === 0) failed++;
+        const faults =
+          options.proof && options.format === "pdf" ? await readBack(value, clinic, result.made, around) : [];
+        problems.push(...faults);
+        if (result.made.length === 0 || faults.length > 0) {
+          failed++;
+          continue;
+        }
         const ready = await protect(result.made, examined.file, protection);
         if (ready.fault) {
           process.stderr.write(`${ready.fault}\n`);
@@ -144,6 +153,27 @@ export function letterCommand(program: Command, done: (code: number) => void): v
       if (files.length === 0) process.stderr.write("No visit files found.\n");
       done(failed > 0 || files.length === 0 ? EXIT.input : EXIT.fine);
     });
+}
+
+/** What is wrong with finished PDFs, as `whorl batch` finds it: with a fault none of the visit's documents is written. */
+async function readBack(
+  { examined }: Prepared,
+  clinic: Clinic,
+  made: readonly MadeDocument[],
+  { people, reader }: Around,
+): Promise<Problem[]> {
+  const { proofMade } = await import("../batch/proof/proof-made.js");
+  const faults = await proofMade(
+    made,
+    { ...examined, clinic, knowledge: reader.knowledge },
+    people.everyone(examined.file),
+  );
+  return faults.flat().map(({ id, message, where }) => ({
+    severity: "error",
+    id,
+    message: `not written: ${where ? `${where}: ` : ""}${message}`,
+    file: examined.file,
+  }));
 }
 
 function nameTaken(file: string, name: string): Problem {

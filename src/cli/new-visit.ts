@@ -33,14 +33,14 @@ export function newVisitCommand(parent: Command, done: (code: number) => void): 
     .command("visit")
     .summary("start a visit file, or make visit files from a table")
     .description(
-      "Writes a commented visit file with the sites and findings asked for. --suspect lists what to look for in a disorder\nand in what it is taken for; --from-previous carries identity, recipients and sites over and asks again for what was\nfound; --from makes one visit file for each visit of a CSV export, by a mapping file.",
+      "Writes a commented visit file with the sites and findings asked for. --suspect lists what to look for in a disorder\nand in what it is taken for; --from-previous carries identity, recipients and sites over and asks again for what was\nfound; --from makes one visit file for each visit of a table (CSV, .xlsx), by a mapping file.",
     )
     .option("-s, --sites <region...>", "regions of the scalp, such as 'left parietal, occipital'", [])
     .option("--suspect <disorder...>", "disorders to look for, with their mimics", [])
     .option("--findings <finding...>", "findings to ask for", [])
     .option("--from-previous <file>", "the visit file of the visit before")
     .option("-i, --interactive", "ask in the terminal and fill in the answers")
-    .option("--from <table>", "make visits from a CSV export; --out then names a folder")
+    .option("--from <table>", "make visits from a CSV export or .xlsx workbook; --out then names a folder")
     .option("--map <file>", "with --from: how the columns become a visit")
     .option("--preview", "with --from: show what would be written, and write nothing")
     .option("--clinic <file>", "clinic file (default: clinic.yaml beside the new file or above it)")

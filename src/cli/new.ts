@@ -1,12 +1,13 @@
-/** `whorl new`: a visit file, a clinic file or a folder of templates to start from. */
+/** `whorl new`: a visit file, a clinic file, a mapping file or a folder of templates to start from. */
 import { cpSync, existsSync, readdirSync } from "node:fs";
 import { join } from "node:path";
 import type { Command } from "commander";
 import { inPackage } from "../base/root.js";
 import { clinicSkeleton } from "../exchange/exchange.js";
 import { makeFolder } from "../files/write.js";
-import { EXIT } from "./context.js";
+import { EXIT, loadKnowledge } from "./context.js";
 import { deliver, schemaPlace } from "./new-file.js";
+import { newMapping } from "./new-table.js";
 import { newVisitCommand } from "./new-visit.js";
 
 export function newCommand(program: Command, done: (code: number) => void): void {
@@ -16,7 +17,7 @@ export function newCommand(program: Command, done: (code: number) => void): void
     .description("Starts a file to fill in. An existing file is never replaced.")
     .addHelpText(
       "after",
-      "\nExamples:\n  whorl new clinic --out clinic.yaml\n  whorl new visit --suspect 'alopecia areata' --sites 'left parietal, occipital' --out visit.yaml\n  whorl new templates --out templates",
+      "\nExamples:\n  whorl new clinic --out clinic.yaml\n  whorl new visit --suspect 'alopecia areata' --sites 'left parietal, occipital' --out visit.yaml\n  whorl new mapping export.csv --out mapping.yaml\n  whorl new templates --out templates",
     );
   newVisitCommand(command, done);
   command
@@ -29,6 +30,22 @@ export function newCommand(program: Command, done: (code: number) => void): void
     .addHelpText("after", "\nExamples:\n  whorl new clinic --out clinic.yaml")
     .action((options: { out?: string }) => {
       done(deliver("clinic", clinicSkeleton(schemaPlace("clinic", options.out).ref), options.out));
+    });
+  command
+    .command("mapping")
+    .summary("draft how the columns of a table become visits")
+    .description(
+      "Reads the header and cells of a CSV export or a workbook (.xlsx) and drafts a mapping file: what each column seems to be,\nand what its cells say. Check it, then: whorl new visit --from TABLE --map MAPPING --preview.",
+    )
+    .argument("<table>", "CSV export or .xlsx workbook")
+    .option("--sheet <name>", "sheet of the workbook (default: the first)")
+    .option("-o, --out <file>", "file to write (default: printed)")
+    .addHelpText(
+      "after",
+      "\nExamples:\n  whorl new mapping export.csv --out mapping.yaml\n  whorl new mapping register.xlsx",
+    )
+    .action(async (table: string, options: { sheet?: string; out?: string }) => {
+      done(await newMapping(table, options, loadKnowledge()));
     });
   command
     .command("templates")

@@ -5,7 +5,7 @@ import type { Problem } from "../base/problem.js";
 import { ClinicFiles } from "./clinic-file.js";
 import { identityProblem } from "./identity-problems.js";
 import { type Doubt, People } from "./people.js";
-import type { Scan } from "./scan.js";
+import type { Named, Scan } from "./scan.js";
 import type { VisitFiles } from "./visit-files.js";
 
 interface Clinic {
@@ -46,6 +46,11 @@ export class ClinicPeople {
     const people = this.people(file);
     const own = people.known(file);
     return own ? people.doubts(file).map((doubt) => identityProblem(doubt, own)) : [];
+  }
+
+  /** Everyone of the clinic, as letters name them. */
+  everyone(file: string): readonly Named[] {
+    return this.people(file).named;
   }
 
   private people(file: string): People {

@@ -25,6 +25,7 @@ export interface Doubt {
 }
 
 export class People {
+  readonly named: readonly Identity[];
   private readonly all: readonly Known[];
   private readonly byFile: ReadonlyMap<string, Known>;
   private readonly byVisit: ReadonlyMap<string, readonly Known[]>;
@@ -39,6 +40,7 @@ export class People {
 
   constructor(scans: readonly Scan[]) {
     this.all = scans.flatMap(({ file, identity, photos }) => (identity ? [{ file, identity, photos }] : []));
+    this.named = this.all.map(({ identity }) => identity);
     const by = (keyOf: (identity: Identity) => string) => groupBy(this.all, (one) => keyOf(one.identity));
     this.byFile = new Map(this.all.map((one) => [one.file, one]));
     this.byVisit = by(({ visit }) => tidyNumber(visit));

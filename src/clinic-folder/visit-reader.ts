@@ -15,6 +15,7 @@ export interface ReadVisit extends VisitRead {
 
 export class VisitReader {
   private readonly kept = new Map<string, ReadVisit>();
+  private hashes: Record<string, string> = {};
 
   constructor(
     readonly knowledge: Knowledge,
@@ -24,8 +25,9 @@ export class VisitReader {
 
   read(file: string): ReadVisit {
     const { value: text, problems } = readText(file);
-    if (text === undefined) return { problems, hash: sha256(problems.map((p) => p.id).join()) };
-    const hash = sha256(text);
+    const hash = sha256(text ?? problems.map((p) => p.id).join());
+    this.hashes[file] = hash;
+    if (text === undefined) return { problems, hash };
     const key = `${hash} ${file}`;
     const known = this.kept.get(key);
     if (known) return known;
@@ -35,6 +37,13 @@ export class VisitReader {
     const [oldest] = this.kept.keys();
     if (this.kept.size > MOST_KEPT && oldest !== undefined) this.kept.delete(oldest);
     return read;
+  }
+
+  /** Hashes of the files read since this was asked before, by path. */
+  takeHashes(): Record<string, string> {
+    const { hashes } = this;
+    this.hashes = {};
+    return hashes;
   }
 
   /**

@@ -3,6 +3,7 @@ export { clinicSkeleton } from "./clinic-skeleton.js";
 export { type AmountWord, type DraftSite, followUpDraft, type VisitDraft } from "./draft.js";
 export { type FhirBundle, type FhirInput, toFhir } from "./fhir.js";
 export { firstLook, type LookGroup, lookFor } from "./look-for.js";
+export { mappingDraft } from "./mapping-draft.js";
 export { RECORD_KINDS, type VisitRecord, visitRecords } from "./records.js";
 export { csvToRecords, recordsToCsv } from "./records-csv.js";
 export { SCHEMA_FILE, SCHEMA_KINDS, type SchemaKind, schemaText } from "./schema-file.js";
@@ -15,3 +16,4 @@ export {
   tableToVisits,
 } from "./table.js";
 export { readMapping, type TableMapping } from "./table-mapping.js";
+export { isWorkbook, openWorkbook, type Sheet } from "./table-workbook.js";

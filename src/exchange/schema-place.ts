@@ -33,6 +33,9 @@ function stepInto(json: Json, step: string | number, root: Json): Json | undefin
     }
     const named = child(branch.properties, step);
     if (named) return named;
+    const names = isJson(branch.propertyNames) ? String(branch.propertyNames.pattern) : undefined;
+    if (names !== undefined && isJson(branch.additionalProperties) && new RegExp(names, "u").test(step))
+      return branch.additionalProperties;
     for (const [pattern, inner] of Object.entries(
       isJson(branch.patternProperties) ? branch.patternProperties : {},
     ))

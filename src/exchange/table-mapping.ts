@@ -31,6 +31,8 @@ const mappingSchema = z.strictObject({
       delimiter: z.enum([",", ";", "|", "tab"]).optional(),
       decimal: z.enum(["comma", "point"]).optional(),
       dates: z.enum(DATE_ORDERS).optional(),
+      /** Of a workbook; the first when left out. */
+      sheet: z.string().optional(),
     })
     .default({}),
 });

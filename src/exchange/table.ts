@@ -8,27 +8,20 @@ import { parseVisit } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
 import { visitWords } from "../visit/visit-words.js";
 import { applyingConstants, buildVisit, type Filled, groupBy } from "./table-build.js";
-import { decodeTable } from "./table-decode.js";
-import {
-  cellsOf,
-  DELIMITERS,
-  type Delimiter,
-  findDateOrder,
-  findDecimal,
-  findDelimiter,
-  whyNoCells,
-} from "./table-detect.js";
+import { findDateOrder, findDecimal } from "./table-detect.js";
 import type { DateOrder, TableMapping } from "./table-mapping.js";
+import { openTable } from "./table-open.js";
 import { placed } from "./table-problems.js";
 import { type FilledRow, fillRow } from "./table-row.js";
 import { checkAcrossRows } from "./table-together.js";
+import type { Sheet } from "./table-workbook.js";
 
 /** How the table was read: what was found out, or stated in the mapping. */
 export interface DetectedTable {
   readonly encoding: string;
   /** stated in the mapping, certain from the bytes, or guessed from letters. */
   readonly encodingKnown: "stated" | "certain" | "guessed";
-  readonly delimiter: "comma" | "semicolon" | "tab" | "bar";
+  readonly delimiter: "comma" | "semicolon" | "tab" | "bar" | "sheet";
   readonly decimal: "comma" | "point" | "none seen";
   readonly dates: DateOrder | "none seen";
   /** Rows with something in them, the header not counted. */
@@ -59,21 +52,19 @@ export interface TableResult {
 }
 
 /**
- * The visits of a table by its mapping. Encoding, delimiter, decimal sign and order of dates are taken from the mapping or
- * found; what could be read in two ways is an error, never a guess. Nothing is written. Never throws on any bytes.
+ * The visits of a table by its mapping: the bytes of a CSV export, or the cells of a sheet. Encoding, delimiter, decimal sign
+ * and order of dates are taken from the mapping or found; what could be read in two ways is an error, never a guess. Nothing
+ * is written. Never throws on any bytes.
  */
 export function tableToVisits(
-  bytes: Uint8Array,
+  table: Uint8Array | Sheet,
   mapping: TableMapping,
   knowledge: Knowledge,
   name = "table",
 ): TableResult {
-  const decoded = decodeTable(bytes, mapping.read.encoding);
-  const marked = /^sep=(.)\r?\n/iu.exec(decoded.text);
-  const text = marked ? decoded.text.slice(marked[0].length) : decoded.text;
   const wanted = mapping.columns.map((c) => c.column);
-  const delimiter = delimiterOf(mapping, marked?.[1]) ?? findDelimiter(text, wanted);
-  const base = { encoding: decoded.encoding, encodingKnown: decoded.known, delimiter: DELIMITERS[delimiter] };
+  const opened = openTable(table, mapping.read, wanted);
+  const { base, firstRow } = opened;
   const problem = (
     severity: Problem["severity"],
     id: string,
@@ -91,17 +82,14 @@ export function tableToVisits(
     detected: { ...base, decimal: "none seen", dates: "none seen", rows, unusedColumns },
     problems,
   });
-  let cells: string[][];
-  try {
-    cells = cellsOf(text, delimiter);
-  } catch (error) {
-    const { message, line } = whyNoCells(error);
+  if ("fault" in opened) {
+    const { message, line } = opened.fault;
     return nothing([
       problem("error", "table-syntax", message, line === undefined ? {} : { line, column: 1 }),
     ]);
   }
+  const { cells } = opened;
   const header = (cells[0] ?? []).map((cell) => cell.trim());
-  const firstRow = marked ? 2 : 1;
   const body = cells
     .slice(1)
     .map((row, i) => ({ row: firstRow + i + 1, cells: row.map((c) => c.trim()) }))
@@ -113,13 +101,14 @@ export function tableToVisits(
       problem("note", "columns-unused", `columns that the mapping does not use: ${unused.join(", ")}`),
     );
   if (body.length === 0) problems.push(problem("error", "table-empty", "no rows below the header"));
-  if (decoded.known === "guessed") problems.push(guessed(decoded.encoding, body, problem));
+  if (base.encodingKnown === "guessed") problems.push(guessed(base.encoding, body, problem));
   const cellsOfKind = (kind: string) =>
     mapping.columns
       .filter((c) => c.kind === kind)
       .flatMap((c) => body.map((row) => row.cells[header.indexOf(c.column)] ?? ""))
       .filter((cell) => cell !== "");
-  const decimal = mapping.read.decimal ? { sign: mapping.read.decimal } : findDecimal(cellsOfKind("number"));
+  const stated = mapping.read.decimal ?? opened.decimal;
+  const decimal = stated ? { sign: stated } : findDecimal(cellsOfKind("number"));
   const dates = mapping.read.dates ? { order: mapping.read.dates } : findDateOrder(cellsOfKind("date"));
   if ("unclear" in decimal && decimal.unclear !== undefined)
     problems.push(
@@ -158,11 +147,6 @@ export function tableToVisits(
     unusedColumns: unused,
   };
   return { rows, detected, problems };
-}
-
-function delimiterOf(mapping: TableMapping, marked: string | undefined): Delimiter | undefined {
-  const stated = mapping.read.delimiter === "tab" ? "\t" : (mapping.read.delimiter ?? marked);
-  return stated !== undefined && stated in DELIMITERS ? (stated as Delimiter) : undefined;
 }
 
 type MakeProblem = (

@@ -10,6 +10,7 @@ import {
   writeSync,
 } from "node:fs";
 import { dirname } from "node:path";
+import { modeFor, setMode } from "./mode.js";
 import { writing } from "./not-written.js";
 import { makeFolder } from "./write.js";
 
@@ -19,11 +20,13 @@ export interface AppendedFile {
   close(): void;
 }
 
-/** Opens a file for appending, for its owner only. A last line that a killed run left torn is closed first. */
+/** Opens a file for appending. A last line that a killed run left torn is closed first. */
 export function openAppended(file: string): AppendedFile {
   makeFolder(dirname(file));
   const torn = existsSync(file) && !endsInNewline(readFileSync(file));
+  const mode = modeFor(file);
   const handle = writing(file, () => openSync(file, "a", 0o600));
+  setMode(handle, mode);
   const put = (text: string) =>
     writing(file, () => {
       const bytes = Buffer.from(text, "utf8");

@@ -13,10 +13,13 @@ import {
 } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { codeOf, writing } from "./not-written.js";
-import { ageMs, hasEnded, type ProcessMark, thisProcess } from "./running.js";
+import { ageMs, hasEnded, type ProcessMark, SILENT_MS, thisProcess } from "./running.js";
 import { makeFolder, temporaryBeside } from "./write.js";
 
-const TOUCH_MS = 60_000;
+/** A living owner shows itself far more often than it may be silent. */
+const TOUCH_MS = SILENT_MS / 40;
+/** What a disk without hard links answers. */
+const NO_LINKS = new Set(["EPERM", "ENOTSUP", "EOPNOTSUPP", "ENOSYS", "EINVAL", "EXDEV"]);
 /** A lock that cannot be read is somebody's mistake; so old, it is nobody's any more. */
 const UNREADABLE_MS = 10_000;
 /** Rights of takers-over that died one after the other in the microseconds a takeover needs. */
@@ -27,6 +30,8 @@ export interface LockOwner extends ProcessMark {
 }
 
 export interface Lock {
+  /** True when another run has taken it over, as after a long sleep of the machine. */
+  isLost(): boolean;
   /** Gives the folder free; harmless when another run has taken it over. */
   release(): void;
 }
@@ -38,8 +43,10 @@ export function takeLock(file: string): { lock: Lock } | { heldBy: LockOwner | u
   // The last try is for a lock that its owner released in between.
   if (!acquire(file, own) && !create(file, own)) return { heldBy: readOwner(file) };
   clearRights(file);
+  const isLost = () => (readOwner(file)?.token ?? own.token) !== own.token;
   const touch = setInterval(() => {
     try {
+      if (isLost()) return;
       const now = new Date();
       utimesSync(file, now, now);
     } catch {
@@ -49,6 +56,7 @@ export function takeLock(file: string): { lock: Lock } | { heldBy: LockOwner | u
   touch.unref();
   return {
     lock: {
+      isLost,
       release() {
         clearInterval(touch);
         if (readOwner(file)?.token === own.token) rmSync(file, { force: true });
@@ -92,12 +100,31 @@ function create(file: string, own: LockOwner): boolean {
       return true;
     } catch (error) {
       if (codeOf(error) === "EEXIST") return false;
+      if (NO_LINKS.has(codeOf(error))) return createPlainly(file, own);
       throw error;
     } finally {
       closeSync(handle);
       rmSync(temporary, { force: true });
     }
   });
+}
+
+/** Without hard links the lock stands empty for a moment; until it is old, nobody takes an empty one over. */
+function createPlainly(file: string, own: LockOwner): boolean {
+  let handle: number;
+  try {
+    handle = openSync(file, "wx", 0o600);
+  } catch (error) {
+    if (codeOf(error) === "EEXIST") return false;
+    throw error;
+  }
+  try {
+    writeSync(handle, JSON.stringify(own));
+    fsyncSync(handle);
+  } finally {
+    closeSync(handle);
+  }
+  return true;
 }
 
 /** Removes rights to replace locks that are no more; who still holds one sees that its lock has changed. */
@@ -112,9 +139,15 @@ function readOwner(file: string): LockOwner | undefined {
   try {
     const value: unknown = JSON.parse(readFileSync(file, "utf8"));
     if (typeof value !== "object" || value === null) return undefined;
-    const { host, pid, started, token } = value as Partial<LockOwner>;
+    const { host, space, pid, started, token } = value as Partial<LockOwner>;
     return typeof host === "string" && typeof pid === "number" && typeof token === "string"
-      ? { host, pid, started: started ?? "", token: /^[\w-]{1,64}$/u.test(token) ? token : "" }
+      ? {
+          host,
+          space: space ?? "",
+          pid,
+          started: started ?? "",
+          token: /^[\w-]{1,64}$/u.test(token) ? token : "",
+        }
       : undefined;
   } catch {
     return undefined;

@@ -1,40 +1,45 @@
 /** Which process made something, and whether it still runs: tells what is in use from what a dead process left. */
 import { createHash } from "node:crypto";
-import { readFileSync, statSync } from "node:fs";
+import { readFileSync, readlinkSync, statSync } from "node:fs";
 import { hostname } from "node:os";
 
-/** What another machine made counts as left behind when it has not been touched for this long. */
-const SILENT_MS = 10 * 60_000;
+/** What a process made that cannot be asked for counts as left behind when it has not been touched for this long. */
+export const SILENT_MS = 10 * 60_000;
 
 export interface ProcessMark {
   readonly host: string;
+  /** Where its number counts: containers on one machine may share its name and not its processes. */
+  readonly space: string;
   readonly pid: number;
   /** When the process started, as the system counts it; tells a dead owner from a later process with the same number. */
   readonly started: string;
 }
 
 export function thisProcess(): ProcessMark {
-  return { host: hostname(), pid: process.pid, started: startOf(process.pid) ?? "" };
+  return { host: hostname(), space: ownSpace(), pid: process.pid, started: startOf(process.pid) ?? "" };
 }
 
-/** True when the process that made `file` has ended; of another machine, when the file has not been touched for ten minutes. */
+/**
+ * True when the process that made `file` has ended. One of another machine or container cannot be asked for: it shows that it
+ * lives by touching the file, and has ended when it has not for ten minutes.
+ */
 export function hasEnded(owner: ProcessMark, file: string): boolean {
-  if (owner.host !== hostname()) return ageMs(file) > SILENT_MS;
+  if (owner.host !== hostname() || owner.space !== ownSpace()) return ageMs(file) > SILENT_MS;
   if (!isAlive(owner.pid)) return true;
   const started = startOf(owner.pid);
   return started !== undefined && owner.started !== "" && started !== owner.started;
 }
 
 /** Host, process and start in the letters that a file name may have. */
-export function shortMark({ host, pid, started }: ProcessMark): string {
-  return `${digest(host)}-${pid}-${digest(started)}`;
+export function shortMark({ host, space, pid, started }: ProcessMark): string {
+  return `${digest(`${host} ${space}`)}-${pid}-${digest(started)}`;
 }
 
 /** As `hasEnded`, of a mark in its short form; false when it is none. */
 export function hasEndedShort(mark: string, file: string): boolean {
   const [, host, number, started] = /^([0-9a-f]{8})-(\d+)-([0-9a-f]{8})$/u.exec(mark) ?? [];
   if (host === undefined) return false;
-  if (host !== digest(hostname())) return ageMs(file) > SILENT_MS;
+  if (host !== digest(`${hostname()} ${ownSpace()}`)) return ageMs(file) > SILENT_MS;
   const pid = Number(number);
   return !isAlive(pid) || digest(startOf(pid) ?? "") !== started;
 }
@@ -46,6 +51,18 @@ export function ageMs(file: string): number {
   } catch {
     return -1;
   }
+}
+
+let space: string | undefined;
+
+/** The kernel's name for the set of processes this one counts in; empty where the system has none. */
+function ownSpace(): string {
+  try {
+    space ??= readlinkSync("/proc/self/ns/pid");
+  } catch {
+    space = "";
+  }
+  return space;
 }
 
 function isAlive(pid: number): boolean {

@@ -1,6 +1,7 @@
 /** A large file written piece by piece that still appears whole or not at all. */
 import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeSync } from "node:fs";
 import { dirname } from "node:path";
+import { modeFor, setMode } from "./mode.js";
 import { writing } from "./not-written.js";
 import { makeFolder, syncFolder, temporaryBeside } from "./write.js";
 
@@ -21,7 +22,9 @@ export function openWholeFile(file: string): WholeFile {
   const folder = dirname(file);
   makeFolder(folder);
   const temporary = temporaryBeside(file);
+  const mode = modeFor(file);
   let handle: number | undefined = writing(file, () => openSync(temporary, "wx", 0o600));
+  setMode(handle, mode);
   let pending: Uint8Array[] = [];
   let pendingBytes = 0;
   let position = 0;

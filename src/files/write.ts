@@ -1,10 +1,9 @@
-/** The only writer: a file appears whole or not at all. It keeps its rights; a new one is its owner's, and the group's in a folder the group shares. */
+/** The only writer: a file appears whole or not at all, readable by those who may (mode.ts). */
 import { randomBytes } from "node:crypto";
 import {
   chmodSync,
   closeSync,
   existsSync,
-  fchmodSync,
   fsyncSync,
   lstatSync,
   mkdirSync,
@@ -13,35 +12,28 @@ import {
   renameSync,
   rmdirSync,
   rmSync,
-  statSync,
   writeSync,
 } from "node:fs";
 import { basename, dirname, join, resolve, sep } from "node:path";
+import { modeFor, modeForFolder, setMode } from "./mode.js";
 import { codeOf, writing } from "./not-written.js";
 import { hasEndedShort, shortMark, thisProcess } from "./running.js";
 
+const OWNER_ONLY = 0o700;
 const TEMPORARY = /^\.whorl-(\S+)-[0-9a-f]{12}\.part$/u;
 /** What systems answer that cannot sync a folder: Windows, some network disks. */
 const NO_FOLDER_SYNC = new Set(["EINVAL", "ENOTSUP", "EISDIR", "EPERM", "EACCES"]);
 
-const GROUP = 0o070;
-
-/** What the group may do in a folder that it shares: one it may write to and strangers may not; nothing in any other. */
-function groupShare(folder: string): number {
-  const mode = statSync(folder, { throwIfNoEntry: false })?.mode ?? 0;
-  return (mode & 0o020) !== 0 && (mode & 0o002) === 0 ? mode & (GROUP | 0o2000) : 0;
-}
-
-/** Makes the folder, with its parents, for the owner and a group that shares the one above, and waits until they are on disk. Throws NotWritten. */
+/** Makes the folder, with its parents, and waits until they are on disk. Throws NotWritten. */
 export function makeFolder(folder: string): void {
   writing(folder, () => {
-    const first = mkdirSync(folder, { recursive: true, mode: 0o700 });
+    const mode = modeForFolder(resolve(folder));
+    const first = mkdirSync(folder, { recursive: true, mode });
     if (first === undefined) return;
     const end = dirname(resolve(first));
-    const shared = groupShare(end);
-    for (let here = resolve(folder); shared !== 0 && here !== end; here = dirname(here))
-      chmodSync(here, 0o700 | shared);
     for (let here = resolve(folder); here !== end && here !== dirname(here); ) {
+      // What the process masks would lock out the group of a shared folder.
+      if (mode !== OWNER_ONLY) chmodSync(here, mode);
       here = dirname(here);
       syncFolder(here);
     }
@@ -88,12 +80,11 @@ function writeNamed(file: string, bytes: Uint8Array | string): void {
   makeFolder(dirname(file));
   writing(file, () => {
     const temporary = temporaryBeside(file);
-    const before = statSync(file, { throwIfNoEntry: false })?.mode;
-    const mode = before === undefined ? 0o600 | (groupShare(dirname(file)) & 0o060) : before & 0o777;
     let handle: number | undefined;
     try {
+      const mode = modeFor(file);
       handle = openSync(temporary, "wx", 0o600);
-      if (mode !== 0o600) fchmodSync(handle, mode);
+      setMode(handle, mode);
       const data = typeof bytes === "string" ? Buffer.from(bytes, "utf8") : bytes;
       for (let done = 0; done < data.length; ) done += writeSync(handle, data, done);
       fsyncSync(handle);

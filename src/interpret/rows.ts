@@ -34,11 +34,11 @@ export function chooseRows(
   knowledge: Knowledge,
 ): ChosenRows | undefined {
   const { weighing } = knowledge;
-  const placed = weighing.places.map((p) => p.site);
   const here = rows
     // A mean share of hairs is not a share of patients.
     .filter((r) => r.unit === undefined)
-    .filter((r) => (place ? r.site === place : r.site === undefined || !placed.includes(r.site)))
+    // Rows of another place, or of any place, say nothing of the scalp.
+    .filter((r) => r.site === place)
     .map((row) => ({ row, fit: fitOf(row, profile, reading, weighing) }));
   // A frequency word speaks only where no source prints a number.
   const numbered = here.filter((u) => u.row.frequency === undefined);
@@ -49,18 +49,40 @@ export function chooseRows(
   const pool = onlyAbsence.length > 0 ? onlyAbsence : speaking;
   const bySource = new Map<string, typeof pool>();
   for (const u of pool) bySource.set(u.row.source, [...(bySource.get(u.row.source) ?? []), u]);
-  const studies: StudyShare[] = [];
-  const sources: string[] = [];
-  let patients = 0;
-  for (const [source, all] of bySource) {
+  const said = [...bySource].map(([source, all]) => {
     const chosen = oneGroup(all);
     const factor = chosen.every((u) => u.fit === "other") ? weighing.rows.mismatch : 1;
     const parts = chosen.map((u) => studiesOf(u.row, factor, knowledge));
-    patients += Math.max(0, ...chosen.map((u) => u.row.of ?? 0));
-    studies.push(...(parts.length === 1 ? (parts[0] ?? []) : [merged(parts.flat())]));
-    sources.push(source);
-  }
-  return studies.length > 0 ? { studies, sources: sources.sort(), patients } : undefined;
+    return {
+      source,
+      patients: Math.max(0, ...chosen.map((u) => u.row.of ?? 0)),
+      studies: parts.length === 1 ? (parts[0] ?? []) : [merged(parts.flat())],
+    };
+  });
+  const kept = countedOnce(said, knowledge);
+  const studies = kept.flatMap((k) => k.studies);
+  if (studies.length === 0) return undefined;
+  return {
+    studies,
+    sources: kept.map((k) => k.source).sort(),
+    patients: kept.reduce((sum, k) => sum + k.patients, 0),
+  };
+}
+
+/** A review and the studies it covers count the same patients: where both speak, the side that weighs more does. */
+function countedOnce<T extends { source: string; studies: readonly StudyShare[] }>(
+  said: readonly T[],
+  knowledge: Knowledge,
+): readonly T[] {
+  const weight = (of: readonly T[]) => of.flatMap((k) => k.studies).reduce((sum, s) => sum + s.patients, 0);
+  return said.reduce<readonly T[]>((kept, review) => {
+    const covers = knowledge.sources[review.source]?.covers ?? [];
+    if (!kept.includes(review)) return kept;
+    const covered = kept.filter((k) => covers.includes(k.source));
+    if (covered.length === 0) return kept;
+    const gone = weight(covered) >= weight([review]) ? [review] : covered;
+    return kept.filter((k) => !gone.includes(k));
+  }, said);
 }
 
 /** Rows of one source that may stand together: a fitting part, else the whole group, else parts that nothing tells apart. */

@@ -241,7 +241,10 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
       }
     }
   }
-  for (const id of Object.keys(k.sources)) {
+  for (const [id, source] of Object.entries(k.sources)) {
+    source.covers?.forEach((covered, i) => {
+      known("sources.yaml", [id, "covers", i], covered, Object.keys(k.sources), "source");
+    });
     if (!cited.has(id)) report("sources.yaml", [id], "unused-source", `nothing cites "${id}"`);
   }
   return problems;

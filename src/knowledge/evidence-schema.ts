@@ -38,6 +38,11 @@ export const evidenceRowSchema = z.strictObject({
   implied: z.boolean().optional(),
   /** Percent, against the source's own comparison group. */
   specificity: percent.optional(),
+  /** Year and month in which the row was last compared with its source, or with the extract made from it. */
+  checked: z
+    .string()
+    .regex(/^\d{4}-(?:0[1-9]|1[0-2])$/u, "a year and a month, such as 2026-11")
+    .optional(),
   note: text.optional(),
 });
 

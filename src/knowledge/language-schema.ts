@@ -35,6 +35,9 @@ export const cautionTextsSchema = z.record(
     doctor: text.optional(),
     patient: text.optional(),
     clinician: text.optional(),
+    /** In the order of the English file, which says when each is true. */
+    doctor_also: texts.optional(),
+    patient_also: texts.optional(),
   }),
 );
 

@@ -5,6 +5,7 @@ import type { EvidenceRow, WithId } from "./evidence-schema.js";
 import { evidenceRowSchema, HOW, id, percent, source, text, UNSOURCED } from "./evidence-schema.js";
 import { type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
 import type { Prose } from "./prose-schema.js";
+import { MEANING_IDS, sentenceSchema, signSchema } from "./sentence.js";
 import type { Weighing } from "./weighing-schema.js";
 
 export { type EvidenceRow, evidenceRowSchema, HOW, UNSOURCED } from "./evidence-schema.js";
@@ -16,6 +17,8 @@ export const sourceSchema = z.strictObject({
   access: z.enum(HOW),
   doi: text.optional(),
   pmid: text.optional(),
+  /** Of a review: the studies of this list whose patients it counts as well, so that the two are never pooled. */
+  covers: z.array(id).min(1).optional(),
   note: text.optional(),
 });
 
@@ -59,15 +62,15 @@ const patientText = z.strictObject({
   /** How to say it, in plain syllables. */
   say: text.optional(),
   /** What it is: short sentences, grade 8 or lower. */
-  is: z.array(text).min(1),
+  is: z.array(sentenceSchema).min(1),
   /** What it means for the hair and for daily life. */
-  means: z.array(text).min(1),
+  means: z.array(sentenceSchema).min(1),
   /** What usually happens next (no doses, no promises). */
-  next: z.array(text).min(1),
+  next: z.array(sentenceSchema).min(1),
   /** Questions the patient may want to bring. */
-  ask: z.array(text).min(1),
+  ask: z.array(sentenceSchema).min(1),
   /** When to get help, beyond the general list. */
-  help: z.array(z.strictObject({ sign: text, how_fast: z.enum(["now", "same day", "soon"]) })).default([]),
+  help: z.array(signSchema).default([]),
 });
 
 const ruleSource = { says: text, source };
@@ -153,6 +156,11 @@ export const cautionSchema = z.strictObject({
   doctor: text.optional(),
   patient: text.optional(),
   clinician: text.optional(),
+  /** Further sentences, each where it is true. */
+  doctor_also: z.array(sentenceSchema).optional(),
+  patient_also: z.array(sentenceSchema).optional(),
+  /** What the patient's text tells, so that nothing beside it contradicts it. */
+  patient_tells: z.array(z.enum(MEANING_IDS)).optional(),
   source,
 });
 

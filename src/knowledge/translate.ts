@@ -2,6 +2,7 @@
 import type { LanguageTexts } from "./language-schema.js";
 import { loadLanguage } from "./load.js";
 import type { Knowledge } from "./schema.js";
+import { inOtherWords, type Sentence, wordsOf } from "./sentence.js";
 
 const translated = new WeakMap<Knowledge, Map<string, Knowledge>>();
 
@@ -34,18 +35,33 @@ export function withTexts(knowledge: Knowledge, texts: LanguageTexts): Knowledge
     disorders: mapValues(knowledge.disorders, (disorder, id) => {
       const t = own(texts.disorders, id);
       if (!t) return disorder;
-      const { help, ...patient } = t.patient;
+      const { help, is, means, next, ask, ...patient } = t.patient;
+      const p = disorder.patient;
       return {
         ...disorder,
         term: t.term,
         letter: { about: t.about, ...(t.watch ? { watch: t.watch } : {}) },
         patient: {
           ...patient,
+          is: inTheirWords(p.is, is),
+          means: inTheirWords(p.means, means),
+          next: inTheirWords(p.next, next),
+          ask: inTheirWords(p.ask, ask),
           help: disorder.patient.help.map((h, i) => ({ ...h, sign: help[i] ?? h.sign })),
         },
       };
     }),
-    cautions: mapValues(knowledge.cautions, (caution, id) => ({ ...caution, ...own(texts.cautions, id) })),
+    cautions: mapValues(knowledge.cautions, (caution, id) => {
+      const { doctor_also, patient_also, ...rest } = own(texts.cautions, id) ?? {};
+      return {
+        ...caution,
+        ...rest,
+        ...(caution.doctor_also ? { doctor_also: inTheirWords(caution.doctor_also, doctor_also ?? []) } : {}),
+        ...(caution.patient_also
+          ? { patient_also: inTheirWords(caution.patient_also, patient_also ?? []) }
+          : {}),
+      };
+    }),
     regions: mapValues(knowledge.regions, (region, id) => ({
       ...region,
       plain: own(texts.regions, id) ?? region.plain,
@@ -56,7 +72,7 @@ export function withTexts(knowledge: Knowledge, texts: LanguageTexts): Knowledge
 
 /** Every text that a document prints, passed through `change`. Pure. */
 export function withChangedTexts(knowledge: Knowledge, change: (text: string) => string): Knowledge {
-  const all = (texts: readonly string[]) => texts.map(change);
+  const all = (sentences: readonly Sentence[]) => sentences.map((s) => inOtherWords(s, change(wordsOf(s))));
   return {
     ...knowledge,
     findings: mapValues(knowledge.findings, (f) => ({
@@ -87,12 +103,19 @@ export function withChangedTexts(knowledge: Knowledge, change: (text: string) =>
       ...(c.doctor ? { doctor: change(c.doctor) } : {}),
       ...(c.patient ? { patient: change(c.patient) } : {}),
       ...(c.clinician ? { clinician: change(c.clinician) } : {}),
+      ...(c.doctor_also ? { doctor_also: all(c.doctor_also) } : {}),
+      ...(c.patient_also ? { patient_also: all(c.patient_also) } : {}),
     })),
     regions: mapValues(knowledge.regions, (r) => ({ ...r, plain: change(r.plain) })),
     glossary: Object.fromEntries(
       Object.entries(knowledge.glossary).map(([word, means]) => [change(word), change(means)]),
     ),
   };
+}
+
+/** Sentence by sentence in the words of a language; circumstances stay those of the English one. */
+function inTheirWords(sentences: readonly Sentence[], words: readonly string[]): Sentence[] {
+  return sentences.map((s, i) => inOtherWords(s, words[i] ?? wordsOf(s)));
 }
 
 function mapValues<T>(

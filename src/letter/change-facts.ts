@@ -2,66 +2,24 @@
 import { trendChart } from "../diagram/diagram.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change/types.js";
+import { changeText, WORTH_TELLING } from "./change-text.js";
 import type { Drawing } from "./document.js";
 import { measureName, measureText, type SourceList } from "./measurements.js";
 import { metWord } from "./recorded-scores.js";
 import type { LetterFacts } from "./variables.js";
-import { capital, fill, list, type Words, writeDate, writeNumber } from "./words.js";
+import { fill, type Words, wordIn, writeDate, writeNumber } from "./words.js";
 
 export type ChangeFacts = NonNullable<LetterFacts["change"]>;
 export type ProgressFacts = NonNullable<LetterFacts["progress"]>;
 
-/** Measures worth a line in a letter and a chart, in this order. */
-const WORTH_TELLING = [
-  "salt-score",
-  "lppai",
-  "hair-density",
-  "thin-share",
-  "vellus-share",
-  "single-unit-share",
-  "shaft-diameter",
-  "hair-pull",
-];
 /** Nothing changed, or nothing can be said. */
 const UNREMARKABLE = new Set(["same", "still absent", "not looked for again", "first looked for, not seen"]);
 const MOST_CHARTS = 6;
-const MOST_IN_LETTER = 3;
 
 /** The last step of the change, in words. */
 export function changeFacts(words: Words, knowledge: Knowledge, change: Change): ChangeFacts {
   const step = change.steps.at(-1) ?? change.overall;
-  const since = fill(words.change.since ?? "", { date: writeDate(words, step.from.date) });
-  const parts: string[] = [];
-  for (const kind of ["appeared", "went", "grew", "shrank"] as const) {
-    const terms = unique(
-      step.findings
-        .filter((f) => f.kind === kind && everywhere(step.findings, f, kind))
-        .map((f) => term(knowledge, f.finding)),
-    );
-    if (terms.length > 0) parts.push(fill(words.change[kind] ?? "", { list: list(words, terms) }));
-  }
-  const told = worthTelling(step.measures)
-    .filter((m) => m.verdict !== "too little counted to tell" && m.direction !== "same" && shows(words, m))
-    .slice(0, MOST_IN_LETTER);
-  for (const m of told) parts.push(measureSentence(words, m));
-  if (parts.length === 0) parts.push(words.change.nothing ?? "");
-  return { text: `${since} ${parts.map(capital).join(". ")}.`, plain: plainSentence(words, step) };
-}
-
-/** New, or gone, is said only of a finding that no other site had before, or still has. */
-function everywhere(
-  all: readonly FindingChange[],
-  change: FindingChange,
-  kind: FindingChange["kind"],
-): boolean {
-  const same = all.filter((f) => f.finding === change.finding);
-  if (kind === "appeared") return same.every((f) => f.before.state !== "present");
-  return kind !== "went" || same.every((f) => f.after.state !== "present");
-}
-
-/** False for a change that rounds to nothing as printed. */
-function shows(words: Words, m: MeasureChange): boolean {
-  return writeNumber(words, m.before.value, m.places) !== writeNumber(words, m.after.value, m.places);
+  return { text: changeText(words, knowledge, step), plain: plainSentence(words, step) };
 }
 
 /** Everything for the progress sheet; `drawings` receives the charts by name. */
@@ -131,23 +89,6 @@ export function progressFacts(
     ),
   };
   return { ...facts, sources: sources.list() };
-}
-
-function measureSentence(words: Words, m: MeasureChange): string {
-  return fill(words.change.measure ?? "", {
-    term: words.measures[m.id] ?? measureText(words, m.term),
-    place: m.site ? fill(words.change.at ?? "", { site: place(words, m.site) }) : "",
-    before: writeNumber(words, m.before.value, m.places),
-    after: writeNumber(words, m.after.value, m.places),
-    unit: unitInSentence(words, measureText(words, m.unit)),
-    verdict: m.verdict ? (words.change[m.verdict] ?? m.verdict) : (words.change.by_eye ?? ""),
-  });
-}
-
-/** A unit that begins with a stroke would be parted at a line's end, so a sentence says it in words. */
-function unitInSentence(words: Words, unit: string): string {
-  if (!unit) return "";
-  return unit.startsWith("/") ? fill(words.change.per ?? "", { unit: unit.slice(1) }) : `\u00a0${unit}`;
 }
 
 /** Calm, in plain words, and never a promise: what the markers of activity did. */
@@ -246,7 +187,7 @@ function effect(words: Words, m: MeasureChange): string {
 
 function difference(words: Words, m: MeasureChange): string {
   const text = writeNumber(words, m.difference, m.places);
-  const unit = words.change[m.differenceUnit] ?? measureText(words, m.differenceUnit);
+  const unit = wordIn(words.change, m.differenceUnit) ?? measureText(words, m.differenceUnit);
   return `${m.difference > 0 ? "+" : ""}${text}${unit ? `\u00a0${unit}` : ""}`;
 }
 

@@ -6,12 +6,19 @@ import type { FactsInput } from "./facts-input.js";
 import { findingTerm, siteRows } from "./findings-table.js";
 import { handoutFacts } from "./handout-facts.js";
 import { examinationFacts, historyFacts, scopeText, testFacts } from "./history-facts.js";
-import { letterCaveats, measurementGroups, measuresOfLetter, sourceList } from "./measurements.js";
+import {
+  letterCaveats,
+  measurementGroups,
+  measurementTable,
+  measuresOfLetter,
+  sourceList,
+} from "./measurements.js";
 import { fullName, recipientSalutation, roleText, shortName } from "./people.js";
 import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
 import { isSame } from "./recipients.js";
 import { recordedScores } from "./recorded-scores.js";
+import { handoutChooser } from "./sentences.js";
 import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
@@ -21,7 +28,7 @@ import { fill, type Words, writeAge, writeRecorded, yearsBetween } from "./words
 const CHILD_UNDER = 16;
 
 /** A colleague takes in no more than this of what was not looked at. Common practice, no source. */
-const MOST_NOT_ASSESSED = 4;
+const MOST_NOT_ASSESSED = 3;
 
 /** Works out the facts of one visit for one addressee. */
 export function letterFacts(input: FactsInput): LetterFacts {
@@ -33,13 +40,23 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const sources = sourceList(words, knowledge.sources);
   const measured = input.measures.measured;
   const inLetter = measuresOfLetter(visit);
-  const measurementTable = measurementGroups(words, measured, sources, inLetter);
+  const measurementFacts = measurementTable(measurementGroups(words, measured, sources, inLetter));
   const short = shortName(words, visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites);
+  const choose = handoutChooser(input);
   const cautionsFor = (reader: "doctor" | "patient" | "clinician") =>
-    interpretation.cautions.flatMap((c) => knowledge.cautions[c.id]?.[reader] ?? c[reader] ?? []);
+    interpretation.cautions.flatMap((c) => {
+      const caution = knowledge.cautions[c.id];
+      const also = reader === "clinician" ? [] : (caution?.[`${reader}_also`] ?? []);
+      return [caution?.[reader] ?? c[reader] ?? [], choose.sentences(also)].flat();
+    });
+  const cautions = {
+    doctor: cautionsFor("doctor"),
+    patient: cautionsFor("patient"),
+    clinician: cautionsFor("clinician"),
+  };
   return {
-    ...handoutFacts(input, sites),
+    ...handoutFacts(input, sites, choose, cautions.patient),
     clinic: {
       name: clinic.name,
       lines: clinic.lines,
@@ -100,7 +117,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
     ),
     recordedScores: recordedScores(words, knowledge, visit.scores, input.measures.rules),
     wideMap: input.wideMap,
-    measurementTable,
+    ...measurementFacts,
     measurementNotes: letterCaveats(words, measured, inLetter),
     measurements: input.forClinician ? measurementGroups(words, measured, sources, null) : [],
     reasoned: visit.impression.some((i) => i.certainty === "excluded" || (i.because ?? []).length > 0),
@@ -110,11 +127,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
       .map((id) => findingTerm(knowledge, id)),
     tests: testFacts(words, visit),
     toldThem: visit.told ?? "",
-    cautions: {
-      doctor: cautionsFor("doctor"),
-      patient: cautionsFor("patient"),
-      clinician: cautionsFor("clinician"),
-    },
+    cautions,
     photos: photoFacts(input),
     change: input.change ? changeFacts(words, knowledge, input.change) : null,
     progress: input.change

@@ -123,7 +123,7 @@ export const IN_THE_LETTER = [
   "lppai",
 ];
 
-export type MeasurementGroup = LetterFacts["measurementTable"][number];
+export type MeasurementGroup = LetterFacts["measurements"][number];
 
 /** Whether this visit's letter prints a measure. */
 export type InLetter = (id: string) => boolean;
@@ -163,7 +163,7 @@ export function measurementGroups(
           ...measured.flatMap((m) =>
             m.normal
               ? [
-                  `${rangeText(words, m.normal)}: ${measureText(words, m.normal.group)} [${sources.cite(m.normal.source)}]`,
+                  `${rangeText(words, m.normal)}: ${groupText(words, m.normal.group, inLetter !== null)} [${sources.cite(m.normal.source)}]`,
                 ]
               : [],
           ),
@@ -173,6 +173,32 @@ export function measurementGroups(
       },
     ];
   });
+}
+
+/** More sites than this stand in one column, each named beside its value. */
+const MOST_COLUMNS = 3;
+
+/** The letter's groups as a table with a column for each site, and what concerns the whole scalp as short sentences. */
+export function measurementTable(
+  groups: readonly MeasurementGroup[],
+): Pick<LetterFacts, "measurementSites" | "measurementTable" | "wholeScalp"> {
+  const sites = [...new Set(groups.flatMap((g) => g.values.flatMap((v) => v.site || [])))];
+  const bySite = groups.filter((g) => g.values.some((v) => v.site !== ""));
+  const columns = sites.length <= MOST_COLUMNS;
+  const said = (values: MeasurementGroup["values"]) => values.map((v) => v.value).join("; ");
+  return {
+    measurementSites: columns ? sites : [],
+    measurementTable: bySite.map((g) => ({
+      term: g.term,
+      cells: columns
+        ? sites.map((site) => said(g.values.filter((v) => v.site === site)))
+        : [g.values.map((v) => `${v.site}: ${v.value}`).join("; ")],
+      references: g.references,
+    })),
+    wholeScalp: groups
+      .filter((g) => !bySite.includes(g))
+      .map((g) => `${g.term}: ${[said(g.values), ...g.references].join(", ")}`),
+  };
 }
 
 /** The rule's source, unless a reference value beside it already cites the same publication. */
@@ -187,6 +213,12 @@ function ruleReference(
   return said && !memory
     ? []
     : [fill(words.phrases.rule_source ?? "[{source}]", { source: `${sources.cite(source)}${memory}` })];
+}
+
+/** A letter names the group alone; its mean and spread stand on the reasoning sheet. */
+function groupText(words: Words, group: string, short: boolean): string {
+  const said = measureText(words, group);
+  return short ? said.replace(/ \([^)]*\)$/u, "") : said;
 }
 
 /** A letter names the class alone; which scheme it belongs to stands on the reasoning sheet. */

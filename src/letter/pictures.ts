@@ -18,6 +18,9 @@ export type { Photo };
 type PhotoRows = LetterFacts["photos"];
 type PhotoFacts = PhotoRows[number]["left"];
 
+/** Points: large enough to read, small enough never to need a page of its own. */
+const PHOTO_WIDTH = 150;
+
 /** In rows of two, as the letter sets them; the image elements go into `drawings`. */
 export function photoFacts(input: FactsInput): PhotoRows {
   const { words, visit } = input;
@@ -37,7 +40,8 @@ export function photoFacts(input: FactsInput): PhotoRows {
       findings: seen.join(", "),
     });
     const drawing = `photo:${photo.id}`;
-    input.drawings[drawing] = () => `<img src="photo:${photo.id}" alt="${attribute(alt)}">`;
+    input.drawings[drawing] = () =>
+      `<img src="photo:${photo.id}" width="${PHOTO_WIDTH}" alt="${attribute(alt)}">`;
     const bar =
       photo.barMm === null
         ? ""

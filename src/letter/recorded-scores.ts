@@ -30,7 +30,7 @@ export function metWord(met: boolean | null): "met" | "not_met" | "not_assessabl
   return met === null ? "not_assessable" : met ? "met" : "not_met";
 }
 
-/** `itch 2 of 3`, `biopsy in keeping: yes`, `spreading: indeterminate`, `anagen hairs: 70` */
+/** `itch 2/3`, `biopsy in keeping: yes`, `spreading: indeterminate`, `anagen hairs: 70` */
 function answerText(words: Words, name: string, value: number, input: Score["inputs"][string] | undefined) {
   const says = input?.says ?? name;
   const label = measureText(words, says.replace(/(?: from 0 | \(1 |: 0 ).*$/u, ""));
@@ -38,9 +38,7 @@ function answerText(words: Words, name: string, value: number, input: Score["inp
   const choice = wordFor(says, value);
   if (choice) return `${label}: ${measureText(words, choice)}`;
   if (input?.min === 0 && input.max === 1) return `${label}: ${value > 0 ? words.yes : words.no}`;
-  return / from 0 /u.test(says)
-    ? `${label}: ${number} ${measureText(words, `of ${input?.max}`)}`
-    : `${label}: ${number}`;
+  return / from 0 /u.test(says) ? `${label} ${number}/${input?.max}` : `${label}: ${number}`;
 }
 
 /** The word a score gives to a value, as `0 none, 1 indeterminate, 2 spreading` does; not for plain yes and no. */

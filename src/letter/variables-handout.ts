@@ -6,6 +6,7 @@ export const handoutVariables = {
     id: text("id"),
     drawing: text("name of the drawing, for `drawing`"),
     name: text("plain name"),
+    amount: text("how much, in plain words; may be empty"),
     means: text("one plain sentence"),
   }),
   named: list("what the handout says of each impression it may name", {
@@ -20,7 +21,11 @@ export const handoutVariables = {
     says: text("name and result"),
     flag: text("that the figure lies below or above the range; may be empty"),
   }),
-  help: list("when to get help", { fast: text("how fast"), signs: texts("signs") }),
+  help: list("when to get help", {
+    fast: text("how fast"),
+    call: texts("whom to call"),
+    signs: texts("signs"),
+  }),
   questions: texts("questions to bring"),
   glossary: list("words explained", { word: text("word"), means: text("explanation") }),
 };

@@ -41,6 +41,9 @@ export const wordsSchema = z.strictObject({
   certainty: table,
   certainty_patient: table,
   certainty_patient_also: table,
+  /** Added where the plain name and the trade's differ. */
+  doctors_call: phrase,
+  amounts_plain: table,
   /** Role of a recipient, in small letters -> as printed; others are printed as written. */
   roles: table.default({}),
   who: table,
@@ -68,8 +71,10 @@ export const wordsSchema = z.strictObject({
   how_fast: table,
   /** General list of when to get help, by how fast. */
   help: z.record(z.string(), z.array(phrase)),
-  /** First words of a sign that lose their capital inside the list. */
-  help_small: z.array(phrase),
+  /** A sign for those to whom hair loss is hard, said once. */
+  help_distress: phrase,
+  /** Whom to call, with {phone}. */
+  help_call: z.strictObject({ us: phrase, same_day: phrase }),
   /** Endings a glossary word may carry in the text, such as a plural `s`. */
   glossary_endings: z.array(phrase),
   bands: table,

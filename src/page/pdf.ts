@@ -31,9 +31,14 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
   if (hasError(problems)) return { problems };
   try {
     const markupRead = markup.value;
-    const laidOut = await closerIfSparse(await layOut(composed), (degree) =>
-      layOut(compose(letter, markupRead, tightened(scale, degree), [])),
-    );
+    const set = (degree: number, mayMoveTables: boolean) =>
+      layOut(compose(letter, markupRead, degree > 0 ? tightened(scale, degree) : scale, [], mayMoveTables));
+    const whole = await layOut(composed);
+    const split = whole.flow.movedTable ? await set(0, false) : whole;
+    const mayMove = split.count.pages >= whole.count.pages;
+    // A page is worth more than a table in one piece.
+    const saved = await closerIfSparse(mayMove ? whole : split, (degree) => set(degree, false));
+    const laidOut = saved ?? (await withoutHoles(mayMove ? whole : split, (degree) => set(degree, mayMove)));
     return { value: { bytes: await print(laidOut), pages: laidOut.count.pages }, problems };
   } catch (error) {
     return { problems: [...problems, asProblem(error)] };
@@ -44,16 +49,33 @@ function isSparse({ count, flow }: LaidOut): boolean {
   return count.pages > 1 && flow.lastPageFilled <= SPARSE_PAGE;
 }
 
-/** The letter set closer by the least degree that should save a page, when its last page is nearly empty; else as it was. */
+/** Pages that together lack this much of one are worth a try at closing the hole. */
+const HOLES = 0.03;
+
+/** How much less must be empty for a letter to be set closer. */
+const WORTH = 0.03;
+
+/** The letter set a little closer when that closes holes at the feet of its pages. */
+async function withoutHoles(plain: LaidOut, closer: (degree: number) => Promise<LaidOut>): Promise<LaidOut> {
+  if (plain.flow.emptiness < HOLES) return plain;
+  for (const degree of TIGHTER.slice(0, 2)) {
+    const next = await closer(degree);
+    const closed = plain.flow.emptiness - next.flow.emptiness;
+    if (next.count.pages <= plain.count.pages && closed >= WORTH) return next;
+  }
+  return plain;
+}
+
+/** The letter set closer by the least degree that should save a page, when its last page is nearly empty. */
 async function closerIfSparse(
   plain: LaidOut,
   closer: (degree: number) => Promise<LaidOut>,
-): Promise<LaidOut> {
+): Promise<LaidOut | undefined> {
   const closest = TIGHTER.at(-1);
-  if (!isSparse(plain) || closest === undefined) return plain;
+  if (!isSparse(plain) || closest === undefined) return undefined;
   // When the closest setting saves no page, the others need not be tried.
   const last = await closer(closest);
-  if (last.count.pages >= plain.count.pages) return plain;
+  if (last.count.pages >= plain.count.pages) return undefined;
   // What runs over against what the closest setting leaves empty: about the share of that setting that is needed, on the
   // high side, since a page seldom ends where it is full.
   const over = plain.flow.lastPageFilled;

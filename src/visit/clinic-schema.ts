@@ -1,6 +1,6 @@
 /** The clinic file as written: letterhead, people, and how the house wants its letters. */
 import { z } from "zod";
-import { addTrouble, Fault, leaf } from "./leaf.js";
+import { addTrouble, anyType, Fault, leaf } from "./leaf.js";
 import { fileSafeId, language, pathInside, text, textList, word, yesNo } from "./leaves.js";
 import { plainWords } from "./words.js";
 
@@ -19,7 +19,7 @@ const WINDOW = plainWords("an address window", ADDRESS_WINDOWS, {
 const phone = () =>
   leaf(
     { kind: "text", most: 40 },
-    () => ({ type: ["string", "number"], pattern: "^\\s*[+(]?[0-9][0-9 ().+/x-]*\\s*$" }),
+    () => anyType(["string", "number"], { pattern: "^\\s*[+(]?[0-9][0-9 ().+/x-]*\\s*$" }),
     (written) =>
       /^[+(]?[0-9][0-9 ().+/x-]*$/u.test(written.trim())
         ? written.trim()

@@ -32,8 +32,8 @@ export function findingsMap(findings: Vocabulary): Leaf<FindingLine[]> {
   return rawValue(() => ({
     type: ["object", "null"],
     properties: describedBy(findings, amount),
-    patternProperties: { [wordPattern(findings.spellings)]: amount },
-    additionalProperties: false,
+    propertyNames: { pattern: wordPattern(findings.spellings) },
+    additionalProperties: amount,
   }))
     .transform((raw, ctx): FindingLine[] | undefined => {
       if (raw === null || raw === undefined || raw === "") return undefined;

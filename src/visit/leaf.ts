@@ -102,6 +102,11 @@ export function readOne<T>(
   return undefined;
 }
 
+/** A scalar of one of several types, `rule` holding for what is a text; one type to a branch, as strict validators ask. */
+export const anyType = (types: readonly string[], rule: Json): Json => ({
+  anyOf: types.map((type) => (type === "string" ? { type, ...rule } : { type })),
+});
+
 /** The same, or null: a key left empty is a key left out. */
 export const orNull = (json: Json): Json =>
   typeof json.type === "string" || Array.isArray(json.type)

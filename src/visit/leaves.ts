@@ -2,6 +2,7 @@
 import { isDay } from "./calendar.js";
 import {
   addTrouble,
+  anyType,
   Fault,
   type Json,
   type Leaf,
@@ -21,7 +22,7 @@ export function text(most: number, options: { lines?: boolean } = {}): Leaf<stri
   return leaf({ kind: "text", most }, () => TEXT_JSON(most), readText(most, options.lines ?? false));
 }
 
-const TEXT_JSON = (most: number): Json => ({ type: ["string", "number", "boolean"], maxLength: most });
+const TEXT_JSON = (most: number): Json => anyType(["string", "number", "boolean"], { maxLength: most });
 
 function readText(most: number, lines: boolean): Read<string> {
   return (written) => {
@@ -50,7 +51,7 @@ export function textList(most = 200, items = 60): Leaf<string[]> {
   return rawValue(() => ({
     anyOf: [
       { type: "array", items: orNull(one), maxItems: items },
-      { ...one, maxLength: most * items },
+      TEXT_JSON(most * items),
       { type: "null" },
     ],
   }))
@@ -189,10 +190,17 @@ export const readYesNo: Read<boolean> = (written) =>
   YES_NO.get(written.trim().toLowerCase()) ??
   new Fault("not-yes-or-no", `${foundInWords(written)} is neither true nor false`);
 
+/**
+ * What a pattern without letter classes can say of an id: no ASCII punctuation but dots, hyphens and underscores, no symbols.
+ * Python's validators know no letter classes; the reader does, and is the stricter one.
+ */
+const ID_JSON =
+  "^(?!.*\\.\\.)(?!.*\\.\\s*$)\\s*[^\\x00-/:-@\\[-`{-\\xbf\\u2000-\\u2bff\\u3000-\\u303f\\ufff0-\\uffff][^\\x00-\\x1f!-,/:-@\\[-\\^`{-\\xbf\\u2000-\\u2bff\\u3000-\\u303f\\ufff0-\\uffff]*\\s*$";
+
 /** A short name that is safe in a file name; `most` letters. */
 export function fileSafeId(most = 64): Leaf<string> {
   const pattern = "^(?!.*\\.\\.)(?!.*\\.\\s*$)\\s*[\\p{L}\\p{N}][\\p{L}\\p{M}\\p{N}._ -]*\\s*$";
-  const json = () => ({ type: ["string", "number"], pattern, maxLength: most });
+  const json = () => anyType(["string", "number"], { pattern: ID_JSON, maxLength: most });
   return leaf({ kind: "id" }, json, (written) => {
     const id = written.normalize("NFC").trim();
     const bad = badCharacter(id);

@@ -1,7 +1,7 @@
 /** Medicines: a name alone, or a name with how long it has been taken, since when stopped, and what for. */
 import { z } from "zod";
 import { schemasOf, value } from "./key.js";
-import { addTrouble, type Leaf, orNull, rawValue, relayIssues, toJson } from "./leaf.js";
+import { addTrouble, anyType, type Leaf, orNull, rawValue, relayIssues, toJson } from "./leaf.js";
 import { number, text } from "./leaves.js";
 import type { Medicine } from "./terms.js";
 import { foundInWords } from "./want.js";
@@ -24,12 +24,12 @@ export function medicineList(): Leaf<Medicine[]> {
   const name = text(MOST);
   return rawValue(() => {
     const { properties } = toJson(entry);
-    const word = { type: ["string", "number"], maxLength: MOST };
+    const word = anyType(["string", "number"], { maxLength: MOST });
     const full = { type: "object", properties, required: ["name"], additionalProperties: false };
     return {
       anyOf: [
         { type: "array", maxItems: ITEMS, items: orNull({ anyOf: [word, full] }) },
-        { ...word, maxLength: MOST * ITEMS },
+        anyType(["string", "number"], { maxLength: MOST * ITEMS }),
         { type: "null" },
       ],
     };

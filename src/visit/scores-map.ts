@@ -65,18 +65,19 @@ function inputsObject(inputs: VisitWords["scoreInputs"][string]) {
 }
 
 function scoresJson(words: VisitWords, shapes: Record<string, z.ZodType>): Json {
-  const entries = Object.entries(shapes).map(([id, shape]) => {
-    const json = toJson(shape);
-    const spellings = words.scores.spellings.filter((spelling) => words.scores.find(spelling) === id);
-    return [
-      wordPattern(spellings),
-      { type: ["object", "null"], properties: json.properties, additionalProperties: false },
-    ] as const;
+  const scores = Object.entries(shapes).map(([id, shape]) => {
+    const { properties } = toJson(shape);
+    const pattern = wordPattern(
+      words.scores.spellings.filter((spelling) => words.scores.find(spelling) === id),
+    );
+    return { id, pattern, json: { type: ["object", "null"], properties, additionalProperties: false } };
   });
+  // A term is spelled in ways that only its pattern knows; the id itself is left to the properties.
+  const spelled = scores.map(({ id, pattern, json }) => [pattern.replace("^", `^(?!${id}$)`), json] as const);
   return {
     type: ["object", "null"],
-    properties: Object.fromEntries(Object.keys(shapes).map((id, i) => [id, entries[i]?.[1] ?? {}])),
-    patternProperties: Object.fromEntries(entries),
+    properties: Object.fromEntries(scores.map(({ id, json }) => [id, json])),
+    patternProperties: Object.fromEntries(spelled),
     additionalProperties: false,
   };
 }

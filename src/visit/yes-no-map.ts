@@ -19,8 +19,9 @@ export function yesNoMap(words: Vocabulary): Leaf<AnswerLine[]> {
   return rawValue(() => ({
     type: ["object", "null"],
     properties: describedBy(words, answer),
-    patternProperties: words.spellings.length > 0 ? { [wordPattern(words.spellings)]: answer } : {},
-    additionalProperties: false,
+    ...(words.spellings.length > 0
+      ? { propertyNames: { pattern: wordPattern(words.spellings) }, additionalProperties: answer }
+      : { additionalProperties: false }),
   }))
     .transform((raw, ctx): AnswerLine[] | undefined => {
       if (raw === null || raw === undefined || raw === "") return undefined;

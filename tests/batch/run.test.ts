@@ -118,7 +118,7 @@ describe("a run of sixty visits", () => {
     for (const swapped of ids.slice(0, 2))
       expect(swapped).toEqual(expect.arrayContaining(["not-as-made", "patient-not-named", "other-patient"]));
     expect(ids[2]).toContain("not-as-made");
-    expect(ids[3]).toEqual(["missing-file"]);
+    expect(ids[3]).toEqual(["missing-document"]);
     expect(result.strangers).toEqual(["old.pdf"]);
     rmSync(join(out, "old.pdf"));
   }, 240_000);

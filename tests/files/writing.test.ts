@@ -1,6 +1,7 @@
-import { execFile, spawnSync } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import {
   appendFileSync,
+  chmodSync,
   existsSync,
   mkdtempSync,
   readdirSync,
@@ -12,12 +13,13 @@ import {
 } from "node:fs";
 import { hostname, tmpdir } from "node:os";
 import { basename, join } from "node:path";
+import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
-import { promisify } from "node:util";
 import { beforeAll, describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { openAppended, readAppended } from "../../src/files/append.js";
 import { takeLock } from "../../src/files/lock.js";
+import { thisProcess } from "../../src/files/running.js";
 import { openWholeFile } from "../../src/files/whole-file.js";
 import {
   liesInside,
@@ -33,6 +35,9 @@ import { ensureBuilt } from "../batch/command.js";
 beforeAll(ensureBuilt, 240_000);
 
 const scratch = () => mkdtempSync(join(tmpdir(), "whorl-files-"));
+/** Not every machine lets a process count in a space of its own. */
+const UNSHARE = ["--user", "--map-root-user", "--pid", "--fork", "--mount-proc"];
+const canUnshare = spawnSync("unshare", [...UNSHARE, "true"]).status === 0;
 const mode = (file: string) => statSync(file).mode & 0o777;
 
 describe("writing whole", () => {
@@ -169,7 +174,51 @@ describe("growing files", () => {
   });
 });
 
+describe("who may read what is written", () => {
+  const shared = () => {
+    const folder = scratch();
+    chmodSync(folder, 0o770);
+    return folder;
+  };
+
+  it.each([0o664, 0o640, 0o600])("a file that stands keeps its mode (%o)", (before) => {
+    const file = join(scratch(), "v.yaml");
+    writeFileSync(file, "old");
+    chmodSync(file, before);
+    writeWhole(file, "new");
+    expect(mode(file)).toBe(before);
+    const whole = openWholeFile(file);
+    whole.write("newer");
+    whole.finish();
+    expect([readFileSync(file, "utf8"), mode(file)]).toEqual(["newer", before]);
+  });
+
+  it("in a folder that a group shares, what is new is the group's too, whatever the process masks", () => {
+    const folder = shared();
+    const mask = process.umask(0o077);
+    try {
+      writeWhole(join(folder, "a", "b", "x"), "one");
+      openAppended(join(folder, "a", "log")).close();
+      openWholeFile(join(folder, "a", "whole")).finish();
+    } finally {
+      process.umask(mask);
+    }
+    expect(["a", "a/b", "a/b/x", "a/log", "a/whole"].map((name) => mode(join(folder, name)))).toEqual([
+      0o770, 0o770, 0o660, 0o660, 0o660,
+    ]);
+  });
+
+  it("in a folder open to everybody, what is new is its owner's alone", () => {
+    const folder = shared();
+    chmodSync(folder, 0o777);
+    writeWhole(join(folder, "a", "x"), "one");
+    writeWhole(join(folder, "y"), "one");
+    expect(["a", "a/x", "y"].map((name) => mode(join(folder, name)))).toEqual([0o700, 0o600, 0o600]);
+  });
+});
+
 describe("the lock", () => {
+  const here = thisProcess();
   const take = (file: string) => takeLock(file);
 
   it("is held once, named, and free after release", () => {
@@ -183,21 +232,21 @@ describe("the lock", () => {
   it("of a dead process is taken over", () => {
     const file = join(scratch(), "lock");
     const dead = spawnSync(process.execPath, ["-e", ""]).pid;
-    writeFileSync(file, JSON.stringify({ host: hostname(), pid: dead, started: "", token: "t" }));
+    writeFileSync(file, JSON.stringify({ ...here, pid: dead, started: "", token: "t" }));
     expect("lock" in take(file)).toBe(true);
   });
 
   it.runIf(existsSync("/proc/self/stat"))("of an earlier process with the same number is taken over", () => {
     const file = join(scratch(), "lock");
     const started = "another-boot/123";
-    writeFileSync(file, JSON.stringify({ host: hostname(), pid: process.pid, started, token: "t" }));
+    writeFileSync(file, JSON.stringify({ ...here, started, token: "t" }));
     expect("lock" in take(file)).toBe(true);
   });
 
   it("of a dead process is taken over even when others died while taking it over", () => {
     const file = join(scratch(), "lock");
     const dead = spawnSync(process.execPath, ["-e", ""]).pid;
-    const owner = (token: string) => JSON.stringify({ host: hostname(), pid: dead, started: "", token });
+    const owner = (token: string) => JSON.stringify({ ...here, pid: dead, started: "", token });
     writeFileSync(file, owner("one"));
     writeFileSync(`${file}.after-one`, owner("two"));
     writeFileSync(`${file}.after-one.after-two`, owner("three"));
@@ -208,21 +257,29 @@ describe("the lock", () => {
   it("is taken over by one of many at once", async () => {
     const file = join(scratch(), "lock");
     const dead = spawnSync(process.execPath, ["-e", ""]).pid;
-    writeFileSync(file, JSON.stringify({ host: hostname(), pid: dead, started: "", token: "t" }));
+    writeFileSync(file, JSON.stringify({ ...here, pid: dead, started: "", token: "t" }));
+    // Each says when it is ready, takes the lock at a word from here, and lives until all have told.
     const code = `
+      import { createInterface } from "node:readline";
       const { takeLock } = await import(process.argv[1]);
-      while (Date.now() < Number(process.argv[2]));
-      process.stdout.write("lock" in takeLock(process.argv[3]) ? "took" : "held");
-      await new Promise((resolve) => setTimeout(resolve, 1500));`;
-    const start = String(Date.now() + 1500);
+      const lines = createInterface({ input: process.stdin })[Symbol.asyncIterator]();
+      console.log("ready");
+      await lines.next();
+      console.log("lock" in takeLock(process.argv[2]) ? "took" : "held");
+      await lines.next();
+      process.exit(0);`;
     const module = pathToFileURL(inPackage("dist", "files", "lock.js")).href;
-    const said = await Promise.all(
-      Array.from({ length: 6 }, () =>
-        promisify(execFile)(process.execPath, ["--input-type=module", "-e", code, module, start, file]),
-      ),
-    );
-    expect(said.map((s) => s.stdout).sort()).toEqual(["held", "held", "held", "held", "held", "took"]);
-  }, 60_000);
+    const rivals = Array.from({ length: 6 }, () => {
+      const child = spawn(process.execPath, ["--input-type=module", "-e", code, module, file]);
+      const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
+      return { child, next: async () => (await lines.next()).value as string | undefined };
+    });
+    for (const rival of rivals) expect(await rival.next()).toBe("ready");
+    for (const rival of rivals) rival.child.stdin.write("go\n");
+    const said = await Promise.all(rivals.map((rival) => rival.next()));
+    for (const rival of rivals) rival.child.stdin.end("enough\n");
+    expect(said.sort()).toEqual(["held", "held", "held", "held", "held", "took"]);
+  });
 
   it("of another machine is respected while it is touched, and taken over when it has fallen silent", () => {
     const file = join(scratch(), "lock");
@@ -233,10 +290,61 @@ describe("the lock", () => {
     expect("lock" in take(file)).toBe(true);
   });
 
+  it("of a container that shares the machine's name is respected while it is touched", () => {
+    const file = join(scratch(), "lock");
+    const dead = spawnSync(process.execPath, ["-e", ""]).pid;
+    writeFileSync(file, JSON.stringify({ ...here, space: "pid:[1]", pid: dead, token: "t" }));
+    expect(take(file)).toMatchObject({ heldBy: { pid: dead } });
+    const before = new Date(Date.now() - 9 * 60_000);
+    utimesSync(file, before, before);
+    expect(take(file)).toMatchObject({ heldBy: { pid: dead } });
+    const long = new Date(Date.now() - 11 * 60_000);
+    utimesSync(file, long, long);
+    expect("lock" in take(file)).toBe(true);
+  });
+
+  it.runIf(canUnshare)("holds against a process that counts in another space", () => {
+    const file = join(scratch(), "lock");
+    expect("lock" in take(file)).toBe(true);
+    const code = `
+      const { takeLock } = await import(process.argv[1]);
+      process.stdout.write("lock" in takeLock(process.argv[2]) ? "took" : "held");`;
+    const module = pathToFileURL(inPackage("dist", "files", "lock.js")).href;
+    const node = [process.execPath, "--input-type=module", "-e", code, module, file];
+    const ran = spawnSync("unshare", [...UNSHARE, ...node], { encoding: "utf8" });
+    expect(ran.stdout).toBe("held");
+  });
+
+  it("holds on a disk without hard links", () => {
+    const folder = scratch();
+    const code = `
+      import fs from "node:fs";
+      import { syncBuiltinESMExports } from "node:module";
+      fs.linkSync = () => { throw Object.assign(new Error("no links"), { code: "EPERM" }); };
+      syncBuiltinESMExports();
+      const { takeLock } = await import(process.argv[1]);
+      const first = takeLock(process.argv[2]);
+      const second = takeLock(process.argv[2]);
+      first.lock.release();
+      const third = takeLock(process.argv[2]);
+      process.stdout.write(["lock" in first, "lock" in second, "lock" in third].join(" "));
+      process.exit();`;
+    const module = pathToFileURL(inPackage("dist", "files", "lock.js")).href;
+    const ran = spawnSync(
+      process.execPath,
+      ["--input-type=module", "-e", code, module, join(folder, "lock")],
+      { encoding: "utf8" },
+    );
+    expect(ran.stdout).toBe("true false true");
+    expect(readdirSync(folder)).toEqual(["lock"]);
+  });
+
   it("is not removed by a run that lost it", () => {
     const file = join(scratch(), "lock");
     const first = take(file);
+    if ("lock" in first) expect(first.lock.isLost()).toBe(false);
     writeFileSync(file, JSON.stringify({ host: "elsewhere", pid: 1, started: "", token: "theirs" }));
+    if ("lock" in first) expect(first.lock.isLost()).toBe(true);
     if ("lock" in first) first.lock.release();
     expect(existsSync(file)).toBe(true);
   });

@@ -31,6 +31,27 @@ describe("rows that may not be pooled", () => {
     expect(shares(choose(rows))).toEqual([0.1]);
     expect(shares(choose(rows, profile(), "eyebrow"))).toEqual([0.9]);
   });
+
+  it("of a place where no findings are recorded feed no scalp weight", () => {
+    const face = row({ positive: 9, of: 10, site: "face" });
+    expect(choose([face])).toBeUndefined();
+    expect(shares(choose([face, row({ positive: 1, of: 10, source: "net2019" })]))).toEqual([0.1]);
+  });
+
+  it("of a review and of a study that it covers count one side, the heavier", () => {
+    const { sources } = knowledge;
+    const covering = {
+      ...sources,
+      quay2021: { ...sources.quay2021, citation: "Review.", access: "read" as const, covers: ["net2019"] },
+    };
+    const pooled = (rows: readonly EvidenceRow[]) =>
+      shares(chooseRows(rows, profile(), "present", undefined, { ...knowledge, sources: covering }));
+    const study = row({ positive: 15, of: 50, source: "net2019" });
+    const other = row({ positive: 5, of: 50, source: "rope2020" });
+    expect(pooled([row({ positive: 40, of: 100 }), study, other])).toEqual([0.4, 0.1]);
+    expect(pooled([row({ positive: 20, of: 49 }), study, other])).toEqual([0.3, 0.1]);
+    expect(pooled([row({ positive: 20, of: 50 }), study, other])).toEqual([0.3, 0.1]);
+  });
 });
 
 describe("how much a row counts for", () => {

@@ -5,6 +5,7 @@ import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
 import { knowledgeLanguages, loadKnowledge, readLanguage } from "../../src/knowledge/load.js";
 import { normalsFileSchema } from "../../src/knowledge/normals-schema.js";
+import { wordsOf } from "../../src/knowledge/sentence.js";
 import { inLanguage, withTexts } from "../../src/knowledge/translate.js";
 import { IN_THE_LETTER } from "../../src/letter/measurements.js";
 import { loadPack, packLanguages } from "../../src/letter/pack.js";
@@ -105,11 +106,16 @@ describe.each(LANGUAGES)("the knowledge in %s", (language) => {
     for (const [id, d] of Object.entries(knowledge.disorders)) {
       const own = texts.disorders[id];
       expect(own?.watch === undefined, id).toBe(d.letter.watch === undefined);
-      expect(own?.patient.help.length, id).toBe(d.patient.help.length);
+      // Sentence stands for sentence, since circumstances are those of the English one.
+      for (const part of ["is", "means", "next", "ask", "help"] as const)
+        expect(own?.patient[part].length, `${id} ${part}`).toBe(d.patient[part].length);
     }
     for (const [id, c] of Object.entries(knowledge.cautions))
       for (const reader of ["doctor", "patient", "clinician"] as const)
         expect(texts.cautions[id]?.[reader] === undefined, `${id} ${reader}`).toBe(c[reader] === undefined);
+    for (const [id, c] of Object.entries(knowledge.cautions))
+      for (const part of ["doctor_also", "patient_also"] as const)
+        expect(texts.cautions[id]?.[part]?.length, `${id} ${part}`).toBe(c[part]?.length);
   });
 
   it("keeps evidence, rules, ids and urgencies, and leaves the English knowledge alone", () => {
@@ -130,7 +136,9 @@ describe.each(LANGUAGES)("the knowledge in %s", (language) => {
       (id) => local.findings[id]?.plain.means === knowledge.findings[id]?.plain.means,
     );
     const told = Object.keys(knowledge.disorders).filter((id) =>
-      local.disorders[id]?.patient.is.some((s) => knowledge.disorders[id]?.patient.is.includes(s)),
+      local.disorders[id]?.patient.is
+        .map(wordsOf)
+        .some((s) => knowledge.disorders[id]?.patient.is.map(wordsOf).includes(s)),
     );
     expect([...same, ...told]).toEqual([]);
   });

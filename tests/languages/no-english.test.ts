@@ -67,6 +67,7 @@ describe.each(["de", "es"] as const)("in %s", (language) => {
               (s) =>
                 s.split(" ").length > 2 &&
                 !s.startsWith("[") &&
+                /\p{L}{4}/u.test(s) &&
                 !ours.some((name) => s.includes(name)) &&
                 !own.includes(fold(s)),
             );

@@ -23,7 +23,6 @@ function otherwise(example: Example, seed: number): Example {
     second: { id: "pili-torti", question: true, explains: [], why: "sentinel second" },
     sites: [],
     activity: [],
-    mustNotMiss: [],
     lookNext: [{ lookFor: "lice", kind: "finding", says: "look at the sentinel", separates: [], bits: 1 }],
     agreement: { recorded: [], verdict: "disagrees", why: "sentinel verdict" },
     notes: [{ says: "sentinel note", source: "common practice" }],

@@ -1,5 +1,7 @@
 import { daleChall } from "dale-chall";
 import { describe, expect, it } from "vitest";
+import type { Disorder } from "../../src/knowledge/schema.js";
+import { wordsOf as wordsOfSentence } from "../../src/knowledge/sentence.js";
 import { inLanguage } from "../../src/knowledge/translate.js";
 import { hardSentenceNotes, languageNotes, sparedNames } from "../../src/letter/notes.js";
 import { loadPack } from "../../src/letter/pack.js";
@@ -29,6 +31,18 @@ function counts(parts: Partial<Counts>): Counts {
     monosyllables: 60,
     longWords: 20,
     ...parts,
+  };
+}
+
+/** The patient's texts of a disorder as words, whatever their circumstances. */
+function saidBy(disorder: Disorder) {
+  const { is, means, next, ask, ...rest } = disorder.patient;
+  return {
+    ...rest,
+    is: is.map(wordsOfSentence),
+    means: means.map(wordsOfSentence),
+    next: next.map(wordsOfSentence),
+    ask: ask.map(wordsOfSentence),
   };
 }
 
@@ -142,7 +156,7 @@ describe.each(["en", "de", "es"])("every patient text of the knowledge in %s", (
   it.each(Object.values(local.disorders).map((d) => [d.id, d] as const))(
     "%s reads at grade 8 or lower",
     (_, d) => {
-      const { is, means, next, ask, help } = d.patient;
+      const { is, means, next, ask, help } = saidBy(d);
       for (const [part, lines] of Object.entries({ is, means, next, ask, help: help.map((h) => h.sign) })) {
         const grade = readability(
           [lines.map((l) => (/[.?!]$/u.test(l) ? l : `${l}.`)).join(" ")],
@@ -208,7 +222,7 @@ describe("medical words", () => {
       }
     };
     for (const d of Object.values(knowledge.disorders)) {
-      const { name, is, means, next, ask, help } = d.patient;
+      const { name, is, means, next, ask, help } = saidBy(d);
       check([...is, ...means, ...next, ...ask, ...help.map((h) => h.sign)].join(" "), `${name} ${d.term}`);
     }
     for (const f of Object.values(knowledge.findings)) check(`${f.plain.name} ${f.plain.means}`, "");

@@ -104,10 +104,10 @@ const EXPECTED: Readonly<Record<string, (v: Visit) => readonly (string | undefin
   "examination.lymph_nodes": (v) => [v.examination.lymphNodes?.replace(/\.$/u, "")],
   "examination.body_hair": (v) => [v.examination.bodyHair?.replace(/\.$/u, "")],
   "pull_test.site": (v) => v.pullTest.map((p) => p.site),
-  "pull_test.pulled": (v) => v.pullTest.map((p) => `of ${p.pulled} hairs`),
-  "pull_test.came_out": (v) => v.pullTest.map((p) => `${p.site}: ${p.cameOut} of`),
+  "pull_test.pulled": (v) => v.pullTest.map((p) => `of ${p.pulled}`),
+  "pull_test.came_out": (v) => v.pullTest.map((p) => `${p.site} ${p.cameOut} of`),
   "pull_test.anagen": (v) =>
-    v.pullTest.map((p) => (p.anagen === undefined ? undefined : `${p.anagen} of them growing`)),
+    v.pullTest.map((p) => (p.anagen === undefined ? undefined : `${p.anagen} anagen`)),
   "scope.magnification": (v) => [
     v.scope.magnification === undefined ? undefined : `${v.scope.magnification}-fold`,
   ],
@@ -134,10 +134,10 @@ const EXPECTED: Readonly<Record<string, (v: Visit) => readonly (string | undefin
   "sites.none_of": () => [],
   "sites.photos.caption": () => [],
   "sites.notes": (v) => v.sites.map((s) => s.notes),
-  "extent.top": (v) => [v.extent?.top === undefined ? undefined : `top ${v.extent.top} %`],
+  "extent.top": (v) => [v.extent?.top === undefined ? undefined : `top: ${v.extent.top} %`],
   "extent.left": () => [],
   "extent.right": () => [],
-  "extent.back": (v) => [v.extent?.back === undefined ? undefined : `back ${v.extent.back} %`],
+  "extent.back": (v) => [v.extent?.back === undefined ? undefined : `back: ${v.extent.back} %`],
   scores: (v) =>
     Object.entries(v.scores).flatMap(([id, answers]) => [
       id,
@@ -163,7 +163,7 @@ const EXPECTED: Readonly<Record<string, (v: Visit) => readonly (string | undefin
   "plan.by": (v) => v.plan.map((l) => l.by && `by ${day(l.by)}`),
   "plan.urgency": (v) => v.plan.map((l) => l.urgency && words.urgency[l.urgency]),
   "plan.declined": (v) => v.plan.map((l) => (l.declined ? "declined" : undefined)),
-  "follow_up.weeks": (v) => [v.followUp ? "again about" : undefined],
+  "follow_up.weeks": (v) => [v.followUp ? "at our clinic about" : undefined],
   told: (v) => [v.told],
   "signed.by": () => [],
   "signed.at": () => [],

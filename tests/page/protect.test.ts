@@ -3,7 +3,7 @@ import { spawnSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
-import { expect, test } from "vitest";
+import { expect, test, vi } from "vitest";
 import { attachVisit, passwordFault, protectPdf } from "../../src/page/protect.js";
 import { inFolder } from "../cli/run-whorl.js";
 import { outline, readBack, rendered } from "./read-back.js";
@@ -157,9 +157,14 @@ test("a name that is not in Latin letters, or holds brackets, does no harm", asy
 
 test("the same letter and visit give the same bytes again, later", async () => {
   const { bytes } = await rendered(REFERRAL);
-  const once = await attachVisit(bytes, VISIT);
-  await new Promise((resolve) => setTimeout(resolve, 1100));
-  expect(Buffer.from(await attachVisit(bytes, VISIT)).equals(Buffer.from(once))).toBe(true);
+  vi.useFakeTimers({ toFake: ["Date"], now: new Date("2026-03-12T08:00:00Z") });
+  try {
+    const once = await attachVisit(bytes, VISIT);
+    vi.setSystemTime(new Date("2027-08-01T19:30:01Z"));
+    expect(Buffer.from(await attachVisit(bytes, VISIT)).equals(Buffer.from(once))).toBe(true);
+  } finally {
+    vi.useRealTimers();
+  }
 });
 
 test("attached first and locked then, the visit is behind the password too", async () => {

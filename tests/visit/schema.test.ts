@@ -13,9 +13,10 @@ import { testKnowledge } from "./test-knowledge.js";
 
 const ajv = new Ajv({
   allErrors: true,
-  allowUnionTypes: true,
+  strict: true,
   strictTypes: true,
-  allowMatchingProperties: true,
+  strictTuples: true,
+  strictRequired: true,
 });
 const fits = ajv.compile(visitJsonSchema(testKnowledge));
 
@@ -55,6 +56,24 @@ describe("the schema of visit files", () => {
       expect(takes(parse(readFileSync(file, "utf8"))), `${file} ${JSON.stringify(takes.errors)}`).toBe(true);
   });
 
+  test("has patterns that validators of other languages can read", () => {
+    const patterns = [
+      ...JSON.stringify([visitJsonSchema(loadKnowledge()), clinicJsonSchema()]).matchAll(
+        /"(?:pattern"):"((?:[^"\\\\]|\\\\.)*)"/gu,
+      ),
+    ].map((m) => JSON.parse(`"${m[1]}"`) as string);
+    expect(patterns.length).toBeGreaterThan(50);
+    for (const pattern of patterns) {
+      expect(pattern).not.toMatch(/\\[pP]\{|\(\?<[=!]|\\u\{/u);
+      expect(() => new RegExp(pattern, "u")).not.toThrow();
+    }
+  });
+
+  test("says what each finding is", () => {
+    const schema = JSON.stringify(visitJsonSchema(testKnowledge));
+    expect(schema).toContain('"yellow dots":{"description":"yellow dots, as seen."');
+  });
+
   test("lists words for completion and describes every key", () => {
     const json = JSON.stringify(visitJsonSchema(testKnowledge));
     for (const word of [
@@ -82,7 +101,7 @@ test("the schema of clinic files takes the example and refuses a slip", () => {
 function undescribed(json: unknown, path: string): string[] {
   if (json === null || typeof json !== "object") return [];
   return Object.entries(json).flatMap(([key, value]) => {
-    if (key === "definitions" || key === "patternProperties") return [];
+    if (key === "definitions" || key === "patternProperties" || key === "additionalProperties") return [];
     if (key !== "properties") return undescribed(value, `${path}/${key}`);
     return Object.entries(value as Record<string, Record<string, unknown>>).flatMap(([name, property]) => [
       ...(property.description === undefined && property.$ref === undefined && !path.endsWith("scores")

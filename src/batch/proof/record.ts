@@ -1,9 +1,9 @@
 /** What the visit records, held against the printed words: impression, plan, cautions, and nobody else's identifiers. */
 import type { Letter } from "../../letter/document.js";
-import { fill } from "../../letter/words.js";
+import { namingSentence } from "../../letter/named.js";
 import type { Impression } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
-import { findTokens, holdsTokens, tokensOf } from "../token-text.js";
+import { findTokens, holdsTokens, matchAt, tokensOf } from "../token-text.js";
 import { compareWords, countMoved, letterWords } from "./letter-words.js";
 import type { PrintedPage } from "./printed-pages.js";
 import { allowedNames, type ProofInput } from "./proof-document.js";
@@ -36,10 +36,8 @@ function toDoctor(input: ProofInput, stated: readonly Impression[], body: readon
 /** The handout names two impressions at most, none that the clinician keeps for a talk, and no lesser one in its place. */
 function toPatient(input: ProofInput, stated: readonly Impression[], body: readonly string[]): Impression[] {
   const told = stated[0]?.inHandout === false ? [] : stated.filter((i) => i.inHandout !== false).slice(0, 2);
-  const { certainty_patient: first, certainty_patient_also: also } = input.pack.words;
   const missing = told.filter((i, index) => {
-    const name = input.knowledge.disorders[i.disorder]?.patient.name ?? i.disorder;
-    const sentence = fill((index === 0 ? first : also)[i.certainty] ?? "", { name });
+    const sentence = namingSentence(input.pack.words, input.knowledge, i, index === 0);
     return !holdsTokens(body, tokensOf(sentence));
   });
   const leaked = stated.filter(
@@ -50,12 +48,26 @@ function toPatient(input: ProofInput, stated: readonly Impression[], body: reado
   return [...missing, ...leaked];
 }
 
-/** Each line of the plan, word for word, with its time. */
+/** Each line of the plan, word for word, with its time close before or after it. */
 export function planFaults(input: ProofInput, body: readonly string[]): Reason[] {
   return input.visit.plan.flatMap((line, index) => {
-    const said = [line.action, line.when ?? ""].every((text) => holdsTokens(body, tokensOf(text)));
+    const when = tokensOf(line.when ?? "");
+    const said = placesOf(body, tokensOf(line.action)).some(
+      ([start, end]) =>
+        when.length === 0 ||
+        holdsTokens(body.slice(Math.max(0, start - when.length - NEAR), start), when) ||
+        holdsTokens(body.slice(end, end + when.length + NEAR), when),
+    );
     return said ? [] : [reason("plan-differs", `line ${index + 1} of the plan`)];
   });
+}
+
+/** Where some words stand: first and after the last. */
+function placesOf(body: readonly string[], wanted: readonly string[]): [number, number][] {
+  const places: [number, number][] = [];
+  for (let at = findTokens(body, wanted); at >= 0; at = findTokens(body, wanted, at + 1))
+    places.push([at, at + matchAt(body, at, wanted)]);
+  return places;
 }
 
 export function cautionFaults(input: ProofInput, body: readonly string[]): Reason[] {

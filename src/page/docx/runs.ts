@@ -2,8 +2,9 @@
 import { ExternalHyperlink, ImageRun, type IRunOptions, type ParagraphChild, TextRun } from "docx";
 import { readImageHead } from "../drawing/image-size.js";
 import type { Element, Node } from "../html/markup.js";
-import { cleanText } from "../type/characters.js";
+import { cleanText, cleanWithIsolates } from "../type/characters.js";
 import { PALETTE } from "../type/palette.js";
+import { hasRightToLeft, isolates } from "../type/right-to-left.js";
 import type { Scale } from "../type/scale.js";
 import { colour, halfPoints } from "./parts.js";
 import type { DocxSetting } from "./setting.js";
@@ -19,7 +20,12 @@ export function runsOf(nodes: readonly Node[], scale: Scale, style: RunStyle = {
 }
 
 function runs(node: Node, scale: Scale, style: RunStyle): ParagraphChild[] {
-  if (node.kind === "words") return [new TextRun({ ...style, text: cleanText(node.text) })];
+  if (node.kind === "words") {
+    if (!hasRightToLeft(node.text)) return [new TextRun({ ...style, text: cleanText(node.text) })];
+    return isolates(cleanWithIsolates(node.text)).map(
+      ({ text, isolated }) => new TextRun({ ...style, text, ...(isolated ? { rightToLeft: true } : {}) }),
+    );
+  }
   if (node.name === "br") return [new TextRun({ ...style, break: 1 })];
   const inner = (more: RunStyle) =>
     node.children.flatMap((child) => runs(child, scale, { ...style, ...more }));

@@ -1,6 +1,6 @@
 /** Lets lines know their content, finished pages be looked at, laid out again and drawn later, rows be told to break. */
 import type { Content, LaidPage, PdfNode } from "../set/content.js";
-import type { Engine, EngineDocument } from "./engine.js";
+import type { Engine, EngineDocument, Inline } from "./engine.js";
 import { ContentLost, lostFrom } from "./guard.js";
 
 /** Passes before giving up on better breaks; each mends at least one. */
@@ -21,6 +21,41 @@ function copyOf(node: PdfNode): PdfNode {
     ...(margin ? { margin: [...margin] } : {}),
     ...(canvas ? { canvas: canvas.map((vector) => ({ ...vector })) } : {}),
   };
+}
+
+/** A last line has at least two words and so many characters. */
+const LAST_LINE = 9;
+/** Share of the column that words kept together for it may take. */
+const MOST_KEPT = 0.45;
+
+/** Keeps the last words of a paragraph together, so that none stands alone on the last line. */
+function keepLastWords(words: readonly Inline[], width: number): void {
+  const last = words.length - 1;
+  let [from, kept, characters, total] = [
+    last,
+    words[last]?.width ?? 0,
+    words[last]?.text.trim().length ?? 0,
+    0,
+  ];
+  for (const word of words) total += word.width;
+  if (total <= width) return;
+  for (let count = 1; from > 0; from -= 1) {
+    const before = words[from - 1];
+    if (!before || before.lineEnd) break;
+    const isSameWord = before.noNewLine || before.text.trim() === "";
+    if (!isSameWord && count >= 2 && characters >= LAST_LINE) break;
+    if (!isSameWord) count += 1;
+    characters += before.text.trim().length;
+    kept += before.width;
+  }
+  if (kept > width * MOST_KEPT) return;
+  for (let i = from; i < last; i += 1) {
+    const word = words[i];
+    if (!word) continue;
+    word.noNewLine = true;
+    // The engine would take the space after each word of the chain for one that a line's end swallows.
+    word.trailingCut = 0;
+  }
 }
 
 function isOnOpenPage(layout: {
@@ -62,6 +97,7 @@ export function patchFlow({ LayoutBuilder, TableProcessor, Renderer }: Engine): 
 
   const { layoutDocument, buildNextLine, processNode } = LayoutBuilder.prototype;
   const linesSet = new WeakMap<Content, number>();
+  const begun = new WeakSet<PdfNode>();
 
   LayoutBuilder.prototype.layoutDocument = function (
     root,
@@ -96,8 +132,12 @@ export function patchFlow({ LayoutBuilder, TableProcessor, Renderer }: Engine): 
 
   LayoutBuilder.prototype.buildNextLine = function (node) {
     const { availableWidth } = this.writer.context();
-    for (const inline of node._inlines ?? []) {
-      if (inline.isBound && inline.width > availableWidth) inline.noWrap = false;
+    if (!begun.has(node)) {
+      begun.add(node);
+      for (const inline of node._inlines ?? []) {
+        if (inline.isBound) inline.noWrap = inline.width <= availableWidth;
+      }
+      keepLastWords(node._inlines ?? [], availableWidth);
     }
     const line = buildNextLine.call(this, node);
     if (!line || !node.content) return line;

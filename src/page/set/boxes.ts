@@ -133,7 +133,7 @@ const SIGNING_LINES = 1.3;
 export function setHeld(setting: Setting, element: Element): PdfNode {
   const isSignature = element.classes.includes("signature");
   // In large print a section may fill half a page, and moving it would leave as much blank.
-  const kept = setting.scale.stackTables ? { keptBelow: 0.34 } : {};
+  const kept = setting.scale.stackTables ? { keptBelow: 0.34 } : isSignature ? {} : { mayOpenHole: false };
   const block = addBlock(setting, isSignature ? "signature" : "whole", element, kept);
   const stack = setting.setBlocks({ ...setting, block }, element, {
     tightness: isSignature ? 0 : 1,

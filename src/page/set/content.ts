@@ -37,6 +37,10 @@ export interface Block {
   readonly keptBelow?: number;
   /** For figures: the drawing, which may be set smaller to fit on a page. */
   drawing?: PdfNode;
+  /** For photos: the node, likewise. */
+  photo?: PdfNode;
+  /** False for a block that is split rather than leave much of a page empty. */
+  readonly mayOpenHole?: boolean;
   /** For rows: taller than a page, so it has to be split. */
   mayBeSplit?: boolean;
 }

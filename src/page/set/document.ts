@@ -34,7 +34,13 @@ function remembered(make: PageNode): PageNode {
 }
 
 /** Sets `markup` at `scale`. What cannot be set is added to `problems`. */
-export function compose(letter: Letter, markup: Element, scale: Scale, problems: Problem[]): Composed {
+export function compose(
+  letter: Letter,
+  markup: Element,
+  scale: Scale,
+  problems: Problem[],
+  mayMoveTables = true,
+): Composed {
   const sheet = SHEETS[letter.paper];
   const foot = setFoot(letter, scale, problems);
   const top = mm(MARGIN_MM.top);
@@ -69,8 +75,13 @@ export function compose(letter: Letter, markup: Element, scale: Scale, problems:
     body,
     ...Array.from({ length: pages }, (_, i) => [pageNode(i + 1, pages), backdrop(i + 1, 0)]).flat(),
   ];
-  const flow = new PageBreaks(blocks, top, pageHeight, scale.smallestDrawing, (pages) =>
-    handed(pages).filter((node) => node !== undefined),
+  const flow = new PageBreaks(
+    blocks,
+    top,
+    pageHeight,
+    scale.smallestDrawing,
+    (pages) => handed(pages).filter((node) => node !== undefined),
+    mayMoveTables,
   );
   const content: PdfNode = { ...body, flow };
   const count = { pages: 0 };

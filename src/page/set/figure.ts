@@ -3,9 +3,10 @@
 import { readImageHead } from "../drawing/image-size.js";
 import { childElements, type Element } from "../html/markup.js";
 import { pageError } from "../problems.js";
-import { cleanText, hasRightToLeft, setRuns } from "../type/characters.js";
+import { cleanText, setRuns } from "../type/characters.js";
 import { BODY_FACE, faceFor } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
+import { hasRightToLeft } from "../type/right-to-left.js";
 import type { PdfNode } from "./content.js";
 import { addBlock, type Setting, setParagraph, withSpaceAbove } from "./setting.js";
 import { addTag } from "./structure.js";
@@ -151,6 +152,7 @@ export function setDrawing(setting: Setting, element: Element, room: Room): PdfN
   }
   node.margin = [0, 0, 0, 0];
   block.node = node;
+  if (node.image !== undefined) block.photo = node;
   return node;
 }
 

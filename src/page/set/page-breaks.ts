@@ -79,6 +79,15 @@ function isWithin(inner: Block, outer: Block): boolean {
   return false;
 }
 
+/** Largest share of a page that may stay empty so that something is not split. */
+const HOLE = 0.17;
+
+/** Least share of its size that a photo is set at so as not to need a page of its own. */
+const SMALLEST_PHOTO = 0.5;
+
+/** A page emptier than this at its foot looks unfinished. */
+const LOOSE = 0.11;
+
 export class PageBreaks implements Flow {
   private readonly margins = new Map<PdfNode, number>();
   /** Drawings set smaller, with the size they had. */
@@ -88,7 +97,8 @@ export class PageBreaks implements Flow {
 
   /**
    * `blocks` in reading order, as they were made; top and height of the text area in points; the least share of its size that
-   * a drawing is set at; all content of a document of so many pages.
+   * a drawing is set at; all content of a document of so many pages; whether
+   * tables may move whole.
    */
   constructor(
     private readonly blocks: readonly Block[],
@@ -96,20 +106,25 @@ export class PageBreaks implements Flow {
     private readonly pageHeight: number,
     private readonly smallestDrawing: number,
     readonly handed: (pages: number) => readonly PdfNode[],
+    private readonly mayMoveTables: boolean,
   ) {}
 
   /** Share of the last page that is filled, 0 to 1, as last laid out. */
   lastPageFilled = 1;
+  /** How much of the pages before the last stays empty beyond what is usual, in pages. */
+  emptiness = 0;
+  /** Whether a table was moved whole so that its first row does not stay behind alone. */
+  movedTable = false;
 
   anotherPass(pages: readonly LaidPage[], lost: readonly Content[]): boolean {
     if (this.splitTallRows(lost)) return true;
     this.spreads = spreadBlocks(pages);
     this.laid = this.blocks.filter((block) => this.spreads.has(block));
     if (this.laid.some((block, index) => block.breakable && this.mend(block, index))) return true;
-    const last = [...this.spreads.values()].map(
-      (spread) => spread.extents.get(pages.length - 1)?.bottom ?? 0,
-    );
-    this.lastPageFilled = (Math.max(0, ...last) - this.top) / this.pageHeight;
+    const filled = pages.map((_, page) => this.filled(page));
+    if (filled.length > 1 && this.shrinkLonePhotos(pages.length - 1, filled.at(-2) ?? 1)) return true;
+    this.lastPageFilled = filled.at(-1) ?? 1;
+    this.emptiness = filled.slice(0, -1).reduce((sum, share) => sum + Math.max(0, 1 - share - LOOSE), 0);
     return false;
   }
 
@@ -134,6 +149,7 @@ export class PageBreaks implements Flow {
       spread.firstPage !== spread.lastPage && heightOf(spread) < this.pageHeight * (block.keptBelow ?? 0.92);
     switch (block.rule) {
       case "whole":
+        if (block.mayOpenHole === false && isSplit && this.holeBefore(spread) > HOLE) return false;
         if (block.drawing && spread.opensPage) {
           if (this.shrink(block, this.laid[index - 1]) || this.giveBackSize(block)) return true;
         }
@@ -149,12 +165,44 @@ export class PageBreaks implements Flow {
         return (next?.drawing && this.shrink(next, block)) || this.breakBefore(this.firstOfHeadings(index));
       }
       case "row":
-        return this.leavesOneRow(block) && this.breakBefore(block);
+        return (
+          (this.leavesOneRow(block) && this.breakBefore(block)) ||
+          (this.mayMoveTables && this.isLeftAlone(block, index) && this.moveTable(block))
+        );
       case "text":
         return spread.firstPage !== spread.lastPage && this.mendText(spread);
       default:
         return false;
     }
+  }
+
+  /** Share of its first page that would stay empty if a block moved to the next. */
+  private holeBefore(spread: Spread): number {
+    const top = spread.extents.get(spread.firstPage)?.top ?? this.top;
+    return (this.top + this.pageHeight - top) / this.pageHeight;
+  }
+
+  /** True for a table's first row when it alone stays behind, the table fits on a page and moving it leaves no hole. */
+  private isLeftAlone(block: Block, index: number): boolean {
+    const spread = this.spreads.get(block);
+    const table = block.parent && this.spreads.get(block.parent);
+    if (!spread || !table || table.firstPage === table.lastPage || block.repeats) return false;
+    const rows = this.laid.filter(
+      (other) => other.rule === "row" && other.parent === block.parent && !other.repeats,
+    );
+    const next = rows[1] && this.spreads.get(rows[1]);
+    if (rows[0] !== block || next?.opensPage !== true || heightOf(table) > this.pageHeight * 0.92)
+      return false;
+    const before = this.laid[index - 1];
+    const heading =
+      before?.rule === "heading" ? this.spreads.get(this.firstOfHeadings(index - 1)) : undefined;
+    return this.holeBefore(heading ?? table) <= HOLE;
+  }
+
+  private moveTable(row: Block): boolean {
+    const moved = this.breakBefore(row.parent ?? row);
+    this.movedTable ||= moved;
+    return moved;
   }
 
   /** Asks for a page break before `block`; false when it opens its page already or cannot be moved. */
@@ -177,6 +225,48 @@ export class PageBreaks implements Flow {
       node.margin[1] = 0;
     }
     return true;
+  }
+
+  /** Share of a page down to its lowest block. */
+  private filled(page: number): number {
+    let bottom = this.top;
+    for (const { extents } of this.spreads.values())
+      bottom = Math.max(bottom, extents.get(page)?.bottom ?? 0);
+    return (bottom - this.top) / this.pageHeight;
+  }
+
+  /** A last page for photos alone: they are set smaller when that lets them stand on the page before. */
+  private shrinkLonePhotos(page: number, filledBefore: number): boolean {
+    const onPage = this.laid.filter((block) => this.spreads.get(block)?.lastPage === page);
+    const first = onPage[0];
+    const photos = onPage.filter((block) => block.photo !== undefined);
+    const isAlone = onPage.every(
+      (block) =>
+        block.rule === "heading" || photos.some((p) => isWithin(p, block) || this.isBeside(block, p)),
+    );
+    if (!first || photos.length === 0 || !isAlone || photos.some((block) => this.shrunk.has(block)))
+      return false;
+    if (onPage.some((block) => this.spreads.get(block)?.firstPage !== page)) return false;
+    const room = (1 - filledBefore) * this.pageHeight - (this.margins.get(first.node as PdfNode) ?? 24) - 6;
+    const used = this.filled(page) * this.pageHeight;
+    const tallest = Math.max(...photos.map((block) => block.photo?.fit?.[1] ?? 0));
+    const factor = (tallest - (used - room)) / tallest;
+    if (factor < SMALLEST_PHOTO || factor >= 1) return false;
+    for (const block of photos) {
+      const [width, height] = block.photo?.fit ?? [0, 0];
+      this.shrunk.set(block, [width, height]);
+      const size = Math.min(1, (tallest * factor) / height);
+      if (block.photo) block.photo.fit = [width * size, height * size];
+    }
+    this.forgetAfter(first, true);
+    return true;
+  }
+
+  /** Words beside or under a photo, in what holds both. */
+  private isBeside(block: Block, photo: Block): boolean {
+    for (let around = photo.parent; around; around = around.parent)
+      if (around.rule === "whole" && isWithin(block, around)) return true;
+    return false;
   }
 
   /** Sets a drawing smaller when that lets its figure stand on the page of what comes before it. */
@@ -207,8 +297,8 @@ export class PageBreaks implements Flow {
   }
 
   /** Breaks asked for further on were right for other pages; they are found anew. */
-  private forgetAfter(block: Block): void {
-    for (const later of this.blocks.slice(this.blocks.indexOf(block) + 1)) {
+  private forgetAfter(block: Block, andOf = false): void {
+    for (const later of this.blocks.slice(this.blocks.indexOf(block) + (andOf ? 0 : 1))) {
       later.breakAtLine = undefined;
       later.breakBefore = undefined;
       const { node } = later;

@@ -2,7 +2,7 @@
 import type { Problem } from "../../base/problem.js";
 import { type Element, type Node, nameOf } from "../html/markup.js";
 import { bindWords } from "../type/bound-words.js";
-import { cleanText, hasHidden, type RunPlace, type SetRun, setRuns } from "../type/characters.js";
+import { cleanWithIsolates, hasHidden, type RunPlace, type SetRun, setRuns } from "../type/characters.js";
 import { BODY_FACE, type Cut, naturalLine } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
 import type { Style } from "../type/scale.js";
@@ -56,7 +56,7 @@ function piecesOf(raw: string, place: RunPlace, problems: Problem[]): readonly P
       ...(place.line === undefined ? {} : { line: place.line }),
     });
   }
-  pieces = setRuns(cleanText(raw), place, problems).flatMap((run) =>
+  pieces = setRuns(cleanWithIsolates(raw), place, problems).flatMap((run) =>
     run.whole ? [{ ...run, isBound: false }] : bindWords(run.text).map((piece) => ({ ...run, ...piece })),
   );
   if (known.size >= TEXTS_KEPT) known.clear();

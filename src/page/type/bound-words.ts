@@ -1,14 +1,75 @@
-/** Words that belong together on one line: grouped digits, a number with its unit, a day with its month, a postal code. */
-
 /**
- * Digits in groups (telephone numbers, thousands); a number with per cent or unit; a number before a capital (19 January,
- * 4 Ropewalk Steps); a postal code in two parts.
+ * Words that belong together on one line, in any of our languages: a number with its unit or noun, a day with its month and year,
+ * a sign with its numbers, a title with its name, grouped digits, a postal code.
  */
-const BOUND =
-  /(?<![\p{L}\d.])(?:\d+(?: \d+)+(?: %)?|[\d.]+ (?:%|mm|cm|µm|ml)|\d{1,3}\.? \p{Lu}\p{L}+|\p{Lu}{1,2}\d[\p{Lu}\d]? \d\p{Lu}{2})(?![\p{L}\d])/gu;
+
+/** The spaces that text may break at; no-break spaces already bind. */
+const SPACE = / +/g;
+
+/** Names of months as letters write them; Intl knows them for every language a letter may come in. */
+const MONTHS: ReadonlySet<string> = new Set(
+  ["en", "de", "es", "fr", "it", "nl", "pt", "nb", "sv", "da", "fi", "pl", "cs", "el", "ru", "uk"].flatMap(
+    (language) =>
+      ["long", "short"].flatMap((month) => {
+        const format = new Intl.DateTimeFormat(language, { day: "numeric", month: month as "long" });
+        return Array.from({ length: 12 }, (_, i) => {
+          const parts = format.formatToParts(new Date(2026, i, 5));
+          return (parts.find(({ type }) => type === "month")?.value ?? "").toLowerCase().replace(/\.$/, "");
+        });
+      }),
+  ),
+);
+
+function bare(word: string): string {
+  return word.replace(/^[("'\u201c\u2018\u201e\u00ab[]+|[)\]"'\u201d\u2019\u00bb.,;:!?]+$/gu, "");
+}
+
+function isMonth(word: string): boolean {
+  return MONTHS.has(bare(word).toLowerCase());
+}
+
+const NUMBER = /^[<>\u2264\u2265\u2248~\u00b1+\u2212-]?\d[\d.,/:\u2013\u2212-]*$/u;
+const YEAR = /^(?:19|20)\d\d$/;
+/** Between two numbers, or between a name and its number. */
+const SIGN = /^[\u00d7x*=<>\u2264\u2265\u2248~\u00b1/\u2013+\u2212-]$/u;
+/** What a number names: n 84, SD 12.1, No. 3, page 2. */
+const LABEL =
+  /^(?:n|p|r|SD|SE|CI|N|No|Nr|Nos|S|P|T|B|ICD-10|doi|page|Seite|p\u00e1gina|phone|Tel|age|Alter)$/u;
+/** Before a name. */
+const TITLE = /^(?:Dr|Prof|Mr|Mrs|Ms|Mx|Miss|Sr|Sra|Srta|Dra|Herr|Herrn|Frau|Don|Do\u00f1a|St)$/u;
+/** Between day, month and year. */
+const OF = /^(?:de|of|del)$/iu;
+
+function ends(word: string): boolean {
+  return /[.,;:!?)\]\u201d\u2019"]$/u.test(word);
+}
+
+/** Whether `left` and `right`, which stand beside one another, stay on one line; `after` says how many words follow. */
+function belong(left: string, right: string, after: number): boolean {
+  const [a, b] = [bare(left), bare(right)];
+  const leftIsNumber = NUMBER.test(a);
+  const rightIsNumber = NUMBER.test(b);
+  if (leftIsNumber && !/[,;:!?)\]]$/u.test(left)) {
+    if (/^\d{1,2}\.$/u.test(left)) return isMonth(right);
+    if (left.endsWith(".")) return false;
+    // Groups of digits, a number and its sign, unit or noun. A year goes with what stands before it.
+    if (rightIsNumber && /^\d/.test(right)) return true;
+    if (SIGN.test(b) || /^[%\u2030\u00b0\u00b5/]/u.test(b)) return true;
+    return !YEAR.test(a) && /^\p{L}/u.test(right);
+  }
+  if (SIGN.test(a) && a === left) return rightIsNumber;
+  if (LABEL.test(a) && a === left && SIGN.test(right)) return after > 0;
+  if (isMonth(left) && (OF.test(right) || YEAR.test(b))) return !ends(left) || /^\p{Ll}/u.test(left);
+  if (OF.test(left)) return isMonth(right) || YEAR.test(b);
+  if (TITLE.test(a) && /^\p{Lu}/u.test(right)) return /^\.?$/u.test(left.slice(a.length));
+  if (/^\p{Lu}{1,2}\d[\p{Lu}\d]?$/u.test(left)) return /^\d\p{Lu}{2}$/u.test(b);
+  if (!rightIsNumber || !/^\p{L}/u.test(left) || ends(left)) return false;
+  // A number that nothing follows, or that ends its clause, belongs to what stands before it.
+  return YEAR.test(b) || LABEL.test(a) || after === 0 || /[.,;:)]$/u.test(right);
+}
 
 /** A longer run has to be free to break. */
-const LONGEST = 24;
+const LONGEST = 28;
 
 export interface Bound {
   readonly text: string;
@@ -18,15 +79,41 @@ export interface Bound {
 /** Splits text into pieces, some of which are to stay on one line. */
 export function bindWords(text: string): Bound[] {
   const pieces: Bound[] = [];
-  let from = 0;
-  for (const match of text.matchAll(BOUND)) {
-    if (match[0].length > LONGEST) continue;
-    if (match.index > from) pieces.push({ text: text.slice(from, match.index), isBound: false });
-    pieces.push({ text: match[0], isBound: true });
-    from = match.index + match[0].length;
+  for (const line of text.split(/(\n)/)) {
+    if (line === "\n") addTo(pieces, line, false);
+    else bindLine(line, pieces);
   }
-  if (from < text.length) pieces.push({ text: text.slice(from), isBound: false });
   return pieces;
+}
+
+function addTo(pieces: Bound[], text: string, isBound: boolean): void {
+  const last = pieces[pieces.length - 1];
+  if (text === "") return;
+  if (last && !isBound && !last.isBound)
+    pieces[pieces.length - 1] = { text: last.text + text, isBound: false };
+  else pieces.push({ text, isBound });
+}
+
+function bindLine(line: string, pieces: Bound[]): void {
+  if (!/\d|\p{Lu}/u.test(line)) {
+    addTo(pieces, line, false);
+    return;
+  }
+  const spaces = [...line.matchAll(SPACE)].map(
+    (match) => [match.index, match.index + match[0].length] as const,
+  );
+  const starts = [0, ...spaces.map(([, end]) => end)];
+  const endings = [...spaces.map(([start]) => start), line.length];
+  const words = starts.map((start, i) => line.slice(start, endings[i]));
+  for (let from = 0; from < words.length; ) {
+    let to = from;
+    while (to + 1 < words.length && belong(words[to] ?? "", words[to + 1] ?? "", words.length - to - 2))
+      to += 1;
+    const isShort = (endings[to] ?? 0) - (starts[from] ?? 0) <= LONGEST;
+    addTo(pieces, line.slice(starts[from], endings[to]), to > from && isShort);
+    addTo(pieces, line.slice(endings[to], starts[to + 1] ?? line.length), false);
+    from = to + 1;
+  }
 }
 
 /** The text with no-break spaces where words are bound, for counting lines. */

@@ -2,7 +2,7 @@
 import type { Problem } from "../../base/problem.js";
 import { pageError } from "../problems.js";
 import { BODY_FACE, type Cut, faceFor } from "./fonts.js";
-import { rightToLeftRuns } from "./right-to-left.js";
+import { hasRightToLeft, rightToLeftRuns } from "./right-to-left.js";
 
 export interface Run {
   readonly text: string;
@@ -12,23 +12,23 @@ export interface Run {
 /** Controls, direction overrides and marks, soft hyphens and other format characters, but not the joiners that shape words. */
 const HIDDEN = /(?![\t\n\u200c\u200d])[\p{Cc}\p{Cf}]/gu;
 
-const RIGHT_TO_LEFT =
-  /[\p{Script=Arabic}\p{Script=Hebrew}\p{Script=Syriac}\p{Script=Thaana}\p{Script=Nko}\p{Script=Adlam}]/u;
+/** The isolates that a letter puts round texts of another direction are no one's attempt to hide or turn words. */
+const HIDDEN_BUT_ISOLATES = /(?!\t|\n|\u200c|\u200d|[\u2066-\u2069])[\p{Cc}\p{Cf}]/gu;
 
 /** Canonical composed form without hidden characters. */
 export function cleanText(text: string): string {
   return text.normalize("NFC").replace(/\t/g, " ").replace(HIDDEN, "");
 }
 
-/** True when `text` holds characters that `cleanText` leaves out. */
-export function hasHidden(text: string): boolean {
-  HIDDEN.lastIndex = 0;
-  return HIDDEN.test(text);
+/** The same with its isolates, for what tells directions apart. */
+export function cleanWithIsolates(text: string): string {
+  return text.normalize("NFC").replace(/\t/g, " ").replace(HIDDEN_BUT_ISOLATES, "");
 }
 
-/** True when any letter is written from right to left. */
-export function hasRightToLeft(text: string): boolean {
-  return RIGHT_TO_LEFT.test(text);
+/** True when `text` holds characters that `cleanText` leaves out. */
+export function hasHidden(text: string): boolean {
+  HIDDEN_BUT_ISOLATES.lastIndex = 0;
+  return HIDDEN_BUT_ISOLATES.test(text);
 }
 
 const graphemes = new Intl.Segmenter("und", { granularity: "grapheme" });
@@ -102,7 +102,7 @@ function splitByFace(text: string, { cut, where, line }: RunPlace, problems: Pro
  */
 export function setRuns(text: string, place: RunPlace, problems: Problem[]): SetRun[] {
   if (!hasRightToLeft(text))
-    return splitByFace(text, place, problems).map((run) => ({ ...run, whole: false }));
+    return splitByFace(cleanText(text), place, problems).map((run) => ({ ...run, whole: false }));
   const refuse = () =>
     problems.push(
       pageError(

@@ -1,0 +1,115 @@
+/** Change since the last visit as one short paragraph: what surely changed first, what did not in one line. */
+import type { Knowledge } from "../knowledge/schema.js";
+import type { FindingChange, MeasureChange, Step } from "../measure/change/types.js";
+import { measureName, measureText } from "./measurements.js";
+import { capital, fill, list, type Words, writeDate, writeNumber } from "./words.js";
+
+/** Measures a reader is told of; the rest stand on the progress sheet. */
+export const WORTH_TELLING = [
+  "salt-score",
+  "lppai",
+  "hair-density",
+  "thin-share",
+  "vellus-share",
+  "single-unit-share",
+  "shaft-diameter",
+  "hair-pull",
+];
+/** A reader takes in no more sure changes than this. Common practice, no source. */
+const MOST_SURE = 4;
+
+export function changeText(words: Words, knowledge: Knowledge, step: Step): string {
+  const measures = WORTH_TELLING.flatMap((id) => step.measures.filter((m) => m.id === id));
+  const shifts = (of: readonly MeasureChange[]) => of.map((m) => shift(words, m)).join("; ");
+  const isSure = (m: MeasureChange) => m.verdict === "more than counting error";
+  const sure = measures.filter(isSure).sort(surestFirst).slice(0, MOST_SURE);
+  const byEye = measures.filter((m) => m.verdict === null && shows(words, m));
+  const say = (key: string, text: string) => (text ? [fill(words.change[key] ?? "", { list: text })] : []);
+  const parts = [
+    ...findingParts(words, knowledge, step.findings),
+    ...say("beyond_error", shifts(sure)),
+    ...say("judged_by_eye", shifts(byEye)),
+    ...say(
+      "steady",
+      list(
+        words,
+        names(
+          words,
+          measures.filter((m) => m.verdict && !isSure(m)),
+        ),
+      ),
+    ),
+  ];
+  const since = fill(words.change.since ?? "", { date: writeDate(words, step.from.date) });
+  const said = parts.length > 0 ? parts : [words.change.nothing ?? ""];
+  return `${since} ${said.map((part) => `${capital(part)}.`).join(" ")}`;
+}
+
+/** What appeared, went, grew or shrank, each told of the site where it did. */
+function findingParts(words: Words, knowledge: Knowledge, findings: readonly FindingChange[]): string[] {
+  const sites = [...new Set(findings.map((f) => f.site ?? ""))];
+  return sites.flatMap((site) => {
+    const here = findings.filter((f) => (f.site ?? "") === site);
+    const changes = (["appeared", "went", "grew", "shrank"] as const).flatMap((kind) => {
+      const terms = here
+        .filter((f) => f.kind === kind)
+        .map((f) => knowledge.findings[f.finding]?.term ?? f.finding);
+      return terms.length > 0
+        ? [fill(words.change[kind] ?? "", { list: list(words, [...new Set(terms)]) })]
+        : [];
+    });
+    if (changes.length === 0) return [];
+    const said = changes.join("; ");
+    return site && sites.length > 1
+      ? [fill(words.change.at_site ?? "", { site: words.regions[site] ?? site, changes: said })]
+      : [said];
+  });
+}
+
+/** `hair density (occipital) 64 to 137 per cm²` */
+function shift(words: Words, m: MeasureChange): string {
+  return fill(words.change.shift ?? "", {
+    term: shortName(words, m),
+    place: m.site ? fill(words.change.at ?? "", { site: words.regions[m.site] ?? m.site }) : "",
+    before: writeNumber(words, m.before.value, m.places),
+    after: writeNumber(words, m.after.value, m.places),
+    unit: unitInSentence(words, measureText(words, m.unit)),
+  });
+}
+
+/** Each measure once, however many sites. */
+function names(words: Words, measures: readonly MeasureChange[]): string[] {
+  return [...new Set(measures.map((m) => shortName(words, m)))];
+}
+
+/** Without the bracket that explains it: `thin hairs` for `Thin hairs (under 0.03 mm)`. */
+function shortName(words: Words, m: MeasureChange): string {
+  const name = measureName(words, m.id, m.term).replace(/ \([^)]*\)$/u, "");
+  // A word of capitals, such as SALT, keeps them; a language that writes nouns with capitals keeps those too.
+  return words.change.small_names === "yes" && /^\p{Lu}\p{Ll}/u.test(name)
+    ? name.charAt(0).toLowerCase() + name.slice(1)
+    : name;
+}
+
+/** The least likely to be chance first; where that is not known, the larger against its own limits. */
+function surestFirst(a: MeasureChange, b: MeasureChange): number {
+  if (a.p !== undefined && b.p !== undefined && a.p !== b.p) return a.p - b.p;
+  return strength(b) - strength(a);
+}
+
+function strength({ effect }: MeasureChange): number {
+  if (!effect) return 0;
+  const half = ((effect.high ?? Number.POSITIVE_INFINITY) - effect.low) / 2;
+  return half > 0 ? Math.abs(effect.value) / half : 0;
+}
+
+/** False for a change that rounds to nothing as printed. */
+function shows(words: Words, m: MeasureChange): boolean {
+  return writeNumber(words, m.before.value, m.places) !== writeNumber(words, m.after.value, m.places);
+}
+
+/** A unit that begins with a stroke would be parted at a line's end, so a sentence says it in words. */
+function unitInSentence(words: Words, unit: string): string {
+  if (!unit) return "";
+  return unit.startsWith("/") ? fill(words.change.per ?? "", { unit: unit.slice(1) }) : `\u00a0${unit}`;
+}

@@ -1,0 +1,33 @@
+/** Which disorders a handout names, and how: the plain name first, then what doctors call it. */
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Impression, Visit } from "../visit/visit.js";
+import { fill, type Words, wordIn } from "./words.js";
+
+/** Impressions the handout may name: the clinician may keep one back with `in_handout: no`. */
+export function namedImpressions(visit: Pick<Visit, "impression">): Impression[] {
+  const held = visit.impression.filter((i) => i.certainty !== "excluded");
+  // With the first name kept back, a lesser one standing alone would mislead.
+  if (held[0]?.inHandout === false) return [];
+  return held.filter((i) => i.inHandout !== false).slice(0, 2);
+}
+
+/** `We think this is pattern hair loss. Doctors call it androgenetic alopecia.` */
+export function namingSentence(
+  words: Words,
+  knowledge: Knowledge,
+  impression: Impression,
+  isFirst: boolean,
+): string {
+  const { trade, plain } = namesOf(
+    knowledge.disorders[impression.disorder]?.patient.name ?? impression.disorder,
+  );
+  const sentences = isFirst ? words.certainty_patient : words.certainty_patient_also;
+  const said = fill(wordIn(sentences, impression.certainty) ?? "", { name: plain });
+  return trade === plain ? said : `${said} ${fill(words.doctors_call, { name: trade })}`;
+}
+
+/** `alopecia areata (patchy hair loss)` -> both names; a name without a bracket is both. */
+function namesOf(name: string): { trade: string; plain: string } {
+  const [, trade, plain] = /^(.*?) \((.*)\)$/u.exec(name) ?? [];
+  return { trade: trade ?? name, plain: plain ?? name };
+}

@@ -1,0 +1,71 @@
+/** Findings a handout shows, each with a drawing: those there was most of, and new hair wherever it was seen. */
+import { AMOUNTS, type FindingSeen } from "../visit/visit.js";
+import type { FactsInput } from "./facts-input.js";
+import { namedImpressions } from "./named.js";
+import type { LetterFacts } from "./variables.js";
+import { wordIn } from "./words.js";
+
+/** A reader takes in no more than this many drawings. Common practice, no source. */
+const MOST = 4;
+/** A finding that speaks this strongly for a name kept back (natural-log units) would tell it. */
+const TELLING = 0.9;
+/** What a patient hopes to hear of. */
+const NEW_HAIR = "upright-regrowing-hairs";
+
+export function picturedFindings(input: FactsInput): LetterFacts["pictured"] {
+  const { visit, knowledge, words } = input;
+  const most = new Map<string, FindingSeen>();
+  for (const seen of visit.sites.flatMap((s) => s.findings)) {
+    const before = most.get(seen.finding);
+    if (seen.seen.state === "present" && (!before || rank(seen) > rank(before))) most.set(seen.finding, seen);
+  }
+  const { weight, telling } = bearing(input);
+  const shown = [...most.values()]
+    .filter((f) => !telling.has(f.finding))
+    .sort(
+      (a, b) =>
+        rank(b) - rank(a) ||
+        (weight.get(b.finding) ?? 0) - (weight.get(a.finding) ?? 0) ||
+        (a.finding < b.finding ? -1 : 1),
+    );
+  const limit = namedImpressions(visit).length > 1 ? MOST - 1 : MOST;
+  const newHair = shown.find((f) => f.finding === NEW_HAIR);
+  const first = shown.slice(0, limit);
+  const chosen = !newHair || first.includes(newHair) ? first : [...first.slice(0, limit - 1), newHair];
+  return chosen.flatMap(({ finding: id, seen }) => {
+    const finding = knowledge.findings[id];
+    const amount =
+      seen.state === "present" && seen.amount ? wordIn(words.amounts_plain, seen.amount) : undefined;
+    return finding
+      ? [
+          {
+            id,
+            drawing: `pictogram:${id}`,
+            name: finding.plain.name,
+            amount: amount ?? "",
+            means: finding.plain.means,
+          },
+        ]
+      : [];
+  });
+}
+
+function rank({ seen }: FindingSeen): number {
+  // Seen without an amount stands for a few, as elsewhere.
+  return seen.state === "present" ? (seen.amount === null ? 1 : AMOUNTS.indexOf(seen.amount)) : -1;
+}
+
+/** How much a finding speaks for a recorded name, and which would tell a name that is kept back. */
+function bearing(input: FactsInput): { weight: Map<string, number>; telling: Set<string> } {
+  const weight = new Map<string, number>();
+  const telling = new Set<string>();
+  for (const i of input.visit.impression) {
+    const view = input.interpretation.disorders.find((d) => d.id === i.disorder);
+    for (const r of view?.for ?? []) {
+      if (r.kind !== "finding" || r.state !== "present") continue;
+      weight.set(r.id, Math.max(weight.get(r.id) ?? 0, r.weight));
+      if (i.inHandout === false && r.weight > TELLING) telling.add(r.id);
+    }
+  }
+  return { weight, telling };
+}
