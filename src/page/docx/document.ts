@@ -6,6 +6,7 @@ import {
   Header,
   type IBaseParagraphStyleOptions,
   LevelFormat,
+  LineRuleType,
   Packer,
   PageNumber,
   Paragraph,
@@ -59,12 +60,14 @@ export async function documentBytes(letter: Letter, root: Element): Promise<Uint
             color: colour(PALETTE.ink),
             language: { value: letter.language },
           },
-          paragraph: { spacing: { after: twips(scale.gap), line: 264 } },
+          // Said in full: without the rule some programs take the line's height for fixed and cut pictures down to it.
+          paragraph: { spacing: { after: twips(scale.gap), line: 264, lineRule: LineRuleType.AUTO } },
         },
         heading1: heading(scale.h1),
         heading2: heading(scale.h2),
         heading3: heading(scale.h3),
       },
+      paragraphStyles: [{ id: "Normal", name: "Normal", quickFormat: true }],
     },
     numbering: {
       config: [
@@ -149,7 +152,7 @@ function foot(letter: Letter, style: Style): Footer {
   return new Footer({
     children: [
       line([run([cleanText(letter.identifiers)], true)]),
-      line([run([cleanText(letter.confidentiality), "  "]), run(pages)]),
+      line([run([cleanText(letter.confidentiality), "  "]), ...pages.map((part) => run([part]))]),
     ],
   });
 }
@@ -179,9 +182,11 @@ async function withoutClock(bytes: Uint8Array, date: string): Promise<Uint8Array
     const content =
       name === "docProps/core.xml"
         ? (await file.async("string")).replace(/\d{4}-\d{2}-\d{2}T[\d:.]+Z/gu, `${date}T00:00:00Z`)
-        : LINKED.test(name)
-          ? (await file.async("string")).replace(LINK_ID, (all, id) => all.replace(id, links.get(id) ?? id))
-          : await file.async("uint8array");
+        : name === "word/styles.xml"
+          ? (await file.async("string")).replace('w:styleId="Normal"', 'w:default="1" w:styleId="Normal"')
+          : LINKED.test(name)
+            ? (await file.async("string")).replace(LINK_ID, (all, id) => all.replace(id, links.get(id) ?? id))
+            : await file.async("uint8array");
     to.file(name, content, { date: day, createFolders: false });
   }
   return to.generateAsync({ type: "uint8array", compression: "DEFLATE", compressionOptions: { level: 9 } });
