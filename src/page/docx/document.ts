@@ -27,6 +27,8 @@ import type { DocxSetting } from "./setting.js";
 
 /** A typeface that every office program has, or has a twin of. */
 const FACE = "Arial";
+/** Style of the lines at the foot. */
+const FOOT = "Foot";
 /** Head and foot stand this far from the edge of the sheet. */
 const EDGE_MM = 9;
 
@@ -67,7 +69,16 @@ export async function documentBytes(letter: Letter, root: Element): Promise<Uint
         heading2: heading(scale.h2),
         heading3: heading(scale.h3),
       },
-      paragraphStyles: [{ id: "Normal", name: "Normal", quickFormat: true }],
+      paragraphStyles: [
+        { id: "Normal", name: "Normal", quickFormat: true },
+        // Page numbers take their size from the style of their paragraph in some programs.
+        {
+          id: FOOT,
+          name: FOOT,
+          basedOn: "Normal",
+          run: { size: halfPoints(scale.foot.size), color: colour(PALETTE.quiet) },
+        },
+      ],
     },
     numbering: {
       config: [
@@ -148,7 +159,7 @@ function foot(letter: Letter, style: Style): Footer {
     .map((part) =>
       part === "{page}" ? PageNumber.CURRENT : part === "{pages}" ? PageNumber.TOTAL_PAGES : part,
     );
-  const line = (runs: TextRun[]) => new Paragraph({ children: runs, spacing: { after: 0 } });
+  const line = (runs: TextRun[]) => new Paragraph({ style: FOOT, children: runs, spacing: { after: 0 } });
   return new Footer({
     children: [
       line([run([cleanText(letter.identifiers)], true)]),
