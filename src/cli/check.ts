@@ -1,6 +1,7 @@
 /** `whorl check`: every problem of every visit file, nothing written. */
 import type { Command } from "commander";
 import type { Problem } from "../base/problem.js";
+import { checkClinic, isClinicFile } from "../batch/check-clinic.js";
 import type { Examined } from "../batch/examine.js";
 import { prepareFile } from "../batch/prepare.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -26,23 +27,25 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
     .description(
       "Reads each visit file (or every visit file below a folder) and reports all problems with line and column: spelling,\ncontradictions, slips in numbers, and where evidence and impression part ways. Writes nothing.",
     )
-    .argument("[visit...]", "visit files or folders")
+    .argument("[visit...]", "visit files or folders, or a clinic file")
     .option("--clinic <file>", "clinic file (default: clinic.yaml beside the visit or above it)")
     .option("--strict", "count warnings that are not accepted as failures")
     .option("--json", "print the result as JSON")
     .option("--what-prints", "list what of a visit file the letter and the handout leave out, and why")
     .addHelpText(
       "after",
-      "\nExamples:\n  whorl check visit.yaml\n  whorl check patients/ --strict\n  whorl check visit.yaml --json",
+      "\nExamples:\n  whorl check visit.yaml\n  whorl check patients/ --strict\n  whorl check visit.yaml --json\n  whorl check clinic.yaml",
     )
-    .action((paths: string[], options: CheckOptions) => {
+    .action(async (named: string[], options: CheckOptions) => {
       if (options.whatPrints) {
         process.stdout.write(
           options.json ? `${JSON.stringify(whatPrintsJson(), null, 2)}\n` : whatPrintsText(),
         );
         return done(EXIT.fine);
       }
-      if (paths.length === 0) {
+      const clinics = named.filter(isClinicFile);
+      const paths = named.filter((path) => !clinics.includes(path));
+      if (named.length === 0) {
         process.stderr.write("error: missing required argument 'visit'\n");
         return done(EXIT.usage);
       }
@@ -59,6 +62,7 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
         const notes = clinic && value ? handoutNotes(value.examined, clinic, knowledge) : [];
         return { file, problems: [...said, ...notes.filter(once)] };
       });
+      for (const file of clinics) files.push({ file, problems: await checkClinic(file, knowledge) });
       for (const problem of found.problems) files.push({ file: problem.file ?? "", problems: [problem] });
       if (files.length === 0) {
         process.stderr.write("No visit files found.\n");
@@ -71,11 +75,17 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
         const shown = showProblems(all);
         if (shown) process.stdout.write(`${shown}\n\n`);
         const count = countProblems(all) || "no problems";
-        process.stdout.write(`${files.length} visit file${files.length === 1 ? "" : "s"}: ${count}\n`);
+        process.stdout.write(`${counted(files.length - clinics.length, clinics.length)}: ${count}\n`);
       }
       const bad = all.some((p) => p.severity === "error" || (options.strict && p.severity === "warning"));
       done(bad ? EXIT.input : EXIT.fine);
     });
+}
+
+/** `3 visit files, 1 clinic file` */
+function counted(visits: number, clinics: number): string {
+  const files = (n: number, what: string) => (n === 0 ? [] : [`${n} ${what} file${n === 1 ? "" : "s"}`]);
+  return [...files(visits, "visit"), ...files(clinics, "clinic")].join(", ");
 }
 
 /** What to know of the handout before it is printed. A handout that cannot be made is left to `letter`. */

@@ -138,7 +138,7 @@ function besideNothingFound(
 }
 
 function isPositiveGround(r: Reason): boolean {
-  return r.kind !== "context" && r.state !== "absent" && r.weight > 0;
+  return r.weight > 0 && r.kind !== "context" && r.state !== "absent" && r.examined !== false;
 }
 
 /** An open line stands against every disorder but those that would be its cause; lines on other matters stand against none. */

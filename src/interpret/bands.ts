@@ -14,7 +14,11 @@ export interface Held {
 
 /** Something seen or tested that speaks for the disorder; history and what was looked for and not seen are none. */
 function isGround(r: Reason): boolean {
-  return r.weight > 0 && r.kind !== "context" && r.state !== "absent";
+  return r.weight > 0 && !isHistory(r) && r.state !== "absent";
+}
+
+function isHistory(r: Reason): boolean {
+  return r.kind === "context" || r.examined === false;
 }
 
 /** How many scarring disorders stay at least possible while a scarring sign stands. */
@@ -57,7 +61,7 @@ export function bandsOf(
       return "strongly supported";
     }
     if (grounded && odds >= limits.supported.odds && leads >= limits.supported.leads) return "supported";
-    const seen = (reasons[d] ?? []).reduce((sum, r) => (r.kind === "context" ? sum : sum + r.weight), 0);
+    const seen = (reasons[d] ?? []).reduce((sum, r) => (isHistory(r) ? sum : sum + r.weight), 0);
     const least = seen > 0 ? limits.possible.share_with_grounds : limits.possible.share;
     return grounds.length > 0 && share >= least ? "possible" : "unlikely";
   });

@@ -190,7 +190,7 @@ function readSites(whole: Facts, ablate?: Ablation): SiteRead[] {
     const facts = factsAt(whole, site);
     const picture = pictureOf(facts, [site]);
     if (!picture.some((e) => e.state === "present")) return { site, found: [] };
-    const weighed = weigh(facts, picture, ablate);
+    const weighed = weigh(facts, picture, ablate, 0);
     return { site, weighed, found: weighed.cells.disorders.map((_, d) => foundFor(weighed, d)) };
   });
 }

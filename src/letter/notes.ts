@@ -20,6 +20,10 @@ export const LETTER_PROBLEMS = {
     meaning: "There are no words for the language asked for.",
     cure: "Choose another language, or add a folder with words.yaml.",
   },
+  "no-own-templates": {
+    meaning: "The folder of the clinic's own templates is not there, or holds no folder of a language.",
+    cure: "Correct the name of the folder; whorl new templates makes one.",
+  },
   "missing-phrase": {
     meaning: "The words of a language lack a phrase that documents print.",
     cure: "Add it to words.yaml.",

@@ -1,5 +1,5 @@
 /** A language pack: words and templates of one language, read from the shipped folder and from a clinic's own. The only reader of templates. */
-import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { parse } from "yaml";
 import type { Problem } from "../base/problem.js";
@@ -64,7 +64,32 @@ export function loadPack(language: string, own?: string): { pack?: Pack; problem
   return result;
 }
 
+/** A clinic's folder that is not there, or holds no folder of a language: its wording would be missed in silence. */
+function ownFolderFault(own: string): Problem | undefined {
+  const fault = (message: string, expected: string): Problem => ({
+    severity: "error",
+    id: "no-own-templates",
+    message,
+    file: own,
+    expected,
+  });
+  if (!existsSync(own))
+    return fault("the folder of your own templates is not there", "a folder, or no key templates");
+  const folders = statSync(own).isDirectory() ? readdirSync(own) : [];
+  if (
+    folders.some((name) => packLanguages().includes(name) || /^[a-z]{2,3}(?:-[A-Z][A-Za-z]*)*$/u.test(name))
+  )
+    return undefined;
+  const holds = folders.length > 0 ? `, only ${folders.slice(0, 5).join(", ")}` : "";
+  return fault(
+    `the folder of your own templates holds no folder of a language${holds}`,
+    "a folder such as en or en-GB in it",
+  );
+}
+
 function readPack(language: string, own?: string): { pack?: Pack; problems: Problem[] } {
+  const absent = own === undefined ? undefined : ownFolderFault(own);
+  if (absent) return { problems: [absent] };
   const problems: Problem[] = [];
   let words: Record<string, unknown> = {};
   const documents: Record<string, TemplateSource> = {};

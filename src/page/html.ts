@@ -1,6 +1,6 @@
 /** A finished letter -> one HTML page that needs nothing from elsewhere and prints well. */
 import type { Letter } from "../letter/document.js";
-import { type Element, type Node, readLeniently } from "./html/markup.js";
+import { type Element, headingLevels, type Node, readLeniently } from "./html/markup.js";
 import { PAGE_CSS, sheetCss } from "./html/page-style.js";
 import { COMMON_ATTRIBUTES, ELEMENTS } from "./html/vocabulary.js";
 import { cleanText, cleanWithIsolates } from "./type/characters.js";
@@ -25,6 +25,7 @@ function withOwnIds(drawing: string, number: number): string {
 interface Writer {
   readonly letter: Letter;
   readonly withDrawings: boolean;
+  readonly levels: ReadonlyMap<Element, number>;
   drawings: number;
 }
 
@@ -43,6 +44,13 @@ function attributes(element: Element, writer: Writer): string {
     .filter(([name, value]) => name !== "href" || /^(https?:|mailto:|tel:)/.test(value))
     .map(([name, value]) => ` ${name}="${name === "src" ? source(value, writer.letter) : escapeHtml(value)}"`)
     .join("");
+}
+
+/** The subject line is the title where no heading is; boxes are notes, since a page may hold several. */
+function role(element: Element, { levels }: Writer): string {
+  if (element.name === "aside") return ' role="note"';
+  const level = element.name === "p" ? levels.get(element) : undefined;
+  return level === undefined ? "" : ` role="heading" aria-level="${level}"`;
 }
 
 /** Columns of `div.beside` and of tables keep the shares given to them. */
@@ -80,7 +88,7 @@ function write(node: Node, writer: Writer): string {
   const inner = node.children.map((child) => write(child, writer)).join("");
   const kind = ELEMENTS[name];
   if (!kind) return inner;
-  const start = `<${name}${attributes(node, writer)}${widthsStyle(node)}>`;
+  const start = `<${name}${attributes(node, writer)}${role(node, writer)}${widthsStyle(node)}>`;
   if (kind.holds === "nothing") return start;
   // The caption has to come before the column widths.
   const caption = name === "table" ? (/^<caption[\s\S]*?<\/caption>/.exec(inner)?.[0] ?? "") : "";
@@ -92,6 +100,7 @@ export function renderHtml(letter: Letter): string {
   const { root, problems } = readLeniently(letter.html);
   const writer: Writer = {
     letter,
+    levels: headingLevels(root),
     withDrawings: !problems.some((p) => p.id === "drawing-not-set"),
     drawings: 0,
   };

@@ -2,6 +2,7 @@
 import { dirname, join } from "node:path";
 import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import { readPath } from "../base/yaml-source.js";
 import type { ADDRESS_WINDOWS, PAPERS } from "./clinic-schema.js";
 import { type ClinicFile, clinicFileSchema } from "./clinic-schema.js";
 import { oddText } from "./odd-text.js";
@@ -55,8 +56,13 @@ export interface Clinic {
   readonly templates?: string;
 }
 
+/** A Clinic with where its keys stand, or the problems that stopped it. */
+export interface ClinicRead extends Outcome<Clinic> {
+  readonly places?: Places;
+}
+
 /** The Clinic in `text`, or the problems that stop it. */
-export function parseClinic(text: string, file: string): Outcome<Clinic> {
+export function parseClinic(text: string, file: string): ClinicRead {
   const { source, problems } = openText(text, file);
   if (!source) return { problems };
   const { values, problems: misread } = readValues(source, clinicFileSchema);
@@ -68,13 +74,14 @@ export function parseClinic(text: string, file: string): Outcome<Clinic> {
   }
   problems.push(...oddText(source, problems));
   const settled = inReadingOrder(problems);
+  const places: Places = { file, of: (path) => source.place(readPath(path)) };
   return values && !hasError(settled)
-    ? { value: toClinic(values), problems: settled }
-    : { problems: settled };
+    ? { value: toClinic(values), problems: settled, places }
+    : { problems: settled, places };
 }
 
 /** As `parseClinic`, from a file on disk; logo and templates come with the file's folder before them. */
-export function readClinic(file: string): Outcome<Clinic> {
+export function readClinic(file: string): ClinicRead {
   const { value: text, problems } = readText(file);
   if (text === undefined) return { problems };
   const outcome = parseClinic(text, file);
@@ -82,7 +89,7 @@ export function readClinic(file: string): Outcome<Clinic> {
   const beside = (name: string | undefined) => (name === undefined ? undefined : join(dirname(file), name));
   const { logo, templates } = outcome.value;
   const value = withoutUndefined({ ...outcome.value, logo: beside(logo), templates: beside(templates) });
-  return { value, problems: outcome.problems };
+  return { ...outcome, value };
 }
 
 /** Problems of a visit that only its clinic file shows: who saw the patient, and whether they may sign. */

@@ -81,6 +81,8 @@ test("drawings keep their ids apart", () => {
 
 test("its body is again in the vocabulary, but for the photos", () => {
   const body = /<main>([\s\S]*)<\/main>/.exec(renderHtml(HANDOUT))?.[1] ?? "";
-  const { problems } = readMarkup(body.replace(/<colgroup>.*?<\/colgroup>/g, ""));
+  const { problems } = readMarkup(
+    body.replaceAll(/ role="\w+"| aria-level="\d"/g, "").replace(/<colgroup>.*?<\/colgroup>/g, ""),
+  );
   expect(problems).toEqual([]);
 });

@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import type { Letter } from "../../src/letter/document.js";
 import { letterOf, pagesOf, type ReadPage, rendered } from "./read-back.js";
 import { HANDOUT, REFERRAL } from "./sample-letter.js";
+import { plainJpeg } from "./sample-photos.js";
 
 const SENTENCE =
   "The margin of the patch was looked at in three fields of view, each at the same magnification. ";
@@ -178,4 +179,30 @@ test("bound words in a column too narrow for them are broken, not lost or refuse
     const [page] = await pagesOf(letterOf(html, { typeSize }));
     expect(page?.text.replaceAll(" ", "")).toContain("01632960141222333");
   }
+});
+
+test("a table's first row does not stay behind alone, and no word stands alone on a last line", async () => {
+  const filler = (n: number) => `<p>${"Words of the letter in a line or so. ".repeat(2)}</p>`.repeat(n);
+  const row = (site: string) =>
+    `<tr><th scope="row">${site}</th><td>${"seen, counted and written down here, ".repeat(4)}</td></tr>`;
+  const table = `<table><thead><tr><th scope="col">Site</th><th scope="col">Seen</th></tr></thead><tbody>${["Nape", "Crown", "Brow"].map(row).join("")}</tbody></table>`;
+  for (let lines = 18; lines < 30; lines += 1) {
+    const pages = await pagesOf(letterOf(`${filler(lines)}${table}<p>The end of it all.</p>`));
+    const on = ["Nape", "Crown", "Brow"].map((site) => pages.findIndex((page) => page.text.includes(site)));
+    const alone = on[0] !== on[1] || on[1] !== on[2];
+    expect(alone, `${lines} paragraphs before the table: pages ${on.join()}`).toBe(false);
+  }
+});
+
+test("a photo that would have the last page to itself is set smaller", async () => {
+  const photos = { scalp: plainJpeg(900, 900) };
+  const words =
+    "<p>Words of the letter, enough for a line of it and a little more than that, one would think.</p>";
+  const figure = '<h2>Images</h2><figure><img src="photo:scalp" alt="A scalp" width="220"></figure>';
+  const counts = new Set<number>();
+  for (let lines = 13; lines <= 17; lines += 1) {
+    const { pages } = await rendered(letterOf(words.repeat(lines) + figure, { photos }));
+    counts.add(pages);
+  }
+  expect([...counts]).toEqual([1]);
 });

@@ -4,9 +4,11 @@ import {
   PDFArray,
   PDFDict,
   PDFDocument,
+  type PDFHexString,
   PDFName,
   type PDFRawStream,
   PDFRef,
+  type PDFString,
 } from "@cantoo/pdf-lib";
 import { expect, test } from "vitest";
 import { allNodes, letterOf, outline, pagesOf, readBack, rendered } from "./read-back.js";
@@ -84,13 +86,96 @@ test("title, language, display title and marking are declared", async () => {
   expect(xml).toContain("Hair &amp; scalp &lt;draft&gt; TS-1");
 });
 
-test("PDF/UA conformance is not claimed in the metadata", async () => {
+test("PDF/UA-1 is claimed in the metadata", async () => {
   const { bytes } = await rendered(HANDOUT);
   const { catalogue } = await catalogueOf(bytes);
   const xml = Buffer.from((catalogue.lookup(PDFName.of("Metadata")) as PDFRawStream).contents).toString(
     "utf8",
   );
-  expect(xml).not.toContain("pdfuaid");
+  expect(xml.replace(/\s/g, "")).toContain("<pdfuaid:part>1</pdfuaid:part>");
+});
+
+function structures(document: PDFDocument, type: string): PDFDict[] {
+  return document.context
+    .enumerateIndirectObjects()
+    .flatMap(([, object]) =>
+      object instanceof PDFDict && object.get(PDFName.of("S"))?.toString() === `/${type}` ? [object] : [],
+    );
+}
+
+test("a figure says where it stands", async () => {
+  const drawing =
+    '<svg width="20" height="30" role="img" aria-label="A dot"><circle cx="10" cy="10" r="5"/></svg>';
+  const { bytes } = await rendered(letterOf(`<figure>${drawing}</figure>`));
+  const { document } = await catalogueOf(bytes);
+  const [figure] = structures(document, "Figure");
+  const attributes = figure?.lookup(PDFName.of("A"), PDFDict);
+  expect(attributes?.get(PDFName.of("O"))?.toString()).toBe("/Layout");
+  const [left = 0, low = 0, right = 0, high = 0] =
+    attributes
+      ?.lookup(PDFName.of("BBox"), PDFArray)
+      .asArray()
+      .map((each) => Number(each.toString())) ?? [];
+  expect((right - left) / (high - low)).toBeCloseTo(2 / 3, 2);
+  expect(left).toBeCloseTo((25 * 72) / 25.4, 1);
+  expect(high).toBeCloseTo(841.89 - (15 * 72) / 25.4, 0);
+});
+
+test("headings have bookmarks below one another, and the pane stays shut", async () => {
+  const { bytes } = await rendered(
+    letterOf("<h1>Title &amp; all</h1><h2>One</h2><p>a</p><h3>Inner</h3><p>b</p><h2>Two</h2><p>c</p>"),
+  );
+  const { catalogue } = await catalogueOf(bytes);
+  const titles = (parent: PDFDict): unknown[] => {
+    const found: unknown[] = [];
+    let item = parent.lookupMaybe(PDFName.of("First"), PDFDict);
+    for (; item; item = item.lookupMaybe(PDFName.of("Next"), PDFDict)) {
+      const text = (item.lookup(PDFName.of("Title")) as PDFString | PDFHexString).decodeText();
+      const inner = titles(item);
+      found.push(inner.length > 0 ? [text, inner] : text);
+    }
+    return found;
+  };
+  expect(titles(catalogue.lookup(PDFName.of("Outlines"), PDFDict))).toEqual([
+    ["Title & all", [["One", ["Inner"]], "Two"]],
+  ]);
+  expect(catalogue.get(PDFName.of("PageMode"))?.toString()).toBe("/UseNone");
+});
+
+test("without a heading of its own, the subject line is the title", async () => {
+  const [page] = await pagesOf(
+    letterOf(
+      '<p>Dear Dr Vale</p><p class="subject">Ms Ines Oyelaran</p><h2>Findings</h2><p>a</p><h3>More</h3><p>b</p>',
+    ),
+  );
+  expect(outline(page?.structure)).toBe("Root(Document(P H1 H2 P H3 P))");
+});
+
+test("cells of a table with joined cells name their headings", async () => {
+  const { bytes } = await rendered(
+    letterOf(`<table><thead><tr><th scope="col">Site</th><th scope="col" colspan="2">Dots</th></tr></thead>
+      <tbody><tr><th scope="row">Nape</th><td>3</td><td>4</td></tr><tr><th scope="row">Crown</th><td>5</td><td>6</td></tr></tbody></table>`),
+  );
+  const { document, catalogue } = await catalogueOf(bytes);
+  const idsOf = (cell: PDFDict) => (cell.lookup(PDFName.of("ID")) as PDFString).decodeText();
+  const headings = structures(document, "TH");
+  const ids = headings.map(idsOf);
+  expect(new Set(ids).size).toBe(4);
+  const cells = structures(document, "TD").map((cell) =>
+    cell
+      .lookup(PDFName.of("A"), PDFDict)
+      .lookup(PDFName.of("Headers"), PDFArray)
+      .asArray()
+      .map((each) => ids.indexOf((each as PDFString).decodeText())),
+  );
+  expect(cells).toEqual([
+    [1, 2],
+    [1, 2],
+    [1, 3],
+    [1, 3],
+  ]);
+  const tree = catalogue.lookup(PDFName.of("StructTreeRoot"), PDFDict);
+  expect(tree.lookup(PDFName.of("IDTree"), PDFDict).lookup(PDFName.of("Names"), PDFArray).size()).toBe(8);
 });
 
 /** Every piece of page content is inside marked content, and marked pieces are never nested. */

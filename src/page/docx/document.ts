@@ -154,9 +154,23 @@ function foot(letter: Letter, style: Style): Footer {
   });
 }
 
+/** Parts that name links, and the names of links there. */
+const LINKED = /^word\/(?:_rels\/)?document\.xml(?:\.rels)?$/u;
+const LINK_ID = /\b(?:r:id|Id)="(rId[\w-]{8,})"/gu;
+
+/** Names for links in their order, since the library draws them by chance. */
+async function linkNames(from: JSZip): Promise<ReadonlyMap<string, string>> {
+  const text = (await from.file("word/document.xml")?.async("string")) ?? "";
+  const names = new Map<string, string>();
+  for (const [, id = ""] of text.matchAll(LINK_ID))
+    if (!names.has(id)) names.set(id, `rIdLink${names.size + 1}`);
+  return names;
+}
+
 /** The same package with the letter's date for every clock, so that equal letters give equal bytes. */
 async function withoutClock(bytes: Uint8Array, date: string): Promise<Uint8Array> {
   const from = await JSZip.loadAsync(bytes);
+  const links = await linkNames(from);
   const to = new JSZip();
   const day = new Date(`${date}T00:00:00Z`);
   for (const name of Object.keys(from.files).sort()) {
@@ -165,7 +179,9 @@ async function withoutClock(bytes: Uint8Array, date: string): Promise<Uint8Array
     const content =
       name === "docProps/core.xml"
         ? (await file.async("string")).replace(/\d{4}-\d{2}-\d{2}T[\d:.]+Z/gu, `${date}T00:00:00Z`)
-        : await file.async("uint8array");
+        : LINKED.test(name)
+          ? (await file.async("string")).replace(LINK_ID, (all, id) => all.replace(id, links.get(id) ?? id))
+          : await file.async("uint8array");
     to.file(name, content, { date: day, createFolders: false });
   }
   return to.generateAsync({ type: "uint8array", compression: "DEFLATE", compressionOptions: { level: 9 } });

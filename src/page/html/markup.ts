@@ -3,7 +3,9 @@ import { Parser } from "htmlparser2";
 import { nearestWords } from "../../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../../base/problem.js";
 import { type PageProblemId, pageError } from "../problems.js";
+import { linkAddresses } from "./links.js";
 import { type PlainDrawing, placeInWhole, plainDrawings, withoutInsides } from "./plain-drawing.js";
+import type { Element, Node } from "./tree.js";
 import {
   CLASS_NEEDED,
   COMMON_ATTRIBUTES,
@@ -12,24 +14,7 @@ import {
   type ElementKind,
 } from "./vocabulary.js";
 
-export interface Words {
-  readonly kind: "words";
-  readonly text: string;
-}
-
-export interface Element {
-  readonly kind: "element";
-  readonly name: string;
-  readonly classes: readonly string[];
-  readonly attributes: Readonly<Record<string, string>>;
-  readonly children: Node[];
-  /** Line in the letter's HTML, from 1. */
-  readonly line: number;
-  /** For svg: its source. */
-  drawing?: string;
-}
-
-export type Node = Words | Element;
+export type { Element, Node, Words } from "./tree.js";
 
 const ROOT = "letter";
 
@@ -282,6 +267,7 @@ export function readLeniently(html: string): {
     reader = new Reader(html, []);
     reader.read();
   }
+  linkAddresses(reader.root);
   return { root: reader.root, problems: reader.problems };
 }
 
@@ -299,7 +285,7 @@ export function childElements(element: Element): Element[] {
 
 /**
  * Levels for the headings of a letter as a reader's outline needs them: beginning at 1 and never skipping one on the way
- * down, whatever sizes the template chose.
+ * down, whatever sizes the template chose. The first is the document's title: without an h1, the subject line.
  */
 export function headingLevels(root: Element): Map<Element, number> {
   const headings: Element[] = [];
@@ -308,10 +294,12 @@ export function headingLevels(root: Element): Map<Element, number> {
     for (const child of childElements(element)) collect(child);
   };
   collect(root);
+  const subject = childElements(root).find((child) => child.classes.includes("subject"));
+  if (subject && !headings.some((heading) => heading.name === "h1")) headings.unshift(subject);
   const levels = new Map<Element, number>();
   const open: number[] = [];
   for (const heading of headings) {
-    const size = Number(heading.name.slice(1));
+    const size = heading === subject ? 1 : Number(heading.name.slice(1));
     while ((open[open.length - 1] ?? 0) >= size) open.pop();
     open.push(size);
     levels.set(heading, open.length);

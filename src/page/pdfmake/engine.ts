@@ -93,6 +93,8 @@ export interface EnginePage {
 
 export interface EngineDocument {
   page: EnginePage;
+  readonly outline: Outline;
+  readonly _root: Ref;
   info: Record<string, unknown>;
   fonts: Record<string, Record<string, string>>;
   fontCache: Record<string, Record<string, EngineFont>>;
@@ -108,6 +110,7 @@ export interface EngineDocument {
   endMarkedContent(): unknown;
   addContent(operators: string): unknown;
   ref(data: object): Ref;
+  appendXML(xml: string): void;
   getStructTreeRoot(): Ref;
   getStructParentTree(): NumberTree;
   createStructParentTreeNextKey(): number;
@@ -116,14 +119,22 @@ export interface EngineDocument {
   end(): void;
 }
 
-/** A drawing at its place, in points from the top left of the page. */
-export interface PlacedDrawing {
+/** A drawing or photo at its place, in points from the top left of the page. */
+export interface Placed {
   readonly content?: Content;
-  readonly svg: string;
   readonly x: number;
   readonly y: number;
   readonly _width: number;
   readonly _height: number;
+}
+
+export interface PlacedDrawing extends Placed {
+  readonly svg: string;
+}
+
+/** A bookmark, or all of them. */
+export interface Outline {
+  addItem(title: string, options: { top: number; left: number }): Outline;
 }
 
 export interface EngineRenderer {
@@ -131,7 +142,7 @@ export interface EngineRenderer {
   renderPages(pages: readonly LaidPage[]): void;
   renderLine(line: Line, x: number, y: number): void;
   renderSVG(svg: PlacedDrawing): void;
-  renderImage(image: { content?: Content }): void;
+  renderImage(image: Placed): void;
   renderVector(vector: object): void;
 }
 

@@ -6,7 +6,7 @@
 import type { Content } from "../set/content.js";
 import { addMark, isWorthKeeping, linkAround, type Tag } from "../set/structure.js";
 import { drawWords } from "./draw-words.js";
-import type { Engine, EngineDocument, Line, Ref } from "./engine.js";
+import type { Engine, EngineDocument, Line, Outline, Placed, Ref } from "./engine.js";
 
 /** Opens a marked piece of page under `tag`. */
 function beginMark(pdf: EngineDocument, tag: Tag): void {
@@ -52,9 +52,34 @@ function drawTagged(pdf: EngineDocument, tag: Tag | null, draw: () => unknown): 
   pdf.addContent("EMC");
 }
 
+/** Bookmarks of a document: those that may take others below them, and the headings that have one. */
+const bookmarks = new WeakMap<EngineDocument, { open: [number, Outline][]; had: Set<Tag> }>();
+
+/** A bookmark for each heading, where its first line begins. */
+function addBookmark(pdf: EngineDocument, tag: Tag, y: number): void {
+  const level = Number(/^H(\d)$/.exec(tag.type)?.[1] ?? 0);
+  const made = bookmarks.get(pdf) ?? { open: [[0, pdf.outline]], had: new Set() };
+  bookmarks.set(pdf, made);
+  if (level === 0 || made.had.has(tag) || !tag.attributes.title) return;
+  made.had.add(tag);
+  made.open = made.open.filter(([above]) => above < level);
+  // The engine counts from the right edge; this is the left one.
+  const [, , width = 0] = pdf.page.dictionary.data.MediaBox as number[];
+  const item = made.open.at(-1)?.[1].addItem(tag.attributes.title, { top: y, left: width });
+  if (item) made.open.push([level, item]);
+  // The pane with the bookmarks is opened by who wants it.
+  pdf._root.data.PageMode = "UseNone";
+}
+
+/** Notes where a figure is drawn. */
+function placeFigure(pdf: EngineDocument, tag: Tag | null, { x, y, _width, _height }: Placed): void {
+  if (tag) tag.bounds = pdf._convertRect(x, y, _width, _height);
+}
+
 /** Draws a line in pieces, one for each inline element, all on the line's own baseline. */
 function drawLine(pdf: EngineDocument, line: Line, x: number, y: number, draw: (piece: Line) => void): void {
   const own = tagToDraw(pdf, line.content);
+  if (own) addBookmark(pdf, own, y);
   const first = line.inlines[0];
   // A list label is a line of its own, without a content.
   if (!own && first?.inlineTag?.type !== "Lbl") {
@@ -116,7 +141,7 @@ function drawLink(pdf: EngineDocument, tag: Tag, piece: Line, draw: () => void):
 }
 
 function attributesOf(tag: Tag): Record<string, unknown> {
-  const { alt, lang, actualText, scope, colSpan, numbering } = tag.attributes;
+  const { alt, lang, actualText, scope, colSpan, numbering, title, id, headers } = tag.attributes;
   const data: Record<string, unknown> = {};
   if (alt !== undefined) data.Alt = new String(alt);
   if (lang !== undefined) data.Lang = new String(lang);
@@ -124,13 +149,19 @@ function attributesOf(tag: Tag): Record<string, unknown> {
   const table = {
     ...(scope ? { Scope: scope } : {}),
     ...(colSpan ? { ColSpan: colSpan } : {}),
+    ...(headers ? { Headers: headers.map((each) => new String(each)) } : {}),
   };
+  if (title !== undefined) data.T = new String(title);
+  if (id !== undefined) data.ID = new String(id);
+  if (tag.bounds) data.A = { O: "Layout", Placement: "Block", BBox: tag.bounds };
   if (numbering) data.A = { O: "List", ListNumbering: numbering };
   if (Object.keys(table).length > 0) data.A = { O: "Table", ...table };
   return data;
 }
 
-function writeTag(pdf: EngineDocument, tag: Tag, parent: Ref): Ref {
+type Ids = Map<string, Ref>;
+
+function writeTag(pdf: EngineDocument, tag: Tag, parent: Ref, ids: Ids): Ref {
   const data: Record<string, unknown> = {
     Type: "StructElem",
     S: tag.type,
@@ -138,10 +169,11 @@ function writeTag(pdf: EngineDocument, tag: Tag, parent: Ref): Ref {
     ...attributesOf(tag),
   };
   const ref = pdf.ref(data);
+  if (tag.attributes.id !== undefined) ids.set(tag.attributes.id, ref);
   const kids: unknown[] = [];
   for (const kid of tag.kids) {
     if (kid.kind === "tag") {
-      if (isWorthKeeping(kid)) kids.push(writeTag(pdf, kid, ref));
+      if (isWorthKeeping(kid)) kids.push(writeTag(pdf, kid, ref, ids));
     } else if (kid.kind === "mark") {
       const page = kid.page as Ref;
       kids.push({ Type: "MCR", Pg: page, MCID: kid.mcid });
@@ -157,10 +189,24 @@ function writeTag(pdf: EngineDocument, tag: Tag, parent: Ref): Ref {
   return ref;
 }
 
+/** What `npm run conform` holds files against; the engine's own switch for it also writes a wrong list of glyphs. */
+const CONFORMS = `
+        <rdf:Description rdf:about="" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">
+            <pdfuaid:part>1</pdfuaid:part>
+        </rdf:Description>
+        `;
+
 /** Writes the finished tree into the document; call after the last page is drawn and before the document ends. */
 export function writeStructure(pdf: EngineDocument, root: Tag): void {
   const treeRoot = pdf.getStructTreeRoot();
-  treeRoot.data.K = [writeTag(pdf, root, treeRoot)];
+  const ids: Ids = new Map();
+  pdf.appendXML(CONFORMS);
+  treeRoot.data.K = [writeTag(pdf, root, treeRoot, ids)];
+  if (ids.size === 0) return;
+  const names = [...ids].sort(([a], [b]) => (a < b ? -1 : 1)).flatMap(([id, ref]) => [new String(id), ref]);
+  const tree = pdf.ref({ Names: names });
+  tree.end();
+  treeRoot.data.IDTree = tree;
 }
 
 function escapeXml(value: unknown): unknown {
@@ -175,12 +221,14 @@ export function patchTags({ Renderer, DocMeasure, PDFDocument }: Engine): void {
     drawLine(this.pdfDocument, line, x, y, (piece) => renderLine.call(this, piece, x, y));
   };
   Renderer.prototype.renderSVG = function (svg) {
-    drawTagged(this.pdfDocument, tagToDraw(this.pdfDocument, svg.content), () => renderSVG.call(this, svg));
+    const tag = tagToDraw(this.pdfDocument, svg.content);
+    placeFigure(this.pdfDocument, tag, svg);
+    drawTagged(this.pdfDocument, tag, () => renderSVG.call(this, svg));
   };
   Renderer.prototype.renderImage = function (image) {
-    drawTagged(this.pdfDocument, tagToDraw(this.pdfDocument, image.content), () =>
-      renderImage.call(this, image),
-    );
+    const tag = tagToDraw(this.pdfDocument, image.content);
+    placeFigure(this.pdfDocument, tag, image);
+    drawTagged(this.pdfDocument, tag, () => renderImage.call(this, image));
   };
   Renderer.prototype.renderVector = function (vector) {
     asArtifact(this.pdfDocument, () => renderVector.call(this, vector));

@@ -61,6 +61,7 @@ function setHeading(setting: Setting, element: Element): PdfNode | undefined {
     color: PALETTE.accent,
     rule: "heading",
     type: `H${setting.headingLevels.get(element) ?? 1}`,
+    title: plainText(element),
   });
 }
 
@@ -77,6 +78,9 @@ function setText(
     ...(options.color ? { color: options.color } : {}),
     ...(options.alignment ? { alignment: options.alignment } : {}),
     ...(element.classes.includes("subject") ? { style: scale.subject, rule: "heading" } : {}),
+    ...(setting.headingLevels.has(element)
+      ? { type: `H${setting.headingLevels.get(element)}`, title: plainText(element) }
+      : {}),
     ...(element.classes.includes("small") ? { style: scale.small, color: PALETTE.quiet } : {}),
   };
   const node = setParagraph(setting, element, element.children, settings);

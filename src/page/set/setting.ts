@@ -2,6 +2,7 @@
 import type { Problem } from "../../base/problem.js";
 import type { Letter } from "../../letter/document.js";
 import { type Element, type Node, nameOf } from "../html/markup.js";
+import { cleanText } from "../type/characters.js";
 import { BODY_FACE, naturalLine } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
 import type { Scale, Style } from "../type/scale.js";
@@ -76,6 +77,8 @@ export interface WordsNodeOptions {
   /** Structure type, or null when the words belong to the surrounding element. */
   readonly type?: string | null;
   readonly alignment?: string;
+  /** Of a heading: its words. */
+  readonly title?: string;
   readonly isDetached?: boolean;
 }
 
@@ -89,7 +92,13 @@ export function setParagraph(
   const style = options.style ?? setting.style;
   const { type = "P" } = options;
   const lang = type === null ? undefined : element.attributes.lang;
-  const tag = type === null ? setting.tag : addTag(setting.tag, type, lang ? { lang } : {});
+  const tag =
+    type === null
+      ? setting.tag
+      : addTag(setting.tag, type, {
+          ...(lang ? { lang } : {}),
+          ...(options.title ? { title: cleanText(options.title).replace(/\s+/g, " ").trim() } : {}),
+        });
   const text = setWords(element, nodes, {
     style,
     smallSize: setting.scale.small.size,

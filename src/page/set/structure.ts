@@ -22,6 +22,11 @@ export interface TagAttributes {
   readonly actualText?: string;
   readonly scope?: "Row" | "Column";
   readonly colSpan?: number;
+  /** For a heading: its words, also its bookmark. */
+  readonly title?: string;
+  /** For a heading cell of a table with joined cells, and those that belong to a cell. */
+  readonly id?: string;
+  readonly headers?: readonly string[];
   /** For L: what its labels are. */
   readonly numbering?: "Disc" | "Decimal" | "None";
 }
@@ -33,6 +38,8 @@ export interface Tag {
   readonly attributes: TagAttributes;
   readonly kids: (Tag | Mark | AnnotationMark)[];
   readonly parent: Tag | null;
+  /** For a Figure: where it was drawn, in points from the bottom left of its page. */
+  bounds?: readonly number[];
   /** Inline elements join their parent when first drawn, so that they fall between the right words. */
   joined: boolean;
 }

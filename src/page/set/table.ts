@@ -6,7 +6,7 @@ import { PALETTE } from "../type/palette.js";
 import { columnWidths } from "./column-widths.js";
 import type { Block, PdfNode } from "./content.js";
 import { addBlock, type Setting, setParagraph, withSpaceAbove } from "./setting.js";
-import { addTag } from "./structure.js";
+import { addTag, type TagAttributes } from "./structure.js";
 
 interface Grid {
   readonly head: readonly Element[];
@@ -63,7 +63,39 @@ function ruledLayout(headRows: number, padding: number, rowPadding: number) {
   };
 }
 
-function setCell(setting: Setting, cell: Element, isHead: boolean): PdfNode {
+/** Heading cells over each column, and the table's name in their ids; absent unless cells are joined. */
+interface Joined {
+  readonly name: string;
+  readonly over: string[][];
+  count: number;
+}
+
+interface Place {
+  readonly isHead: boolean;
+  readonly column: number;
+  readonly joined: Joined | undefined;
+  /** Ids of heading cells of the row so far. */
+  readonly beside: string[];
+}
+
+/** The id of a heading cell and the ids of those a cell belongs to. */
+function headersOf(
+  cell: Element,
+  { isHead, column, joined, beside }: Place,
+): Pick<TagAttributes, "id" | "headers"> {
+  if (!joined) return {};
+  const columns = Array.from({ length: spanOf(cell) }, (_, i) => column + i);
+  const headers = [...new Set([...columns.flatMap((each) => joined.over[each] ?? []), ...beside])];
+  if (cell.name !== "th") return headers.length > 0 ? { headers } : {};
+  joined.count += 1;
+  const id = `${joined.name}-${joined.count}`;
+  if (isHead) for (const each of columns) joined.over[each] = [...(joined.over[each] ?? []), id];
+  else beside.push(id);
+  return headers.length > 0 ? { id, headers } : { id };
+}
+
+function setCell(setting: Setting, cell: Element, place: Place): PdfNode {
+  const { isHead } = place;
   const { scale } = setting;
   const isHeader = cell.name === "th";
   const scope = cell.attributes.scope ?? (isHead ? "col" : "row");
@@ -71,6 +103,7 @@ function setCell(setting: Setting, cell: Element, isHead: boolean): PdfNode {
   const tag = addTag(setting.tag, isHeader ? "TH" : "TD", {
     ...(isHeader ? { scope: scope === "row" ? "Row" : "Column" } : {}),
     ...(span > 1 ? { colSpan: span } : {}),
+    ...headersOf(cell, place),
   });
   const style = isHead
     ? { ...scale.table, size: scale.table.size * 0.95, bold: true }
@@ -87,12 +120,18 @@ function setCell(setting: Setting, cell: Element, isHead: boolean): PdfNode {
   return node;
 }
 
-function setRow(setting: Setting, row: Element, isHead: boolean): { cells: PdfNode[]; block: Block } {
+function setRow(
+  setting: Setting,
+  row: Element,
+  isHead: boolean,
+  joined: Joined | undefined,
+): { cells: PdfNode[]; block: Block } {
   const block = addBlock(setting, "row", row, isHead ? { repeats: true, breakable: false } : {});
   const inner: Setting = { ...setting, block, tag: addTag(setting.tag, "TR") };
   const cells: PdfNode[] = [];
+  const beside: string[] = [];
   for (const cell of childElements(row)) {
-    cells.push(setCell(inner, cell, isHead));
+    cells.push(setCell(inner, cell, { isHead, column: cells.length, joined, beside }));
     for (let i = 1; i < spanOf(cell); i += 1) cells.push({ text: "" });
   }
   return { cells, block };
@@ -112,13 +151,19 @@ function setRuled(setting: Setting, element: Element, grid: Grid): PdfNode {
     });
     if (caption) stack.push(caption);
   }
+  const isJoined = [...grid.head, ...grid.rows].some((row) =>
+    childElements(row).some((cell) => spanOf(cell) > 1),
+  );
+  const joined: Joined | undefined = isJoined
+    ? { name: `t${setting.blocks.length}`, over: [], count: 0 }
+    : undefined;
   const body: PdfNode[][] = [];
   const rowBlocks: Block[] = [];
   const addRows = (rows: readonly Element[], type: string, isHead: boolean) => {
     if (rows.length === 0) return;
     const part = { ...inner, tag: addTag(table, type) };
     for (const row of rows) {
-      const { cells, block: rowBlock } = setRow(part, row, isHead);
+      const { cells, block: rowBlock } = setRow(part, row, isHead, joined);
       body.push(cells);
       rowBlocks.push(rowBlock);
     }

@@ -51,7 +51,7 @@ const CALLED: Record<string, readonly string[]> = {
   Line: ["addInline", "getAvailableWidth", "getHeight", "getAscenderHeight", "getWidth", "clone"],
   PDFDocument: [
     "addContent",
-    "addStructure",
+    "appendXML",
     "createStructParentTreeNextKey",
     "end",
     "font",
@@ -59,7 +59,6 @@ const CALLED: Record<string, readonly string[]> = {
     "getFontType",
     "getStructParentTree",
     "getStructTreeRoot",
-    "initMarkings",
     "link",
     "on",
     "ref",
@@ -85,12 +84,14 @@ test("a document has every field that is read or written, and its fonts every me
     {},
   )) as EngineDocument & { addPage(options: object): void };
   document.addPage({});
-  for (const field of ["info", "fonts", "fontCache", "_fontFamilies", "page"] as const)
+  for (const field of ["info", "fonts", "fontCache", "_fontFamilies", "page", "outline", "_root"] as const)
     expect(typeof document[field], field).toBe("object");
   expect(typeof document._fontCount).toBe("number");
   expect(Array.isArray(document._convertRect(0, 0, 1, 1))).toBe(true);
   for (const field of ["dictionary", "annotations", "fonts"] as const)
     expect(typeof document.page[field], field).toBe("object");
+  expect(typeof document.outline.addItem).toBe("function");
+  expect(document.page.dictionary.data.MediaBox).toHaveLength(4);
   expect(typeof document.page.structParentTreeKey).toBe("number");
   expect(document.page.dictionary.data.StructParents).toBe(document.page.structParentTreeKey);
   const font = document.provideFont("Noto Sans", true, false);
