@@ -35,7 +35,7 @@ function speaking(
 const both = { "hooked-ends": "few", "tar-dots": "few" } as const;
 
 it("of nested patterns the most specific speaks", () => {
-  const nested = { one: [HOOKS, 1], two: [{ all: [HOOKS, DOTS] }, 2] } as const;
+  const nested: Parameters<typeof speaking>[0] = { one: [HOOKS, 1], two: [{ all: [HOOKS, DOTS] }, 2] };
   expect(speaking(nested, both)).toEqual(["two"]);
   expect(speaking(nested, { "hooked-ends": "few" })).toEqual(["one"]);
 });
