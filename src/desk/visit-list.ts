@@ -126,5 +126,5 @@ export function wordIn(holder: Written | undefined, key: string): string {
   return typeof value === "string" ? value : "";
 }
 
-const isMap = (value: Written | undefined): value is { readonly [key: string]: Written } =>
+export const isMap = (value: Written | undefined): value is { readonly [key: string]: Written } =>
   typeof value === "object" && value !== null && !Array.isArray(value);

@@ -15,6 +15,7 @@ import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems, type VisitRead } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
+import { likelyFindings, type Offered } from "./likely.js";
 import { sha256 } from "./made.js";
 import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
 import { Refused } from "./refused.js";
@@ -31,6 +32,7 @@ export interface Weighed {
   readonly earlier: readonly Visit[];
   readonly change?: Change;
   readonly pictures?: Pictures;
+  readonly offered: readonly Offered[];
 }
 
 export interface Said {
@@ -100,6 +102,7 @@ function weighRead(
       ...placeProblems(examined.places, drawn?.problems ?? []),
       ...(clinic ? composingProblems(examined, clinic, desk) : []),
     ],
+    offered: likelyFindings(visit, examined.measures, examined.interpretation, desk.knowledge),
     ...(change ? { change } : {}),
     ...(drawn ? { pictures: drawn.pictures } : {}),
   };
@@ -159,11 +162,15 @@ export async function printProblems(session: Session, desk: Desk): Promise<reado
   return ordered(found);
 }
 
-/** The patient's name and address, and who does what by when, are printed and never weighed. */
+/** The patient's name and address, and who does what by when, are printed and never weighed; what a line of the plan answers is. */
 function keyOf(visit: Visit): string {
   const { patient, plan, ...rest } = visit;
   const { name, address, ...person } = patient;
-  return JSON.stringify({ ...rest, patient: person, plan: plan.map(({ action }) => action) });
+  return JSON.stringify({
+    ...rest,
+    patient: person,
+    plan: plan.map(({ action, answers, declined }) => ({ action, answers, declined })),
+  });
 }
 
 /** In reading order, each told once: the graver of two words on one thing stands. */

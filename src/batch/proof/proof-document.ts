@@ -8,8 +8,8 @@ import type { Measures } from "../../measure/types.js";
 import type { Clinic } from "../../visit/clinic.js";
 import type { Recipient, Visit } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
-import { tokensOf } from "../token-text.js";
-import { addressFaults, clippedFaults } from "./places.js";
+import { type Spelled, tokensOf } from "../token-text.js";
+import { addressFaults, clippedFaults, sheetFaults } from "./places.js";
 import { draftFaults, footFaults, type PrintedPage, printedPages } from "./printed-pages.js";
 import { readPdf } from "./read-pdf.js";
 import { cautionFaults, fidelityFaults, impressionFaults, otherPatientFaults, planFaults } from "./record.js";
@@ -43,7 +43,7 @@ export async function proofDocument(given: ProofInput): Promise<Reason[]> {
   const pages = printedPages(read, input.letter, read.length);
   const body = pages.flatMap((page) => page.body);
   // A sentence may go on over a page end, where the numbers of the page's list items would part it.
-  const running = pages.flatMap((page) => page.running);
+  const running = joined(pages.map((page) => page.running));
   const complete = COMPLETE_KINDS.has(input.letter.kind);
   return unique([
     ...countFaults(input, pages),
@@ -52,14 +52,27 @@ export async function proofDocument(given: ProofInput): Promise<Reason[]> {
     ...otherPatientFaults(input, pages),
     ...addressFaults(read, input),
     ...clippedFaults(read),
-    ...(complete ? impressionFaults(input, running) : []),
-    ...(complete ? planFaults(input, running) : []),
-    ...(complete ? cautionFaults(input, running) : []),
+    ...sheetFaults(read, input.letter),
+    ...(complete ? impressionFaults(input, running.words) : []),
+    ...(complete ? planFaults(input, running.words) : []),
+    ...(complete ? cautionFaults(input, running.words) : []),
     ...fidelityFaults(input.letter, body, running),
     ...pages.flatMap((p) =>
       p.body.length === 0 && p.isBare ? [reason("blank-page", undefined, where(p))] : [],
     ),
   ]);
+}
+
+/** What stands between the last word of a page and the first of the next is not known. */
+function joined(all: readonly Spelled[]): Spelled {
+  const pages = all.filter((page) => page.words.length > 0);
+  return {
+    words: pages.flatMap((page) => page.words),
+    gaps: [
+      ...pages.flatMap((page, i) => [i === 0 ? (page.gaps[0] ?? null) : null, ...page.gaps.slice(1, -1)]),
+      null,
+    ],
+  };
 }
 
 function countFaults(input: ProofInput, pages: readonly PrintedPage[]): Reason[] {
