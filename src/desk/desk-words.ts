@@ -3,6 +3,7 @@ import { basename, join } from "node:path";
 import { pictogram } from "../diagram/diagram.js";
 import { REGIONS } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
+import { ONLY_AT } from "./likely.js";
 import type { DeskWords, WordEntry } from "./messages.js";
 
 export function deskWords(desk: Desk): DeskWords {
@@ -22,9 +23,17 @@ export function deskWords(desk: Desk): DeskWords {
     findings: Object.values(knowledge.findings).map((finding) => ({
       ...word(finding),
       group: finding.group,
+      onlyAt: ONLY_AT[finding.id] ?? null,
       what: finding.what,
       look: finding.look ?? null,
       picture: pictogram(finding.id, undefined, finding.group) ?? "",
+    })),
+    facts: Object.values(knowledge.facts).map((fact) => ({
+      ...word(fact),
+      kind: fact.kind,
+      what: fact.what,
+      question: fact.question ?? null,
+      urgency: fact.urgency ?? null,
     })),
     disorders: Object.values(knowledge.disorders).map(word),
     regions: REGIONS.map((id) => ({ id, term: id, also: knowledge.regions[id]?.also ?? [] })),

@@ -1,7 +1,7 @@
 /** What the desk's server and its page say to each other. Types only, so that both sides share them at no cost. */
 import type { Problem } from "../base/problem.js";
 import type { KeyPath } from "../base/yaml-source.js";
-import type { Interpretation } from "../interpret/interpretation.js";
+import type { AskedFor, Interpretation, MustNotMiss } from "../interpret/interpretation.js";
 import type { Visit } from "../visit/visit.js";
 
 /** A value as it stands in the file: every scalar is the text that was written. */
@@ -99,6 +99,14 @@ export interface VisitState {
   readonly made: readonly MadeFile[];
   /** Earlier visits of the patient, oldest first. */
   readonly earlier: readonly Visit[];
+  /** What must not be missed, open or closed; always sent, since it must be answered where the plan is written. */
+  readonly mustNotMiss: readonly MustNotMiss[];
+  /** Questions that the visit calls for and nobody asked. */
+  readonly askedFor: readonly AskedFor[];
+  /** Facts that free text speaks of, to be confirmed or denied. */
+  readonly readFromWords: Interpretation["readFromWords"];
+  /** By region of the visit, the finding ids to offer first. */
+  readonly likely: Readonly<Record<string, readonly string[]>>;
 }
 
 /** The file changed underneath: another program, or another tab. */
@@ -153,11 +161,21 @@ export interface WordEntry {
 }
 
 export interface FindingEntry extends WordEntry {
+  /** Regions at which alone it can be looked for; null for any. */
+  readonly onlyAt: readonly string[] | null;
   readonly group: string;
   readonly what: string;
   readonly look: string | null;
   /** SVG text of its small drawing. */
   readonly picture: string;
+}
+
+/** A question, sign, exposure or pattern of the facts catalogue. */
+export interface FactEntry extends WordEntry {
+  readonly kind: "red flag" | "history" | "exposure" | "pattern" | "sign" | "medicine class";
+  readonly what: string;
+  readonly question: string | null;
+  readonly urgency: string | null;
 }
 
 export interface ScoreEntry extends WordEntry {
@@ -179,6 +197,7 @@ export interface DeskWords {
   readonly people: readonly { key: string; name: string; role: string; maySign: boolean }[];
   readonly findings: readonly FindingEntry[];
   readonly disorders: readonly WordEntry[];
+  readonly facts: readonly FactEntry[];
   readonly regions: readonly WordEntry[];
   readonly scores: readonly ScoreEntry[];
   /** Recipients named in the folder's visits, for filling in. */

@@ -91,18 +91,25 @@ export function routesOf(desk: Desk): Routes {
 
 function stateOf(desk: Desk, documents: Documents, session: Session, pane: Pane, full: boolean): VisitState {
   const said = say(session, desk, pane, full);
+  const interpretation = session.weighed?.examined.interpretation;
   return {
     file: session.file,
     hash: hashOf(session.text),
     written: writtenIn(session.text),
     signed: isSigned(session.text),
     problems: said.problems,
-    reasoning: pane === "reasoning" ? (session.weighed?.examined.interpretation ?? null) : null,
+    reasoning: pane === "reasoning" ? (interpretation ?? null) : null,
     settled: said.settled,
     sheet: said.sheet,
     canUndo: session.undo.length > 0 && !(isSigned(session.text) && !isSigned(session.undo.at(-1) ?? "")),
     canRedo: session.redo.length > 0,
     made: documents.of(session.path, session.text),
     earlier: session.weighed?.earlier ?? [],
+    mustNotMiss: interpretation?.mustNotMiss ?? [],
+    askedFor: interpretation?.askedFor ?? [],
+    readFromWords: interpretation?.readFromWords ?? [],
+    likely: Object.fromEntries(
+      (session.weighed?.offered ?? []).map(({ region, likely }) => [region, likely]),
+    ),
   };
 }

@@ -1,12 +1,13 @@
 /** Signing: everything that is still open is told before anyone can sign, and a signature is given on that list and no other. */
 import { hasError } from "../base/problem.js";
+import { leftOut } from "../letter/what-prints.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
 import { sha256 } from "./made.js";
-import type { Edit, OpenPoint, Signing } from "./messages.js";
+import type { Edit, OpenPoint, Signing, Written } from "./messages.js";
 import { Refused } from "./refused.js";
 import type { Session } from "./session.js";
-import { mapIn, wordIn } from "./visit-list.js";
+import { isMap, mapIn, wordIn } from "./visit-list.js";
 import { printProblems, say, weighText } from "./weighed.js";
 
 /** What is open in a visit as it stands. */
@@ -21,7 +22,13 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
   const open: OpenPoint[] = [
     ...raised
       .filter(({ answeredByPlan }) => !answeredByPlan)
-      .map(({ id, why }): OpenPoint => ({ kind: "must not be missed", id, says: why })),
+      .map(
+        ({ id, why, urgency, who }): OpenPoint => ({
+          kind: "must not be missed",
+          id,
+          says: `${why} (${urgency}; ${who})`,
+        }),
+      ),
     ...[...problems, ...printing]
       // What must not be missed stands above, in its own words.
       .filter(({ severity, id }) => severity === "warning" && id !== "must-not-miss-open")
@@ -33,8 +40,60 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
           ...(path === undefined ? {} : { path }),
         }),
       ),
+    ...(weighed?.examined.interpretation.askedFor ?? []).map(
+      ({ id, question, urgency, why }): OpenPoint => ({
+        kind: "not asked",
+        id,
+        says: `${question} (${urgency} if yes) ${why}`,
+        path: "asked",
+      }),
+    ),
+    ...unprinted(signed),
   ];
   return { open, errors, digest: digestOf(open, session.text) };
+}
+
+/** What was recorded and stands in no document that leaves the clinic. */
+function unprinted(text: string): OpenPoint[] {
+  const written = writtenIn(text) ?? {};
+  const handout = new Set(leftOut("handout").map(({ key }) => key));
+  return leftOut("letter")
+    .filter(({ key }) => handout.has(key) && !BOOKKEEPING.has(key) && isWritten(written, key.split(".")))
+    .map(({ key, why }) => ({
+      kind: "not printed",
+      id: key,
+      says: `${key.replaceAll("_", " ").replaceAll(".", ", ")}: ${why}`,
+    }));
+}
+
+/** Keys that say nothing of the patient, and those that the letter prints in another shape. */
+const BOOKKEEPING: ReadonlySet<string> = new Set([
+  "format",
+  "patient.language",
+  "patient.large_print",
+  "send_to.purpose",
+  "sites.at.x",
+  "sites.at.y",
+  "sites.fields.hairs",
+  "sites.fields.thin",
+  "sites.fields.vellus",
+  "sites.fields.units",
+  "sites.diameters_um",
+  "sites.photos.file",
+  "sites.photos.field",
+  "impression.in_handout",
+  "plan.answers",
+  "accept.id",
+  "accept.reason",
+  "signed.seal",
+]);
+
+function isWritten(value: Written | undefined, [step, ...rest]: readonly string[]): boolean {
+  if (value === undefined || value === null) return false;
+  if (Array.isArray(value))
+    return value.some((entry: Written) => isWritten(entry, step === undefined ? [] : [step, ...rest]));
+  if (step === undefined) return true;
+  return isMap(value) && isWritten(value[step], rest);
 }
 
 const digestOf = (open: readonly OpenPoint[], text: string): string =>

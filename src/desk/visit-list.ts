@@ -9,7 +9,7 @@ import { writtenIn } from "./edit-yaml.js";
 import { visitNames } from "./folder.js";
 import { madeOf, type Owner } from "./made.js";
 import type { ListedVisit, RecipientEntry, Written } from "./messages.js";
-import { isSigned } from "./session.js";
+import { isSigned } from "./signed.js";
 
 interface Known {
   readonly stamp: string;
@@ -126,5 +126,5 @@ export function wordIn(holder: Written | undefined, key: string): string {
   return typeof value === "string" ? value : "";
 }
 
-const isMap = (value: Written | undefined): value is { readonly [key: string]: Written } =>
+export const isMap = (value: Written | undefined): value is { readonly [key: string]: Written } =>
   typeof value === "object" && value !== null && !Array.isArray(value);

@@ -8,30 +8,19 @@ import { readPictures } from "../batch/pictures.js";
 import { prepareVisit } from "../batch/prepare.js";
 import type { Letter } from "../letter/document.js";
 import { composeLetter } from "../letter/letter.js";
-import type { Pictures } from "../letter/pictures.js";
-import type { Change } from "../measure/change/types.js";
 import { renderPdf } from "../page/pdf.js";
 import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems, type VisitRead } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
+import { likelyFindings } from "./likely.js";
 import { sha256 } from "./made.js";
 import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
 import { Refused } from "./refused.js";
-import type { Session } from "./session.js";
+import type { Session, Weighed } from "./states.js";
 import { unprintable } from "./unprintable.js";
 
-export interface Weighed {
-  /** The visit without what the weighing does not look at. */
-  readonly key: string;
-  readonly examined: Examined;
-  /** What was said beyond the reading of the file. */
-  readonly later: readonly Problem[];
-  /** Earlier visits of the patient, oldest first. */
-  readonly earlier: readonly Visit[];
-  readonly change?: Change;
-  readonly pictures?: Pictures;
-}
+export type { Weighed } from "./states.js";
 
 export interface Said {
   readonly problems: readonly Problem[];
@@ -100,6 +89,7 @@ function weighRead(
       ...placeProblems(examined.places, drawn?.problems ?? []),
       ...(clinic ? composingProblems(examined, clinic, desk) : []),
     ],
+    offered: likelyFindings(visit, examined.measures, examined.interpretation, desk.knowledge),
     ...(change ? { change } : {}),
     ...(drawn ? { pictures: drawn.pictures } : {}),
   };
@@ -159,11 +149,15 @@ export async function printProblems(session: Session, desk: Desk): Promise<reado
   return ordered(found);
 }
 
-/** The patient's name and address, and who does what by when, are printed and never weighed. */
+/** The patient's name and address, and who does what by when, are printed and never weighed; what a line of the plan answers is. */
 function keyOf(visit: Visit): string {
   const { patient, plan, ...rest } = visit;
   const { name, address, ...person } = patient;
-  return JSON.stringify({ ...rest, patient: person, plan: plan.map(({ action }) => action) });
+  return JSON.stringify({
+    ...rest,
+    patient: person,
+    plan: plan.map(({ action, answers, declined }) => ({ action, answers, declined })),
+  });
 }
 
 /** In reading order, each told once: the graver of two words on one thing stands. */

@@ -66,7 +66,7 @@ export function agreementOf(
   const leader = disorders.find((d) => d.band !== "not assessable");
   const leading = leader && leader.band !== "unlikely" ? leader : undefined;
   const leadWords = leading
-    ? `the findings favour ${term(leading.id)} (${leading.band})${chiefly(leading)}`
+    ? `the findings favour ${term(leading.id)} (${leading.band})${topReasons(leading)}`
     : "";
   const says = (verdict: Agreement["verdict"], ...parts: string[]): Agreement => ({
     recorded,
@@ -138,7 +138,7 @@ function besideNothingFound(
 }
 
 function isPositiveGround(r: Reason): boolean {
-  return r.kind !== "context" && r.state !== "absent" && r.weight > 0;
+  return r.weight > 0 && r.kind !== "context" && r.state !== "absent" && r.examined !== false;
 }
 
 /** An open line stands against every disorder but those that would be its cause; lines on other matters stand against none. */
@@ -197,7 +197,7 @@ export function agreementProblems(
   });
 }
 
-function chiefly(view: DisorderView): string {
+function topReasons(view: DisorderView): string {
   const top = view.for.filter((r) => r.kind !== "context").slice(0, 2);
   return top.length > 0 ? `, chiefly by ${top.map(reasonPhrase).join(" and ")}` : "";
 }

@@ -2,7 +2,7 @@
 import type { Knowledge } from "../knowledge/schema.js";
 import { BANDS, type Band, type Reason } from "./interpretation.js";
 import { scarringSign } from "./picture.js";
-import type { Standing } from "./sampling.js";
+import type { Ranking } from "./sampling.js";
 import type { SecondDisorder } from "./second.js";
 import { entryWeight, type Weighed } from "./weigh.js";
 
@@ -14,7 +14,11 @@ export interface Held {
 
 /** Something seen or tested that speaks for the disorder; history and what was looked for and not seen are none. */
 function isGround(r: Reason): boolean {
-  return r.weight > 0 && r.kind !== "context" && r.state !== "absent";
+  return r.weight > 0 && !isHistory(r) && r.state !== "absent";
+}
+
+function isHistory(r: Reason): boolean {
+  return r.kind === "context" || r.examined === false;
 }
 
 /** How many scarring disorders stay at least possible while a scarring sign stands. */
@@ -23,7 +27,7 @@ const SCARRING_KEPT = 2;
 /** One band per disorder, in the order of the cells. */
 export function bandsOf(
   weighed: Weighed,
-  drawn: Standing,
+  drawn: Ranking,
   reasons: readonly (readonly Reason[])[],
   leading: number,
   second: SecondDisorder | undefined,
@@ -35,7 +39,7 @@ export function bandsOf(
   const secondAt = second ? disorders.indexOf(second.id) : -1;
   const clearly = second !== undefined && second.gain + second.apart >= limits.second_clearly;
   const bands = disorders.map((_, d): Band => {
-    if (!bears(weighed, d)) return "not assessable";
+    if (!hasRelevantEvidence(weighed, d)) return "not assessable";
     const share = drawn.share[d] ?? 0;
     // A first and a clear second disorder stand together and do not count against each other.
     const beside = d === leading && secondAt >= 0 && clearly ? (drawn.share[secondAt] ?? 0) : 0;
@@ -57,7 +61,7 @@ export function bandsOf(
       return "strongly supported";
     }
     if (grounded && odds >= limits.supported.odds && leads >= limits.supported.leads) return "supported";
-    const seen = (reasons[d] ?? []).reduce((sum, r) => (r.kind === "context" ? sum : sum + r.weight), 0);
+    const seen = (reasons[d] ?? []).reduce((sum, r) => (isHistory(r) ? sum : sum + r.weight), 0);
     const least = seen > 0 ? limits.possible.share_with_grounds : limits.possible.share;
     return grounds.length > 0 && share >= least ? "possible" : "unlikely";
   });
@@ -100,7 +104,7 @@ const SPEAKS_WITHOUT_STUDY = 1;
 const ALWAYS_JUDGED = 3;
 
 /** Something that bears on the disorder was assessed: a finding some study reports in it, a pattern, a rule or a test. */
-export function bears(weighed: Weighed, d: number): boolean {
+export function hasRelevantEvidence(weighed: Weighed, d: number): boolean {
   const id = weighed.cells.disorders[d];
   if (weighed.lines.some((l) => l.disorder === id && l.kind !== "context")) return true;
   const better = weighed.scores.filter((s) => s > (weighed.scores[d] ?? 0)).length;

@@ -39,9 +39,13 @@ export type Reading = "present" | "absent";
 export interface Cells {
   readonly disorders: readonly string[];
   row(finding: string, reading: Reading, place: string | undefined): CellRow;
+  /** The same for a fact. */
+  factRow(fact: string, reading: Reading): CellRow;
 }
 
-const UNKNOWN_FINDING = { percent: [1, 30] as const, basis: "common practice" as const };
+type Elsewhere = { readonly percent: readonly [number, number]; readonly basis: string };
+
+const UNKNOWN_FINDING: Elsewhere = { percent: [1, 30], basis: "common practice" };
 
 const byKnowledge = new WeakMap<Knowledge, Map<string, Cells>>();
 
@@ -111,27 +115,51 @@ function makeCells(knowledge: Knowledge, profile: Profile): Cells {
     .sort();
   const shares = priorShares(knowledge, disorders);
   const rows = new Map<string, CellRow>();
+  const kept = (
+    id: string,
+    reading: Reading,
+    byDefault: () => Cell,
+    evidenceOf: (disorder: string) => readonly EvidenceRow[] | undefined,
+    onHealthy: readonly EvidenceRow[] | undefined,
+    place: string | undefined,
+  ): CellRow => {
+    let row = rows.get(id);
+    if (!row) {
+      const usual = byDefault();
+      const cell = (evidence: readonly EvidenceRow[] | undefined) =>
+        evidence ? makeCell(evidence, usual, profile, reading, place, knowledge) : usual;
+      const cells = disorders.map((d) => cell(evidenceOf(d)));
+      const healthy = cell(onHealthy);
+      const h = knowledge.weighing.healthy.share;
+      const average =
+        h * healthy.mean + (1 - h) * cells.reduce((sum, c, i) => sum + c.mean * (shares[i] ?? 0), 0);
+      const frequencies = cells.map(({ a, b }) => expected(a, b, average, knowledge));
+      const weights = frequencies.map((p) => logRatio(reading, p, average, knowledge));
+      row = { id, reading, disorders, cells, healthy, average, frequencies, weights };
+      rows.set(id, row);
+    }
+    return row;
+  };
   return {
     disorders,
-    row(finding, reading, place) {
-      const id = `${finding}/${reading}/${place ?? ""}`;
-      let row = rows.get(id);
-      if (!row) {
-        const byDefault = defaultCell(finding, knowledge);
-        const cell = (evidence: readonly EvidenceRow[] | undefined) =>
-          evidence ? makeCell(evidence, byDefault, profile, reading, place, knowledge) : byDefault;
-        const cells = disorders.map((d) => cell(knowledge.disorders[d]?.evidence[finding]));
-        const healthy = cell(knowledge.healthy[finding]);
-        const h = knowledge.weighing.healthy.share;
-        const average =
-          h * healthy.mean + (1 - h) * cells.reduce((sum, c, i) => sum + c.mean * (shares[i] ?? 0), 0);
-        const frequencies = cells.map(({ a, b }) => expected(a, b, average, knowledge));
-        const weights = frequencies.map((p) => logRatio(reading, p, average, knowledge));
-        row = { id, reading, disorders, cells, healthy, average, frequencies, weights };
-        rows.set(id, row);
-      }
-      return row;
-    },
+    row: (finding, reading, place) =>
+      kept(
+        `${finding}/${reading}/${place ?? ""}`,
+        reading,
+        () => defaultCell(knowledge.findings[finding]?.elsewhere ?? UNKNOWN_FINDING, knowledge),
+        (d) => knowledge.disorders[d]?.evidence[finding],
+        knowledge.healthy[finding],
+        place,
+      ),
+    factRow: (fact, reading) =>
+      kept(
+        `fact ${fact}/${reading}`,
+        reading,
+        () => defaultCell(knowledge.weighing.facts.elsewhere, knowledge),
+        (d) => knowledge.facts[fact]?.evidence[d],
+        undefined,
+        undefined,
+      ),
   };
 }
 
@@ -169,11 +197,10 @@ function makeCell(
   return { a: pooled.a, b: pooled.b, mean: pooled.mean, byDefault: false, basis, source };
 }
 
-/** What stands in for a finding wherever no study reports it. */
-function defaultCell(finding: string, knowledge: Knowledge): Cell {
-  const elsewhere = knowledge.findings[finding]?.elsewhere ?? UNKNOWN_FINDING;
-  const [low, high] = elsewhere.percent;
+/** What stands in for a finding or fact wherever no study reports it. */
+function defaultCell({ percent, basis: source }: Elsewhere, knowledge: Knowledge): Cell {
+  const [low, high] = percent;
   const { a, b } = betaFromInterval(low / 100, high / 100, knowledge.weighing.rows.default_patients);
   const basis = `no study; our default of ${low} to ${high} percent`;
-  return { a, b, mean: a / (a + b), byDefault: true, basis, source: elsewhere.basis };
+  return { a, b, mean: a / (a + b), byDefault: true, basis, source };
 }

@@ -72,6 +72,7 @@ function reasonJson(r: Reason): Record<string, unknown> {
     [r.kind]: r.id,
     says: r.says,
     ...(r.site ? { site: r.site } : {}),
+    ...(r.examined === undefined ? {} : { examined: r.examined }),
     ...(r.state ? { state: r.state } : {}),
     ...(r.amount === undefined ? {} : { amount: r.amount }),
     weight: r.weight,

@@ -23,7 +23,10 @@ export interface Healthy {
 export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, signed: boolean): Healthy {
   const { knowledge } = facts;
   const limits = knowledge.weighing.healthy;
-  const usual = weighed.entries.reduce((sum, e) => sum + healthyWeight(e, knowledge), 0);
+  const usual = weighed.entries.reduce(
+    (sum, e) => (e.entry.fact?.examined === false ? sum : sum + healthyWeight(e, knowledge)),
+    0,
+  );
   // What healthy scalps show as well does not put a disorder ahead of them.
   const ahead = weighed.cells.disorders.map(
     (_, d) => foundFor(weighed, d, (l) => l.weight <= 0 || !isCommon(l, weighed, knowledge)) - usual,

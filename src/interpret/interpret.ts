@@ -8,7 +8,7 @@ import type { Visit } from "../visit/visit.js";
 import { activityOf } from "./activity.js";
 import { agreementOf } from "./agreement.js";
 import { coverage } from "./assessed.js";
-import { bandsOf, bears, cappedByHealthy } from "./bands.js";
+import { bandsOf, cappedByHealthy, hasRelevantEvidence } from "./bands.js";
 import { askedFor, cautionsOf, mustNotMiss } from "./cautions.js";
 import { stateOf } from "./conditions.js";
 import { type Facts, factsAt, factsOf, withBands } from "./facts.js";
@@ -17,7 +17,7 @@ import type { Band, DisorderView, Interpretation, SiteView } from "./interpretat
 import { type Candidate, lookNext } from "./look-next.js";
 import { pictureOf } from "./picture.js";
 import { reasonsFor, round } from "./reasons.js";
-import { shares, standing } from "./sampling.js";
+import { rankingOf, shares } from "./sampling.js";
 import { type SecondDisorder, secondDisorder } from "./second.js";
 import { unexplainedBy } from "./unexplained.js";
 import { type Ablation, foundFor, type Weighed, weigh } from "./weigh.js";
@@ -53,9 +53,9 @@ export function interpret(
   const facts = factsOf(visit, measures, knowledge);
   const picture = pictureOf(facts, visit.sites);
   const weighed = weigh(facts, picture, options.ablate);
-  const drawn = standing(weighed, knowledge);
+  const drawn = rankingOf(weighed, knowledge);
   const order = inOrder(weighed);
-  const leading = order.find((d) => bears(weighed, d)) ?? -1;
+  const leading = order.find((d) => hasRelevantEvidence(weighed, d)) ?? -1;
   const reasons = weighed.cells.disorders.map((_, d) => reasonsFor(weighed, d, knowledge));
   const sites = readSites(facts, options.ablate);
   const found = sites.map((s) => ({ site: s.site.site, found: s.found }));
@@ -190,7 +190,7 @@ function readSites(whole: Facts, ablate?: Ablation): SiteRead[] {
     const facts = factsAt(whole, site);
     const picture = pictureOf(facts, [site]);
     if (!picture.some((e) => e.state === "present")) return { site, found: [] };
-    const weighed = weigh(facts, picture, ablate);
+    const weighed = weigh(facts, picture, ablate, 0);
     return { site, weighed, found: weighed.cells.disorders.map((_, d) => foundFor(weighed, d)) };
   });
 }

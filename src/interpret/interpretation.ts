@@ -19,15 +19,17 @@ export function drawsWord(share: number): (typeof DRAWS_WORDS)[number][1] | "har
   return DRAWS_WORDS.find(([least]) => share >= least)?.[1] ?? "hardly any";
 }
 
-/** One line of the ledger: a finding, pattern, context rule, published rule or test that moved a disorder. */
+/** One line of the ledger: a finding, fact, pattern, context rule, published rule or test that moved a disorder. */
 export interface Reason {
-  readonly kind: "finding" | "pattern" | "context" | "rule" | "test";
+  readonly kind: "finding" | "fact" | "pattern" | "context" | "rule" | "test";
   /** Finding id, or the id of the pattern or rule. */
   readonly id: string;
   /** In trade words, such as `exclamation mark hairs, several`. */
   readonly says: string;
   readonly site?: Region;
-  /** present or absent, for findings. */
+  /** For facts: recorded as seen on examination, not told of the past or read from words. */
+  readonly examined?: boolean;
+  /** present or absent, for findings and facts. */
   readonly state?: "present" | "absent";
   readonly amount?: Amount | null;
   /** Natural-log weight after amount and damping: positive speaks for, negative against. */

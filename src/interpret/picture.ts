@@ -6,11 +6,14 @@ import type { Facts } from "./facts.js";
 import { amountRank, inRegion } from "./facts.js";
 
 export interface Entry {
+  /** Finding id, or fact id where `fact` is given. */
   readonly finding: string;
+  /** A fact: whether it was seen on examination, and whether free text alone speaks for it. */
+  readonly fact?: { readonly examined: boolean; readonly words: boolean };
   readonly state: "present" | "absent";
   readonly amount: Amount | null;
-  /** Where it was seen most, or the first place where it was looked for. */
-  readonly site: Region;
+  /** Where it was seen most, or the first place where it was looked for; facts of the visit have none. */
+  readonly site?: Region;
   /** Site word of the evidence rows that speak here, such as `eyebrow`; undefined on the scalp. */
   readonly place?: string;
 }

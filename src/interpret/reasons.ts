@@ -31,7 +31,12 @@ export function reasonsFor(weighed: Weighed, d: number, knowledge: Knowledge): R
 
 /** `exclamation mark hairs, several` or `comma hairs looked for and not seen`. */
 export function entryWords(entry: Entry, knowledge: Knowledge): string {
-  const term = knowledge.findings[entry.finding]?.term ?? entry.finding;
+  const term =
+    knowledge.findings[entry.finding]?.term ?? knowledge.facts[entry.finding]?.term ?? entry.finding;
+  if (entry.fact) {
+    if (entry.state === "absent") return `${term}: no`;
+    return entry.fact.words ? `${term} (read from words)` : term;
+  }
   if (entry.state === "absent") return `${term} looked for and not seen`;
   return entry.amount === null ? term : `${term}, ${entry.amount}`;
 }
@@ -63,10 +68,11 @@ function findingReason(e: WeighedEntry, d: number, knowledge: Knowledge): Reason
   const { low, high } = interval(cell);
   return [
     {
-      kind: "finding",
+      kind: e.entry.fact ? "fact" : "finding",
       id: e.entry.finding,
       says: entryWords(e.entry, knowledge),
-      site: e.entry.site,
+      ...(e.entry.site ? { site: e.entry.site } : {}),
+      ...(e.entry.fact ? { examined: e.entry.fact.examined && !e.entry.fact.words } : {}),
       state: e.entry.state,
       ...(e.entry.state === "present" ? { amount: e.entry.amount } : {}),
       weight: round(weight),

@@ -7,7 +7,7 @@ import type { Reason } from "./interpretation.js";
 
 export interface RuleLine {
   readonly disorder: string;
-  readonly kind: Exclude<Reason["kind"], "finding">;
+  readonly kind: Exclude<Reason["kind"], "finding" | "fact">;
   readonly id: string;
   readonly says: string;
   /** After the soft limit on context. */

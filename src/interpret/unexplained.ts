@@ -33,6 +33,8 @@ export function unexplainedBy(
     .filter(
       (e) =>
         e.entry.state === "present" &&
+        e.entry.fact?.examined !== false &&
+        !e.entry.fact?.words &&
         !named.has(e.entry.finding) &&
         (e.row.frequencies[leading] ?? 0) < seldom &&
         e.row.healthy.mean < seldom,

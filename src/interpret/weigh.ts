@@ -10,6 +10,7 @@ import { type CellRow, type Cells, cellsFor } from "./cells.js";
 import type { Facts } from "./facts.js";
 import type { Entry } from "./picture.js";
 import { type RuleLine, ruleLines } from "./rules.js";
+import { toldFacts } from "./told-facts.js";
 
 /** Parts that can be switched off, to see what each is worth. Left out means on. */
 export interface Ablation {
@@ -18,6 +19,7 @@ export interface Ablation {
   readonly amounts?: boolean;
   readonly context?: boolean;
   readonly patterns?: boolean;
+  readonly facts?: boolean;
   /** Ids of rules to leave out. */
   readonly without?: readonly string[];
 }
@@ -40,17 +42,25 @@ export interface Weighed {
   readonly scores: readonly number[];
 }
 
-/** Weighs every disorder of the knowledge on the picture. Pure; all values finite. */
-export function weigh(facts: Facts, picture: readonly Entry[], ablate: Ablation = {}): Weighed {
+/** Weighs every disorder of the knowledge on the picture and the facts of the visit, or of one site. Pure; all values finite. */
+export function weigh(
+  facts: Facts,
+  picture: readonly Entry[],
+  ablate: Ablation = {},
+  site?: number,
+): Weighed {
   const { knowledge } = facts;
   const cells = cellsFor(facts);
-  const entries = picture.map((entry): WeighedEntry => {
+  const told = ablate.facts === false ? [] : toldFacts(facts, site);
+  const entries = [...picture, ...told].map((entry): WeighedEntry => {
     const finding = knowledge.findings[entry.finding];
-    return {
-      entry,
-      row: cells.row(entry.finding, entry.state, entry.place),
-      factor: finding ? factorOf(entry, finding, knowledge, ablate) : 0,
-    };
+    return entry.fact
+      ? { entry, row: cells.factRow(entry.finding, entry.state), factor: factFactor(entry, knowledge) }
+      : {
+          entry,
+          row: cells.row(entry.finding, entry.state, entry.place),
+          factor: finding ? factorOf(entry, finding, knowledge, ablate) : 0,
+        };
   });
   const lines = ruleLines(facts, ablate);
   const base = cells.disorders.map((id) => knowledge.disorders[id]?.base.weight ?? 0);
@@ -79,7 +89,15 @@ export function foundFor(
     (sum, l) => (l.disorder === id && l.kind !== "context" && counts(l) ? sum + l.weight : sum),
     0,
   );
-  return entries.reduce((sum, e) => sum + entryWeight(e, d), ruled);
+  return entries.reduce(
+    (sum, e) => (e.entry.fact?.examined === false ? sum : sum + entryWeight(e, d)),
+    ruled,
+  );
+}
+
+/** Facts that free text alone speaks for weigh little until somebody confirms them. */
+function factFactor({ state, fact }: Entry, { weighing }: Knowledge): number {
+  return (state === "absent" ? weighing.absence : 1) * (fact?.words ? weighing.facts.from_words : 1);
 }
 
 function factorOf(entry: Entry, finding: Finding, knowledge: Knowledge, ablate: Ablation): number {

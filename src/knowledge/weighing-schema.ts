@@ -23,6 +23,10 @@ export const weighingSchema = z.strictObject({
     /** Power that is taken of each share inside a correlation group: 1 leaves it, 0.5 halves the damping in logarithms. */
     shares: share,
   }),
+  facts: z.strictObject({
+    elsewhere: z.strictObject({ percent: z.tuple([z.number(), z.number()]), basis: text }),
+    from_words: share,
+  }),
   frequency_limits: z.tuple([share, share]),
   pull_patients: z.number().min(0),
   context_limit: z.number().positive(),

@@ -27,7 +27,7 @@ const PARTS: readonly (readonly [string, Ablation])[] = [
 const folder = join(process.cwd(), "tests", "cases");
 const knowledge = loadKnowledge(join(process.cwd(), "src", "knowledge"));
 const [flag, named] = process.argv.slice(2);
-const all = readCases(folder);
+const all = readCases(folder, flag === "--first-sight" ? named : undefined);
 /** Catalogues that each lack one disorder. */
 const less = new Map<string, Knowledge>();
 

@@ -1,5 +1,5 @@
 /** Published cases in YAML -> visits that hold only what the report says. The format is described in README.md. */
-import { readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { parse } from "yaml";
 import { z } from "zod";
@@ -97,6 +97,8 @@ const caseSchema = z.strictObject({
   confirmed: z.array(z.string()).min(1),
   confirmed_by: z.enum(["culture", "microscopy", "histology", "serology", "course", "teaching"]),
   grade: z.enum(["firm", "limited", "taught"]),
+  /** Day on which a case of a round was written down. */
+  encoded: z.iso.date().optional(),
   note: z.string().optional(),
 });
 
@@ -110,10 +112,16 @@ const NOT_CASES: readonly string[] = [
   "rules-for-cases.yaml",
 ];
 
-/** Every case of every YAML file in the folder, in order of file and place; throws with file and id on a fault of form. */
-export function readCases(folder: string): (PublishedCase & { file: string })[] {
+/**
+ * Every case of every YAML file in the folder, in order of file and place; throws with file and id on a fault of form. A round that was
+ * not met yet is left out, so that nothing runs on it by the way, unless it is the one to be `met` now.
+ */
+export function readCases(folder: string, met?: string): (PublishedCase & { file: string })[] {
+  const firstSight = join(folder, "first-sight.yaml");
+  const before = existsSync(firstSight) ? readFileSync(firstSight, "utf8") : "";
+  const unmet = (f: string) => f.startsWith("round-") && f !== met && !before.includes(`file: ${f}`);
   return readdirSync(folder)
-    .filter((f) => f.endsWith(".yaml") && !NOT_CASES.includes(f))
+    .filter((f) => f.endsWith(".yaml") && !NOT_CASES.includes(f) && !unmet(f))
     .sort()
     .flatMap((file) => readList(folder, file, caseSchema).map((c) => ({ ...c, file })));
 }

@@ -93,6 +93,8 @@ export function totalsOf(results: readonly CaseResult[], knowledge: Knowledge): 
 
 function wantedLine(confirmed: readonly string[], knowledge: Knowledge): string | null {
   for (const id of confirmed) {
+    // A scar from before birth does not go on: nothing is lost by waiting.
+    if (id === "aplasia-cutis") continue;
     if (id === "tinea-capitis") return "fungal-infection";
     if (id === "syphilitic-alopecia") return "syphilis";
     if (knowledge.disorders[id]?.family === "scarring") return "scarring";

@@ -194,8 +194,22 @@ describe("a signed visit", () => {
     const raised = reasoning?.mustNotMiss.filter(({ answeredByPlan }) => !answeredByPlan) ?? [];
     expect(raised.length).toBeGreaterThan(0);
     expect(points.filter(({ kind }) => kind === "must not be missed").map(({ says }) => says)).toEqual(
-      raised.map(({ why }) => why),
+      raised.map(({ why, urgency, who }) => `${why} (${urgency}; ${who})`),
     );
+    expect(points.filter(({ kind }) => kind === "not asked").map(({ id }) => id)).toEqual(
+      reasoning?.askedFor.map(({ id }) => id),
+    );
+    const unprinted = (list: Signing) =>
+      list.open.filter(({ kind }) => kind === "not printed").map(({ id }) => id);
+    expect(unprinted({ open: points, errors, digest })).toEqual(["patient.address"]);
+    const counted = await edit(draft, {
+      do: "set",
+      path: ["sites", 0, "fields"],
+      value: [{ yellow_dots: "3" }],
+    });
+    expect(unprinted(await signing(counted))).toEqual(["patient.address", "sites.fields.yellow_dots"]);
+    const draftAgain = await ask("undo", { file: draft.file, base: counted.hash, pane: "letter" });
+    expect(draftAgain.hash).toBe(draft.hash);
     await expect(sign(draft, "wen-castellane", digest)).rejects.toThrow("Choose who signs");
     await expect(sign(draft, "nobody", digest)).rejects.toThrow("Choose who signs");
     await expect(sign(draft, "anneli-thorsby", "0")).rejects.toThrow("Read the list again");

@@ -7,6 +7,8 @@ import { amountEdits, recordedAt, restNotSeen, takeBack } from "../../src/desk/p
 import { apply } from "../../src/desk/page/apply.js";
 import { MAP, placeIn, pointsOf, under } from "../../src/desk/page/map-places.js";
 import { matches } from "../../src/desk/page/match.js";
+import { readLine } from "../../src/desk/page/reading.js";
+import { rebase } from "../../src/desk/page/rebase.js";
 import { withLookup } from "../../src/desk/page/use.js";
 import { placesThatDiffer } from "../../src/desk/places.js";
 import { visitJsonSchema } from "../../src/visit/json-schema.js";
@@ -19,6 +21,7 @@ const findings = Object.values(knowledge().findings).map(
     term,
     also,
     group,
+    onlyAt: null,
     what,
     look: null,
     picture: "",
@@ -31,6 +34,7 @@ const words = withLookup({
   people: [],
   findings,
   disorders: [],
+  facts: [],
   regions: [],
   scores: [],
   recipients: [],
@@ -94,6 +98,142 @@ describe("amounts", () => {
     expect(restNotSeen(marked, 0, group, words)).toEqual([]);
     const back = apply(marked, takeBack(marked, 0, group, words));
     expect([...recordedAt(back, 0, words).keys()]).toEqual(["exclamation-mark-hairs"]);
+  });
+});
+
+/** What a line is read as, in short. */
+const read = (line: string) =>
+  readLine(line, findings).map((r) =>
+    r.kind === "finding"
+      ? `${r.finding.term}: ${r.amounts.map(({ says }) => says).join(" | ")}${r.asks ? " ?" : ""}`
+      : r.kind === "patch"
+        ? r.sizes.map(({ says }) => says).join(" | ")
+        : `not understood: ${r.text}`,
+  );
+
+describe("a typed or dictated line", () => {
+  it.each([
+    ["yellow dots 14", ["yellow dots: 14 counted in one field"]],
+    ["14 yellow dots", ["yellow dots: 14 counted in one field"]],
+    ["yellow dots 1", ["yellow dots: 1 counted in one field"]],
+    ["yellow dots fourteen in two fields", ["yellow dots: 14 counted in 2 fields"]],
+    ["black dots 3-4", ["black dots: 3–4 a field: few | 3–4 a field: several ?"]],
+    ["black dots 5 to 7", ["black dots: 5–7 a field: several"]],
+    ["no black dots", ["black dots: not seen"]],
+    ["black dots 0", ["black dots: not seen"]],
+    ["without hair casts", ["hair casts: not seen"]],
+    ["Yellow dots, many.", ["yellow dots: many"]],
+    ["Yellow dots, 14.", ["yellow dots: 14 counted in one field"]],
+    ["many yellow dots and no black dots", ["yellow dots: many", "black dots: not seen"]],
+    ["black dots absent", ["black dots: not seen"]],
+    [
+      "yellow dots many, no black dots, patch three by two",
+      ["yellow dots: many", "black dots: not seen", "patch 30 by 20 mm | patch 3 by 2 mm"],
+    ],
+    ["patch 20 x 30 mm", ["patch 30 by 20 mm"]],
+    ["patch 3 by 2.5 cm", ["patch 30 by 25 mm"]],
+    ["exclamation point hairs several", ["exclamation mark hairs: several"]],
+    ["yellow dots", ["yellow dots: "]],
+    ["yellow dots 1.5", ["not understood: yellow dots 1.5"]],
+    ["frogs many", ["not understood: frogs many"]],
+    ["no frogs", ["not understood: no frogs"]],
+  ])("%j", (line, said) => {
+    expect(read(line)).toEqual(said);
+  });
+
+  it("names every finding in any spelling with any amount", () => {
+    for (const { id, term, also } of findings)
+      for (const spelling of [term, ...also])
+        for (const [typed, word] of [
+          [`${spelling} many`, "many"],
+          [`no ${spelling}`, "none"],
+          [`${spelling}, several.`, "several"],
+        ] as const) {
+          const [found, ...rest] = readLine(typed, findings);
+          expect(rest, typed).toEqual([]);
+          expect(found, typed).toMatchObject({ kind: "finding", amounts: [{ amount: word }] });
+          if (found?.kind === "finding") expect(found.finding.id, typed).toBe(id);
+        }
+  });
+});
+
+describe("changes made on one text and kept on another", () => {
+  const occipital: Written = { site: "occipital", findings: { "yellow dots": "few" } };
+  const parietal: Written = { site: "left parietal", notes: "soft" };
+  const base: { readonly [key: string]: Written } = {
+    sites: [occipital, parietal],
+    plan: [{ action: "A", who: "clinic" }],
+  };
+  const set = (path: (string | number)[], value: string): Edit => ({ do: "set", path, value });
+
+  it("follow the place to where it stands now", () => {
+    const other = { ...base, sites: [parietal] };
+    const { edits, clashes } = rebase(base, other, [set(["sites", 1, "findings", "hair casts"], "many")]);
+    expect(clashes).toEqual([]);
+    expect(edits).toEqual([set(["sites", 0, "findings", "hair casts"], "many")]);
+  });
+
+  it("are never put at another place: a place that is gone is told, and can be put back whole", () => {
+    const other = { ...base, sites: [occipital] };
+    const { edits, clashes } = rebase(base, other, [set(["sites", 1, "findings", "hair casts"], "many")]);
+    expect(edits).toEqual([]);
+    expect(clashes.map(({ path, there }) => [path, there])).toEqual([[["sites", 1], null]]);
+    expect(clashes[0]?.keep).toEqual([
+      {
+        do: "set",
+        path: ["sites", 1],
+        value: { site: "left parietal", notes: "soft", findings: { "hair casts": "many" } },
+      },
+    ]);
+  });
+
+  it("meet where both wrote, and nowhere else", () => {
+    const other = {
+      ...base,
+      plan: [
+        { action: "A", who: "patient" },
+        { action: "B", who: "clinic" },
+      ],
+    };
+    const { edits, clashes } = rebase(base, other, [
+      set(["plan", 0, "when"], "soon"),
+      set(["plan", 0, "who"], "school"),
+      set(["plan", 1, "action"], "C"),
+    ]);
+    expect(edits).toEqual([set(["plan", 0, "when"], "soon"), set(["plan", 2, "action"], "C")]);
+    expect(clashes.map(({ path, mine, theirs }) => [path.join("."), mine, theirs])).toEqual([
+      ["plan.0.who", "school", "patient"],
+    ]);
+  });
+
+  it("of two places alike, of which one is gone, belong to neither", () => {
+    const twice = { sites: [{ site: "vertex" }, { site: "vertex" }] };
+    const { edits, clashes } = rebase(twice, { sites: [{ site: "vertex" }] }, [
+      set(["sites", 1, "notes"], "x"),
+    ]);
+    expect(edits).toEqual([]);
+    expect(clashes).toHaveLength(1);
+  });
+
+  it("all stand on the text they were made on", () => {
+    const step = fc.constantFrom<(string | number)[]>(
+      ["sites", 0, "notes"],
+      ["sites", 1, "findings", "a"],
+      ["sites", 2, "site"],
+      ["plan", 0, "who"],
+      ["plan", 1, "action"],
+    );
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(step, fc.string({ minLength: 1, maxLength: 4 })), { maxLength: 5 }),
+        (made) => {
+          const edits = made.map(([path, value]) => set(path, value));
+          const found = rebase(base, base, edits);
+          expect(found.clashes).toEqual([]);
+          expect(apply(base, found.edits)).toEqual(apply(base, edits));
+        },
+      ),
+    );
   });
 });
 

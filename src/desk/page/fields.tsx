@@ -34,11 +34,13 @@ export function Said({ path, id }: { readonly path: KeyPath; readonly id: string
 
 interface FrameProps extends FieldProps {
   readonly id: string;
+  /** Characters left before the limit of the file, told when few are. */
+  readonly left?: number;
   readonly children: ComponentChildren;
   readonly narrow?: boolean;
 }
 
-function Frame({ id, label, hint, quiet, wide, path, narrow, children }: FrameProps): JSX.Element {
+function Frame({ id, label, hint, quiet, wide, path, narrow, left, children }: FrameProps): JSX.Element {
   return (
     <div class={`field${wide ? " wide" : ""}${narrow ? " narrow" : ""}`}>
       <label for={id} class={quiet ? "unseen" : ""}>
@@ -46,6 +48,11 @@ function Frame({ id, label, hint, quiet, wide, path, narrow, children }: FramePr
         {hint ? <span class="hint"> {hint}</span> : null}
       </label>
       {children}
+      {left !== undefined && left <= 200 ? (
+        <p class={left < 0 ? "left warning" : "left hint"} role={left < 0 ? "status" : undefined}>
+          {left < 0 ? `${-left} characters too many for the file` : `${left} characters left`}
+        </p>
+      ) : null}
       <Said path={path} id={`${id}-said`} />
     </div>
   );
@@ -57,6 +64,8 @@ interface TextProps extends FieldProps {
   readonly suggestions?: readonly string[];
   readonly placeholder?: string;
   readonly narrow?: boolean;
+  /** Most characters that the file takes here. Nothing is cut: what is too long is said. */
+  readonly most?: number;
   /** Set together with the first text, such as the kind of a new row. */
   readonly also?: (text: string) => void;
 }
@@ -83,7 +92,12 @@ export function Text(props: TextProps): JSX.Element {
     },
   };
   return (
-    <Frame {...props} id={id} narrow={props.narrow ?? kind !== "text"}>
+    <Frame
+      {...props}
+      id={id}
+      narrow={props.narrow ?? kind !== "text"}
+      {...(props.most === undefined ? {} : { left: props.most - value.length })}
+    >
       {rows ? (
         <textarea {...common} rows={rows} spellcheck />
       ) : (

@@ -1,7 +1,7 @@
 /** One finding: its drawing, its term, what is recorded, and all amounts one key or one tap away. */
 import type { JSX, TargetedKeyboardEvent } from "preact";
 import { useState } from "preact/hooks";
-import { AMOUNTS, type Visit } from "../../visit/visit.js";
+import type { Visit } from "../../visit/visit.js";
 import type { FindingEntry } from "../messages.js";
 import { AMOUNT_KEYS, type Amount, inWords, type Recorded } from "./amounts.js";
 import { imageOf } from "./combo.js";
@@ -49,46 +49,53 @@ export function FindingRow(props: RowProps): JSX.Element {
     <li
       class={`finding ${recorded ? (recorded.word === "none" ? "absent" : "present") : ""}${isOpen ? " open" : ""}`}
     >
-      <button
-        type="button"
-        class="row"
-        data-finding={finding.id}
-        data-place={`sites[${site}].findings.${recorded?.key ?? finding.term}`}
-        tabIndex={isStop ? 0 : -1}
-        aria-expanded={isOpen}
-        title={finding.what}
-        onClick={() => open(!isOpen)}
-        onKeyDown={onKeyDown}
-      >
-        <img src={imageOf(finding.picture)} alt="" width={30} height={30} />
-        <span class="term">
-          {finding.term}
-          {before ? <span class="hint"> before: {before}</span> : null}
+      <div class="line">
+        <button
+          type="button"
+          class="row"
+          data-finding={finding.id}
+          data-place={`sites[${site}].findings.${recorded?.key ?? finding.term}`}
+          tabIndex={isStop ? 0 : -1}
+          aria-expanded={isOpen}
+          title={finding.what}
+          onClick={() => open(!isOpen)}
+          onKeyDown={onKeyDown}
+        >
+          <img src={imageOf(finding.picture)} alt="" width={30} height={30} />
+          <span class="term">
+            {finding.term}
+            {before ? <span class="hint"> before: {before}</span> : null}
+          </span>
+          <span class="amount">
+            {recorded && PAD.every(({ word }) => word !== recorded.word) ? written : ""}
+          </span>
+          <span class="unseen">{written === "" ? "not assessed" : written}</span>
+        </button>
+        {/* Keys do the same on the row itself; the Tab key need not stop at each amount. */}
+        <span class="pad">
+          {PAD.map(({ key, word, label }) => (
+            <button
+              key={key}
+              type="button"
+              tabIndex={-1}
+              aria-label={`${finding.term}: ${key} ${label}`}
+              aria-pressed={recorded?.word === word}
+              disabled={visit.state.signed}
+              onClick={() => record(recorded?.word === word ? null : word)}
+            >
+              <kbd>{key}</kbd> <small>{label}</small>
+            </button>
+          ))}
         </span>
-        <Meter recorded={recorded} />
-        <span class="amount">{written}</span>
-        {written === "" ? <span class="unseen">not assessed</span> : null}
-      </button>
+      </div>
       {isOpen ? <Amounts {...props} /> : null}
       <Said path={path} id={id} />
     </li>
   );
 }
 
-/** Five marks filled by the amount, an empty ring for looked for and not seen. Decoration: the words stand beside. */
-function Meter({ recorded }: { readonly recorded: Recorded | undefined }): JSX.Element | null {
-  if (!recorded) return null;
-  const level = (AMOUNTS as readonly string[]).indexOf(recorded.word) + 1;
-  if (recorded.word === "none") return <span class="meter ring" aria-hidden="true" />;
-  if (level === 0) return null;
-  return (
-    <span class="meter" aria-hidden="true">
-      {AMOUNTS.map((word, i) => (
-        <i key={word} class={i < level ? "full" : ""} />
-      ))}
-    </span>
-  );
-}
+/** Not seen, and the five amounts. */
+const PAD = AMOUNT_KEYS.filter(({ key }) => key !== "s");
 
 function Amounts({ finding, recorded, record, open }: RowProps): JSX.Element {
   const { visit } = useHere();
@@ -106,17 +113,14 @@ function Amounts({ finding, recorded, record, open }: RowProps): JSX.Element {
         {finding.look ? <span class="look">Where or how to look: {finding.look}.</span> : null}
       </p>
       <div class="keys">
-        {AMOUNT_KEYS.map(({ key, word, label }) => (
-          <button
-            key={key}
-            type="button"
-            aria-pressed={recorded?.word === word}
-            disabled={visit.state.signed}
-            onClick={() => record(word)}
-          >
-            <kbd>{key}</kbd> {label}
-          </button>
-        ))}
+        <button
+          type="button"
+          aria-pressed={recorded?.word === "seen"}
+          disabled={visit.state.signed}
+          onClick={() => record("seen")}
+        >
+          <kbd>s</kbd> seen, amount not said
+        </button>
         <button
           type="button"
           class="plain"

@@ -1,9 +1,8 @@
-/** Findings of one site: typed with their amount, or chosen from the four groups with one key each. */
+/** Findings of one place: typed or dictated, or one touch each; the likeliest first, then those of the last visit, then all. */
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { FindingEntry } from "../messages.js";
 import {
-  AMOUNT_KEYS,
   type Amount,
   amountEdits,
   inWords,
@@ -12,34 +11,29 @@ import {
   restNotSeen,
   takeBack,
 } from "./amounts.js";
-import { Combo, imageOf } from "./combo.js";
+import { textAt } from "./apply.js";
 import { FindingRow } from "./finding-row.js";
-import { matches } from "./match.js";
+import { LastVisit } from "./last-visit.js";
+import { sizeSite } from "./sites.js";
+import { TypedLine } from "./typed-line.js";
 import { useHere } from "./use.js";
 
 export const GROUPS = ["hair shaft", "follicular opening", "skin surface", "vessel"] as const;
-
-/** `yellow dots 2` -> the words and the amount at their end. */
-function split(typed: string): { words: string; amount: string | undefined } {
-  const found = /^(.*\S)\s+(\S+)$/u.exec(typed.trimStart());
-  const last = found?.[2]?.toLowerCase();
-  const amount = AMOUNT_KEYS.find(({ key, word }) => key === last || word === last);
-  // The letter s alone may begin a word; only digits and whole words end one.
-  return amount && last !== "s"
-    ? { words: found?.[1] ?? "", amount: amount.word }
-    : { words: typed, amount: undefined };
-}
+/** The first of the lists: what is likeliest at this place. */
+export const LIKELY = "likely here";
+const LISTS = [LIKELY, ...GROUPS] as const;
 
 export function Findings({ site }: { readonly site: number }): JSX.Element {
   const { visit, words, group, chooseGroup, announce } = useHere();
   const field = useRef<HTMLInputElement>(null);
   const [opened, setOpened] = useState<string | null>(null);
   const recorded = recordedAt(visit.written, site, words);
+  const region = words.regionOf.find(textAt(visit.written, ["sites", site, "site"])) ?? "";
   const record = (finding: FindingEntry, amount: Amount) => {
     visit.edit(...amountEdits(visit.written, site, finding, amount, words));
     const said =
       amount === null ? "cleared" : typeof amount === "string" ? amount : `${amount.count} counted`;
-    announce(`${finding.term}: ${said}`);
+    announce(`${region}, ${finding.term}: ${said}`);
   };
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
@@ -55,28 +49,12 @@ export function Findings({ site }: { readonly site: number }): JSX.Element {
   const absent = [...recorded.values()].filter(({ word }) => word === "none");
   return (
     <div class="findings">
-      <Combo
-        label="Find a finding"
-        hint="type a few letters and an amount, such as yel 2 (Ctrl K)"
-        entries={words.findings}
-        picture={(finding) => imageOf(finding.picture)}
-        lookUp={(typed) => split(typed).words}
+      <TypedLine
         input={field}
-        disabled={visit.state.signed}
-        onTyped={(typed) => {
-          const { words: name, amount } = split(typed);
-          const finding = matches(name, words.findings)[0]?.entry;
-          // A full term with its amount needs no Enter.
-          if (!amount || !finding || finding.term !== name.trim()) return false;
-          record(finding, amount);
-          return true;
-        }}
-        onTake={(finding, typed) => {
-          const { amount } = split(typed);
-          chooseGroup(finding.group);
-          if (!amount) return `${finding.term} `;
-          record(finding, amount);
-          return "";
+        record={record}
+        resize={(length, width) => {
+          visit.edit(...sizeSite(site, { length, width }));
+          announce(`${region}: patch ${length} by ${width} millimetres`);
         }}
       />
       <p class="tally">
@@ -88,33 +66,35 @@ export function Findings({ site }: { readonly site: number }): JSX.Element {
         ))}
         {absent.length > 0 ? <span class="not-seen">{absent.length} looked for and not seen</span> : null}
       </p>
-      <div role="tablist" aria-label="Groups of findings" class="group-tabs">
-        {GROUPS.map((name) => (
+      <LastVisit site={site} region={region} recorded={recorded} record={record} />
+      <div role="tablist" aria-label="Lists of findings" class="group-tabs">
+        {LISTS.map((name, i) => (
           <button
             key={name}
             type="button"
             role="tab"
-            id={`tab-${name.replace(" ", "-")}`}
+            id={tabId(name)}
             aria-selected={name === group}
             aria-controls="group-panel"
             tabIndex={name === group ? 0 : -1}
             onClick={() => chooseGroup(name)}
             onKeyDown={(event) => {
-              const step = event.key === "ArrowRight" ? 1 : event.key === "ArrowLeft" ? 3 : 0;
+              const step = event.key === "ArrowRight" ? 1 : event.key === "ArrowLeft" ? LISTS.length - 1 : 0;
               if (step === 0) return;
-              const next = GROUPS[(GROUPS.indexOf(name) + step) % GROUPS.length] ?? name;
+              const next = LISTS[(i + step) % LISTS.length] ?? name;
               chooseGroup(next);
-              document.getElementById(`tab-${next.replace(" ", "-")}`)?.focus();
+              document.getElementById(tabId(next))?.focus();
             }}
           >
             {name}
-            <Tally group={name} recorded={recorded} />
+            {name === LIKELY ? null : <Tally group={name} recorded={recorded} />}
           </button>
         ))}
       </div>
-      <GroupPanel
+      <List
         site={site}
-        group={group}
+        region={region}
+        list={group}
         recorded={recorded}
         opened={opened}
         open={setOpened}
@@ -123,6 +103,8 @@ export function Findings({ site }: { readonly site: number }): JSX.Element {
     </div>
   );
 }
+
+const tabId = (list: string): string => `tab-${list.replaceAll(" ", "-")}`;
 
 function Tally({
   group,
@@ -134,38 +116,42 @@ function Tally({
   const { words } = useHere();
   const here = [...recorded.values()].filter(({ finding }) => words.byId.get(finding)?.group === group);
   const seen = here.filter(({ word }) => word !== "none").length;
-  const all = words.findings.filter((f) => f.group === group).length;
   if (here.length === 0) return null;
   return (
     <span class="count">
       {seen}
       <span class="unseen"> seen</span>
-      {here.length === all ? <span title="all looked for"> ✓</span> : null}
     </span>
   );
 }
 
-interface PanelProps {
+interface ListProps {
   readonly site: number;
-  readonly group: string;
+  readonly region: string;
+  readonly list: string;
   readonly recorded: ReadonlyMap<string, Recorded>;
   readonly opened: string | null;
   readonly open: (finding: string | null) => void;
   readonly record: (finding: FindingEntry, amount: Amount) => void;
 }
 
-function GroupPanel({ site, group, recorded, opened, open, record }: PanelProps): JSX.Element {
+function List({ site, region, list, recorded, opened, open, record }: ListProps): JSX.Element {
   const { visit, words, announce } = useHere();
   const [current, setCurrent] = useState(0);
-  const findings = words.findings
-    .filter((f) => f.group === group)
-    .sort((a, b) => a.term.localeCompare(b.term, "en"));
+  const likely = visit.state.likely[region] ?? [];
+  const findings =
+    list === LIKELY
+      ? likely.flatMap((id) => words.byId.get(id) ?? [])
+      : words.findings
+          .filter((f) => f.group === list && (f.onlyAt?.includes(region) ?? true))
+          .sort((a, b) => a.term.localeCompare(b.term, "en"));
   const rest = restNotSeen(visit.written, site, findings, words);
+  const restCount = findings.filter(({ id }) => !recorded.has(id)).length;
   const back = takeBack(visit.written, site, findings, words);
   const stroke = () => {
-    if (rest.length === 0) return;
+    if (rest.length === 0 || visit.state.signed) return;
     visit.edit(...rest);
-    announce(`Everything else of the group ${group} is recorded as looked for and not seen`);
+    announce(`${restCount} findings of this list are recorded as looked for and not seen`);
   };
   const move = (from: number, by: number) => {
     const next = Math.max(0, Math.min(findings.length - 1, from + by));
@@ -174,10 +160,13 @@ function GroupPanel({ site, group, recorded, opened, open, record }: PanelProps)
     row?.focus();
   };
   return (
-    <div role="tabpanel" id="group-panel" aria-labelledby={`tab-${group.replace(" ", "-")}`}>
+    <div role="tabpanel" id="group-panel" aria-labelledby={tabId(list)}>
       <div class="stroke">
         <button type="button" onClick={stroke} disabled={rest.length === 0 || visit.state.signed}>
-          Nothing else seen in this group
+          {findings.length > 0 && restCount === findings.length
+            ? "None of these seen"
+            : "Nothing else of these seen"}
+          {restCount > 0 ? <span class="count">{restCount}</span> : null}
         </button>
         <button
           type="button"
@@ -187,8 +176,15 @@ function GroupPanel({ site, group, recorded, opened, open, record }: PanelProps)
         >
           Take that back
         </button>
-        <span class="hint">On a finding: 0 not seen, 1 single to 5 throughout, s seen, c count, x clear</span>
+        <span class="hint keys-hint">
+          On a finding: 0 not seen, 1 single to 5 throughout, s seen, c count, x clear
+        </span>
       </div>
+      {findings.length === 0 ? (
+        <p class="hint">
+          The likeliest findings stand here once the place has a region and the visit can be read.
+        </p>
+      ) : null}
       <ul class="rows">
         {findings.map((finding, i) => (
           <FindingRow

@@ -1,6 +1,6 @@
 /** The head to be tapped: a tap places a site, a drag from there gives a round patch its size, handles and keys do the rest. */
 import type { JSX } from "preact";
-import { useMemo, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { mapCurve, Point } from "../../diagram/curve.js";
 import { curvePath } from "../../diagram/svg.js";
 import type { Region } from "../../visit/visit.js";
@@ -19,6 +19,9 @@ const CAPTIONS = {
 
 /** Less than this is a tap, in millimetres of the head. */
 const DRAG_FROM = 3;
+/** No patch is longer than a head is wide; a swipe over the map says nothing of a patch. */
+const LONGEST = 180;
+const clamp = (mm: number): number => Math.min(LONGEST, Math.max(2, Math.round(mm)));
 
 export type Gesture =
   | { readonly kind: "new"; readonly from: Point; readonly to: Point }
@@ -31,6 +34,14 @@ export function HeadMap(): JSX.Element {
   const sites = sitesOf(visit.written, words);
   const shown = sites.map((row, i) => withGesture(row, i, gesture));
   const points = pointsOf(shown.map(({ place }) => place));
+  const [perPixel, setPerPixel] = useState(1);
+  useEffect(() => {
+    const svg = drawing.current;
+    if (!svg) return;
+    const watch = new ResizeObserver(() => setPerPixel(MAP.width / Math.max(1, svg.clientWidth)));
+    watch.observe(svg);
+    return () => watch.disconnect();
+  }, []);
   const heads = useMemo(() => MAP.views.map((view) => <Head key={view.head.view} view={view} />), []);
   const pointOf = (event: PointerEvent): Point => {
     const matrix = drawing.current?.getScreenCTM()?.inverse();
@@ -50,7 +61,7 @@ export function HeadMap(): JSX.Element {
       const tapped = under(gesture.from);
       if (!tapped) return;
       const radius = Math.hypot(gesture.to[0] - gesture.from[0], gesture.to[1] - gesture.from[1]);
-      const size = Math.round(2 * radius);
+      const size = clamp(2 * radius);
       visit.edit(
         addSite(
           sites.length,
@@ -70,7 +81,7 @@ export function HeadMap(): JSX.Element {
   };
   const ghost =
     gesture?.kind === "new"
-      ? Math.hypot(gesture.to[0] - gesture.from[0], gesture.to[1] - gesture.from[1])
+      ? Math.min(LONGEST / 2, Math.hypot(gesture.to[0] - gesture.from[0], gesture.to[1] - gesture.from[1]))
       : 0;
   return (
     // biome-ignore lint/a11y/useSemanticElements: a fieldset cannot be a drawing
@@ -106,6 +117,7 @@ export function HeadMap(): JSX.Element {
             size={row.size}
             isBlurred={row.isBlurred}
             isChosen={i === site}
+            reach={Math.max(13, 22 * perPixel)}
             choose={() => chooseSite(i)}
             grab={(event, kind) => {
               chooseSite(i);
@@ -137,8 +149,8 @@ function withGesture(row: SiteRow, index: number, gesture: Gesture | null): Site
   const centre = pointsOf([row.place])[0];
   if (!centre) return row;
   const before: Size = row.size ?? { length: 10, width: 10 };
-  const across = Math.max(2, Math.round(2 * Math.abs(gesture.to[0] - centre[0])));
-  const down = Math.max(2, Math.round(2 * Math.abs(gesture.to[1] - centre[1])));
+  const across = clamp(2 * Math.abs(gesture.to[0] - centre[0]));
+  const down = clamp(2 * Math.abs(gesture.to[1] - centre[1]));
   return {
     ...row,
     size: gesture.kind === "length" ? { ...before, length: across } : { ...before, width: down },

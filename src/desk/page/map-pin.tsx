@@ -20,12 +20,14 @@ interface PinProps {
   readonly nudge: (dx: number, dy: number) => void;
   readonly resize: (size: Size) => void;
   readonly remove: () => void;
+  /** Radius that a finger finds, in millimetres of the drawing: 22 pixels on the screen. */
+  readonly reach: number;
 }
 
 const RADIUS = 11;
 
 export function Pin(props: PinProps): JSX.Element {
-  const { number, region, at, size, isBlurred, isChosen, choose, grab, nudge, resize, remove } = props;
+  const { number, region, at, size, isBlurred, isChosen, choose, grab, nudge, resize, remove, reach } = props;
   const [x, y] = at;
   const rx = size ? size.length / 2 : 0;
   const ry = size ? size.width / 2 : 0;
@@ -69,15 +71,15 @@ export function Pin(props: PinProps): JSX.Element {
       {/* biome-ignore lint/a11y/useSemanticElements: a button cannot stand inside a drawing */}
       <g
         role="button"
-        tabIndex={0}
+        // In a drawing the attribute counts as written; the one in camel case is none.
+        tabindex={0}
         aria-label={`Place ${number}: ${region}${measure}. Arrows move it, Shift and arrows size it.`}
         aria-pressed={isChosen}
         data-pin={number}
         onKeyDown={onKeyDown}
-        onFocus={choose}
         onPointerDown={(event) => grab(event, "move")}
       >
-        <circle class="touch" cx={nx} cy={ny} r={RADIUS + 5} />
+        <circle class="touch" cx={nx} cy={ny} r={reach} />
         <circle class="disc" cx={nx} cy={ny} r={RADIUS} />
         <text x={nx} y={ny} dy="0.36em" text-anchor="middle">
           {number}
@@ -85,8 +87,17 @@ export function Pin(props: PinProps): JSX.Element {
       </g>
       {isChosen ? (
         <g class="handles">
-          <Handle at={[x + Math.max(rx, 17) + 4, y]} grab={(event) => grab(event, "length")} wide />
-          <Handle at={[x, y + Math.max(ry, 17) + 4]} grab={(event) => grab(event, "width")} />
+          <Handle
+            at={[x + Math.max(rx, 17) + reach, y]}
+            grab={(event) => grab(event, "length")}
+            reach={reach}
+            wide
+          />
+          <Handle
+            at={[x, y + Math.max(ry, 17) + reach]}
+            grab={(event) => grab(event, "width")}
+            reach={reach}
+          />
         </g>
       ) : null}
     </g>
@@ -97,12 +108,13 @@ interface HandleProps {
   readonly at: Point;
   readonly wide?: boolean;
   readonly grab: (event: PointerEvent) => void;
+  readonly reach: number;
 }
 
-function Handle({ at: [x, y], wide, grab }: HandleProps): JSX.Element {
+function Handle({ at: [x, y], wide, grab, reach }: HandleProps): JSX.Element {
   return (
     <g class={wide ? "handle wide" : "handle"} onPointerDown={grab}>
-      <circle class="touch" cx={x} cy={y} r={13} />
+      <circle class="touch" cx={x} cy={y} r={reach} />
       <circle class="knob" cx={x} cy={y} r={4.5} />
     </g>
   );

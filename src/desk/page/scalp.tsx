@@ -19,6 +19,7 @@ export function Scalp(): JSX.Element {
       <AddPlace />
       {sites.length > 0 ? (
         <div class="site-tabs" role="tablist" aria-label="Places">
+          <span class="which unseen">Recording</span>
           {sites.map((entry, i) => (
             <button
               key={i}

@@ -1,9 +1,12 @@
 /** The form in the order of an examination: who, what was told, what was seen, what it means, what happens. */
 import type { JSX } from "preact";
+import type { KeyPath } from "../../base/yaml-source.js";
 import { PHOTOTYPES } from "../../visit/visit.js";
-import { textAt } from "./apply.js";
-import { Choice, Lines, Pick, Text } from "./fields.js";
+import { textAt, textsAt } from "./apply.js";
+import { AnsweredFacts, ChosenFacts, ReadFromWords } from "./facts.js";
+import { Choice, Lines, Pick, Text, Tick } from "./fields.js";
 import { ImpressionRows } from "./impression.js";
+import { OpenLines } from "./open-lines.js";
 import { Rows } from "./rows.js";
 import { Scalp } from "./scalp.js";
 import { SendTo } from "./send-to.js";
@@ -21,7 +24,14 @@ function Who(): JSX.Element {
   const { words } = useHere();
   return (
     <>
-      <Text path={["visit", "reason"]} label="Why the patient came" hint="a sentence" rows={2} wide />
+      <Text
+        path={["visit", "reason"]}
+        label="Why the patient came"
+        hint="a sentence"
+        rows={2}
+        wide
+        most={1000}
+      />
       <div class="grid">
         <Text path={["patient", "name", "title"]} label="Title" narrow />
         <Text path={["patient", "name", "given"]} label="Given name" />
@@ -70,10 +80,11 @@ function Who(): JSX.Element {
 }
 
 function Told(): JSX.Element {
+  const { visit } = useHere();
   return (
     <>
       <div class="grid">
-        <Text path={["history", "duration_weeks"]} label="Lasting" hint="weeks" kind="number" />
+        <Text path={["history", "duration_weeks"]} label="Duration" hint="weeks" kind="number" />
         <Choice path={["history", "onset"]} label="Onset" choices={["sudden", "gradual"]} blank="not asked" />
         <Choice
           path={["history", "shedding"]}
@@ -94,15 +105,23 @@ function Told(): JSX.Element {
         <Text path={["history", "symptoms", "burning"]} label="Burning" hint="0–10" kind="number" />
       </div>
       <div class="grid">
-        <Lines path={["history", "family"]} label="In the family" />
-        <Lines path={["history", "past"]} label="Past and present disorders" />
+        <Lines path={["history", "family"]} label="Family history" />
+        <Lines path={["history", "past"]} label="Past history" />
         <Lines path={["history", "medicines"]} label="Medicines" />
         <Lines path={["history", "allergies"]} label="Allergies" />
-        <Lines path={["history", "triggers"]} label="What came before" />
-        <Lines path={["history", "hair_care"]} label="Hair care and styles" />
-        <Lines path={["history", "contacts"]} label="Others with a similar trouble" />
+        <Lines path={["history", "triggers"]} label="Triggers" />
+        <Lines path={["history", "hair_care"]} label="Hair care" />
+        <Lines path={["history", "contacts"]} label="Contacts affected" />
       </div>
-      <Text path={["history", "notes"]} label="Anything else" rows={2} wide />
+      <ChosenFacts path={["history", "exposures"]} label="Exposures" kinds={["exposure"]} />
+      <AnsweredFacts
+        path={["asked"]}
+        label="Questions asked"
+        kinds={["red flag", "history"]}
+        first={visit.state.askedFor}
+      />
+      <ReadFromWords />
+      <Text path={["history", "notes"]} label="Anything else" rows={2} wide most={4000} />
     </>
   );
 }
@@ -120,11 +139,15 @@ const BODY = [
 
 function Eye(): JSX.Element {
   return (
-    <div class="grid">
-      {BODY.map(([key, label]) => (
-        <Text key={key} path={["examination", key]} label={label} />
-      ))}
-    </div>
+    <>
+      <ChosenFacts path={["examination", "pattern"]} label="Pattern of loss" kinds={["pattern"]} />
+      <AnsweredFacts path={["examination", "signs"]} label="Signs to eye and touch" kinds={["sign"]} />
+      <div class="grid">
+        {BODY.map(([key, label]) => (
+          <Text key={key} path={["examination", key]} label={label} rows={1} most={4000} />
+        ))}
+      </div>
+    </>
   );
 }
 
@@ -217,10 +240,12 @@ function Tests(): JSX.Element {
       render={(path) => (
         <>
           <Text path={[...path, "name"]} label="Test" />
-          <Text path={[...path, "value"]} label="Figure" kind="number" />
+          <Text path={[...path, "value"]} label="Value" kind="number" />
           <Text path={[...path, "unit"]} label="Unit" narrow />
           <Text path={[...path, "result"]} label="Result in words" suggestions={["awaited"]} />
           <Text path={[...path, "date"]} label="Taken" kind="date" />
+          <Text path={[...path, "range", "low"]} label="Range from" kind="number" />
+          <Text path={[...path, "range", "high"]} label="to" kind="number" />
         </>
       )}
     />
@@ -233,6 +258,7 @@ function Plan(): JSX.Element {
   const { visit } = useHere();
   return (
     <>
+      <OpenLines />
       <Rows
         path={["plan"]}
         name="plan line"
@@ -250,20 +276,63 @@ function Plan(): JSX.Element {
               }}
             />
             <Text path={[...path, "who"]} label="Who" suggestions={READERS} />
-            <Text path={[...path, "when"]} label="By when" narrow />
+            <Text path={[...path, "when"]} label="By when" hint="in words" narrow />
+            {isNew ? null : (
+              <div class="wide more">
+                <Choice
+                  path={[...path, "urgency"]}
+                  label="How soon"
+                  choices={["now", "same day", "days", "soon"]}
+                  blank="—"
+                />
+                <Text path={[...path, "by"]} label="On or before" kind="date" />
+                <Tick path={[...path, "declined"]} label="Offered, and the patient declined" value="yes" />
+                <Answers path={path} />
+              </div>
+            )}
           </>
         )}
       />
       <Text path={["follow_up", "weeks"]} label="Next visit in" hint="weeks" kind="number" />
+      <Text path={["told"]} label="What the patient was told" rows={2} wide most={4000} />
     </>
+  );
+}
+
+/** The must-not-miss lines that a plan line answers; one is taken off again by a touch. */
+function Answers({ path }: { readonly path: KeyPath }): JSX.Element | null {
+  const { visit } = useHere();
+  const at = [...path, "answers"];
+  const answers = textsAt(visit.written, at);
+  if (answers.length === 0) return null;
+  return (
+    <p class="acts">
+      <span class="hint">Answers:</span>
+      {answers.map((id) => (
+        <button
+          key={id}
+          type="button"
+          class="chip"
+          aria-pressed="true"
+          disabled={visit.state.signed}
+          onClick={() => {
+            const rest = answers.filter((other) => other !== id);
+            if (rest.length === 0) visit.remove(at);
+            else visit.put(at, rest);
+          }}
+        >
+          {id.replaceAll("-", " ")}
+        </button>
+      ))}
+    </p>
   );
 }
 
 export const SECTIONS: readonly Section[] = [
   { id: "who", title: "Who and why", holds: ["format", "visit", "patient"], body: Who },
-  { id: "told", title: "What was told", holds: ["history"], body: Told },
-  { id: "eye", title: "To the eye", holds: ["examination"], body: Eye },
-  { id: "scope", title: "Through the dermoscope", holds: ["scope", "sites"], body: Through },
+  { id: "told", title: "History", holds: ["history", "asked"], body: Told },
+  { id: "eye", title: "Examination", holds: ["examination"], body: Eye },
+  { id: "scope", title: "Dermoscopy", holds: ["scope", "sites"], body: Through },
   {
     id: "pull",
     title: "Pull test and extent",
@@ -272,6 +341,6 @@ export const SECTIONS: readonly Section[] = [
   },
   { id: "tests", title: "Tests", holds: ["tests"], body: Tests },
   { id: "impression", title: "Impression", holds: ["impression"], body: ImpressionRows },
-  { id: "plan", title: "Plan", holds: ["plan", "follow_up"], body: Plan },
+  { id: "plan", title: "Plan", holds: ["plan", "follow_up", "told"], body: Plan },
   { id: "send", title: "Letter to", holds: ["send_to", "accept"], body: SendTo },
 ];

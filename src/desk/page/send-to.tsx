@@ -1,7 +1,8 @@
 /** Who receives the letter, with those of earlier letters one tap away. */
 import type { JSX } from "preact";
 import { listAt, textAt } from "./apply.js";
-import { Lines, Text, Tick } from "./fields.js";
+import { Combo } from "./combo.js";
+import { Choice, Lines, Text, Tick } from "./fields.js";
 import { Rows } from "./rows.js";
 import { useHere } from "./use.js";
 
@@ -13,18 +14,23 @@ export function SendTo(): JSX.Element {
   return (
     <>
       {known.length > 0 && !visit.state.signed ? (
-        <p class="known">
-          <span class="hint">Written to before:</span>
-          {known.slice(0, 8).map(({ role, name, address }) => (
-            <button
-              key={`${role} ${name}`}
-              type="button"
-              onClick={() => visit.put(["send_to", written.length], { role, name, address })}
-            >
-              {name} <span class="hint">{role}</span>
-            </button>
-          ))}
-        </p>
+        <Combo
+          label="Written to before"
+          hint="a few letters of the name, the role or the place"
+          entries={known.map(({ role, name, address }, i) => ({
+            id: String(i),
+            term: name,
+            also: [role, ...address, `${role} ${name}`],
+          }))}
+          place="send_to"
+          onTake={({ id }) => {
+            const chosen = known[Number(id)];
+            if (!chosen) return "";
+            const { role, name, address } = chosen;
+            visit.put(["send_to", written.length], { role, name, address });
+            return "";
+          }}
+        />
       ) : null}
       <Rows
         path={["send_to"]}
@@ -39,6 +45,12 @@ export function SendTo(): JSX.Element {
             />
             <Lines path={[...path, "address"]} label="Address" rows={2} />
             <Tick path={[...path, "copy"]} label="Only gets a copy" />
+            <Choice
+              path={[...path, "purpose"]}
+              label="Reads it for"
+              choices={["care", "family", "school", "employer", "insurer"]}
+              blank="as the role says"
+            />
           </>
         )}
       />

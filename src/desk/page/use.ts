@@ -12,6 +12,7 @@ export interface Words extends DeskWords {
   readonly disorderOf: Vocabulary;
   readonly regionOf: Vocabulary;
   readonly scoreOf: Vocabulary;
+  readonly factOf: Vocabulary;
   readonly byId: ReadonlyMap<string, FindingEntry>;
 }
 
@@ -23,6 +24,7 @@ export function withLookup(words: DeskWords): Words {
     disorderOf: vocabulary("a disorder", words.disorders),
     regionOf: vocabulary("a region", words.regions),
     scoreOf: vocabulary("a score", words.scores),
+    factOf: vocabulary("a fact", words.facts),
     byId: new Map(words.findings.map((finding) => [finding.id, finding])),
   };
 }
@@ -36,6 +38,8 @@ export interface Here {
   /** Group of findings on show. */
   readonly group: string;
   readonly chooseGroup: (group: string) => void;
+  /** Brings the field of a path into view and leaves the focus where it is. */
+  readonly show: (path: string) => void;
   /** Moves to the field of a problem's path. */
   readonly goTo: (path: string) => void;
   /** Read out to those who do not see it. */

@@ -1,16 +1,18 @@
 /** One visit: steps at the left, the form, and beside it what comes of it. */
 import type { JSX } from "preact";
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { foldWord } from "../../base/nearest.js";
 import { readPath } from "../../base/yaml-source.js";
+import { placesThatDiffer } from "../places.js";
 import { mapAt, textAt } from "./apply.js";
-import { GROUPS } from "./findings.js";
+import { LIKELY } from "./findings.js";
 import { Finish } from "./finish.js";
 import { Notices } from "./notices.js";
 import type { OpenVisit } from "./open-visit.js";
+import { placeName } from "./place-name.js";
 import { SECTIONS } from "./sections.js";
 import { Side } from "./side.js";
-import { type Here, HereContext, useVisit, type Words } from "./use.js";
+import { type Here, HereContext, useHere, useVisit, type Words } from "./use.js";
 
 export function VisitPage({
   visit,
@@ -21,7 +23,7 @@ export function VisitPage({
 }): JSX.Element {
   useVisit(visit);
   const [site, chooseSite] = useState(0);
-  const [group, chooseGroup] = useState<string>(GROUPS[0]);
+  const [group, chooseGroup] = useState<string>(LIKELY);
   const [spoken, announce] = useState("");
   useEffect(() => {
     // The place being recorded is the one it was, wherever another program's change has moved it.
@@ -44,13 +46,20 @@ export function VisitPage({
       // The place may first have to be drawn.
       requestAnimationFrame(() => requestAnimationFrame(() => focusPlace(path)));
     };
-    return { visit, words, site, chooseSite, group, chooseGroup, goTo, announce };
+    const show = (path: string) => {
+      const [top, index] = readPath(path);
+      if (top === "sites" && typeof index === "number") chooseSite(index);
+      requestAnimationFrame(() => requestAnimationFrame(() => showPlace(path)));
+    };
+    return { visit, words, site, chooseSite, group, chooseGroup, show, goTo, announce };
   }, [visit, words, site, group]);
-  useKeys(visit);
+  useKeys(visit, here);
   const signed = visit.state.signed;
   return (
     <HereContext.Provider value={here}>
-      <Head visit={visit} />
+      <div class="top">
+        <Head visit={visit} />
+      </div>
       <div class="work">
         <Steps visit={visit} />
         <main id="form" class={signed ? "signed" : ""}>
@@ -74,6 +83,7 @@ export function VisitPage({
 }
 
 function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
+  const here = useHere();
   const name = mapAt(visit.written, ["patient", "name"]);
   const full = [name.title, name.given, name.family].filter(Boolean).join(" ") || "No name yet";
   const saved = {
@@ -84,35 +94,63 @@ function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
     failing: "Not saved",
     gone: "File gone",
   }[visit.saving];
+  const bar = useRef<HTMLElement>(null);
+  useEffect(() => {
+    const own = bar.current;
+    if (!own) return;
+    // What stays in view below it stands at its foot, however tall the name makes it.
+    const watch = new ResizeObserver(() =>
+      document.documentElement.style.setProperty("--bar", `${own.getBoundingClientRect().height}px`),
+    );
+    watch.observe(own);
+    return () => watch.disconnect();
+  }, []);
   return (
-    <header class="bar">
-      <a class="back" href="#visits">
-        Visits
-      </a>
-      <div class="whose">
-        <h1>{full}</h1>
-        <p>
-          born {textAt(visit.written, ["patient", "born"]) || "?"} ·{" "}
-          {textAt(visit.written, ["patient", "id"])} · visit {textAt(visit.written, ["visit", "id"])} of{" "}
-          {textAt(visit.written, ["visit", "date"])}
-        </p>
+    <>
+      <header class="bar" ref={bar}>
+        <a class="back" href="#visits">
+          Visits
+        </a>
+        <div class="whose">
+          <h1>{full}</h1>
+          <p>
+            born {textAt(visit.written, ["patient", "born"]) || "?"} ·{" "}
+            {textAt(visit.written, ["patient", "id"])} · visit {textAt(visit.written, ["visit", "id"])} of{" "}
+            {textAt(visit.written, ["visit", "date"])}
+          </p>
+        </div>
+        <span class={`state ${visit.state.signed ? "signed" : "draft"}`}>
+          {visit.state.signed ? "Signed" : "Draft"}
+        </span>
+        <span class={`saved ${visit.saving}`} data-saving={visit.saving} role="status">
+          {saved}
+        </span>
+      </header>
+      <div class="deeds">
+        <a class="to-side" href="#pane">
+          Letter and reasoning
+        </a>
+        <div class="steps-back">
+          <button
+            type="button"
+            class="plain"
+            disabled={!visit.state.canUndo}
+            onClick={() => void stepBack(here, "undo")}
+          >
+            Undo
+          </button>
+          <button
+            type="button"
+            class="plain"
+            disabled={!visit.state.canRedo}
+            onClick={() => void stepBack(here, "redo")}
+          >
+            Redo
+          </button>
+        </div>
+        <Finish />
       </div>
-      <span class={`state ${visit.state.signed ? "signed" : "draft"}`}>
-        {visit.state.signed ? "Signed" : "Draft"}
-      </span>
-      <span class={`saved ${visit.saving}`} data-saving={visit.saving} role="status">
-        {saved}
-      </span>
-      <div class="steps-back">
-        <button type="button" class="plain" disabled={!visit.state.canUndo} onClick={() => void visit.undo()}>
-          Undo
-        </button>
-        <button type="button" class="plain" disabled={!visit.state.canRedo} onClick={() => void visit.redo()}>
-          Redo
-        </button>
-      </div>
-      <Finish />
-    </header>
+    </>
   );
 }
 
@@ -152,13 +190,13 @@ function Steps({ visit }: { readonly visit: OpenVisit }): JSX.Element {
 }
 
 /** Undo and redo for the whole visit; a field's own would not know what was saved. */
-function useKeys(visit: OpenVisit): void {
+function useKeys(visit: OpenVisit, here: Here): void {
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
       const key = event.key.toLowerCase();
-      if (key === "z" && !event.shiftKey) void visit.undo();
-      else if ((key === "z" && event.shiftKey) || key === "y") void visit.redo();
+      if (key === "z" && !event.shiftKey) void stepBack(here, "undo");
+      else if ((key === "z" && event.shiftKey) || key === "y") void stepBack(here, "redo");
       else if (key !== "s") return;
       event.preventDefault();
     };
@@ -171,11 +209,21 @@ function useKeys(visit: OpenVisit): void {
       removeEventListener("keydown", onKey);
       removeEventListener("beforeunload", onLeave);
     };
-  }, [visit]);
+  }, [visit, here]);
 }
 
-/** Focuses the field of a path, or the nearest field around it. */
-function focusPlace(path: string): void {
+/** Undoes or redoes, and brings what that changed into view; the focus stays where it is. */
+async function stepBack({ visit, show, announce }: Here, way: "undo" | "redo"): Promise<void> {
+  const before = visit.written;
+  await visit[way]();
+  const [first] = placesThatDiffer(before, visit.written);
+  if (first === undefined) return;
+  show(first);
+  announce(`${way === "undo" ? "Undone" : "Done again"}: ${placeName(first, visit.written)}`);
+}
+
+/** The field of a path, or the nearest field around it. */
+function placeOf(path: string): HTMLElement | undefined {
   const wanted = foldWord(path);
   const places = [...document.querySelectorAll<HTMLElement>("#form [data-place]")];
   const depth = (place: HTMLElement) => {
@@ -192,8 +240,20 @@ function focusPlace(path: string): void {
   );
   const section = SECTIONS.find(({ holds }) => holds.includes(String(readPath(path)[0])));
   const target = best ?? document.getElementById(`${section?.id}-title`) ?? undefined;
+  target?.closest("details")?.setAttribute("open", "");
+  return target;
+}
+
+function showPlace(path: string): void {
+  const target = placeOf(path);
+  target?.scrollIntoView({ block: "center" });
+  target?.classList.add("changed");
+  setTimeout(() => target?.classList.remove("changed"), 1600);
+}
+
+function focusPlace(path: string): void {
+  const target = placeOf(path);
   if (!target) return;
-  target.closest("details")?.setAttribute("open", "");
   target.scrollIntoView({ block: "center" });
   const field = target.matches("input, select, textarea, button, h2")
     ? target

@@ -1,0 +1,65 @@
+/** Which findings to offer first at each place: those that the disorders in view would show most often, and that can be seen there. */
+import { cellsFor } from "../interpret/cells.js";
+import { factsOf } from "../interpret/facts.js";
+import type { Interpretation } from "../interpret/interpretation.js";
+import type { Knowledge } from "../knowledge/schema.js";
+import type { Measures } from "../measure/types.js";
+import type { Region, Visit } from "../visit/visit.js";
+
+const MOST = 10;
+/** The clinician's own impression counts more than what the engine finds on the way. */
+const OWN = 3;
+
+/** Findings that belong to one part of the head by their very name. */
+export const ONLY_AT: Readonly<Record<string, readonly Region[]>> = {
+  "absent-vellus-at-hairline": ["frontal hairline", "left temporal", "right temporal"],
+  "divergent-regrowth": ["left eyebrow", "right eyebrow"],
+};
+
+/** True when a finding can be looked for at a place. */
+export function belongsAt(finding: string, region: Region): boolean {
+  return ONLY_AT[finding]?.includes(region) ?? true;
+}
+
+export interface Offered {
+  readonly region: Region;
+  /** Likeliest first. */
+  readonly likely: readonly string[];
+}
+
+/** For each site of the visit, and under `""` for a place not yet named, the findings to offer first. */
+export function likelyFindings(
+  visit: Visit,
+  measures: Measures,
+  interpretation: Interpretation,
+  knowledge: Knowledge,
+): Offered[] {
+  const cells = cellsFor(factsOf(visit, measures, knowledge));
+  const suspected = suspicion(visit, interpretation);
+  const rank = (region: Region): string[] => {
+    const place = region.endsWith("eyebrow") ? "eyebrow" : undefined;
+    return Object.keys(knowledge.findings)
+      .filter((finding) => belongsAt(finding, region))
+      .map((finding) => {
+        const { frequencies } = cells.row(finding, "present", place);
+        const score = cells.disorders.reduce(
+          (sum, id, d) => sum + (suspected.get(id) ?? 0) * (frequencies[d] ?? 0),
+          0,
+        );
+        return { finding, score };
+      })
+      .sort((a, b) => b.score - a.score || (a.finding < b.finding ? -1 : 1))
+      .slice(0, MOST)
+      .map(({ finding }) => finding);
+  };
+  const regions = [...new Set(visit.sites.map(({ site }) => site))];
+  return regions.map((region) => ({ region, likely: rank(region) }));
+}
+
+/** How much each disorder is in view. */
+function suspicion(visit: Visit, { disorders }: Interpretation): Map<string, number> {
+  const found = new Map(disorders.map(({ id, leads }) => [id, leads + 0.002]));
+  for (const { disorder, certainty } of visit.impression)
+    found.set(disorder, (found.get(disorder) ?? 0) + (certainty === "excluded" ? 0 : OWN));
+  return found;
+}
