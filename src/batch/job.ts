@@ -6,6 +6,7 @@ import { VisitReader } from "../clinic-folder/visit-reader.js";
 import { loadKnowledge } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
+import { renderPdf } from "../page/pdf.js";
 import { type Clinic, readClinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import { hashClinic, type Inputs, type MakeSettings } from "./fingerprint.js";
@@ -17,6 +18,7 @@ import { postalCode } from "./postal-code.js";
 import { type Prepared, prepareVisit } from "./prepare.js";
 import { proofDocument } from "./proof/proof-document.js";
 import { proofMade } from "./proof/proof-made.js";
+import { drawsTheSame } from "./proof/redrawn.js";
 import { Roll } from "./proof/roll.js";
 import type { DocumentRecord, VisitState } from "./records.js";
 import type { Overrides } from "./source.js";
@@ -179,7 +181,9 @@ export class Jobs {
       pages: record.pages,
       roll: this.roll,
     });
-    return [...changed, ...found];
+    const again = await renderPdf(letter);
+    const isDrawnAlike = again.value !== undefined && drawsTheSame(bytes, again.value.bytes);
+    return [...changed, ...found, ...(isDrawnAlike ? [] : [reason("drawn-differently")])];
   }
 
   private prepare(visit: VisitToRead): {

@@ -111,6 +111,29 @@ export const BATCH_PROBLEMS = {
     meaning: "The document holds the letter's words, but in another order.",
     cure: "Find out who edited it, then run the batch again.",
   },
+  "signs-differ": {
+    meaning:
+      "A passage has its words but not its signs: a decimal point, per cent, minus, less-than or the like is another.",
+    cure: "Find out who edited it, then run the batch again.",
+  },
+  "page-turned": {
+    meaning: "A page is turned on its side or upside down.",
+    cure: "Find out who turned it, then run the batch again.",
+  },
+  "page-cut": {
+    meaning: "A page is not a whole sheet of the letter's paper: it is cut, moved or scaled.",
+    cure: "Find out who changed it, then run the batch again.",
+  },
+  "drawn-differently": {
+    meaning:
+      "Something on the pages is not as the visit draws it: a drawing, a picture, a typeface, a cover over the text.",
+    cure: "Run the batch again. Another version of Whorl may draw the same letter in another way.",
+  },
+  "print-run-differs": {
+    meaning:
+      "The print run is not what the letters of the folder give: pages, order, blank backs or its end.",
+    cure: "Make the print run again with --print-run.",
+  },
   "blank-page": {
     meaning: "A page carries nothing but its foot.",
     cure: "Look at your own template; report it if the template is ours.",

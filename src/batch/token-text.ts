@@ -16,6 +16,69 @@ export function tokensOf(text: string): string[] {
   );
 }
 
+/** Words with the signs around them: `gaps[i]` stands before word i, the last one after the last word; null where unknown. */
+export interface Spelled {
+  readonly words: readonly string[];
+  readonly gaps: readonly (string | null)[];
+}
+
+/** The words of a text as `tokensOf` gives them, and the signs between them, without spaces. */
+export function spelled(text: string): Spelled {
+  const plain = text
+    .normalize("NFKC")
+    .replace(/\p{Cf}/gu, "")
+    .toLowerCase();
+  const words: string[] = [];
+  const gaps: string[] = [];
+  let end = 0;
+  for (const match of plain.matchAll(WORD)) {
+    gaps.push(signsIn(plain.slice(end, match.index)));
+    words.push(match[0]);
+    end = match.index + match[0].length;
+  }
+  gaps.push(signsIn(plain.slice(end)));
+  return { words, gaps };
+}
+
+/**
+ * Every dash is one sign, as on many keyboards; a plus, a sign of comparison, a per cent or a decimal point is its own. The dot
+ * of a list is left out: the engine draws it after the first line of its item.
+ */
+function signsIn(text: string): string {
+  return text.replace(/[\s•]+/gu, "").replace(/\p{Pd}|\u2212/gu, "-");
+}
+
+/** Without the words from `start` to `end`; what stood around them is no longer known. */
+export function withoutWords({ words, gaps }: Spelled, start: number, end: number): Spelled {
+  return {
+    words: [...words.slice(0, start), ...words.slice(end)],
+    gaps: [...gaps.slice(0, start), null, ...gaps.slice(end + 1)],
+  };
+}
+
+/** True when `wanted` stands somewhere in `text`, word for word and with the same signs between its words and at its ends. */
+export function holdsSpelled(text: Spelled, wanted: Spelled): boolean {
+  for (
+    let at = findTokens(text.words, wanted.words);
+    at >= 0;
+    at = findTokens(text.words, wanted.words, at + 1)
+  )
+    if (signsAgree(text, at, wanted)) return true;
+  return false;
+}
+
+function signsAgree(text: Spelled, at: number, wanted: Spelled): boolean {
+  let here = at;
+  return wanted.gaps.every((gap, i) => {
+    const found = text.gaps[here];
+    const word = wanted.words[i];
+    if (word !== undefined) here += matchAt(text.words, here, [word]);
+    if (found === null || found === undefined || gap === null) return true;
+    if (i === 0) return found.endsWith(gap);
+    return i === wanted.words.length ? found.startsWith(gap) : found === gap;
+  });
+}
+
 /** How many tokens from `at` spell out `wanted`, or 0. A long word may stand in two or more parts. */
 export function matchAt(tokens: readonly string[], at: number, wanted: readonly string[]): number {
   let here = at;
@@ -44,11 +107,11 @@ export function holdsTokens(tokens: readonly string[], wanted: readonly string[]
   return findTokens(tokens, wanted) >= 0;
 }
 
-/** `tokens` without the last place where `wanted` stands; unchanged when it stands nowhere. */
-export function withoutLast(tokens: readonly string[], wanted: readonly string[]): string[] {
-  for (let i = tokens.length - 1; i >= 0 && wanted.length > 0; i -= 1) {
-    const length = matchAt(tokens, i, wanted);
-    if (length > 0) return [...tokens.slice(0, i), ...tokens.slice(i + length)];
+/** `text` without the last place where `wanted` stands; unchanged when it stands nowhere. */
+export function withoutLast(text: Spelled, wanted: readonly string[]): Spelled {
+  for (let i = text.words.length - 1; i >= 0 && wanted.length > 0; i -= 1) {
+    const length = matchAt(text.words, i, wanted);
+    if (length > 0) return withoutWords(text, i, i + length);
   }
-  return [...tokens];
+  return text;
 }

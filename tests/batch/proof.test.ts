@@ -143,8 +143,8 @@ describe("planted edits", () => {
     ["a word of the plan", "thyroid", "parathyroid", ["plan-differs", "text-added", "text-missing"]],
     [
       "the time of the plan",
-      "Within 6 weeks",
-      "Within 60 weeks",
+      "within 6 weeks",
+      "within 60 weeks",
       ["plan-differs", "text-added", "text-missing"],
     ],
     ["a word added", "Yours sincerely", "Yours most sincerely", ["text-added"]],
@@ -281,6 +281,43 @@ describe("the roll", () => {
     expect(others("no. 7654321")).toEqual(["V1"]);
     expect(others("no. A-20-002, not A-20-003")).toEqual(["V2"]);
     expect(others("Oda")).toEqual([]);
+  });
+});
+
+describe("somebody else, however written", () => {
+  const roll = new Roll([
+    { visit: "TS-2027-00041", patient: "PE-10000", given: "J\u00fcrgen", family: "Br\u00f8ndum" },
+    { visit: "W-1", patient: "9876", given: "Ann", family: "Lee" },
+  ]);
+  const others = (text: string, allowed: string[] = []) =>
+    roll.othersIn(tokensOf(text), "TS-1", allowed.map(tokensOf));
+
+  it.each([
+    "J\u00fcrgen Br\u00f8ndum",
+    "Jurgen Brondum",
+    "JUERGEN BROENDUM",
+    "Br\u00f8ndum, J\u00fcrgen",
+    "J\u00fcrgen K. Br\u00f8ndum",
+    "no. PE-10000",
+    "no. PE10000",
+    "no. pe 10000",
+    "as at visit TS-2027-00041",
+    "as at visit TS202700041",
+  ])("%s is found", (text) => {
+    expect(others(`Came with ${text} today.`)).toEqual(["TS-2027-00041"]);
+  });
+
+  it.each(["Br\u00f8ndum", "J\u00fcrgen", "PE 1000", "PE 10001", "visit W-1", "9876 hairs", "TS-2027-0004"])(
+    "%s is nobody's",
+    (text) => {
+      expect(others(`Came with ${text} today.`)).toEqual([]);
+    },
+  );
+
+  it("is allowed where the name is a recipient's, with or without accents", () => {
+    expect(others("Dear Jurgen Brondum", ["Dr J\u00fcrgen Br\u00f8ndum"])).toEqual([]);
+    expect(others("Ann B. Lee", ["Ann Lee"])).toEqual([]);
+    expect(others("Ann B. Lee")).toEqual(["W-1"]);
   });
 });
 

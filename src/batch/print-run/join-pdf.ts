@@ -15,9 +15,12 @@ import {
   PDFRef,
   PDFStream,
 } from "../../page/pdf-lib.js";
-import { PRINT_RUN_MARK } from "./mark.js";
+import { type PrintRunHow, writeMark } from "./mark.js";
 
 const name = (text: string) => PDFName.of(text);
+/** Where the pieces of the file go. */
+export type Sink = Pick<WholeFile, "position" | "write">;
+
 /** Attributes a page may take from the page tree above it. */
 const INHERITED = ["MediaBox", "CropBox", "Resources", "Rotate"] as const;
 
@@ -34,8 +37,11 @@ export class JoinedPdf {
   private readonly pageTree = this.reserve();
   private readonly structureTree = this.reserve();
 
-  constructor(private readonly file: WholeFile) {
-    file.write(`%PDF-1.7\n%\xe2\xe3\xcf\xd3\n${PRINT_RUN_MARK}\n`);
+  constructor(
+    private readonly file: Sink,
+    how: PrintRunHow,
+  ) {
+    file.write(`%PDF-1.7\n%\xe2\xe3\xcf\xd3\n${writeMark(how)}\n`);
   }
 
   get pages(): number {

@@ -8,16 +8,12 @@ import type { Paper } from "../../letter/document.js";
 import { mm, SHEETS } from "../../page/type/paper.js";
 import type { Manifest, ManifestDocument } from "../manifest.js";
 import { type CoverFacts, coverPart, coverParts, type Entry, separator } from "./cover.js";
-import { JoinedPdf } from "./join-pdf.js";
-import { type PrintOrder, printOrder } from "./order.js";
+import { JoinedPdf, type Sink } from "./join-pdf.js";
+import type { PrintRunHow } from "./mark.js";
+import { printOrder } from "./order.js";
 
-export interface PrintRunOptions {
+export interface PrintRunOptions extends PrintRunHow {
   readonly file: string;
-  readonly order: PrintOrder;
-  readonly duplex: boolean;
-  readonly separators: boolean;
-  /** ISO date for the index. */
-  readonly date: string;
 }
 
 export interface PrintRun {
@@ -39,6 +35,24 @@ export async function makePrintRun(
   manifest: Manifest,
   options: PrintRunOptions,
 ): Promise<PrintRun> {
+  sweepTemporary(dirname(options.file));
+  const file = openWholeFile(options.file);
+  try {
+    const run = await joinRun(folder, manifest, options, file);
+    file.finish();
+    return run;
+  } finally {
+    file.abandon();
+  }
+}
+
+/** Hands the print run to `file`, piece by piece. Throws NotAsMade. */
+export async function joinRun(
+  folder: string,
+  manifest: Manifest,
+  options: PrintRunHow,
+  file: Sink,
+): Promise<PrintRun> {
   const { documents, leftOut } = printOrder(manifest, options.order);
   const facts: CoverFacts = {
     paper: documents[0]?.paper ?? "A4",
@@ -48,36 +62,29 @@ export async function makePrintRun(
   };
   const indexPages = await pagesOfIndex(documents, facts, options);
   const entries = placed(documents, indexPages, options);
-  sweepTemporary(dirname(options.file));
-  const file = openWholeFile(options.file);
-  try {
-    const joined = new JoinedPdf(file);
-    for (let part = 0; part < coverParts(entries.length); part += 1)
-      await joined.add((await coverPart(entries, part, facts)).bytes);
-    evenOut(joined, facts.paper, options);
-    let group = "";
-    for (const { document } of entries) {
-      if (options.separators && groupOf(document) !== group) {
-        group = groupOf(document);
-        await joined.add(await separator(labelOf(document), facts));
-        evenOut(joined, facts.paper, options);
-      }
-      await joined.add(bytesOf(folder, document));
-      evenOut(joined, document.paper, options);
+  const joined = new JoinedPdf(file, options);
+  for (let part = 0; part < coverParts(entries.length); part += 1)
+    await joined.add((await coverPart(entries, part, facts)).bytes);
+  evenOut(joined, facts.paper, options);
+  let group = "";
+  for (const { document } of entries) {
+    if (options.separators && groupOf(document) !== group) {
+      group = groupOf(document);
+      await joined.add(await separator(labelOf(document), facts));
+      evenOut(joined, facts.paper, options);
     }
-    joined.end("Print run", "en-GB");
-    file.finish();
-    return { letters: entries.length, pages: joined.pages, leftOut };
-  } finally {
-    file.abandon();
+    await joined.add(bytesOf(folder, document));
+    evenOut(joined, document.paper, options);
   }
+  joined.end("Print run", "en-GB");
+  return { letters: entries.length, pages: joined.pages, leftOut };
 }
 
 /** The length of the index hardly depends on the page numbers in it, but it may; so it is set until it agrees with itself. */
 async function pagesOfIndex(
   documents: readonly ManifestDocument[],
   facts: CoverFacts,
-  options: PrintRunOptions,
+  options: PrintRunHow,
 ): Promise<number> {
   let pages = 0;
   for (let round = 0; round < 3; round += 1) {
@@ -95,7 +102,7 @@ async function pagesOfIndex(
 function placed(
   documents: readonly ManifestDocument[],
   indexPages: number,
-  { duplex, separators }: PrintRunOptions,
+  { duplex, separators }: PrintRunHow,
 ): Entry[] {
   const even = (pages: number) => (duplex ? pages + (pages % 2) : pages);
   let next = even(indexPages) + 1;
@@ -112,7 +119,7 @@ function placed(
 }
 
 /** With duplex, a blank back keeps the next document from starting on somebody else's sheet. */
-function evenOut(joined: JoinedPdf, paper: Paper, { duplex }: PrintRunOptions): void {
+function evenOut(joined: JoinedPdf, paper: Paper, { duplex }: PrintRunHow): void {
   if (!duplex || joined.pages % 2 === 0) return;
   const sheet = SHEETS[paper];
   joined.addBlank(mm(sheet.widthMm), mm(sheet.heightMm));

@@ -1,7 +1,7 @@
 /** The words a composed letter should print, taken from its HTML by another parser than the page's own. */
 import { Parser } from "htmlparser2";
 import type { Letter } from "../../letter/document.js";
-import { holdsTokens, tokensOf } from "../token-text.js";
+import { holdsSpelled, holdsTokens, type Spelled, spelled } from "../token-text.js";
 
 export interface LetterWords {
   /** How often each word stands in the letter. */
@@ -9,7 +9,7 @@ export interface LetterWords {
   /** Words the page may add: table heads on a new page, numbers of a list. */
   readonly mayRepeat: ReadonlySet<string>;
   /** The words of each paragraph, cell, item or label, in their order. */
-  readonly passages: readonly (readonly string[])[];
+  readonly passages: readonly Spelled[];
 }
 
 const RIGHT_TO_LEFT = /[\p{Script=Arabic}\p{Script=Hebrew}]/u;
@@ -29,11 +29,12 @@ export function letterWords(letter: Letter): LetterWords {
   let inHead = 0;
   let items = 0;
   let words = "";
-  const passages: string[][] = [];
+  const passages: Spelled[] = [];
   const flush = () => {
-    const tokens = tokensOf(words);
+    const passage = spelled(words);
+    const tokens = passage.words;
     // Right-to-left words with numbers are drawn in the order they are seen in.
-    if (tokens.length > 1 && !hasRightToLeft(words)) passages.push(tokens);
+    if (tokens.length > 0 && !hasRightToLeft(words)) passages.push(passage);
     for (const token of tokens) {
       counts.set(token, (counts.get(token) ?? 0) + 1);
       if (inHead > 0) mayRepeat.add(token);
@@ -69,8 +70,13 @@ export function letterWords(letter: Letter): LetterWords {
 }
 
 /** How many passages of `expected` do not stand in `printed` word after word. */
-export function countMoved(expected: LetterWords, printed: readonly string[]): number {
-  return expected.passages.filter((passage) => !holdsTokens(printed, passage)).length;
+export function countMoved(expected: LetterWords, printed: Spelled): number {
+  return expected.passages.filter((passage) => !holdsTokens(printed.words, passage.words)).length;
+}
+
+/** How many passages of `expected` stand in `printed` with other signs only: a point, a per cent, a minus is gone or another. */
+export function countOtherSigns(expected: LetterWords, printed: Spelled): number {
+  return expected.passages.filter((passage) => !holdsSpelled(printed, passage)).length;
 }
 
 /** Words of `expected` that `printed` lacks, and words of `printed` that `expected` lacks. */

@@ -1,6 +1,6 @@
 /** Where text stands on the paper: the address in the envelope window, and nothing beyond the edge. */
 import type { Letter } from "../../letter/document.js";
-import { mm, WINDOWS } from "../../page/type/paper.js";
+import { mm, SHEETS, WINDOWS } from "../../page/type/paper.js";
 import type { Recipient } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
 import { holdsTokens, tokensOf } from "../token-text.js";
@@ -41,6 +41,21 @@ export function addressFaults(
     (r) => r.left >= left - SLACK && r.right <= right + SLACK && r.bottom <= bottom + SLACK,
   );
   return whole && shown.join("") === wanted.join("") ? [] : [reason("address-differs", undefined, "page 1")];
+}
+
+/** Every page is a whole sheet of the letter's paper, the right way up. */
+export function sheetFaults(pages: readonly PageText[], { paper }: Pick<Letter, "paper">): Reason[] {
+  const sheet = SHEETS[paper];
+  const isOff = (a: number, b: number) => Math.abs(a - b) > SLACK / 2;
+  return pages.flatMap((page, index) => {
+    const isCut =
+      isOff(page.width, mm(sheet.widthMm)) || isOff(page.height, mm(sheet.heightMm)) || page.isMoved;
+    const where = `page ${index + 1}`;
+    return [
+      ...(page.rotation % 360 !== 0 ? [reason("page-turned", undefined, where)] : []),
+      ...(isCut ? [reason("page-cut", undefined, where)] : []),
+    ];
+  });
 }
 
 /** Text beyond the edge of the paper, the draft mark apart. Lines and areas of drawings are not looked at. */

@@ -2,7 +2,7 @@
 import type { Letter } from "../../letter/document.js";
 import type { Visit } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
-import { holdsTokens, tokensOf, withoutLast } from "../token-text.js";
+import { holdsTokens, type Spelled, spelled, tokensOf, withoutLast } from "../token-text.js";
 import { type PageText, type TextRun, textOf } from "./read-pdf.js";
 
 export interface PrintedPage {
@@ -10,8 +10,8 @@ export interface PrintedPage {
   readonly number: number;
   /** Words of the page without foot and draft mark. */
   readonly body: readonly string[];
-  /** The same without the numbers of list items. */
-  readonly running: readonly string[];
+  /** The same without the numbers of list items, and with the signs between the words. */
+  readonly running: Spelled;
   /** All words of the page. */
   readonly all: readonly string[];
   readonly isNumbered: boolean;
@@ -27,18 +27,21 @@ export function printedPages(pages: readonly PageText[], letter: Letter, count: 
     const labels = level.filter((run) => isLabel(run, level));
     // The engine draws the number of a list item after its first line; in the middle of a sentence it would part the words.
     const unlabelled = level.filter((run) => !labels.includes(run));
-    const all = tokensOf(textOf([...unlabelled, ...labels]));
+    const spelt = spelled(textOf([...unlabelled, ...labels]));
+    const all = spelt.words;
     const pageWords = tokensOf(
       letter.pageWords.replaceAll("{page}", String(index + 1)).replaceAll("{pages}", String(count)),
     );
     const foot = [letter.confidentiality, letter.identifiers, letter.draftMark ?? ""].map(tokensOf);
-    const above = (words: readonly string[]) => foot.reduce(withoutLast, words);
-    const isNumbered = holdsTokens(above(all), pageWords);
-    const body = withoutLast(above(all), pageWords);
+    const above = (text: Spelled) => foot.reduce(withoutLast, text);
+    const whole = above(spelt);
+    const isNumbered = holdsTokens(whole.words, pageWords);
+    const bare = withoutLast(whole, pageWords);
+    const body = bare.words;
     return {
       number: index + 1,
       body,
-      running: labels.length > 0 ? withoutLast(above(tokensOf(textOf(unlabelled))), pageWords) : body,
+      running: labels.length > 0 ? withoutLast(above(spelled(textOf(unlabelled))), pageWords) : bare,
       all,
       isNumbered,
       isBare: body.length === 0,

@@ -1,5 +1,5 @@
 /** A folder made by a batch -> a row for each document: good, or what is wrong with it. Nothing is changed. */
-import { closeSync, openSync, readdirSync, readSync } from "node:fs";
+import { readdirSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { ClinicPeople } from "../../clinic-folder/clinic-people.js";
 import { VisitFiles } from "../../clinic-folder/visit-files.js";
@@ -8,8 +8,8 @@ import { type Manifest, type ManifestVisit, readManifest } from "../manifest.js"
 import type { Reason } from "../outcome.js";
 import { reason } from "../outcome.js";
 import { type Outcome, runPool } from "../pool.js";
-import { PRINT_RUN_MARK } from "../print-run/mark.js";
 import { whoseReasons } from "../whose.js";
+import { isPrintRun, proofRun } from "./proof-run.js";
 
 export interface ProofRow {
   readonly file: string;
@@ -19,7 +19,14 @@ export interface ProofRow {
   readonly faults: readonly Reason[];
 }
 
+export interface PrintRunRow {
+  readonly file: string;
+  readonly state: "good" | "bad";
+  readonly faults: readonly Reason[];
+}
+
 export interface ProofResult {
+  readonly printRuns: readonly PrintRunRow[];
   readonly documents: readonly ProofRow[];
   /** PDFs that lie among the documents, are no print run, and that no manifest names. */
   readonly strangers: readonly string[];
@@ -28,13 +35,15 @@ export interface ProofResult {
 export interface ProofFolderOptions {
   readonly workers: number;
   readonly today: string;
+  /** Print runs that lie elsewhere. */
+  readonly printRuns?: readonly string[];
   readonly onProgress?: (done: number, total: number) => void;
 }
 
 /** Undefined when the folder has no manifest. */
 export async function proofFolder(
   folder: string,
-  { workers, today, onProgress }: ProofFolderOptions,
+  { workers, today, onProgress, printRuns: extra }: ProofFolderOptions,
 ): Promise<ProofResult | undefined> {
   const manifest = readManifest(folder);
   if (!manifest) return undefined;
@@ -69,6 +78,13 @@ export async function proofFolder(
       settings: { ...manifest.settings, proof: true, today, people },
     },
   );
+  const others = unnamed(folder, manifest);
+  const runs = [...others.map((file) => join(folder, file)).filter(isPrintRun), ...(extra ?? [])];
+  const printRuns: PrintRunRow[] = [];
+  for (const file of runs) {
+    const found = await proofRun(folder, manifest, file);
+    printRuns.push({ file, state: found.length === 0 ? "good" : "bad", faults: found });
+  }
   const fileOf = new Map(manifest.visits.map((v) => [v.source, v.file]));
   return {
     documents: manifest.documents.map((d) => {
@@ -77,7 +93,8 @@ export async function proofFolder(
       const state = found.length === 0 ? "good" : "bad";
       return { file: d.file, visit: d.visit, document: d.document, state, faults: found };
     }),
-    strangers: strangers(folder, manifest),
+    printRuns,
+    strangers: others.filter((file) => !isPrintRun(join(folder, file))),
   };
 }
 
@@ -93,14 +110,15 @@ function faultsOf(outcome: Outcome, index: number): readonly Reason[] {
   return [outcome.kind === "lost" ? outcome.reason : reason("worker-failed")];
 }
 
-function strangers(folder: string, manifest: Manifest): string[] {
+/** PDFs among the documents that no manifest names. */
+function unnamed(folder: string, manifest: Manifest): string[] {
   const known = new Set(manifest.documents.map((d) => d.file));
   const places = new Set(["", SET_ASIDE, ...manifest.documents.map((d) => dirname(d.file))]);
   places.delete(".");
   return [...places].sort().flatMap((place) =>
     namesIn(join(folder, place))
       .map((name) => (place === "" ? name : `${place}/${name}`))
-      .filter((file) => /\.pdf$/iu.test(file) && !known.has(file) && !isPrintRun(join(folder, file))),
+      .filter((file) => /\.pdf$/iu.test(file) && !known.has(file)),
   );
 }
 
@@ -109,16 +127,5 @@ function namesIn(folder: string): string[] {
     return readdirSync(folder).sort();
   } catch {
     return [];
-  }
-}
-
-function isPrintRun(file: string): boolean {
-  const head = Buffer.alloc(64);
-  const handle = openSync(file, "r");
-  try {
-    readSync(handle, head, 0, head.length, 0);
-    return head.includes(PRINT_RUN_MARK);
-  } finally {
-    closeSync(handle);
   }
 }

@@ -17,6 +17,10 @@ export interface TextRun {
 export interface PageText {
   readonly width: number;
   readonly height: number;
+  /** Degrees that a viewer turns the page by. */
+  readonly rotation: number;
+  /** True when the page does not start at its own corner, or is scaled. */
+  readonly isMoved: boolean;
   readonly runs: readonly TextRun[];
 }
 
@@ -44,7 +48,8 @@ export async function readPdf(bytes: Uint8Array): Promise<readonly PageText[] | 
         const runs = items.flatMap((item: Item | { readonly type: string }) =>
           "str" in item ? [placed(item, x0, y1)] : [],
         );
-        pages.push({ width: x1 - x0, height: y1 - y0, runs });
+        const isMoved = x0 !== 0 || y0 !== 0 || page.userUnit !== 1;
+        pages.push({ width: x1 - x0, height: y1 - y0, rotation: page.rotate, isMoved, runs });
         page.cleanup();
       }
       return pages;

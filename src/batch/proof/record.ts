@@ -3,10 +3,10 @@ import type { Letter } from "../../letter/document.js";
 import { namingSentence } from "../../letter/named.js";
 import type { Impression } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
-import { findTokens, holdsTokens, matchAt, tokensOf } from "../token-text.js";
-import { compareWords, countMoved, letterWords } from "./letter-words.js";
+import { findTokens, holdsTokens, matchAt, type Spelled, tokensOf } from "../token-text.js";
+import { compareWords, countMoved, countOtherSigns, letterWords } from "./letter-words.js";
 import type { PrintedPage } from "./printed-pages.js";
-import { allowedNames, type ProofInput } from "./proof-document.js";
+import { allowedNames, type ProofInput } from "./proof-input.js";
 
 /** Words between the name of a disorder and its certainty: a comma, a code, a bracket. */
 const NEAR = 8;
@@ -94,20 +94,22 @@ export function otherPatientFaults(input: ProofInput, pages: readonly PrintedPag
 }
 
 /** Word for word, the print holds what the letter says, in its order, and no more. Words are counted, not quoted. */
-export function fidelityFaults(
-  letter: Letter,
-  body: readonly string[],
-  running: readonly string[],
-): Reason[] {
+export function fidelityFaults(letter: Letter, body: readonly string[], running: Spelled): Reason[] {
   const expected = letterWords(letter);
   const { missing, added } = compareWords(expected, body);
   // Where words are missing or added, passages differ for that reason.
   const moved = missing.length + added.length === 0 ? countMoved(expected, running) : 0;
+  const signs = missing.length + added.length + moved === 0 ? countOtherSigns(expected, running) : 0;
   return [
     ...(missing.length > 0 ? [reason("text-missing", words(missing.length))] : []),
     ...(added.length > 0 ? [reason("text-added", words(added.length))] : []),
-    ...(moved > 0 ? [reason("text-moved", `${moved} passage${moved === 1 ? "" : "s"}`)] : []),
+    ...(moved > 0 ? [reason("text-moved", passages(moved))] : []),
+    ...(signs > 0 ? [reason("signs-differ", passages(signs))] : []),
   ];
+}
+
+function passages(count: number): string {
+  return `${count} passage${count === 1 ? "" : "s"}`;
 }
 
 function words(count: number): string {

@@ -1,5 +1,6 @@
 /** Everyone in a run -> a quick answer to: whose identifiers stand in this text? */
 import type { Named } from "../../clinic-folder/scan.js";
+import { foldName } from "../../visit/same-patient.js";
 import { MAY_BREAK, matchAt, tokensOf } from "../token-text.js";
 
 /** Shorter numbers also occur as counts and dates; the foot of the page is held against them instead. */
@@ -36,11 +37,17 @@ export class Roll {
    */
   othersIn(tokens: readonly string[], own: string, allowed: readonly (readonly string[])[]): string[] {
     const found = new Set<string>();
-    for (let i = 0; i < tokens.length; i += 1) {
-      for (const entry of this.startingAt(tokens, i)) {
-        if (entry.patient === own || found.has(entry.visit)) continue;
-        if (matchAt(tokens, i, entry.words) === 0) continue;
-        if (!allowed.some((name) => contains(name, entry.words))) found.add(entry.visit);
+    const plain = tokens.map(foldToken);
+    const names = allowed.map((name) => name.map(foldToken));
+    // `Oda K. Farrow` is Oda Farrow.
+    const withoutInitials = plain.filter((token) => !/^\p{L}$/u.test(token));
+    for (const text of withoutInitials.length < plain.length ? [plain, withoutInitials] : [plain]) {
+      for (let i = 0; i < text.length; i += 1) {
+        for (const entry of this.startingAt(text, i)) {
+          if (entry.patient === own || found.has(entry.visit)) continue;
+          if (matchAt(text, i, entry.words) === 0) continue;
+          if (!names.some((name) => contains(name, entry.words))) found.add(entry.visit);
+        }
       }
     }
     return [...found].sort();
@@ -59,19 +66,40 @@ function startOf([first = "", second]: readonly string[]): string {
   return second === undefined || second.length >= MAY_BREAK ? first : `${first} ${second}`;
 }
 
-/** The number and the name both ways round, as words. */
+/** Numbers of patient and visit, in parts and in one; the name both ways round; as words without accents. */
 function identifiersOf(person: Named): string[][] {
-  const number = tokensOf(person.patient);
-  const given = tokensOf(person.given);
-  const family = tokensOf(person.family);
+  const [given, family] = [person.given, person.family].map(plainWords);
   const names =
-    given.length > 0 && family.length > 0
+    given?.length && family?.length
       ? [
           [...given, ...family],
           [...family, ...given],
         ]
       : [];
-  return number.join("").length >= SHORT_NUMBER ? [number, ...names] : names;
+  const numbers = [person.patient, person.visit].flatMap((number) => {
+    const parts = plainWords(number);
+    const whole = parts.join("");
+    if (whole.length < SHORT_NUMBER || !/\d/u.test(whole)) return [];
+    return parts.length > 1 ? [parts, [whole]] : [parts];
+  });
+  return [...numbers, ...names];
+}
+
+function plainWords(text: string): string[] {
+  return tokensOf(text).map(foldToken);
+}
+
+const foldedTokens = new Map<string, string>();
+const MOST_FOLDED = 50_000;
+
+/** A word without accents and in plain letters, so that Juergen and Jürgen are one. */
+function foldToken(token: string): string {
+  const known = foldedTokens.get(token);
+  if (known !== undefined) return known;
+  if (foldedTokens.size >= MOST_FOLDED) foldedTokens.clear();
+  const folded = /\d/u.test(token) ? token : foldName(token).join("") || token;
+  foldedTokens.set(token, folded);
+  return folded;
 }
 
 function contains(words: readonly string[], part: readonly string[]): boolean {
