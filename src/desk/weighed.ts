@@ -8,32 +8,19 @@ import { readPictures } from "../batch/pictures.js";
 import { prepareVisit } from "../batch/prepare.js";
 import type { Letter } from "../letter/document.js";
 import { composeLetter } from "../letter/letter.js";
-import type { Pictures } from "../letter/pictures.js";
-import type { Change } from "../measure/change/types.js";
 import { renderPdf } from "../page/pdf.js";
 import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems, type VisitRead } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
-import { likelyFindings, type Offered } from "./likely.js";
+import { likelyFindings } from "./likely.js";
 import { sha256 } from "./made.js";
 import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
 import { Refused } from "./refused.js";
-import type { Session } from "./session.js";
+import type { Session, Weighed } from "./states.js";
 import { unprintable } from "./unprintable.js";
 
-export interface Weighed {
-  /** The visit without what the weighing does not look at. */
-  readonly key: string;
-  readonly examined: Examined;
-  /** What was said beyond the reading of the file. */
-  readonly later: readonly Problem[];
-  /** Earlier visits of the patient, oldest first. */
-  readonly earlier: readonly Visit[];
-  readonly change?: Change;
-  readonly pictures?: Pictures;
-  readonly offered: readonly Offered[];
-}
+export type { Weighed } from "./states.js";
 
 export interface Said {
   readonly problems: readonly Problem[];

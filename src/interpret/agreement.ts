@@ -66,7 +66,7 @@ export function agreementOf(
   const leader = disorders.find((d) => d.band !== "not assessable");
   const leading = leader && leader.band !== "unlikely" ? leader : undefined;
   const leadWords = leading
-    ? `the findings favour ${term(leading.id)} (${leading.band})${chiefly(leading)}`
+    ? `the findings favour ${term(leading.id)} (${leading.band})${topReasons(leading)}`
     : "";
   const says = (verdict: Agreement["verdict"], ...parts: string[]): Agreement => ({
     recorded,
@@ -197,7 +197,7 @@ export function agreementProblems(
   });
 }
 
-function chiefly(view: DisorderView): string {
+function topReasons(view: DisorderView): string {
   const top = view.for.filter((r) => r.kind !== "context").slice(0, 2);
   return top.length > 0 ? `, chiefly by ${top.map(reasonPhrase).join(" and ")}` : "";
 }

@@ -54,19 +54,22 @@ export function medicineClasses(written: string, knowledge: Knowledge): readonly
   return [
     ...new Set(
       slips.flatMap((word) => {
-        const near = nearestWords(
+        const found = nearestWords(
           word,
-          [...names.keys()].filter((name) => near2(name, word)),
+          [...names.keys()].filter((name) => near(name, word)),
         );
-        return near.length === 1 ? (names.get(near[0] ?? "") ?? []) : [];
+        return found.length === 1 ? (names.get(found[0] ?? "") ?? []) : [];
       }),
     ),
   ];
 }
 
 /** Same beginning and about as long: near enough to be one name. */
-const near2 = (name: string, word: string) =>
-  name.length >= 7 && name.slice(0, 3) === word.slice(0, 3) && Math.abs(name.length - word.length) <= 2;
+const near = (name: string, word: string) =>
+  !name.includes(" ") &&
+  name.length >= 7 &&
+  name.slice(0, 3) === word.slice(0, 3) &&
+  Math.abs(name.length - word.length) <= 2;
 
 const namesCache = new WeakMap<Knowledge, ReadonlyMap<string, readonly string[]>>();
 

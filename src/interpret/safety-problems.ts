@@ -1,5 +1,6 @@
 /** What `check` says of safety: lines that stand open, questions that nobody asked, and facts read from words. */
 import type { Problem, ProblemKind } from "../base/problem.js";
+import type { ReadFact } from "../visit/prose/read-prose.js";
 import { mayAnswer } from "./cautions.js";
 import type { Facts } from "./facts.js";
 import type { Ground, Interpretation } from "./interpretation.js";
@@ -59,21 +60,27 @@ function unasked({ askedFor }: Interpretation): Found[] {
   }));
 }
 
-/** Only what raised a line: a note for every word read would bury these. */
-function fromWords(facts: Facts, { mustNotMiss, readFromWords }: Interpretation): Found[] {
-  const raising = new Set(
-    mustNotMiss.flatMap((m) =>
-      m.raisedBy.flatMap((g) => (g.kind === "words" ? [`${g.where}:${g.says}`] : [])),
-    ),
-  );
-  return readFromWords.flatMap((r): Found[] => {
+/** One note for each fact that raised a line: a note for every word read would bury these. */
+function fromWords(facts: Facts, { mustNotMiss }: Interpretation): Found[] {
+  const raising = mustNotMiss.flatMap((m) => m.raisedBy.filter((g) => g.kind === "words"));
+  const seen = new Set<string>();
+  return readsOnce(facts, raising).flatMap((r): Found[] => {
     const fact = facts.knowledge.facts[r.fact];
-    if (!fact || !raising.has(`${r.where}:${fact.term}: “${r.words}”`)) return [];
-    const place = PLACE[fact.kind];
-    if (!place) return [];
+    const place = fact && PLACE[fact.kind];
+    if (!fact || !place || seen.has(fact.id)) return [];
+    seen.add(fact.id);
     const open = r.state === "doubtful" ? ", left open" : "";
     const message = `read from your words: ${fact.term} (${r.where}, “${r.words}”${open}). Write it under ${place} to confirm, or deny it.`;
     return [{ id: "read-from-words", detail: r.fact, path: r.where, message, severity: "note" }];
+  });
+}
+
+/** The readings behind grounds of words; a medicine told in its own list needs no confirming. */
+function readsOnce(facts: Facts, raising: readonly Ground[]): readonly ReadFact[] {
+  const keys = new Set(raising.map((g) => `${g.where}:${g.says}`));
+  return facts.reads().filter((r) => {
+    const term = facts.knowledge.facts[r.fact]?.term ?? "";
+    return !r.where.startsWith("history.medicines") && keys.has(`${r.where}:${term}: “${r.words}”`);
   });
 }
 

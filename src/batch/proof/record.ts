@@ -6,7 +6,7 @@ import { type Reason, reason } from "../outcome.js";
 import { findTokens, holdsTokens, matchAt, type Spelled, tokensOf } from "../token-text.js";
 import { compareWords, countMoved, countOtherSigns, letterWords } from "./letter-words.js";
 import type { PrintedPage } from "./printed-pages.js";
-import { allowedNames, type ProofInput } from "./proof-document.js";
+import { allowedNames, type ProofInput } from "./proof-input.js";
 
 /** Words between the name of a disorder and its certainty: a comma, a code, a bracket. */
 const NEAR = 8;

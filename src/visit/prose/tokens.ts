@@ -27,7 +27,7 @@ const SPELLED: readonly (readonly [RegExp, string])[] = [
   [/grey/gu, "gray"],
   [/fibre/gu, "fiber"],
   [/centre/gu, "center"],
-  [/is(e|es|ed|ing|ation)$/u, "iz$1"],
+  [/(?<![aeou])is(e|es|ed|ing|ation)$/u, "iz$1"],
   [/yse(d?)$/u, "yze$1"],
   [/ulph/gu, "ulf"],
 ];

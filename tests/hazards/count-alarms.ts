@@ -1,0 +1,73 @@
+/** How often must-not-miss lines are raised: on made-up healthy visits, and on the published cases beside what each called for. */
+import { interpret } from "../../src/interpret/interpret.js";
+import { loadKnowledge } from "../../src/knowledge/load.js";
+import type { Measures } from "../../src/measure/types.js";
+import { readCases, visitOf } from "../cases/read-cases.js";
+import { healthyVisit } from "../cases/simulate.js";
+import { root } from "../house/source-files.js";
+
+export interface Alarms {
+  /** Made-up healthy visits, and those among them with a line. */
+  readonly healthy: { readonly visits: number; readonly alarmed: number };
+  /** Published cases: lines raised, and lines that the confirmed disorders called for. */
+  readonly cases: { readonly raised: number; readonly needed: number; readonly missed: readonly string[] };
+}
+
+const NO_MEASURES: Measures = { measured: [], notMeasured: [], rules: [] };
+const HEALTHY = 300;
+const OF_MEDICINES = [
+  "anagen-effluvium",
+  "radiation-alopecia",
+  "egfr-inhibitor-scalp",
+  "tnf-inhibitor-scalp",
+  "endocrine-therapy-hair-loss",
+  "retinoid-hair-loss",
+];
+/** What a clinician may write of a scalp with nothing wrong. */
+const STORIES = [
+  "Wants to know whether her hair is thinning.",
+  "Came with her sister, who has alopecia areata. No complaint of her own.",
+  "Mole check; the scalp was looked at in passing. No sore, nothing growing.",
+  "Washes daily. No itch, no pain, no scale. Sleeps well.",
+  "Father bald at forty. Sheds as ever.",
+  "",
+];
+
+export function countAlarms(): Alarms {
+  const knowledge = loadKnowledge();
+  const healthy = Array.from({ length: HEALTHY }, (_, i) => {
+    const { visit } = healthyVisit(`healthy ${i}`, i % 2 === 1, knowledge);
+    const story = STORIES[i % STORIES.length] ?? "";
+    const told = { ...visit, history: { ...visit.history, ...(story ? { notes: story } : {}) } };
+    return interpret(told, NO_MEASURES, knowledge).mustNotMiss.length > 0;
+  });
+  let raised = 0;
+  let needed = 0;
+  const missed: string[] = [];
+  for (const one of readCases(`${root}/tests/cases`)) {
+    const { visit, measures } = visitOf(one, knowledge);
+    const lines = interpret(visit, measures, knowledge).mustNotMiss.map((m) => m.id);
+    const wanted = one.confirmed.flatMap((id) => calledFor(id, one.patient.age ?? undefined, knowledge));
+    raised += lines.length;
+    needed += new Set(wanted).size;
+    missed.push(...wanted.filter((id) => !lines.includes(id)).map((id) => `${one.id}: ${id}`));
+  }
+  return {
+    healthy: { visits: HEALTHY, alarmed: healthy.filter(Boolean).length },
+    cases: { raised, needed, missed: [...new Set(missed)].sort() },
+  };
+}
+
+function calledFor(
+  id: string,
+  age: number | undefined,
+  knowledge: ReturnType<typeof loadKnowledge>,
+): string[] {
+  if (knowledge.disorders[id]?.family === "scarring") return ["scarring"];
+  if (id === "tinea-capitis") return ["fungal-infection"];
+  if (id === "syphilitic-alopecia") return ["syphilis"];
+  if (id === "skin-cancer-of-the-scalp") return ["skin-cancer"];
+  if (id === "alopecia-neoplastica") return ["malignancy"];
+  if (OF_MEDICINES.includes(id)) return ["drug-cause"];
+  return id === "trichotillomania" && age !== undefined && age < 18 ? ["hair-pulling-child"] : [];
+}

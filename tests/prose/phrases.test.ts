@@ -1,0 +1,80 @@
+/** Phrases read as they are meant: present, denied, past, or of another person. */
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { parse } from "yaml";
+import { loadKnowledge } from "../../src/knowledge/load.js";
+import { type ProsePiece, readProse } from "../../src/visit/prose/read-prose.js";
+import { root } from "../house/source-files.js";
+
+const knowledge = loadKnowledge();
+const phrases: readonly (readonly [string, string, string])[] = parse(
+  readFileSync(join(root, "tests", "prose", "phrases.yaml"), "utf8"),
+);
+/** Facts that are told at a place of their own. */
+const PLACES: Readonly<Record<string, ProsePiece["place"]>> = {
+  "contacts-affected": "contacts",
+  "openings-lost": "scalp",
+  "boggy-swelling": "scalp",
+  pus: "scalp",
+};
+
+const statesOf = (text: string, fact: string, place: ProsePiece["place"] = "notes") =>
+  readProse([{ where: "here", place, text }], knowledge, 2026)
+    .filter((r) => r.fact === fact)
+    .map((r) => r.state);
+
+describe("phrases", () => {
+  it("are a hundred and fifty or more", () => {
+    expect(phrases.length).toBeGreaterThanOrEqual(150);
+  });
+  it.each(phrases)("%s %s: %s", (fact, state, text) => {
+    const states = statesOf(text, fact, PLACES[fact]);
+    if (state === "absent") expect(states.filter((s) => s !== "absent")).toEqual([]);
+    else expect(states[0]).toBe(state);
+  });
+});
+
+describe("scopes", () => {
+  const boggy = (text: string) => statesOf(text, "boggy-swelling", "scalp");
+  it.each([
+    ["no fever, boggy swelling", ["present"]],
+    ["no fever, pus or boggy swelling", ["absent"]],
+    ["no fever but a boggy swelling", ["present"]],
+    ["boggy swelling not seen", ["absent"]],
+    ["boggy swelling: none", ["absent"]],
+    ["not only boggy but hot", ["present"]],
+    ["? boggy swelling", ["doubtful"]],
+    ["boggy swelling not excluded", ["doubtful"]],
+    ["if a boggy swelling appears, call", []],
+    ["boggy swelling in 2019", ["past"]],
+    ["boggy swelling since 2025", ["present"]],
+    ["boggy swelling healed last year, now again boggy", ["present"]],
+    ["Her brother has a boggy swelling.", ["other person"]],
+    ["Her brother says the swelling is boggy.", ["present"]],
+    ["bogy swelling", []],
+    ["a bogggy swelling", ["present"]],
+  ])("%s", (text, states) => {
+    expect(boggy(text)).toEqual(states);
+  });
+
+  it("quotes the words and the place they stand at", () => {
+    const read = readProse(
+      [
+        {
+          where: "history.notes",
+          place: "notes",
+          text: "Well. Cannot see properly on one side since Monday.",
+        },
+      ],
+      knowledge,
+      2026,
+    ).find((r) => r.fact === "changed-sight");
+    expect(read).toEqual({
+      fact: "changed-sight",
+      state: "present",
+      where: "history.notes",
+      words: "Cannot see properly",
+    });
+  });
+});
