@@ -153,6 +153,11 @@ function impressionFacts(
         certainty: input.words.certainty[i.certainty] ?? i.certainty,
         icd10: disorder?.icd10.code ?? "",
         note: i.note ?? "",
+        // Reassurance stands within what was looked at, so a healthy scalp has its sentences in the letter itself.
+        about:
+          disorder?.family === "healthy"
+            ? [disorder.letter.about, disorder.letter.watch].filter(Boolean).join(" ")
+            : "",
       };
     });
 }

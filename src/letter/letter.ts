@@ -175,6 +175,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     date: visit.date,
     html: filled.html,
     photos: input.pictures?.bytes ?? {},
+    ...(input.clinic.fonts === undefined ? {} : { fonts: input.clinic.fonts }),
   };
   return { value, problems };
 }

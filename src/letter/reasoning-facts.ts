@@ -80,7 +80,14 @@ export function reasoningFacts(
     mustNotMiss: interpretation.mustNotMiss.map((m) => ({
       name: knowledge.cautions[m.caution]?.term ?? m.id,
       why: m.why,
-      answered: m.answeredByPlan,
+      urgency: words.urgency[m.urgency],
+      who: m.who,
+      answered: m.closedBy !== null,
+    })),
+    askedFor: interpretation.askedFor.map((a) => ({
+      question: a.question,
+      urgency: words.urgency[a.urgency],
+      why: a.why,
     })),
     lookNext: interpretation.lookNext.map((l) => ({
       says: l.says,

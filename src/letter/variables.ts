@@ -15,6 +15,7 @@ const impression = {
   certainty: text("definite, probable or possible, in words"),
   icd10: text("ICD-10 code; may be empty"),
   note: text("note as typed; may be empty"),
+  about: text("what a healthy scalp means and when to look again; empty for a disorder"),
 };
 const photo = {
   drawing: text("name of the photo, for `drawing`"),

@@ -29,6 +29,7 @@ const MAY_TOUCH: Record<string, string> = {
   "src/visit/clinic.ts": "reads the clinic file",
   "src/letter/pack.ts": "reads templates and words",
   "src/page/type/fonts.ts": "reads font files",
+  "src/page/typefaces.ts": "reads the folder of a clinic's own typefaces",
   "src/page/drawing/pixels.ts": "loads the drawing engine and its fonts",
 };
 const TOUCHING_ROOMS = ["files", "clinic-folder", "batch", "cli", "desk"];
