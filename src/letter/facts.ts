@@ -1,4 +1,7 @@
 /** The facts of one visit for one addressee, ready for a template. */
+
+import { yearsBetween } from "../visit/calendar.js";
+import { heldImpressions } from "../visit/held.js";
 import type { Site, Visit } from "../visit/visit.js";
 import { actionFacts } from "./actions.js";
 import { changeFacts, progressFacts } from "./change-facts.js";
@@ -22,7 +25,7 @@ import { handoutChooser } from "./sentences.js";
 import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
-import { fill, type Words, writeAge, writeRecorded, yearsBetween } from "./words.js";
+import { fill, type Words, writeAge, writeRecorded } from "./words.js";
 
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
 const CHILD_UNDER = 16;
@@ -174,7 +177,7 @@ function whyFacts(input: FactsInput): LetterFacts["why"] {
 
 /** Findings never assessed, those reported in the recorded impressions first; only those, when there is an impression. */
 function notAssessed(input: FactsInput): readonly string[] {
-  const recorded = input.visit.impression.filter((i) => i.certainty !== "excluded");
+  const recorded = heldImpressions(input.visit);
   const reported = new Set(
     recorded.flatMap((i) => Object.keys(input.knowledge.disorders[i.disorder]?.evidence ?? {})),
   );
