@@ -1,6 +1,7 @@
 /** Doubts about whose visit it is -> reasons that name visits by their numbers and quote nothing. */
+
+import type { Doubt } from "../clinic-folder/doubt.js";
 import { othersOf, severityOf } from "../clinic-folder/identity-problems.js";
-import type { Doubt } from "../clinic-folder/people.js";
 import { type Reason, reason } from "./outcome.js";
 
 export function whoseReasons(doubts: readonly Doubt[]): { errors: Reason[]; notices: Reason[] } {

@@ -3,8 +3,9 @@ import { dirname, resolve } from "node:path";
 import { groupBy } from "../base/group.js";
 import type { Problem } from "../base/problem.js";
 import { ClinicFiles } from "./clinic-file.js";
+import type { Doubt } from "./doubt.js";
 import { identityProblem } from "./identity-problems.js";
-import { type Doubt, People } from "./people.js";
+import { People } from "./people.js";
 import type { Named, Scan } from "./scan.js";
 import type { VisitFiles } from "./visit-files.js";
 

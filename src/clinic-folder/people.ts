@@ -5,24 +5,9 @@ import { groupBy } from "../base/group.js";
 import { isOneSlipApart, mixesScripts, seenAs } from "../base/look-alike.js";
 import { PHOTO_LIMITS } from "../page/photos.js";
 import { differences, type Identity, nameKey, openDifferences } from "../visit/same-patient.js";
-import type { IdentityProblemId } from "./identity-problems.js";
+import type { Doubt, Known } from "./doubt.js";
+import type { IdentityProblemId } from "./identity-table.js";
 import { type Scan, sha256 } from "./scan.js";
-
-/** A visit file whose patient is known. */
-export interface Known {
-  readonly file: string;
-  readonly identity: Identity;
-  readonly photos: readonly string[];
-}
-
-export interface Doubt {
-  readonly id: IdentityProblemId;
-  /** The other visits that raise it; none when the visit alone does. */
-  readonly others: readonly Known[];
-  readonly isAccepted: boolean;
-  /** The photo it is about. */
-  readonly photo?: string;
-}
 
 export class People {
   readonly named: readonly Identity[];

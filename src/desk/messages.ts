@@ -105,6 +105,8 @@ export interface VisitState {
   readonly askedFor: readonly AskedFor[];
   /** Facts that free text speaks of, to be confirmed or denied. */
   readonly readFromWords: Interpretation["readFromWords"];
+  /** By score id, what it comes to. */
+  readonly results: Readonly<Record<string, readonly string[]>>;
   /** By region of the visit, the finding ids to offer first. */
   readonly likely: Readonly<Record<string, readonly string[]>>;
 }

@@ -6,6 +6,7 @@ import { writtenIn } from "./edit-yaml.js";
 import { Documents, makeLetters } from "./letters.js";
 import type { Edit, Pane, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
+import { scoreResults } from "./results.js";
 import { hashOf, isSigned, type Session, Sessions } from "./session.js";
 import { checkSigning, reopening, signature, signingOf } from "./signing.js";
 import { printedSheet, say } from "./weighed.js";
@@ -108,6 +109,7 @@ function stateOf(desk: Desk, documents: Documents, session: Session, pane: Pane,
     mustNotMiss: interpretation?.mustNotMiss ?? [],
     askedFor: interpretation?.askedFor ?? [],
     readFromWords: interpretation?.readFromWords ?? [],
+    results: session.weighed ? scoreResults(session.weighed.examined.measures, desk.knowledge) : {},
     likely: Object.fromEntries(
       (session.weighed?.offered ?? []).map(({ region, likely }) => [region, likely]),
     ),

@@ -1,7 +1,6 @@
 /** One open visit file: its text, the way back and forth, and every change written to disk before it is answered. */
 import { createHash } from "node:crypto";
 import { existsSync } from "node:fs";
-import { foldWord } from "../base/nearest.js";
 import { hasError } from "../base/problem.js";
 import { writeWhole } from "../files/write.js";
 import { readText } from "../visit/read.js";
@@ -11,39 +10,22 @@ import { nameOf, visitPath } from "./folder.js";
 import { givenOf } from "./given.js";
 import type { Edit, OnDisk, Written } from "./messages.js";
 import { Refused } from "./refused.js";
-import type { Weighed } from "./weighed.js";
+import { isSigned } from "./signed.js";
+import type { Session } from "./states.js";
+
+export { isSigned } from "./signed.js";
+export type { Session } from "./states.js";
 
 const MOST_STEPS = 300;
 const GONE = "The file was moved or deleted.";
 /** Typing in one place within this time is one step back. */
 const ONE_STROKE_MS = 1500;
 
-export interface Session {
-  /** As the page names it. */
-  readonly file: string;
-  readonly path: string;
-  text: string;
-  readonly undo: string[];
-  readonly redo: string[];
-  lastPlace: string;
-  lastAt: number;
-  /** The last state without errors and what was worked out from it. */
-  weighed?: Weighed;
-}
-
 /** The file is no longer the text that an edit was made on. */
 export class Changed extends Error {}
 
 export function hashOf(text: string): string {
   return createHash("sha256").update(text).digest("hex").slice(0, 32);
-}
-
-/** True when the file says signed; such a file is not edited until it is a draft again. */
-export function isSigned(text: string): boolean {
-  const visit: Written | undefined = writtenIn(text)?.visit;
-  if (typeof visit !== "object" || visit === null || Array.isArray(visit)) return false;
-  const { status } = visit as { readonly [key: string]: Written };
-  return typeof status === "string" && foldWord(status) === "signed";
 }
 
 export class Sessions {

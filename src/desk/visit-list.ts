@@ -9,7 +9,7 @@ import { writtenIn } from "./edit-yaml.js";
 import { visitNames } from "./folder.js";
 import { madeOf, type Owner } from "./made.js";
 import type { ListedVisit, RecipientEntry, Written } from "./messages.js";
-import { isSigned } from "./session.js";
+import { isSigned } from "./signed.js";
 
 interface Known {
   readonly stamp: string;

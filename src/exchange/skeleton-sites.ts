@@ -1,8 +1,8 @@
 /** The sites of a skeleton: under each the findings to look for, with where to look and what was seen last time. */
 import type { Knowledge } from "../knowledge/schema.js";
 import type { DraftSite } from "./draft.js";
+import type { Hint } from "./hint.js";
 import type { LookGroup } from "./look-for.js";
-import type { Hint } from "./skeleton.js";
 import { line, remark, withComment } from "./yaml-line.js";
 
 /** Lines of `sites:`; the groups are asked at every site, explained at the first. */

@@ -7,6 +7,7 @@ import { SCOPE_KEYS } from "../visit/keys/site.js";
 import type { Recipient } from "../visit/visit.js";
 import { NO_WORDS } from "../visit/visit-words.js";
 import type { VisitDraft } from "./draft.js";
+import type { Hint } from "./hint.js";
 import { firstLook, type LookGroup, lookFor } from "./look-for.js";
 import { type Json, placeAt } from "./schema-place.js";
 import { skeletonSites } from "./skeleton-sites.js";
@@ -49,8 +50,6 @@ export function visitSkeleton(draft: VisitDraft, options: SkeletonOptions): stri
     "",
   ].join("\n");
 }
-
-export type Hint = (...path: (string | number)[]) => string;
 
 /** The words a place takes when they are few; else the sentence on it. */
 function hintAt(schema: Json, path: readonly (string | number)[]): string {

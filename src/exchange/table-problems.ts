@@ -1,9 +1,9 @@
 /** Problems of the visit file made of a row -> problems of the table, by row and column. */
 import type { Problem } from "../base/problem.js";
 import { readPath } from "../base/yaml-source.js";
-import type { RowProblem } from "./table.js";
 import type { Built, Filled } from "./table-build.js";
 import type { TableMapping } from "./table-mapping.js";
+import type { RowProblem } from "./table-visit.js";
 
 /** A problem of the visit file as a problem of the table: the column that filled the place, or the row alone. */
 export function placed(

@@ -1,11 +1,11 @@
 /** One row of a table -> the places it fills, its numbers and dates written as a visit file writes them. */
 import type { Region } from "../visit/visit.js";
 import type { Vocabulary } from "../visit/words.js";
-import type { RowProblem } from "./table.js";
 import type { Filled } from "./table-build.js";
 import { type DecimalSign, isoDate, plainNumber } from "./table-detect.js";
 import { type DateOrder, foldCell, type MappedColumn, type TableMapping } from "./table-mapping.js";
 import { placeKey, type Step } from "./table-place.js";
+import type { RowProblem } from "./table-visit.js";
 
 export interface RowReading {
   readonly header: readonly string[];

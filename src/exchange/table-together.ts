@@ -1,5 +1,5 @@
 /** What only several rows show: one visit number twice, and one patient number with two birthdays or names. */
-import type { RowProblem, TableVisit } from "./table.js";
+import type { RowProblem, TableVisit } from "./table-visit.js";
 
 /** The visits with the problems between them added; a visit with a new error loses its text. */
 export function checkAcrossRows(rows: readonly TableVisit[]): TableVisit[] {

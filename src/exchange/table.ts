@@ -5,7 +5,6 @@ import { hasError, type Problem } from "../base/problem.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { visitJsonSchema } from "../visit/json-schema.js";
 import { parseVisit } from "../visit/read.js";
-import type { Visit } from "../visit/visit.js";
 import { visitWords } from "../visit/visit-words.js";
 import { applyingConstants, buildVisit, type Filled, groupBy } from "./table-build.js";
 import { findDateOrder, findDecimal } from "./table-detect.js";
@@ -14,6 +13,7 @@ import { openTable } from "./table-open.js";
 import { placed } from "./table-problems.js";
 import { type FilledRow, fillRow } from "./table-row.js";
 import { checkAcrossRows } from "./table-together.js";
+import type { RowProblem, TableVisit } from "./table-visit.js";
 import type { Sheet } from "./table-workbook.js";
 
 /** How the table was read: what was found out, or stated in the mapping. */
@@ -29,20 +29,7 @@ export interface DetectedTable {
   readonly unusedColumns: readonly string[];
 }
 
-/** A problem of a row; `column` is the name in the header, where one column is at fault. */
-export type RowProblem = Problem & { readonly row: number; readonly tableColumn?: string };
-
-/** One visit of the table. */
-export interface TableVisit {
-  /** Row as a spreadsheet counts: the header is 1. The first, where several rows make one visit. */
-  readonly row: number;
-  /** Absent when a problem is an error. */
-  readonly visitText?: string;
-  readonly visit?: Visit;
-  /** File below the folder of all patients, such as `TS-40417/TS-2026-0141.yaml`; given with the text. */
-  readonly file?: string;
-  readonly problems: readonly RowProblem[];
-}
+export type { RowProblem, TableVisit } from "./table-visit.js";
 
 export interface TableResult {
   readonly rows: readonly TableVisit[];

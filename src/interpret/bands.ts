@@ -2,7 +2,7 @@
 import type { Knowledge } from "../knowledge/schema.js";
 import { BANDS, type Band, type Reason } from "./interpretation.js";
 import { scarringSign } from "./picture.js";
-import type { Standing } from "./sampling.js";
+import type { Ranking } from "./sampling.js";
 import type { SecondDisorder } from "./second.js";
 import { entryWeight, type Weighed } from "./weigh.js";
 
@@ -27,7 +27,7 @@ const SCARRING_KEPT = 2;
 /** One band per disorder, in the order of the cells. */
 export function bandsOf(
   weighed: Weighed,
-  drawn: Standing,
+  drawn: Ranking,
   reasons: readonly (readonly Reason[])[],
   leading: number,
   second: SecondDisorder | undefined,
@@ -39,7 +39,7 @@ export function bandsOf(
   const secondAt = second ? disorders.indexOf(second.id) : -1;
   const clearly = second !== undefined && second.gain + second.apart >= limits.second_clearly;
   const bands = disorders.map((_, d): Band => {
-    if (!bears(weighed, d)) return "not assessable";
+    if (!hasRelevantEvidence(weighed, d)) return "not assessable";
     const share = drawn.share[d] ?? 0;
     // A first and a clear second disorder stand together and do not count against each other.
     const beside = d === leading && secondAt >= 0 && clearly ? (drawn.share[secondAt] ?? 0) : 0;
@@ -104,7 +104,7 @@ const SPEAKS_WITHOUT_STUDY = 1;
 const ALWAYS_JUDGED = 3;
 
 /** Something that bears on the disorder was assessed: a finding some study reports in it, a pattern, a rule or a test. */
-export function bears(weighed: Weighed, d: number): boolean {
+export function hasRelevantEvidence(weighed: Weighed, d: number): boolean {
   const id = weighed.cells.disorders[d];
   if (weighed.lines.some((l) => l.disorder === id && l.kind !== "context")) return true;
   const better = weighed.scores.filter((s) => s > (weighed.scores[d] ?? 0)).length;

@@ -3,7 +3,7 @@ import type { Knowledge } from "../knowledge/schema.js";
 import { DRAWS, normalsNamed, weightDraws } from "./kept-draws.js";
 import type { Weighed } from "./weigh.js";
 
-export interface Standing {
+export interface Ranking {
   /** Share of draws in which the disorder has the highest score. */
   readonly leads: readonly number[];
   /** Mean over draws of its share of the total likelihood, 0-1. */
@@ -11,7 +11,7 @@ export interface Standing {
 }
 
 /** Equal pictures give equal results on every machine, in any order of visits. */
-export function standing(weighed: Weighed, knowledge: Knowledge): Standing {
+export function rankingOf(weighed: Weighed, knowledge: Knowledge): Ranking {
   const scores = drawnScores(weighed, knowledge);
   const leads = scores.map(() => 0);
   const share = scores.map(() => 0);

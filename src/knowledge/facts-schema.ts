@@ -2,10 +2,9 @@
 import { z } from "zod";
 import { conditionSchema, MENTION_PLACES } from "./condition.js";
 import { evidenceRowSchema, HOW, id, source, text, type WithId } from "./evidence-schema.js";
+import { URGENCIES } from "./urgency.js";
 
-/** How fast somebody must act: before the patient leaves; today; in one to three working days; by the urgent route, in weeks. */
-export const URGENCIES = ["now", "same day", "days", "soon"] as const;
-export type Urgency = (typeof URGENCIES)[number];
+export { URGENCIES, type Urgency } from "./urgency.js";
 
 export const FACT_KINDS = ["red flag", "history", "exposure", "pattern", "sign", "medicine class"] as const;
 export type FactKind = (typeof FACT_KINDS)[number];

@@ -11,23 +11,24 @@ const text = z.string().trim().min(1);
 export const MEANINGS = {
   "cannot be passed on": {
     notBeside: ["can be passed on"],
-    notWhileOpen: ["fungal-infection", "kerion", "syphilis", "syphilis-in-pregnancy", "zoster", "lice"],
+    notWhileOpen: [
+      "fungal-infection",
+      "kerion",
+      "syphilis",
+      "syphilis-in-pregnancy",
+      "zoster",
+      "lice-infection",
+    ],
   },
   "can be passed on": {},
   "hair can return": {
     notBeside: ["hair does not return"],
-    notWhileOpen: ["scarring", "malignancy", "skin-cancer", "metastasis"],
+    notWhileOpen: ["scarring", "malignancy", "skin-cancer"],
   },
   "hair does not return": {},
   "keep taking the medicine": {
     planSettles: true,
-    notWhileOpen: [
-      "drug-cause",
-      "marrow-failure",
-      "toxic-loss",
-      "severe-drug-reaction",
-      "weekly-medicine-daily",
-    ],
+    notWhileOpen: ["drug-cause", "drug-toxicity", "severe-drug-reaction", "unborn-harm", "finasteride-mood"],
   },
   "nothing is wrong": { whileNoneOpen: true },
   "it can be hard": { once: true },

@@ -40,4 +40,6 @@ export interface Letter {
   readonly html: string;
   /** Images the body refers to by `src="photo:ID"`: encoded JPEG or PNG, already stripped of metadata. */
   readonly photos: Readonly<Record<string, Uint8Array>>;
+  /** Folder of the clinic's own typefaces, tried after ours. */
+  readonly fonts?: string;
 }

@@ -28,7 +28,7 @@ export function siteRows(words: Words, knowledge: Knowledge, sites: readonly Sit
     name: words.regions[site.site] ?? site.site,
     plain: knowledge.regions[site.site]?.plain ?? site.site,
     patch: site.patch ? patchText(words, site) : "",
-    patchPlain: site.patch ? fill(words.phrases.patch_plain ?? "", sizeOf(words, site.patch)) : "",
+    patchPlain: site.patch ? sizeInWords(words, site.patch) : "",
     present: [
       ...site.findings
         .filter((f) => f.seen.state === "present")
@@ -72,4 +72,12 @@ function siteState(site: Site): "none_seen" | "counted_only" | "not_assessed" {
   const assessment = assessmentOf(site);
   if (assessment === "counted only") return "counted_only";
   return assessment === "not assessed" ? "not_assessed" : "none_seen";
+}
+
+/** `about 3 cm across`, by the longer side in half centimetres; the letter gives the millimetres. */
+function sizeInWords(words: Words, { lengthMm, widthMm }: NonNullable<Site["patch"]>): string {
+  const halves = Math.round(Math.max(lengthMm, widthMm) / 5);
+  if (halves < 2) return words.phrases.patch_small ?? "";
+  const size = halves % 2 === 0 ? String(halves / 2) : `${Math.floor(halves / 2)}½`;
+  return fill(words.phrases.patch_plain ?? "", { size });
 }

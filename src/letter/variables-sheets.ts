@@ -73,7 +73,14 @@ export const sheetVariables = {
     mustNotMiss: list("what must not be missed", {
       name: text("name"),
       why: text("why it is raised"),
-      answered: flag("whether plan or test answers it"),
+      urgency: text("how soon"),
+      who: text("who must act"),
+      answered: flag("whether a test, an answer, the plan or acceptance closes it"),
+    }),
+    askedFor: list("questions this visit calls for and nobody asked", {
+      question: text("the question"),
+      urgency: text("how soon a yes matters"),
+      why: text("why it is called for"),
     }),
     lookNext: list("what to look at next", {
       says: text("what"),

@@ -15,6 +15,7 @@ const impression = {
   certainty: text("definite, probable or possible, in words"),
   icd10: text("ICD-10 code; may be empty"),
   note: text("note as typed; may be empty"),
+  about: text("what a healthy scalp means and when to look again; empty for a disorder"),
 };
 const photo = {
   drawing: text("name of the photo, for `drawing`"),
@@ -154,7 +155,8 @@ export const variablesSchema = z.strictObject({
   toldThem: text("what the patient was told, as typed; may be empty"),
   cautions: group("cautions by reader", {
     doctor: texts("for the receiving doctor"),
-    patient: texts("for the patient"),
+    urgent: texts("for the patient, what cannot wait: it stands first"),
+    patient: texts("for the patient, the rest"),
     clinician: texts("for the clinician"),
   }),
   photos: list("photos in rows of two", {

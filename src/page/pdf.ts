@@ -1,11 +1,13 @@
 /** A finished letter -> PDF bytes: tagged, the same for the same letter, and never with anything left out. */
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import type { Letter } from "../letter/document.js";
-import { readMarkup } from "./html/markup.js";
+import { type Element, readMarkup } from "./html/markup.js";
 import { ContentLost, type LaidOut, layOut, print } from "./pdfmake/print.js";
 import { pageError } from "./problems.js";
 import { compose } from "./set/document.js";
+import { using } from "./type/fonts.js";
 import { SCALES, TIGHTER, tightened } from "./type/scale.js";
+import { readTypefaces } from "./typefaces.js";
 
 export interface RenderedPdf {
   readonly bytes: Uint8Array;
@@ -27,12 +29,19 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
   if (!markup.value) return { problems: markup.problems };
   const problems = [...markup.problems];
   const scale = SCALES[letter.typeSize];
-  const composed = compose(letter, markup.value, scale, problems);
+  const added = readTypefaces(letter.fonts);
+  problems.push(...added.problems);
+  const faces = added.value;
+  const composed = using(faces, () => compose(letter, markup.value as Element, scale, problems));
   if (hasError(problems)) return { problems };
   try {
     const markupRead = markup.value;
     const set = (degree: number, mayMoveTables: boolean) =>
-      layOut(compose(letter, markupRead, degree > 0 ? tightened(scale, degree) : scale, [], mayMoveTables));
+      layOut(
+        using(faces, () =>
+          compose(letter, markupRead, degree > 0 ? tightened(scale, degree) : scale, [], mayMoveTables),
+        ),
+      );
     const whole = await layOut(composed);
     const split = whole.flow.movedTable ? await set(0, false) : whole;
     const mayMove = split.count.pages >= whole.count.pages;

@@ -41,7 +41,15 @@ export const PAGE_PROBLEMS = {
   },
   "no-glyph": {
     meaning: "No typeface at hand has a sign for a character, so it would print as nothing.",
-    cure: "Write the word in another script, for example a name in Latin letters.",
+    cure: 'Put a typeface for that script into the folder that "fonts:" of the clinic file names, or write the word in Latin letters.',
+  },
+  "typeface-missing": {
+    meaning: "The folder that the clinic file names for its own typefaces cannot be read or holds none.",
+    cure: 'Put TTF or OTF files into the folder, or take "fonts:" out of the clinic file.',
+  },
+  "typeface-broken": {
+    meaning: "A file in the clinic's folder of typefaces is no typeface that can be read.",
+    cure: "Replace the file by the TTF or OTF of the typeface's makers.",
   },
   "right-to-left": {
     meaning: "A passage written from right to left is too long or too mixed to be set faithfully.",

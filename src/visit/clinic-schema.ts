@@ -100,6 +100,9 @@ export const clinicFileSchema = z.strictObject({
     "One line at the foot of every page; {clinic} and {phone} are filled in.",
   ),
   templates: pathInside().describe("Folder beside this file with the clinic's own templates."),
+  fonts: pathInside().describe(
+    "Folder beside this file with typefaces (TTF, OTF) for scripts that ours do not have.",
+  ),
 });
 
 export type ClinicFile = z.output<typeof clinicFileSchema>;

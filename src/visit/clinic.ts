@@ -54,6 +54,8 @@ export interface Clinic {
   readonly confidentiality?: string;
   /** Folder of the clinic's own templates; as for `logo`. */
   readonly templates?: string;
+  /** Folder of the clinic's own typefaces; as for `logo`. */
+  readonly fonts?: string;
 }
 
 /** A Clinic with where its keys stand, or the problems that stopped it. */
@@ -87,8 +89,13 @@ export function readClinic(file: string): ClinicRead {
   const outcome = parseClinic(text, file);
   if (!outcome.value) return outcome;
   const beside = (name: string | undefined) => (name === undefined ? undefined : join(dirname(file), name));
-  const { logo, templates } = outcome.value;
-  const value = withoutUndefined({ ...outcome.value, logo: beside(logo), templates: beside(templates) });
+  const { logo, templates, fonts } = outcome.value;
+  const value = withoutUndefined({
+    ...outcome.value,
+    logo: beside(logo),
+    templates: beside(templates),
+    fonts: beside(fonts),
+  });
   return { ...outcome, value };
 }
 
@@ -179,5 +186,6 @@ function toClinic(file: ClinicFile): Clinic {
     copyToPatient: file.copy_to_patient ?? false,
     confidentiality: file.confidentiality,
     templates: file.templates,
+    fonts: file.fonts,
   });
 }

@@ -1,28 +1,13 @@
-/** Letters of other scripts that look like Latin ones, so that two names look the same and are not. */
+/** Words that look Latin and are written in another script, so that two names look the same and are not. */
+import { seenAs } from "../base/look-alike.js";
 
-/** Cyrillic, then Greek, letter for letter with the Latin ones below. */
-const OTHERS = "аеорсухіјѕһԁԛԝАВЕКМНОРСТУХІЈЅΑΒΕΖΗΙΚΜΝΟΡΤΥΧονι";
-const LATIN = "aeopcyxijshdqwABEKMHOPCTYXIJSABEZHIKMNOPTYXovi";
-
-const TO_LATIN: ReadonlyMap<string, string> = new Map([...OTHERS].map((ch, i) => [ch, LATIN[i] ?? ch]));
-
-/** The text with look-alike and full-width letters and figures written in Latin; for comparing, never for printing. */
-export function inLatin(text: string): string {
-  return [...text.normalize("NFKC")].map((ch) => TO_LATIN.get(ch) ?? ch).join("");
-}
-
-/**
- * Words of a text that look Latin and are not wholly so: Latin mixed with look-alikes, or look-alikes alone where
- * `beside` (what is written with the text) is Latin.
- */
-export function looksLatin(text: string, beside = ""): string[] {
-  const latinBeside = /\p{Script=Latin}/u.test(text + beside);
-  return text.split(/[^\p{L}\p{M}\p{N}]+/u).filter((word) => {
-    if (/[\uff01-\uff5e]/u.test(word)) return true;
-    const letters = [...word].filter((ch) => /\p{L}/u.test(ch));
-    const alike = letters.filter((ch) => TO_LATIN.has(ch)).length;
-    if (alike === 0 || !latinBeside) return false;
-    const latin = letters.filter((ch) => /\p{Script=Latin}/u.test(ch)).length;
-    return latin > 0 || alike === letters.length;
-  });
+/** The word in the Latin letters it looks like, where it looks Latin and is not; undefined for any other. */
+export function latinLookOf(word: string): string | undefined {
+  const letters = [...word].filter((ch) => /\p{L}/u.test(ch));
+  const isFullWidth = /[\uff01-\uff5e]/u.test(word);
+  if (isFullWidth) return word.normalize("NFKC");
+  if (letters.length === 0 || letters.some((ch) => /\p{Script=Latin}/u.test(ch))) return undefined;
+  // Figures are left as they are: in that table a nought looks like the letter O.
+  const seen = [...word].map((ch) => (/\p{L}/u.test(ch) ? seenAs(ch) : ch)).join("");
+  return /^[\p{ASCII}]+$/u.test(seen) ? seen : undefined;
 }

@@ -1,5 +1,5 @@
 /** Messages about values that are well written and do not fit each other. */
-import type { VisitProblemKind } from "./problems.js";
+import type { VisitProblemKind } from "./problem-kind.js";
 
 export const CONTRADICTION_PROBLEMS = {
   "format-assumed": {

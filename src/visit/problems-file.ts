@@ -1,5 +1,5 @@
 /** Messages about the file, its YAML and its single values. */
-import type { VisitProblemKind } from "./problems.js";
+import type { VisitProblemKind } from "./problem-kind.js";
 
 export const FILE_PROBLEMS = {
   "missing-file": {

@@ -49,7 +49,7 @@ export type Phototype = (typeof PHOTOTYPES)[number];
 export const CERTAINTIES = ["definite", "probable", "possible", "excluded"] as const;
 export type Certainty = (typeof CERTAINTIES)[number];
 /** How soon a thing must be done. */
-export { URGENCIES, type Urgency } from "../knowledge/facts-schema.js";
+export { URGENCIES, type Urgency } from "../knowledge/urgency.js";
 /** Who reads a letter, and so which kind of letter it is: one who shares in the care, or one who must know only a part. */
 export const PURPOSES = ["care", "family", "school", "employer", "insurer"] as const;
 export type Purpose = (typeof PURPOSES)[number];

@@ -496,6 +496,53 @@ describe("the place being recorded", () => {
   }, 30_000);
 });
 
+describe("a follow-up", () => {
+  it("calls what the last visit saw the same, less, more or gone, place by place", async () => {
+    const { page, context, complaints } = await openPage(browser, desk, {
+      width: 390,
+      height: 844,
+      hasTouch: true,
+    });
+    await page.getByRole("button", { name: /Follow-up of Marit Solheim-Adeyemi, 2026-06-04/u }).tap();
+    await page.getByLabel("Day of the visit").fill("2026-09-03");
+    await page.getByLabel("Seen by").selectOption("rafiq-oyelaran");
+    await page.getByRole("button", { name: "Begin" }).tap();
+    await page.getByRole("tab", { name: "1 left parietal" }).tap();
+    const last = page.getByRole("region", { name: "Seen here on 2026-06-04" });
+    const file = "TS-40417/2026-09-03.yaml";
+    await last.getByRole("button", { name: "yellow dots: same few" }).tap();
+    await last.getByRole("button", { name: "upright regrowing hairs: more throughout" }).tap();
+    await last.getByRole("button", { name: "pigtail hairs: less single" }).tap();
+    await last.getByRole("button", { name: "white hairs: gone not seen" }).tap();
+    await expect.poll(() => desk.read(file)).toContain("white hairs: none");
+    expect(desk.read(file)).toMatch(
+      /site: left parietal\n.*\n {4}findings:\n {6}yellow dots: few\n {6}upright regrowing hairs: throughout\n {6}pigtail hairs: single\n {6}white hairs: none\n/u,
+    );
+    expect(await last.getByRole("button", { name: /yellow dots/u }).count()).toBe(0);
+    rmSync(join(desk.folder, file));
+    expect(complaints).toEqual([]);
+    await context.close();
+  }, 30_000);
+});
+
+describe("a score", () => {
+  it("says what it comes to while it is filled in", async () => {
+    const { page, context } = await openPage(browser, desk);
+    const file = "TS-41388/2026-09-22.yaml";
+    const first = desk.read(file);
+    await openVisit(page, file);
+    await page.getByText("Scores", { exact: true }).click();
+    const score = page.locator("fieldset.score", { has: page.locator('[data-score="comb-test"]') });
+    await score.getByRole("textbox").first().fill("12");
+    await expect.poll(() => score.locator("output").textContent()).toBe("not worked out: day 2, day 3");
+    await score.getByRole("textbox").nth(1).fill("18");
+    await score.getByRole("textbox").nth(2).fill("15");
+    await expect.poll(() => score.locator("output").textContent()).toMatch(/: 15/u);
+    writeFileSync(join(desk.folder, file), first);
+    await context.close();
+  }, 30_000);
+});
+
 describe("facts and open lines", () => {
   it("are answered, chosen and closed in one touch each", async () => {
     const { page, context, complaints } = await openPage(browser, desk);

@@ -1,3 +1,4 @@
+import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { roomOf, sourceFiles } from "./source-files.js";
 
@@ -28,6 +29,7 @@ const MAY_TOUCH: Record<string, string> = {
   "src/visit/clinic.ts": "reads the clinic file",
   "src/letter/pack.ts": "reads templates and words",
   "src/page/type/fonts.ts": "reads font files",
+  "src/page/typefaces.ts": "reads the folder of a clinic's own typefaces",
   "src/page/drawing/pixels.ts": "loads the drawing engine and its fonts",
 };
 const TOUCHING_ROOMS = ["files", "clinic-folder", "batch", "cli", "desk"];
@@ -44,6 +46,13 @@ function allowed(room: string): string[] {
   if (room === "cli") return [...ORDER, ...FACES];
   if (FACES.includes(room)) return [...ORDER, room];
   return ORDER.slice(0, ORDER.indexOf(room) + 1);
+}
+
+/** The file of ours that a relative import names. */
+function fileOf(from: string, imported: string, paths: ReadonlySet<string>): string | undefined {
+  if (!imported.startsWith(".")) return undefined;
+  const path = join(dirname(from), imported).replace(/\.js$/u, "");
+  return [`${path}.ts`, `${path}.tsx`].find((file) => paths.has(file));
 }
 
 describe("rooms", () => {
@@ -65,6 +74,22 @@ describe("rooms", () => {
       }),
     );
     expect(wrong).toEqual([]);
+  });
+
+  it("hold no circles: no file imports, through others, itself", () => {
+    const paths = new Set(files.map((f) => f.path));
+    const importsOf = new Map(
+      files.map((f) => [f.path, f.imports.flatMap((i) => fileOf(f.path, i, paths) ?? [])] as const),
+    );
+    const done = new Set<string>();
+    const circleFrom = (path: string, way: readonly string[]): string[] => {
+      if (way.includes(path)) return [[...way.slice(way.indexOf(path)), path].join(" -> ")];
+      if (done.has(path)) return [];
+      const found = (importsOf.get(path) ?? []).flatMap((next) => circleFrom(next, [...way, path]));
+      done.add(path);
+      return found;
+    };
+    expect(files.flatMap((f) => circleFrom(f.path, []))).toEqual([]);
   });
 
   it("touch disk, clock, environment and chance only at the edges", () => {

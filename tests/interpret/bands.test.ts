@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { bandsOf, bears, cappedByHealthy, type Held } from "../../src/interpret/bands.js";
+import { bandsOf, cappedByHealthy, type Held, hasRelevantEvidence } from "../../src/interpret/bands.js";
 import type { Band, Reason } from "../../src/interpret/interpretation.js";
 import type { SecondDisorder } from "../../src/interpret/second.js";
 import { DISORDERS, entry, HARBOUR, knowledgeWith, line, NET, ROPE, reason, weighedFrom } from "./parts.js";
@@ -183,14 +183,16 @@ describe("what bears on a disorder", () => {
     weighedFrom({ entries: [entry("tar-dots", weights, { studied })], scores: [1, 1, 1] });
 
   it("is a pattern, a rule or a test, not history", () => {
-    expect(bears(weighedFrom({ lines: [line("net-scar", 1)] }), NET)).toBe(true);
-    expect(bears(weighedFrom({ lines: [line("net-scar", 1)] }), HARBOUR)).toBe(false);
-    expect(bears(weighedFrom({ lines: [line("net-scar", 1, { kind: "context" })] }), NET)).toBe(false);
+    expect(hasRelevantEvidence(weighedFrom({ lines: [line("net-scar", 1)] }), NET)).toBe(true);
+    expect(hasRelevantEvidence(weighedFrom({ lines: [line("net-scar", 1)] }), HARBOUR)).toBe(false);
+    expect(hasRelevantEvidence(weighedFrom({ lines: [line("net-scar", 1, { kind: "context" })] }), NET)).toBe(
+      false,
+    );
   });
 
   it("is any finding for the best three", () => {
     const four = { ...rich([0, 0, 0], [false, false, false]), scores: [4, 3, 2, 1] };
-    expect([0, 1, 2, 3].map((d) => bears(four, d))).toEqual([true, true, true, false]);
+    expect([0, 1, 2, 3].map((d) => hasRelevantEvidence(four, d))).toEqual([true, true, true, false]);
   });
 
   it("is a studied finding of some weight, or unstudied ones of much", () => {
@@ -206,7 +208,7 @@ describe("what bears on a disorder", () => {
         ...e.row.cells,
         { ...e.row.cells[0], byDefault: !studied } as (typeof e.row.cells)[number],
       ];
-      return bears({ ...w, entries: [{ ...e, row: { ...e.row, cells } }] }, 3);
+      return hasRelevantEvidence({ ...w, entries: [{ ...e, row: { ...e.row, cells } }] }, 3);
     };
     expect(with4(0.1, true)).toBe(true);
     expect(with4(-0.1, true)).toBe(true);

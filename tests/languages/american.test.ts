@@ -12,7 +12,7 @@ const BRITISH =
   /\b\w*(?:colour|favour|behaviour|tumour|neighbour|honour|humour|labour|odour|haem|oedema|paed|anaem|orrhoe|[^u]centre\b|\bcentre|millimetre|centimetre|fibre|calibre|grey|isation|ise[ds]?\b|ising\b|yse[ds]?\b|defence|licence|judgement|towards|outwards|mould|plough|programme\b)\w*/giu;
 /** American words the patterns catch. */
 const BOTH =
-  /^(?:rais|promis|advis|exercis|otherwis|likewis|precis|surpris|compris|revis|noise|rise|arise|wise|disease|increase|decrease)/iu;
+  /^(?:bruis|rais|promis|advis|exercis|otherwis|likewis|precis|surpris|compris|revis|noise|rise|arise|wise|disease|increase|decrease)/iu;
 
 function britishIn(text: string): string[] {
   return (text.match(BRITISH) ?? []).filter((w) => !BOTH.test(w));

@@ -193,7 +193,7 @@ describe("medical words", () => {
   /** Words of the trade that are also everyday words to a patient. */
   const EVERYDAY = new Set(
     (
-      "active affect affected although angle area areas blue-grey bristles brittle broken bulging clinic colour common " +
+      "active affect affected emergency although angle area areas blue-grey bristles brittle broken bulging clinic colour common " +
       "corkscrew diet different disease effect everyone example examination eyelashes fallen flare fluid frayed frays " +
       "gland glands growth hairline illness infection infections involved itch itches itching joint joints life-long lens loss medicine " +
       "medicines microscope natural normal often patch patches pattern period phase photo photos pinpoint possible pregnancy " +

@@ -1,35 +1,14 @@
 /** One PDF and the visit it was made from -> every fault between them. What the visit records is looked for in the print, whatever a template says. */
-import type { Interpretation } from "../../interpret/interpretation.js";
-import type { Knowledge } from "../../knowledge/schema.js";
-import type { Letter, Reader } from "../../letter/document.js";
-import type { Pack } from "../../letter/pack.js";
 import { printed } from "../../letter/printed.js";
-import type { Measures } from "../../measure/types.js";
-import type { Clinic } from "../../visit/clinic.js";
-import type { Recipient, Visit } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
-import { type Spelled, tokensOf } from "../token-text.js";
+import type { Spelled } from "../token-text.js";
 import { addressFaults, clippedFaults, sheetFaults } from "./places.js";
 import { draftFaults, footFaults, type PrintedPage, printedPages } from "./printed-pages.js";
+import type { ProofInput } from "./proof-input.js";
 import { readPdf } from "./read-pdf.js";
 import { cautionFaults, fidelityFaults, impressionFaults, otherPatientFaults, planFaults } from "./record.js";
-import type { Roll } from "./roll.js";
 
-export interface ProofInput {
-  readonly bytes: Uint8Array;
-  /** As composed from the visit now, for this recipient. */
-  readonly letter: Letter;
-  readonly reader: Reader;
-  readonly pack: Pack;
-  readonly visit: Visit;
-  readonly recipient: Recipient | null;
-  readonly clinic: Clinic;
-  readonly knowledge: Knowledge;
-  readonly measures: Measures;
-  readonly interpretation: Interpretation;
-  readonly pages: number;
-  readonly roll: Roll;
-}
+export type { ProofInput } from "./proof-input.js";
 
 /** Our own two documents carry impression, plan and cautions; a clinic's own may leave them out. */
 export const COMPLETE_KINDS: ReadonlySet<string> = new Set(["referral-letter", "handout"]);
@@ -95,16 +74,4 @@ function unique(faults: readonly Reason[]): Reason[] {
     seen.add(key);
     return true;
   });
-}
-
-/** Every name that may stand in a document of this visit, as words. */
-export function allowedNames(visit: Visit, clinic: Clinic): string[][] {
-  const { title, given, family } = visit.patient.name;
-  return [
-    [title, given, family].filter(Boolean).join(" "),
-    `${family} ${given}`,
-    ...visit.sendTo.flatMap((r) => [r.name, ...r.address]),
-    ...Object.values(clinic.people).map((p) => p.name),
-    clinic.name,
-  ].map(tokensOf);
 }

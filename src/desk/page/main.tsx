@@ -25,12 +25,18 @@ function fileInAddress(): string | undefined {
   return found === undefined ? undefined : decodeURIComponent(found);
 }
 
+/** The words are the same for every visit; only the list needs the newest number and recipients. */
+let words: Words | undefined;
+
 async function look(): Promise<View> {
-  const words = await askWords();
-  if (words.kind !== "done")
-    return words.kind === "refused" ? { kind: "shut", why: words.refusal.refused } : NO_ANSWER;
-  const known = withLookup(words.value);
   const file = fileInAddress();
+  if (!words || file === undefined) {
+    const answer = await askWords();
+    if (answer.kind !== "done")
+      return answer.kind === "refused" ? { kind: "shut", why: answer.refusal.refused } : NO_ANSWER;
+    words = withLookup(answer.value);
+  }
+  const known = words;
   if (file !== undefined) {
     const opened = await askState("open", { file, pane: FIRST_PANE });
     if (opened.kind === "done")

@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import type { KeyPath } from "../../base/yaml-source.js";
 import { PHOTOTYPES } from "../../visit/visit.js";
-import { textAt, textsAt } from "./apply.js";
+import { textAt, textsAt, valueAt } from "./apply.js";
 import { AnsweredFacts, ChosenFacts, ReadFromWords } from "./facts.js";
 import { Choice, Lines, Pick, Text, Tick } from "./fields.js";
 import { ImpressionRows } from "./impression.js";
@@ -213,19 +213,43 @@ function PullAndExtent(): JSX.Element {
 }
 
 function Scores(): JSX.Element {
-  const { words } = useHere();
+  const { visit, words } = useHere();
+  const used = words.scores.some(({ id }) => valueAt(visit.written, ["scores", id]) !== undefined);
   return (
-    <details>
+    <details open={used}>
       <summary>Scores</summary>
       {words.scores.map(({ id, term, about, inputs }) => (
         <fieldset key={id} class="score">
           <legend>{term}</legend>
           <p class="hint">{about}</p>
           <div class="grid">
-            {inputs.map(({ key, min, max, says }) => (
-              <Text key={key} path={["scores", id, key]} label={says} hint={`${min}–${max}`} kind="number" />
-            ))}
+            {inputs.map(({ key, min, max, says }) =>
+              min === 0 && max === 1 ? (
+                <Choice
+                  key={key}
+                  path={["scores", id, key]}
+                  label={says.replace(/\s*\(1 yes, 0 no\)$/u, "")}
+                  choices={[
+                    ["1", "yes"],
+                    ["0", "no"],
+                  ]}
+                  blank="—"
+                  wide
+                />
+              ) : (
+                <Text
+                  key={key}
+                  path={["scores", id, key]}
+                  label={says}
+                  hint={`${min}–${max}`}
+                  kind="number"
+                />
+              ),
+            )}
           </div>
+          <output class="result" data-score={id} aria-label={`Result of ${term}`}>
+            {visit.state.results[id]?.join("; ") ?? ""}
+          </output>
         </fieldset>
       ))}
     </details>

@@ -6,6 +6,7 @@ import {
   Header,
   type IBaseParagraphStyleOptions,
   LevelFormat,
+  LineRuleType,
   Packer,
   PageNumber,
   Paragraph,
@@ -26,6 +27,8 @@ import type { DocxSetting } from "./setting.js";
 
 /** A typeface that every office program has, or has a twin of. */
 const FACE = "Arial";
+/** Style of the lines at the foot. */
+const FOOT = "Foot";
 /** Head and foot stand this far from the edge of the sheet. */
 const EDGE_MM = 9;
 
@@ -59,12 +62,23 @@ export async function documentBytes(letter: Letter, root: Element): Promise<Uint
             color: colour(PALETTE.ink),
             language: { value: letter.language },
           },
-          paragraph: { spacing: { after: twips(scale.gap), line: 264 } },
+          // Said in full: without the rule some programs take the line's height for fixed and cut pictures down to it.
+          paragraph: { spacing: { after: twips(scale.gap), line: 264, lineRule: LineRuleType.AUTO } },
         },
         heading1: heading(scale.h1),
         heading2: heading(scale.h2),
         heading3: heading(scale.h3),
       },
+      paragraphStyles: [
+        { id: "Normal", name: "Normal", quickFormat: true },
+        // Page numbers take their size from the style of their paragraph in some programs.
+        {
+          id: FOOT,
+          name: FOOT,
+          basedOn: "Normal",
+          run: { size: halfPoints(scale.foot.size), color: colour(PALETTE.quiet) },
+        },
+      ],
     },
     numbering: {
       config: [
@@ -145,11 +159,11 @@ function foot(letter: Letter, style: Style): Footer {
     .map((part) =>
       part === "{page}" ? PageNumber.CURRENT : part === "{pages}" ? PageNumber.TOTAL_PAGES : part,
     );
-  const line = (runs: TextRun[]) => new Paragraph({ children: runs, spacing: { after: 0 } });
+  const line = (runs: TextRun[]) => new Paragraph({ style: FOOT, children: runs, spacing: { after: 0 } });
   return new Footer({
     children: [
       line([run([cleanText(letter.identifiers)], true)]),
-      line([run([cleanText(letter.confidentiality), "  "]), run(pages)]),
+      line([run([cleanText(letter.confidentiality), "  "]), ...pages.map((part) => run([part]))]),
     ],
   });
 }
@@ -179,9 +193,11 @@ async function withoutClock(bytes: Uint8Array, date: string): Promise<Uint8Array
     const content =
       name === "docProps/core.xml"
         ? (await file.async("string")).replace(/\d{4}-\d{2}-\d{2}T[\d:.]+Z/gu, `${date}T00:00:00Z`)
-        : LINKED.test(name)
-          ? (await file.async("string")).replace(LINK_ID, (all, id) => all.replace(id, links.get(id) ?? id))
-          : await file.async("uint8array");
+        : name === "word/styles.xml"
+          ? (await file.async("string")).replace('w:styleId="Normal"', 'w:default="1" w:styleId="Normal"')
+          : LINKED.test(name)
+            ? (await file.async("string")).replace(LINK_ID, (all, id) => all.replace(id, links.get(id) ?? id))
+            : await file.async("uint8array");
     to.file(name, content, { date: day, createFolders: false });
   }
   return to.generateAsync({ type: "uint8array", compression: "DEFLATE", compressionOptions: { level: 9 } });

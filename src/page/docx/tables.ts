@@ -1,6 +1,7 @@
 /** Tables of an office document: tables of the letter, things side by side, terms with their text, boxes. */
 import {
   BorderStyle,
+  LineRuleType,
   Paragraph,
   ShadingType,
   Table,
@@ -9,8 +10,9 @@ import {
   TableRow,
   WidthType,
 } from "docx";
-import { childElements, type Element } from "../html/markup.js";
+import { childElements, type Element, plainText } from "../html/markup.js";
 import { ELEMENTS } from "../html/vocabulary.js";
+import { textWidth } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
 import { CELL_SPACING, colour, halfPoints, NO_BORDERS, rule, twips } from "./parts.js";
 import { pictureOf, runsOf } from "./runs.js";
@@ -90,6 +92,33 @@ function shares(element: Element, columns: number, widthPt: number): number[] {
   return numbers.map((n) => ((Number.isFinite(n) ? n : (whole - taken) / stars) / whole) * widthPt);
 }
 
+/** Space beside the words of a cell. */
+const CELL_EDGES = 12;
+/** How much wider another program may set words that it has no such typeface for. */
+const STAND_IN = 1.2;
+
+/** Columns too narrow for the longest word of their heading take what they lack from the widest. */
+function withRoomForHeadings(
+  widths: readonly number[],
+  rows: readonly { row: Element; isHead: boolean }[],
+  size: number,
+): number[] {
+  const roomy = [...widths];
+  const heads = rows.filter(({ isHead }) => isHead).map(({ row }) => childElements(row));
+  for (const cells of heads.filter((each) => each.length === widths.length)) {
+    for (const [i, head] of cells.entries()) {
+      const words = plainText(head).trim().split(/\s+/u);
+      const least = Math.max(...words.map((word) => textWidth(word, size, "bold"))) * STAND_IN + CELL_EDGES;
+      const lacking = least - (roomy[i] ?? 0);
+      if (lacking <= 0) continue;
+      const widest = roomy.indexOf(Math.max(...roomy));
+      roomy[i] = least;
+      roomy[widest] = (roomy[widest] ?? 0) - lacking;
+    }
+  }
+  return roomy;
+}
+
 export function beside(element: Element, setting: DocxSetting, around: Around): Table {
   const parts = childElements(element);
   const widths = shares(element, parts.length, around.widthPt);
@@ -136,7 +165,7 @@ const withLastParagraph = (blocks: Block[]): Block[] =>
 
 /** Two tables that touch would become one. */
 export function gap(): Paragraph {
-  return new Paragraph({ children: [], spacing: { after: 0, line: 120 } });
+  return new Paragraph({ children: [], spacing: { after: 0, line: 120, lineRule: LineRuleType.EXACT } });
 }
 
 export function table(element: Element, setting: DocxSetting, around: Around): Block[] {
@@ -149,7 +178,9 @@ export function table(element: Element, setting: DocxSetting, around: Around): B
     1,
     ...rows.map(({ row }) => childElements(row).reduce((n, c) => n + spanOf(c), 0)),
   );
-  const widths = isReference ? [90, around.widthPt - 90] : shares(element, columns, around.widthPt);
+  const widths = isReference
+    ? [90, around.widthPt - 90]
+    : withRoomForHeadings(shares(element, columns, around.widthPt), rows, scale.table.size);
   const caption = childElements(element).find((part) => part.name === "caption");
   const made = rows.map(({ row, isHead }) => {
     let at = 0;

@@ -1,5 +1,5 @@
 /** Finds what can be followed: web and e-mail addresses anywhere, and the clinic's own telephone numbers. */
-import type { Element, Node } from "./markup.js";
+import type { Element, Node } from "./tree.js";
 
 const MAIL = "[\\p{L}\\d._+-]+@[\\p{L}\\d-]+(?:\\.[\\p{L}\\d-]+)+";
 const WEB = "https?://[^\\s<>()]*[^\\s<>().,;:]";

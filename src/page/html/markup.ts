@@ -5,6 +5,7 @@ import { hasError, type Outcome, type Problem } from "../../base/problem.js";
 import { type PageProblemId, pageError } from "../problems.js";
 import { linkAddresses } from "./links.js";
 import { type PlainDrawing, placeInWhole, plainDrawings, withoutInsides } from "./plain-drawing.js";
+import type { Element, Node } from "./tree.js";
 import {
   CLASS_NEEDED,
   COMMON_ATTRIBUTES,
@@ -13,24 +14,7 @@ import {
   type ElementKind,
 } from "./vocabulary.js";
 
-export interface Words {
-  readonly kind: "words";
-  readonly text: string;
-}
-
-export interface Element {
-  readonly kind: "element";
-  readonly name: string;
-  readonly classes: readonly string[];
-  readonly attributes: Readonly<Record<string, string>>;
-  readonly children: Node[];
-  /** Line in the letter's HTML, from 1. */
-  readonly line: number;
-  /** For svg: its source. */
-  drawing?: string;
-}
-
-export type Node = Words | Element;
+export type { Element, Node, Words } from "./tree.js";
 
 const ROOT = "letter";
 

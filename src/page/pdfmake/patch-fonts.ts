@@ -34,8 +34,9 @@ function classOf(pdf: EngineDocument, make: () => EngineFont): FontClass {
   return made;
 }
 
-/** Scripts whose letters join or carry points, and need the typeface's own composition. */
-const COMPOSES = /[\p{Script=Arabic}\p{Script=Hebrew}]/u;
+/** Scripts whose letters join, move or carry points, and need the typeface's own composition. */
+const COMPOSES =
+  /[^\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{Script=Armenian}\p{Script=Georgian}\p{Script=Common}\p{Script=Inherited}]|\p{Extended_Pictographic}/u;
 
 function makeFont(Class: FontClass, pdf: EngineDocument, path: string, id: string): EngineFont {
   const font = new Class(pdf, openFont(path), id);

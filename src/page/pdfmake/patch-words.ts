@@ -47,6 +47,22 @@ const TEXTS_KEPT = 4000;
 /** What says nothing about style. */
 const NO_STYLES: EngineStyles = { auto: (_item, look) => look(), getProperty: () => undefined };
 
+/** Scripts without spaces between words, whose breaks only a dictionary knows. */
+const UNSPACED = /[\p{Script=Thai}\p{Script=Lao}\p{Script=Khmer}\p{Script=Myanmar}]/u;
+const dictionary = new Intl.Segmenter("th", { granularity: "word" });
+
+function wordsOf(piece: Piece): readonly Piece[] {
+  if (!UNSPACED.test(piece.text)) return [piece];
+  const words: Piece[] = [];
+  for (const { segment } of dictionary.segment(piece.text)) {
+    const last = words[words.length - 1];
+    // Spaces and signs stay with the word before them.
+    if (last && !/\p{L}/u.test(segment)) words[words.length - 1] = { text: last.text + segment };
+    else words.push({ text: segment });
+  }
+  return words.map((word, i) => (i === words.length - 1 ? { ...piece, ...word } : word));
+}
+
 /** Where lines may break, by the engine. */
 function breaker({ TextBreaker }: Engine): (text: string) => readonly Piece[] {
   const found = new Map<string, readonly Piece[]>();
@@ -54,7 +70,7 @@ function breaker({ TextBreaker }: Engine): (text: string) => readonly Piece[] {
   return (text) => {
     let pieces = found.get(text);
     if (!pieces) {
-      pieces = inner.getBreaks([text], NO_STYLES);
+      pieces = inner.getBreaks([text], NO_STYLES).flatMap(wordsOf);
       if (found.size >= TEXTS_KEPT) found.clear();
       found.set(text, pieces);
     }

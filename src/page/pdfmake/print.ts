@@ -1,6 +1,6 @@
 /** The door of this room: a composed letter in, laid-out pages, then bytes. */
 import type { Composed } from "../set/document.js";
-import { TYPEFACES } from "../type/fonts.js";
+import type { Faces } from "../type/fonts.js";
 import type { Engine, EngineDocument } from "./engine.js";
 import { ContentLost, checkMarked, lostFrom } from "./guard.js";
 import { drawPages, laidPages } from "./patch-flow.js";
@@ -26,8 +26,8 @@ const refuseUrls = {
 };
 
 /** Copies, since the engine writes into the font table it is given. */
-function fontTable(): object {
-  return Object.fromEntries(Object.entries(TYPEFACES).map(([name, cuts]) => [name, { ...cuts }]));
+function fontTable({ table }: Faces): object {
+  return Object.fromEntries(Object.entries(table).map(([name, cuts]) => [name, { ...cuts }]));
 }
 
 export interface LaidOut extends Composed {
@@ -37,7 +37,7 @@ export interface LaidOut extends Composed {
 /** Lays the pages out; `print` then draws them. Throws `ContentLost` when not everything is on them. */
 export async function layOut(composed: Composed): Promise<LaidOut> {
   const { Printer } = await loadEngine();
-  const printer = new Printer(fontTable(), null, refuseUrls, () => true);
+  const printer = new Printer(fontTable(composed.faces), null, refuseUrls, () => true);
   return { ...composed, document: await printer.createPdfKitDocument(composed.definition, {}) };
 }
 

@@ -3,7 +3,7 @@ import type { Problem } from "../../base/problem.js";
 import type { Letter } from "../../letter/document.js";
 import { type Element, headingLevels } from "../html/markup.js";
 import { cleanText } from "../type/characters.js";
-import { BODY_FACE } from "../type/fonts.js";
+import { BODY_FACE, type Faces, facesInUse, using } from "../type/fonts.js";
 import { MARGIN_MM, mm, SHEETS } from "../type/paper.js";
 import type { Scale } from "../type/scale.js";
 import { setBlocks } from "./blocks.js";
@@ -19,6 +19,7 @@ export interface Composed {
   readonly root: Tag;
   readonly flow: PageBreaks;
   readonly count: { pages: number };
+  readonly faces: Faces;
 }
 
 type PageNode = (page: number, pages: number) => PdfNode | undefined;
@@ -68,8 +69,9 @@ export function compose(
   const first = bodyNodes[0];
   if (first && headNodes.length > 0) withSpaceAbove(first, scale.gap * 2);
   // Kept from pass to pass, so that words are measured once and what was handed over can be found on the pages.
-  const pageNode = remembered((page, pages) => foot.node(page, pages));
-  const backdrop = remembered((page) => setBackdrop(letter, page));
+  const faces = facesInUse();
+  const pageNode = remembered((page, pages) => using(faces, () => foot.node(page, pages)));
+  const backdrop = remembered((page) => using(faces, () => setBackdrop(letter, page)));
   const body: PdfNode = { stack: [...headNodes, ...bodyNodes] };
   const handed = (pages: number) => [
     body,
@@ -106,5 +108,5 @@ export function compose(
       return pageNode(page, pages);
     },
   };
-  return { definition, root, flow, count };
+  return { definition, root, flow, count, faces };
 }

@@ -3,7 +3,7 @@ import type { Problem } from "../../base/problem.js";
 import { type Element, type Node, nameOf } from "../html/markup.js";
 import { bindWords } from "../type/bound-words.js";
 import { cleanWithIsolates, hasHidden, type RunPlace, type SetRun, setRuns } from "../type/characters.js";
-import { BODY_FACE, type Cut, naturalLine } from "../type/fonts.js";
+import { BODY_FACE, type Cut, facesInUse, naturalLine } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
 import type { Style } from "../type/scale.js";
 import type { PdfInline } from "./content.js";
@@ -44,7 +44,7 @@ const known = new Map<string, readonly Piece[]>();
 
 /** `raw` cleaned and cut where the typeface changes or words are bound. What cannot be set is added to `problems`. */
 function piecesOf(raw: string, place: RunPlace, problems: Problem[]): readonly Piece[] {
-  const key = `${place.cut} ${raw}`;
+  const key = `${facesInUse().id} ${place.cut} ${raw}`;
   let pieces = known.get(key);
   if (pieces) return pieces;
   const before = problems.length;

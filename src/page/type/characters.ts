@@ -40,6 +40,10 @@ function describe(grapheme: string): string {
   return `"${grapheme}" (${codes.join(" ")})`;
 }
 
+/** Scripts whose signs stand in another order than they are read in, so that the words are told beside them. */
+const MOVES =
+  /[^\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{Script=Armenian}\p{Script=Georgian}\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}\p{Script=Hangul}\p{Script=Ethiopic}\p{Script=Common}\p{Script=Inherited}]/u;
+
 export interface SetRun extends Run {
   /** Not to be broken across lines. */
   readonly whole: boolean;
@@ -58,7 +62,8 @@ export interface RunPlace {
 const PLAIN =
   /^(?:(?![\p{M}\p{Regional_Indicator}\p{Emoji_Modifier}])[\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{P}\p{N}\p{S}\p{Zs}\n])*$/u;
 
-function* graphemesOf(text: string): Iterable<string> {
+/** The characters of `text` as a reader counts them. */
+export function* graphemesOf(text: string): Iterable<string> {
   if (PLAIN.test(text)) yield* text;
   else for (const { segment } of graphemes.segment(text)) yield segment;
 }
@@ -101,8 +106,13 @@ function splitByFace(text: string, { cut, where, line }: RunPlace, problems: Pro
  * has and right-to-left passages that cannot be set faithfully are added to `problems`.
  */
 export function setRuns(text: string, place: RunPlace, problems: Problem[]): SetRun[] {
-  if (!hasRightToLeft(text))
-    return splitByFace(cleanText(text), place, problems).map((run) => ({ ...run, whole: false }));
+  if (!hasRightToLeft(text)) {
+    return splitByFace(cleanText(text), place, problems).map((run) => ({
+      ...run,
+      whole: false,
+      ...(MOVES.test(run.text) ? { reading: run.text } : {}),
+    }));
+  }
   const refuse = () =>
     problems.push(
       pageError(

@@ -39,7 +39,43 @@ export const TYPEFACES: Readonly<Record<string, Readonly<Record<Cut, string>>>> 
 
 export const BODY_FACE = "Noto Sans";
 
-const FACE_NAMES = Object.keys(TYPEFACES);
+/** Typefaces in the order they are tried, and what was found out with them. */
+export interface Faces {
+  readonly table: Readonly<Record<string, Readonly<Record<Cut, string>>>>;
+  /** Names a set of faces, for what is remembered. */
+  readonly id: string;
+  /** Widths in ems, by cut and character. */
+  readonly widths: Map<string, number>;
+}
+
+const OURS: Faces = { table: TYPEFACES, id: "", widths: new Map() };
+
+let current: Faces = OURS;
+
+/** The typefaces in use. */
+export function facesInUse(): Faces {
+  return current;
+}
+
+/** Our typefaces with those of a clinic after them. */
+export function withFaces(table: Faces["table"]): Faces {
+  if (Object.keys(table).length === 0) return OURS;
+  const id = Object.values(table)
+    .map(({ normal }) => normal)
+    .join();
+  return { table: { ...TYPEFACES, ...table }, id, widths: new Map() };
+}
+
+/** Does `act` with these typefaces; what is set elsewhere meanwhile is not touched, since `act` does not wait for anything. */
+export function using<T>(faces: Faces, act: () => T): T {
+  const before = current;
+  current = faces;
+  try {
+    return act();
+  } finally {
+    current = before;
+  }
+}
 
 /**
  * The font library keeps one object a glyph, and with it the characters of the text in which that glyph came first, or none
@@ -111,8 +147,9 @@ const SCRIPTS =
 const held = new Map<string, Map<number, boolean>>();
 
 function hasCharacter(face: string, cut: Cut, codePoint: number): boolean {
-  const path = TYPEFACES[face]?.[cut];
+  const path = current.table[face]?.[cut];
   if (path === undefined) return false;
+  const isOurs = TYPEFACES[face] !== undefined;
   let known = held.get(path);
   if (!known) {
     known = new Map();
@@ -120,7 +157,8 @@ function hasCharacter(face: string, cut: Cut, codePoint: number): boolean {
   }
   let found = known.get(codePoint);
   if (found === undefined) {
-    found = SCRIPTS.test(String.fromCodePoint(codePoint)) && openFont(path).hasGlyphForCodePoint(codePoint);
+    const isTried = !isOurs || SCRIPTS.test(String.fromCodePoint(codePoint));
+    found = isTried && openFont(path).hasGlyphForCodePoint(codePoint);
     known.set(codePoint, found);
   }
   return found;
@@ -133,7 +171,7 @@ function needsSign(codePoint: number): boolean {
 
 /** The first typeface that has every character of `text` in all of these cuts, or undefined. Cuts of one face can differ. */
 export function faceFor(text: string, ...cuts: readonly Cut[]): string | undefined {
-  return FACE_NAMES.find((face) => {
+  return Object.keys(current.table).find((face) => {
     for (const character of text) {
       const codePoint = character.codePointAt(0) ?? 0;
       if (codePoint <= 0x1f || !needsSign(codePoint)) continue;
@@ -143,25 +181,18 @@ export function faceFor(text: string, ...cuts: readonly Cut[]): string | undefin
   });
 }
 
-/** Widths in ems, by character. */
-const widths: Readonly<Record<Cut, Map<string, number>>> = {
-  normal: new Map(),
-  bold: new Map(),
-  italics: new Map(),
-  bolditalics: new Map(),
-};
-
 /** Width of `text` in points on one line, without kerning. */
 export function textWidth(text: string, size: number, cut: Cut = "normal"): number {
-  const known = widths[cut];
+  const { widths, table } = current;
   let total = 0;
   for (const character of text) {
-    let width = known.get(character);
+    const key = cut + character;
+    let width = widths.get(key);
     if (width === undefined) {
       const face = faceFor(character, cut) ?? BODY_FACE;
-      const font = openFont(TYPEFACES[face]?.[cut] ?? "");
+      const font = openFont(table[face]?.[cut] ?? "");
       width = font.glyphForCodePoint(character.codePointAt(0) ?? 0).advanceWidth / font.unitsPerEm;
-      known.set(character, width);
+      widths.set(key, width);
     }
     total += width;
   }
@@ -190,6 +221,6 @@ export function countLines(text: string, width: number, size: number, cut: Cut =
 
 /** Height of a line in ems at the engine's line height 1: ascent plus descent, such as 1.362 for Noto Sans. */
 export function naturalLine(face: string): number {
-  const font = openFont(TYPEFACES[face]?.normal ?? "");
+  const font = openFont(current.table[face]?.normal ?? "");
   return (font.ascent - font.descent) / font.unitsPerEm;
 }

@@ -1,29 +1,33 @@
-/** Letters of another script in a name or number: two patients would look like one, or one like two. */
+/**
+ * A name or number in letters of another script that look Latin, in a file whose names are Latin: a search misses it. Words
+ * that mix scripts are told where all visits of a clinic are compared.
+ */
 
 import { entries, type Look } from "../look.js";
-import { inLatin, looksLatin } from "../look-alike.js";
+import { latinLookOf } from "../look-alike.js";
 
 export function lookAlikeLetters({ file, report }: Look): void {
-  const { given, family } = file.patient?.name ?? {};
-  const name = `${given ?? ""} ${family ?? ""}`;
-  const texts: [(string | number)[], string | undefined, string][] = [
-    [["visit", "id"], file.visit?.id, name],
-    [["patient", "id"], file.patient?.id, name],
-    [["patient", "name", "given"], given, name],
-    [["patient", "name", "family"], family, name],
-    ...entries(file.send_to).map(([i, to]): [(string | number)[], string | undefined, string] => [
+  const { given = "", family = "" } = file.patient?.name ?? {};
+  const texts: [(string | number)[], string][] = [
+    [["visit", "id"], file.visit?.id ?? ""],
+    [["patient", "id"], file.patient?.id ?? ""],
+    [["patient", "name", "given"], given],
+    [["patient", "name", "family"], family],
+    ...entries(file.send_to).map(([i, to]): [(string | number)[], string] => [
       ["send_to", i, "name"],
-      to.name,
-      "",
+      to.name ?? "",
     ]),
   ];
-  for (const [path, text, beside] of texts) {
-    const [word] = looksLatin(text ?? "", beside);
-    if (word === undefined) continue;
-    report("look-alike-letters", path, {
-      message: `"${word}" looks like "${inLatin(word)}" and holds letters of another script`,
-      expected: "letters of one script",
-      suggestion: inLatin(word),
-    });
+  if (!texts.some(([path, text]) => path.includes("name") && /\p{Script=Latin}/u.test(text))) return;
+  for (const [path, text] of texts) {
+    for (const word of text.split(/\s+/u)) {
+      const looks = latinLookOf(word);
+      if (looks === undefined) continue;
+      report("look-alike-letters", path, {
+        message: `"${word}" looks like "${looks}" and is written in letters of another script`,
+        expected: "letters of one script",
+        suggestion: looks,
+      });
+    }
   }
 }

@@ -1,0 +1,250 @@
+/** Handouts of all disorders in all circumstances, read for sentences that contradict each other, an open line, or the visit. */
+import { describe, expect, it } from "vitest";
+import { MEANINGS, type Meaning, meaningRule, type Sentence, wordsOf } from "../../src/knowledge/sentence.js";
+import type { FactsInput } from "../../src/letter/facts-input.js";
+import { handoutFacts } from "../../src/letter/handout-facts.js";
+import { loadPack } from "../../src/letter/pack.js";
+import { handoutChooser } from "../../src/letter/sentences.js";
+import type { Certainty, Visit } from "../../src/visit/visit.js";
+import { clinic, compose, type Example, exampleOf, knowledge, wordsIn } from "./compose.js";
+
+const base = exampleOf("TS-2026-0141");
+const { pack } = loadPack("en-GB");
+const all = Object.values(knowledge.disorders);
+
+/** Every patient sentence with its meanings, as printed. */
+const tagged = all.flatMap((d) => {
+  const { is, means, next, ask } = d.patient;
+  return [...is, ...means, ...next, ...ask].flatMap((s: Sentence) =>
+    typeof s === "string" ? [] : [{ words: wordsOf(s), tells: s.tells }],
+  );
+});
+
+type Line = Example["interpretation"]["mustNotMiss"][number];
+const line = (id: string, closedBy: Line["closedBy"] = null): Line => ({
+  id,
+  caution: id,
+  why: "why",
+  urgency: "days",
+  who: "the doctor",
+  raisedBy: [],
+  closedBy,
+  answeredByPlan: closedBy !== null,
+});
+
+function handout(
+  disorders: readonly string[],
+  parts: Partial<Visit> = {},
+  mustNotMiss: readonly Line[] = [],
+): string {
+  const certainty: Certainty = "probable";
+  const visit: Visit = {
+    ...base.visit,
+    tests: [],
+    plan: [],
+    impression: disorders.map((disorder) => ({ disorder, certainty })),
+    ...parts,
+  };
+  const { change: _none, ...first } = base;
+  const example: Omit<Example, "name"> = {
+    ...first,
+    visit,
+    interpretation: { ...base.interpretation, cautions: [], mustNotMiss },
+  };
+  return wordsIn(compose("handout", example, { language: "en-GB" }).html);
+}
+
+/** What the handout tells of the disorders, without setting the page: quick enough for every pair and line. */
+function told(disorders: readonly string[], mustNotMiss: readonly Line[] = [], isLater = false): string {
+  if (!pack) throw new Error("en-GB");
+  const visit: Visit = {
+    ...base.visit,
+    tests: [],
+    plan: [],
+    impression: disorders.map((disorder) => ({ disorder, certainty: "probable" })),
+  };
+  const facts = handoutFactsOf({
+    visit,
+    clinic,
+    knowledge,
+    measures: base.measures,
+    interpretation: { ...base.interpretation, cautions: [], mustNotMiss },
+    words: pack.words,
+    recipient: null,
+    change: isLater ? (exampleOf("TS-2026-0388").change ?? null) : null,
+    replaces: undefined,
+    drawings: {},
+    wideMap: false,
+    large: false,
+    forClinician: false,
+    photos: [],
+    hasLogo: false,
+  });
+  return [
+    ...facts.named.flatMap((n) => [...n.is, ...n.means, ...n.next]),
+    ...facts.help.flatMap((h) => h.signs),
+    ...facts.questions,
+  ].join(" ");
+}
+
+const handoutFactsOf = (input: FactsInput) => handoutFacts(input, [], handoutChooser(input), []);
+
+const saidIn = (text: string) => tagged.filter((s) => text.includes(s.words));
+const meaningsIn = (text: string) => new Set(saidIn(text).flatMap((s) => s.tells));
+
+/** Pairs of meanings that stand together although one excludes the other. */
+function clashes(text: string): string[] {
+  const said = meaningsIn(text);
+  return [...said].flatMap((meaning) =>
+    (meaningRule(meaning).notBeside ?? []).flatMap((other) =>
+      said.has(other as Meaning) ? [`${meaning} / ${other}`] : [],
+    ),
+  );
+}
+
+describe("a handout", () => {
+  it("never says what contradicts the other name, for every pair of disorders", () => {
+    for (const a of all)
+      for (const b of all)
+        if (a.id !== b.id) expect(clashes(told([a.id, b.id])), `${a.id} + ${b.id}`).toEqual([]);
+  });
+
+  it("never says what an open line contradicts, for every disorder and line, at a first and a later visit", () => {
+    const lines = [...new Set(Object.values(MEANINGS).flatMap((m) => meaningRuleOf(m).notWhileOpen ?? []))];
+    for (const d of all)
+      for (const id of lines)
+        for (const isLater of [false, true]) {
+          const said = meaningsIn(told([d.id], [line(id)], isLater));
+          const wrong = [...said].filter((m) => meaningRule(m).notWhileOpen?.includes(id));
+          expect(wrong, `${d.id} while ${id} is open`).toEqual([]);
+        }
+  });
+
+  it("says them again once a test or an answer has closed the line, not once a plan has", () => {
+    const contagion = "You cannot pass it on to others.";
+    const closing = (kind: "test" | "answer" | "plan" | "declined") =>
+      handout(["alopecia-areata"], {}, [line("syphilis", { kind, says: "" })]);
+    expect(handout(["alopecia-areata"])).toContain(contagion);
+    expect(handout(["alopecia-areata"], {}, [line("syphilis")])).not.toContain(contagion);
+    for (const kind of ["test", "answer"] as const) expect(closing(kind)).toContain(contagion);
+    for (const kind of ["plan", "declined"] as const) expect(closing(kind)).not.toContain(contagion);
+  });
+
+  it("reassures nobody of a healthy scalp while any line is open", () => {
+    const nothing = "we saw nothing unusual";
+    expect(handout(["nothing-abnormal-found"])).toContain(nothing);
+    expect(handout(["nothing-abnormal-found"], {}, [line("arteritis")])).not.toContain(nothing);
+  });
+
+  it("mentions a woman's cycle to no man", () => {
+    const of = (sex: Visit["patient"]["sex"]) =>
+      handout(["androgenetic-alopecia"], { patient: { ...base.visit.patient, sex } });
+    expect(of("male")).not.toMatch(/periods/u);
+    expect(of("female")).toContain("Your periods change");
+  });
+
+  it("asks for no blood test, biopsy or sample that was taken", () => {
+    const tested = (disorder: string, name: string) =>
+      handout([disorder], { tests: [{ name, result: "normal" }] });
+    expect(handout(["telogen-effluvium"])).toContain("You may be offered blood tests");
+    expect(tested("telogen-effluvium", "ferritin")).not.toMatch(/offered blood tests|Do I need blood tests/u);
+    expect(handout(["lichen-planopilaris"])).toContain("A biopsy may be offered");
+    expect(tested("lichen-planopilaris", "scalp biopsy")).not.toMatch(
+      /biopsy may be offered|Would a biopsy/u,
+    );
+    expect(handout(["tinea-capitis"])).toContain("We send a little scale and hair to a lab");
+    expect(tested("tinea-capitis", "fungal culture")).not.toContain("We send a little scale");
+  });
+
+  it("speaks of hair in the brush only while hair is shed", () => {
+    const history = base.visit.history;
+    const shed = (parts: Partial<Visit["history"]>) =>
+      handout(["telogen-effluvium"], { history: { ...history, course: "spreading", ...parts } });
+    expect(shed({ shedding: "increased" })).toContain("a lot of hair in the brush");
+    expect(shed({ shedding: "normal" })).not.toContain("in the brush");
+    expect(shed({ shedding: "increased", course: "improving" })).not.toContain("in the brush");
+  });
+
+  it("promises no comparison at a next visit that is not planned", () => {
+    const { followUp: _planned, ...unplanned } = base.visit;
+    const planned = "We will compare the patches at your next visit.";
+    expect(handout(["alopecia-areata"], { followUp: { weeks: 8 } })).toContain(planned);
+    const visit: Visit = {
+      ...unplanned,
+      impression: [{ disorder: "alopecia-areata", certainty: "probable" }],
+    };
+    expect(wordsIn(compose("handout", { ...base, visit }).html)).not.toContain(planned);
+  });
+
+  it("says once that it can be hard, however many names it tells", () => {
+    const text = handout(["alopecia-areata", "androgenetic-alopecia"]);
+    expect(saidIn(text).filter((s) => s.tells.includes("it can be hard"))).toHaveLength(1);
+  });
+
+  it("does not announce a talk to one who was told", () => {
+    const kept = {
+      impression: [{ disorder: "alopecia-areata", certainty: "probable", inHandout: false }],
+    } as const;
+    expect(handout([], kept)).toContain("Your clinician will talk with you");
+    expect(handout([], { ...kept, told: "That it may be alopecia areata." })).not.toContain(
+      "will talk with you",
+    );
+  });
+});
+
+describe("what cannot wait", () => {
+  const sheet = (parts: Partial<Line>) => {
+    const [caution] = Object.values(knowledge.cautions).filter((c) => c.must_not_miss?.id === "zoster");
+    if (!caution?.patient) throw new Error("no caution");
+    const example = {
+      ...base,
+      interpretation: {
+        ...base.interpretation,
+        cautions: [{ id: caution.id, patient: caution.patient, source: caution.source }],
+        mustNotMiss: [{ ...line("zoster"), caution: caution.id, ...parts }],
+      },
+    };
+    const text = wordsIn(compose("handout", example, { language: "en-GB" }).html);
+    return {
+      isFirst: text.includes("Please read this first"),
+      times: text.split(caution.patient).length - 1,
+    };
+  };
+
+  it("stands first on the sheet, once, and with the rest when it is less urgent or settled", () => {
+    expect(sheet({ urgency: "same day" })).toEqual({ isFirst: true, times: 1 });
+    expect(sheet({ urgency: "now" })).toEqual({ isFirst: true, times: 1 });
+    expect(sheet({ urgency: "days" })).toEqual({ isFirst: false, times: 1 });
+    expect(sheet({ urgency: "now", closedBy: { kind: "test", says: "" } })).toEqual({
+      isFirst: false,
+      times: 1,
+    });
+    expect(sheet({ urgency: "now", closedBy: { kind: "plan", says: "" } })).toEqual({
+      isFirst: true,
+      times: 1,
+    });
+  });
+});
+
+function meaningRuleOf(rule: object): { notWhileOpen?: readonly string[] } {
+  return rule;
+}
+
+describe("the meanings of the knowledge", () => {
+  it("are given to every sentence that speaks of passing it on", () => {
+    const speaks = /pass (?:it|them) on|not catching|be caught|can catch|spread to other/iu;
+    const untagged = all.flatMap((d) => {
+      const { is, means, next } = d.patient;
+      return [...is, ...means, ...next].filter(
+        (s) => speaks.test(wordsOf(s)) && (typeof s === "string" || s.tells.length === 0),
+      );
+    });
+    expect(untagged.map(wordsOf)).toEqual([]);
+  });
+
+  it("name lines that exist", () => {
+    const ids = new Set(Object.values(knowledge.cautions).flatMap((c) => c.must_not_miss?.id ?? []));
+    const named = Object.values(MEANINGS).flatMap((m) => meaningRuleOf(m).notWhileOpen ?? []);
+    expect(named.filter((id) => !ids.has(id))).toEqual([]);
+  });
+});
