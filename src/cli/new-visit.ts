@@ -1,9 +1,11 @@
 /** `whorl new visit`: a visit file to fill in, from nothing, from the visit before, by questions, or from a table. */
+
 import type { Command } from "commander";
 import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { followUpDraft, type VisitDraft, visitSkeleton } from "../exchange/exchange.js";
 import type { Disorder, Knowledge } from "../knowledge/schema.js";
 import type { Clinic } from "../visit/clinic.js";
+import { heldImpressions } from "../visit/held.js";
 import { readVisit } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
 import { visitWords } from "../visit/visit-words.js";
@@ -137,7 +139,7 @@ function startOf(
   }
   const draft = followUpDraft(value, date);
   const known = new Set(draft.sites.map((s) => s.site));
-  const recorded = value.impression.filter((i) => i.certainty !== "excluded").map((i) => i.disorder);
+  const recorded = heldImpressions(value).map((i) => i.disorder);
   return {
     draft: { ...draft, sites: [...draft.sites, ...asked.filter((s) => !known.has(s.site))] },
     suspect: recorded,

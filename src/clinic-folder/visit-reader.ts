@@ -6,7 +6,7 @@ import type { Visit } from "../visit/visit.js";
 import { sha256 } from "./scan.js";
 
 /** Visits of one patient lie together, so few need to be kept. */
-const MOST_KEPT = 64;
+export const MOST_KEPT = 64;
 
 export interface ReadVisit extends VisitRead {
   /** Over the text that was read, as Scan.hash. */
@@ -34,8 +34,10 @@ export class VisitReader {
     const { knowledge, today } = this;
     const read = { ...parseVisit(text, file, knowledge, { today }), hash };
     this.kept.set(key, read);
-    const [oldest] = this.kept.keys();
-    if (this.kept.size > MOST_KEPT && oldest !== undefined) this.kept.delete(oldest);
+    for (const oldest of this.kept.keys()) {
+      if (this.kept.size <= MOST_KEPT) break;
+      this.kept.delete(oldest);
+    }
     return read;
   }
 

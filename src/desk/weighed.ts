@@ -36,18 +36,31 @@ export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Sa
   const read = parseVisit(session.text, session.path, desk.knowledge, { today: desk.today() });
   const { problems: ofClinic } = desk.clinicOf(session.path);
   const visit = read.value;
-  const before = session.weighed;
+  const before = ofSamePerson(session.weighed, visit);
+  const isOther = before !== session.weighed;
   if (!full && visit && before && visit.sites.length === before.examined.visit.sites.length) {
     session.weighed = { ...before, examined: { ...before.examined, visit } };
     return {
       problems: ordered([...ofClinic, ...read.problems, ...unprintable(session.text), ...before.later]),
-      settled: keyOf(visit) === before.key,
+      settled: keyOf(visit) === before.key && !isOther,
       sheet: sheetOf(session, desk, pane, false),
     };
   }
   const { weighed, problems } = weighText(session.text, session.path, desk, read);
-  if (weighed) session.weighed = weighed;
+  const kept = weighed ?? before;
+  if (kept) session.weighed = kept;
   return { problems, settled: true, sheet: sheetOf(session, desk, pane, weighed === undefined) };
+}
+
+/** What was weighed before, without the earlier visits once the sheet names another person: they may be somebody else's. */
+function ofSamePerson(before: Weighed | undefined, visit: Visit | undefined): Weighed | undefined {
+  if (!before || !visit || personOf(visit) === personOf(before.examined.visit)) return before;
+  const { change: _, ...rest } = before;
+  return { ...rest, examined: { ...before.examined, visit }, earlier: [] };
+}
+
+function personOf({ patient: { id, name, born, sex } }: Visit): string {
+  return JSON.stringify([id, name.given, name.family, born, sex]);
 }
 
 /** Everything that would keep the two documents from being made of this text, and everything worth a look. */

@@ -1,7 +1,9 @@
 /** The document around the observations: impressions, report, the printed letter, and the composition that orders them. */
+
 import { createHash } from "node:crypto";
 import type { Knowledge } from "../knowledge/schema.js";
 import { assessmentOf } from "../visit/assessment.js";
+import { heldImpressions } from "../visit/held.js";
 import type { Keys, Terms } from "../visit/key.js";
 import { PATIENT_KEYS } from "../visit/keys/patient.js";
 import { SCOPE_KEYS, siteKeys } from "../visit/keys/site.js";
@@ -81,7 +83,7 @@ export function reportResource(
   knowledge: Knowledge,
 ): Resource {
   const recorded = recordedWords(visit, knowledge);
-  const codes = visit.impression.filter((i) => i.certainty !== "excluded");
+  const codes = heldImpressions(visit);
   return {
     resourceType: "DiagnosticReport",
     id: uuidOf(frame.clinic, "visit", frame.visit, "report"),

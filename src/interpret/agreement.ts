@@ -1,7 +1,9 @@
 /** Sets the recorded impression beside the evidence: a verdict with its reason, and problems for `check` and `letter`. */
+
 import type { Problem, ProblemKind } from "../base/problem.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
+import { heldImpressions } from "../visit/held.js";
 import type { Impression, Visit } from "../visit/visit.js";
 import { contradicted } from "./cautions.js";
 import { factsOf, withBands } from "./facts.js";
@@ -58,7 +60,7 @@ export function agreementOf(
   beside: Beside,
   knowledge: Knowledge,
 ): Agreement {
-  const held = visit.impression.filter((i) => i.certainty !== "excluded");
+  const held = heldImpressions(visit);
   const recorded = held.map((i) => i.disorder);
   const term = (id: string) => knowledge.disorders[id]?.term ?? id;
   const viewOf = (id: string) => disorders.find((d) => d.id === id);

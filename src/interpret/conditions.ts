@@ -1,5 +1,7 @@
 /** Judges the conditions of the knowledge files on a visit. Three kinds of silence stay apart: absent, not assessed, not known. */
+
 import type { Condition, MentionPlace } from "../knowledge/condition.js";
+import { heldImpressions } from "../visit/held.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
 import { type Stated, speaksFor } from "./fact-states.js";
@@ -119,7 +121,7 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
   }
   if ("rule" in c) return facts.measures.rules.some((r) => r.id === c.rule && r.met === c.met);
   if ("impression" in c) {
-    const held = visit.impression.filter((i) => i.certainty !== "excluded").map((i) => i.disorder);
+    const held = heldImpressions(visit).map((i) => i.disorder);
     return disorders(c.impression, facts).some((id) => held.includes(id));
   }
   const least = BANDS.indexOf(c.at_least);

@@ -1,8 +1,10 @@
 /** A visit made ready for questions: findings by site, free text by place, age and duration. */
+
 import { foldWord } from "../base/nearest.js";
 import { MENTION_PLACES, type MentionPlace } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
+import { yearsBetween } from "../visit/calendar.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Amount, type Seen, type Site, type Visit } from "../visit/visit.js";
 import { readingsOf, type StatedFacts, statedFacts } from "./fact-states.js";
@@ -139,13 +141,6 @@ function foldRegion(region: string): string {
   const folded = foldedRegions.get(region) ?? foldWord(region);
   foldedRegions.set(region, folded);
   return folded;
-}
-
-function yearsBetween(born: string, date: string): number {
-  const parts = (iso: string) => iso.split("-").map((part) => Number.parseInt(part, 10));
-  const [by = Number.NaN, bm = 1, bd = 1] = parts(born);
-  const [y = Number.NaN, m = 1, d = 1] = parts(date);
-  return y - by - (m < bm || (m === bm && d < bd) ? 1 : 0);
 }
 
 function written(visit: Visit, place: MentionPlace): readonly string[] {

@@ -1,4 +1,7 @@
 /** The facts of one visit for one addressee, ready for a template. */
+
+import { yearsBetween } from "../visit/calendar.js";
+import { heldImpressions } from "../visit/held.js";
 import type { Site, Visit } from "../visit/visit.js";
 import { actionFacts } from "./actions.js";
 import { changeFacts, progressFacts } from "./change-facts.js";
@@ -18,11 +21,11 @@ import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
 import { isSame } from "./recipients.js";
 import { recordedScores } from "./recorded-scores.js";
-import { handoutChooser } from "./sentences.js";
+import { handoutChooser, isUnsettled } from "./sentences.js";
 import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
-import { fill, type Words, writeAge, writeRecorded, yearsBetween } from "./words.js";
+import { fill, type Words, writeAge, writeRecorded } from "./words.js";
 
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
 const CHILD_UNDER = 16;
@@ -44,19 +47,30 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const short = shortName(words, visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites);
   const choose = handoutChooser(input);
-  const cautionsFor = (reader: "doctor" | "patient" | "clinician") =>
-    interpretation.cautions.flatMap((c) => {
-      const caution = knowledge.cautions[c.id];
-      const also = reader === "clinician" ? [] : (caution?.[`${reader}_also`] ?? []);
-      return [caution?.[reader] ?? c[reader] ?? [], choose.sentences(also)].flat();
-    });
+  const soonest = new Map(
+    interpretation.mustNotMiss.filter(isUnsettled).map((line) => [line.caution, line.urgency]),
+  );
+  const isUrgent = (id: string) => ["now", "same day"].includes(soonest.get(id) ?? "");
+  const cautionsFor = (
+    reader: "doctor" | "patient" | "clinician",
+    which: (id: string) => boolean = () => true,
+  ) =>
+    interpretation.cautions
+      .filter((c) => which(c.id))
+      .flatMap((c) => {
+        const caution = knowledge.cautions[c.id];
+        const also = reader === "clinician" ? [] : (caution?.[`${reader}_also`] ?? []);
+        return [caution?.[reader] ?? c[reader] ?? [], choose.sentences(also)].flat();
+      });
   const cautions = {
     doctor: cautionsFor("doctor"),
-    patient: cautionsFor("patient"),
+    // What cannot wait stands first on the patient's sheet.
+    urgent: cautionsFor("patient", isUrgent),
+    patient: cautionsFor("patient", (id) => !isUrgent(id)),
     clinician: cautionsFor("clinician"),
   };
   return {
-    ...handoutFacts(input, sites, choose, cautions.patient),
+    ...handoutFacts(input, sites, choose, [...cautions.urgent, ...cautions.patient]),
     clinic: {
       name: clinic.name,
       lines: clinic.lines,
@@ -174,7 +188,7 @@ function whyFacts(input: FactsInput): LetterFacts["why"] {
 
 /** Findings never assessed, those reported in the recorded impressions first; only those, when there is an impression. */
 function notAssessed(input: FactsInput): readonly string[] {
-  const recorded = input.visit.impression.filter((i) => i.certainty !== "excluded");
+  const recorded = heldImpressions(input.visit);
   const reported = new Set(
     recorded.flatMap((i) => Object.keys(input.knowledge.disorders[i.disorder]?.evidence ?? {})),
   );

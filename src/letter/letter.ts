@@ -1,10 +1,12 @@
 /** Visit and all that was worked out from it -> a finished letter, by way of a template. */
+
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, pictogram, planMap } from "../diagram/diagram.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change } from "../measure/change/types.js";
 import type { Measures } from "../measure/types.js";
+import { yearsBetween } from "../visit/calendar.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { AddressWindow, Drawing, Letter, Paper } from "./document.js";
@@ -16,7 +18,7 @@ import type { Pictures } from "./pictures.js";
 import { printed } from "./printed.js";
 import { sharesInCare } from "./recipients.js";
 import { respellAll } from "./spelling.js";
-import { fill, writeDate, yearsBetween } from "./words.js";
+import { fill, writeDate } from "./words.js";
 
 /** Widths of the letter's map in points, and how tall it may be beside the reasons. */
 const MAP_BESIDE = { width: 255, tallest: 190 };

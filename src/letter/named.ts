@@ -1,11 +1,13 @@
 /** Which disorders a handout names, and how: the plain name first, then what doctors call it. */
+
 import type { Knowledge } from "../knowledge/schema.js";
+import { heldImpressions } from "../visit/held.js";
 import type { Impression, Visit } from "../visit/visit.js";
 import { fill, type Words, wordIn } from "./words.js";
 
 /** Impressions the handout may name: the clinician may keep one back with `in_handout: no`. */
 export function namedImpressions(visit: Pick<Visit, "impression">): Impression[] {
-  const held = visit.impression.filter((i) => i.certainty !== "excluded");
+  const held = heldImpressions(visit);
   // With the first name kept back, a lesser one standing alone would mislead.
   if (held[0]?.inHandout === false) return [];
   return held.filter((i) => i.inHandout !== false).slice(0, 2);

@@ -1,8 +1,10 @@
 /** The interpretation in words, for the reasoning sheet and for `whorl explain`. For the clinician only. */
+
 import { drawsWord } from "../interpret/interpret.js";
 import type { Interpretation, Reason } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
+import { heldImpressions } from "../visit/held.js";
 import type { Visit } from "../visit/visit.js";
 import type { SourceList } from "./measurements.js";
 import { metWord } from "./recorded-scores.js";
@@ -46,7 +48,7 @@ export function reasoningFacts(
 ): ReasoningFacts {
   const term = (id: string) => knowledge.disorders[id]?.term ?? id;
   const finding = (id: string) => knowledge.findings[id]?.term ?? id;
-  const recorded = new Set(visit.impression.filter((i) => i.certainty !== "excluded").map((i) => i.disorder));
+  const recorded = new Set(heldImpressions(visit).map((i) => i.disorder));
   const withBand = (band: string, leaveOut: ReadonlySet<string> = new Set()) =>
     interpretation.disorders.filter((d) => d.band === band && !leaveOut.has(d.id)).map((d) => term(d.id));
   const result = (met: boolean | null) => words.phrases[metWord(met)] ?? "";

@@ -1,5 +1,7 @@
 /** The words of a language: their shape, and the few rules by which numbers, dates and lists are written. */
+
 import { z } from "zod";
+import { yearsBetween } from "../visit/calendar.js";
 import { chartWordsSchema, mapWordsSchema } from "./drawing-words.js";
 
 const phrase = z.string().min(1);
@@ -171,12 +173,6 @@ export function writeDuration(words: Words, weeks: number, after = false): strin
   if (weeks < 104) return said(units.months, weeks / WEEKS_A_MONTH, Math.round(weeks / WEEKS_A_MONTH));
   const years = weeks / WEEKS_A_YEAR;
   return said(units.years, years, years < WHOLE_YEARS_FROM ? halves(years) : Math.round(years));
-}
-
-/** Completed years between two ISO dates. */
-export function yearsBetween(from: string, to: string): number {
-  const years = Number(to.slice(0, 4)) - Number(from.slice(0, 4));
-  return to.slice(5) < from.slice(5) ? years - 1 : years;
 }
 
 /** Age in words; months under two years. */

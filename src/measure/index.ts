@@ -1,6 +1,6 @@
 /** The room's front door: measuring one visit, comparing several, and what cannot be true. */
 
-export { CHANGE_PROBLEMS, compareVisits, daysBetween } from "./change/compare.js";
+export { CHANGE_PROBLEMS, compareVisits } from "./change/compare.js";
 export { fieldsToSeeChange } from "./change/measures.js";
 export type * from "./change/types.js";
 export { ageAt } from "./normals.js";

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { lookAround, prepareFile } from "../../src/batch/prepare.js";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
-import { yamlBelow } from "../../src/clinic-folder/find.js";
+import { yamlBelow, yamlIn } from "../../src/clinic-folder/find.js";
 import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { VisitReader } from "../../src/clinic-folder/visit-reader.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
@@ -38,6 +38,7 @@ function oddFolder(): string {
   symlinkSync(join(folder, "a.yaml"), join(folder, "linked.yaml"));
   symlinkSync(join(folder, "deep"), join(folder, "shallow"));
   symlinkSync(join(folder, "visit.txt"), join(folder, "text.txt"));
+  symlinkSync(join(folder, "deep"), join(folder, "odd.name."));
   return folder;
 }
 
@@ -58,6 +59,7 @@ describe("a folder of odd entries", () => {
     expect(problems.map((p) => `${p.severity} ${p.id} ${within(p.file)}`)).toEqual([
       "error symbolic-link gone.yaml",
       "error symbolic-link linked.yaml",
+      "error symbolic-link odd.name.",
       "error symbolic-link shallow",
     ]);
   });
@@ -77,6 +79,7 @@ describe("a folder of odd entries", () => {
     expect(visits.beside(join(folder, "json.yaml"))).toEqual([]);
     expect(visits.beside(join(folder, "broken.yaml"))).toEqual([]);
     expect(visits.beside(join(folder, "not-there.yaml"))).toEqual([]);
+    expect(yamlIn(join(folder, "no-such-folder"))).toEqual([]);
   });
 
   it.skipIf(process.getuid?.() === 0)("names a folder that cannot be read", () => {

@@ -352,6 +352,26 @@ describe("a new visit", () => {
     expect(twin.problems.map(({ id }) => id)).toEqual(["one-person-two-numbers"]);
   });
 
+  it("a sheet that names another person shows nothing of the visits before", async () => {
+    const opened = await open("TS-40417/2026-06-04.yaml");
+    expect(opened.earlier.map(({ date }) => date)).toEqual(["2026-03-12"]);
+    const draft = await ask("reopen", {
+      file: opened.file,
+      base: opened.hash,
+      pane: "letter",
+      reason: "Name.",
+    });
+    const path = ["patient", "name", "family"];
+    const edited = await edit(draft, { do: "set", path, value: "Other" });
+    expect([edited.earlier, edited.settled]).toEqual([[], false]);
+    const settled = await ask("settle", { file: edited.file, pane: "letter" });
+    expect(settled.earlier).toEqual([]);
+    expect(settled.problems.map(({ id }) => id)).toContain("family-differs");
+    const back = await edit(settled, { do: "set", path, value: "Solheim-Adeyemi" });
+    const again = await ask("settle", { file: back.file, pane: "letter" });
+    expect(again.earlier.map(({ date }) => date)).toEqual(["2026-03-12"]);
+  });
+
   it("of a patient with a new name keeps the reason, and is one with the visits before", async () => {
     const reason = "Married in June; identity card seen.";
     const { file } = await begin({

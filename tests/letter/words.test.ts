@@ -12,8 +12,8 @@ import {
   writeDuration,
   writeNumber,
   writeRecorded,
-  yearsBetween,
 } from "../../src/letter/words.js";
+import { yearsBetween } from "../../src/visit/calendar.js";
 
 function words(language: string): Words {
   const { pack } = loadPack(language);

@@ -2,8 +2,8 @@
 import { describe, expect, test } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { measure } from "../../src/measure/index.js";
-import { AREA_OF } from "../../src/measure/plausible/extent.js";
 import { PLAUSIBLE_PROBLEMS, plausibility } from "../../src/measure/plausible.js";
+import { AREA_OF } from "../../src/visit/areas.js";
 import type { CountedField, Seen, Site, Visit } from "../../src/visit/visit.js";
 import { site, visit } from "./visit-for-tests.js";
 

@@ -1,6 +1,8 @@
 /** What the visit records, held against the printed words: impression, plan, cautions, and nobody else's identifiers. */
+
 import type { Letter } from "../../letter/document.js";
 import { namingSentence } from "../../letter/named.js";
+import { heldImpressions } from "../../visit/held.js";
 import type { Impression } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
 import { findTokens, holdsTokens, matchAt, type Spelled, tokensOf } from "../token-text.js";
@@ -13,7 +15,7 @@ const NEAR = 8;
 
 /** For a doctor: name and certainty of each impression, close together. For a patient: the sentence that says so. */
 export function impressionFaults(input: ProofInput, body: readonly string[]): Reason[] {
-  const stated = input.visit.impression.filter((i) => i.certainty !== "excluded");
+  const stated = heldImpressions(input.visit);
   const wrong = input.reader === "patient" ? toPatient(input, stated, body) : toDoctor(input, stated, body);
   return wrong.map((i) =>
     reason("impression-differs", `impression ${input.visit.impression.indexOf(i) + 1}`),

@@ -1,4 +1,5 @@
 /** Draws one view of the head with its shading, patches and numbers. */
+import { AREA_OF } from "../../visit/areas.js";
 import type { Extent, Region, Site } from "../../visit/visit.js";
 import { mapCurve, type Point } from "../curve.js";
 import { HEAD, HOME } from "../head/head.js";
@@ -8,7 +9,7 @@ import { headOnPaper } from "./head-on-paper.js";
 import { drawPatch, halfAxes } from "./patch.js";
 import { disc, leader } from "./pin.js";
 import { type Anchor, discRadius, placePins, pointIn, spread } from "./place.js";
-import { AREA_OF, shadeOf } from "./shading.js";
+import { shadeOf } from "./shading.js";
 
 export interface ViewLook {
   /** Points to the millimetre. */

@@ -1,4 +1,5 @@
 /** The words beside the map: what each number is, how dark means how much, and the scale. */
+import { AREAS } from "../../visit/areas.js";
 import type { Extent, Site } from "../../visit/visit.js";
 import type { Point } from "../curve.js";
 import { element } from "../svg.js";
@@ -8,8 +9,6 @@ import { drawPatch } from "./patch.js";
 import { disc } from "./pin.js";
 import { shaded, shadeOf } from "./shading.js";
 import { fill, type MapWords } from "./words.js";
-
-const AREAS = ["top", "left", "right", "back"] as const;
 
 /** Something with a height that can be drawn at a place; blocks are never split. */
 export interface Block {

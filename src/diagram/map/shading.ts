@@ -1,9 +1,7 @@
 /** Shades hair loss so that six steps stay apart on any printer: a deeper grey and another hatch at every step. */
-import type { Region } from "../../visit/visit.js";
 import type { Polygon } from "../polygon.js";
 import { dotGrid, hatchLines } from "../polygon.js";
 import { element, linePath, num } from "../svg.js";
-import type { Area } from "./words.js";
 
 export interface Shade {
   /** Percent lost from which this shade applies. */
@@ -34,20 +32,6 @@ export const SHADES: readonly Shade[] = [
 export function shadeOf(percent: number): Shade {
   return SHADES.findLast((shade) => percent >= shade.from) ?? SHADES[0]!;
 }
-
-/** The area each region counts towards; eyebrows count towards none (mapping from memory). */
-export const AREA_OF: Readonly<Partial<Record<Region, Area>>> = {
-  "frontal hairline": "top",
-  frontal: "top",
-  "mid-scalp": "top",
-  vertex: "top",
-  "left temporal": "left",
-  "left parietal": "left",
-  "right temporal": "right",
-  "right parietal": "right",
-  occipital: "back",
-  nape: "back",
-};
 
 /** Ground and hatch of one outline in points; `ground` is its path data where a curve draws it in fewer words. */
 export function shaded(polygon: Polygon, shade: Shade, ground = linePath(polygon, true)): string {

@@ -1,6 +1,8 @@
 /** What changed findings say of activity, by the activity markers that the recorded disorders name. */
+
 import type { Condition } from "../../knowledge/condition.js";
 import type { Knowledge } from "../../knowledge/schema.js";
+import { heldImpressions } from "../../visit/held.js";
 import { AMOUNTS, type Amount, type Visit } from "../../visit/visit.js";
 import type { ActivityChange, FindingChange, SeenState } from "./types.js";
 
@@ -16,7 +18,7 @@ export function activityChanges(
   after: Visit,
   knowledge: Knowledge,
 ): ActivityChange[] {
-  const recorded = after.impression.filter((i) => i.certainty !== "excluded").map((i) => i.disorder);
+  const recorded = heldImpressions(after).map((i) => i.disorder);
   return recorded.flatMap((disorder) =>
     (knowledge.disorders[disorder]?.activity ?? []).flatMap((rule) => {
       const markers = markersOf(rule.when);

@@ -1,6 +1,8 @@
 /** Visits of one patient -> Change: ordered by date, never mixing patients, every step and the whole compared. */
+
 import { hasError, type Outcome, type Problem, type ProblemKind } from "../../base/problem.js";
 import type { Knowledge } from "../../knowledge/schema.js";
+import { daysBetween } from "../../visit/calendar.js";
 import {
   type Differs,
   identityOf,
@@ -118,11 +120,6 @@ function step(before: Measuring, after: Measuring, knowledge: Knowledge): Step {
     responses: responses(before.measures, after.measures, knowledge),
     activity: activityChanges(findings, after.visit, knowledge),
   };
-}
-
-/** Whole days from one ISO date to another. */
-export function daysBetween(from: string, to: string): number {
-  return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / 86_400_000);
 }
 
 function seriesOf(seen: readonly Measuring[]): Series[] {

@@ -1,6 +1,7 @@
 /** Slips in extent and patches: percent against millimetres, and both against what was counted. Limits: common practice. */
+import { AREA_OF } from "../../visit/areas.js";
 import type { Visit } from "../../visit/visit.js";
-import { AREAS, type Area } from "../scores/extent-from-patches.js";
+import { AREAS } from "../scores/extent-from-patches.js";
 import type { Measures } from "../types.js";
 import { type Check, measuredAt, type Slip } from "./slip.js";
 
@@ -58,20 +59,6 @@ function patchSizes(visit: Visit, measures: Measures): readonly Slip[] {
   });
   return slips;
 }
-
-/** Scalp area of a region, as in knowledge/scores/extent-from-patches.yaml (a test holds them together). */
-export const AREA_OF: Readonly<Record<string, Area>> = {
-  "frontal hairline": "top",
-  frontal: "top",
-  "mid-scalp": "top",
-  vertex: "top",
-  "left temporal": "left",
-  "left parietal": "left",
-  "right temporal": "right",
-  "right parietal": "right",
-  occipital: "back",
-  nape: "back",
-};
 
 function extentAgainstDensity(visit: Visit, measures: Measures): readonly Slip[] {
   return visit.sites.flatMap(({ site }, i): Slip[] => {

@@ -1,7 +1,6 @@
 /** Extent written as a fraction (0.4) where percent belong. */
+import { AREAS } from "../areas.js";
 import type { Look } from "../look.js";
-
-const AREAS = ["top", "left", "right", "back"] as const;
 
 export function extentAsFraction({ file, report }: Look): void {
   const { extent } = file;

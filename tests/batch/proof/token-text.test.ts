@@ -7,7 +7,7 @@ import {
   spelled,
   tokensOf,
   withoutLast,
-} from "../../src/batch/token-text.js";
+} from "../../../src/batch/token-text.js";
 
 describe("words", () => {
   it("lose case, signs, invisible characters and the forms of letters, and keep accents", () => {
