@@ -17,7 +17,7 @@ export interface Candidate {
 }
 
 const MOST = 5;
-const LEAST_BITS = { finding: 0.02, test: 0.1 };
+const LEAST_BITS = { finding: 0.02, test: 0.1, wound: 0.18 };
 /**
  * How often a deciding test shows the disorder it is meant for, where no rule for its negative result says more. Common practice.
  * A result of weight w does so in this share times 1 - exp(-w): what moves little is no test worth waiting for.
@@ -54,7 +54,7 @@ export function lookNext(
     .sort(byBits);
   const hard = wounds
     .map((t) => t.look)
-    .filter((l) => l.bits >= LEAST_BITS.test)
+    .filter((l) => l.bits >= LEAST_BITS.wound)
     .sort(byBits);
   const least = WOULD_DO * (hard[0]?.bits ?? Number.POSITIVE_INFINITY);
   const first = gentle.filter((l) => l.bits >= least);

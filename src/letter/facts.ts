@@ -21,7 +21,7 @@ import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
 import { isSame } from "./recipients.js";
 import { recordedScores } from "./recorded-scores.js";
-import { handoutChooser } from "./sentences.js";
+import { handoutChooser, isUnsettled } from "./sentences.js";
 import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
@@ -47,19 +47,30 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const short = shortName(words, visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites);
   const choose = handoutChooser(input);
-  const cautionsFor = (reader: "doctor" | "patient" | "clinician") =>
-    interpretation.cautions.flatMap((c) => {
-      const caution = knowledge.cautions[c.id];
-      const also = reader === "clinician" ? [] : (caution?.[`${reader}_also`] ?? []);
-      return [caution?.[reader] ?? c[reader] ?? [], choose.sentences(also)].flat();
-    });
+  const soonest = new Map(
+    interpretation.mustNotMiss.filter(isUnsettled).map((line) => [line.caution, line.urgency]),
+  );
+  const isUrgent = (id: string) => ["now", "same day"].includes(soonest.get(id) ?? "");
+  const cautionsFor = (
+    reader: "doctor" | "patient" | "clinician",
+    which: (id: string) => boolean = () => true,
+  ) =>
+    interpretation.cautions
+      .filter((c) => which(c.id))
+      .flatMap((c) => {
+        const caution = knowledge.cautions[c.id];
+        const also = reader === "clinician" ? [] : (caution?.[`${reader}_also`] ?? []);
+        return [caution?.[reader] ?? c[reader] ?? [], choose.sentences(also)].flat();
+      });
   const cautions = {
     doctor: cautionsFor("doctor"),
-    patient: cautionsFor("patient"),
+    // What cannot wait stands first on the patient's sheet.
+    urgent: cautionsFor("patient", isUrgent),
+    patient: cautionsFor("patient", (id) => !isUrgent(id)),
     clinician: cautionsFor("clinician"),
   };
   return {
-    ...handoutFacts(input, sites, choose, cautions.patient),
+    ...handoutFacts(input, sites, choose, [...cautions.urgent, ...cautions.patient]),
     clinic: {
       name: clinic.name,
       lines: clinic.lines,

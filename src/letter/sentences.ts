@@ -77,6 +77,6 @@ function isContradicted(meaning: Meaning, lines: readonly Line[]): boolean {
 }
 
 /** A plan or a refusal does not settle what a test, an answer or the clinician's acceptance would. */
-function isUnsettled({ closedBy }: Line): boolean {
+export function isUnsettled({ closedBy }: Pick<Line, "closedBy">): boolean {
   return !closedBy || closedBy.kind === "plan" || closedBy.kind === "declined";
 }

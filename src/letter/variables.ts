@@ -155,7 +155,8 @@ export const variablesSchema = z.strictObject({
   toldThem: text("what the patient was told, as typed; may be empty"),
   cautions: group("cautions by reader", {
     doctor: texts("for the receiving doctor"),
-    patient: texts("for the patient"),
+    urgent: texts("for the patient, what cannot wait: it stands first"),
+    patient: texts("for the patient, the rest"),
     clinician: texts("for the clinician"),
   }),
   photos: list("photos in rows of two", {

@@ -9,7 +9,7 @@ import { join } from "node:path";
 import { parse, stringify } from "yaml";
 import { z } from "zod";
 import { factsOf } from "../../src/interpret/facts.js";
-import { ruleLines } from "../../src/interpret/rules.js";
+import { type RuleLine, ruleLines } from "../../src/interpret/rules.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
 import { type PublishedCase, visitOf } from "./read-cases.js";
 
@@ -45,21 +45,24 @@ export function nameRules(
     if (!since) continue;
     const then = before.get(since) ?? rulesAt(since);
     before.set(since, then);
-    const moves = moving(c, knowledge).filter((rule) => then[rule] !== now[rule]);
+    // What came in with a new disorder only keeps that one at bay.
+    const moves = moving(c, knowledge)
+      .filter((l) => then[`${l.disorder}.yaml`] !== undefined && then[l.id] !== now[l.id])
+      .map((l) => l.id);
     if (moves.length > 0) named[c.id] = [...new Set(moves)].sort();
   }
   writeFileSync(join(folder, FILE), HEAD + stringify(named, { lineWidth: 0 }));
 }
 
 /** Rules that hold for the case and speak for its confirmed disorder, or against another one. */
-function moving(c: PublishedCase, knowledge: Knowledge): string[] {
+function moving(c: PublishedCase, knowledge: Knowledge): RuleLine[] {
   const { visit, measures } = visitOf(c, knowledge);
-  return ruleLines(factsOf(visit, measures, knowledge))
-    .filter((l) => (c.confirmed.includes(l.disorder) ? l.weight > 0 : l.weight < 0))
-    .map((l) => l.id);
+  return ruleLines(factsOf(visit, measures, knowledge)).filter((l) =>
+    c.confirmed.includes(l.disorder) ? l.weight > 0 : l.weight < 0,
+  );
 }
 
-/** What each rule says, by id; the same words count as the same rule. */
+/** What each rule says, by id, and which files there are; the same words count as the same rule. */
 function rulesIn(root: string): Record<string, string> {
   const found: Record<string, string> = {};
   for (const [room, schema] of [
@@ -68,14 +71,30 @@ function rulesIn(root: string): Record<string, string> {
   ] as const) {
     const at = join(root, room);
     for (const file of existsSync(at) ? readdirSync(at) : []) {
+      found[file] = "";
       const read = schema.parse(parse(readFileSync(join(at, file), "utf8")));
       for (const { id, ...rule } of Array.isArray(read) ? read : read.patterns) {
         const { when, weight, shifts } = rule;
-        found[id] = JSON.stringify({ when, weight, shifts });
+        found[id] = JSON.stringify({ when: withoutAnswers(when), weight, shifts });
       }
     }
   }
   return found;
+}
+
+/** A condition without recorded answers: published cases have none, so that such a part was not written for one. */
+function withoutAnswers(when: unknown): unknown {
+  if (Array.isArray(when)) return when.filter((part) => !isAnswer(part)).map(withoutAnswers);
+  if (typeof when !== "object" || when === null) return when;
+  const parts = Object.entries(when).map(([key, part]) => [key, withoutAnswers(part)] as const);
+  const [first] = parts;
+  if (parts.length === 1 && first?.[0] === "any" && Array.isArray(first[1]) && first[1].length === 1)
+    return first[1][0];
+  return Object.fromEntries(parts);
+}
+
+function isAnswer(part: unknown): boolean {
+  return typeof part === "object" && part !== null && "fact" in part && "by" in part && part.by === "answer";
 }
 
 /** The rules as they stood before the commit. */

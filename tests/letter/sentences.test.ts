@@ -192,6 +192,40 @@ describe("a handout", () => {
   });
 });
 
+describe("what cannot wait", () => {
+  const sheet = (parts: Partial<Line>) => {
+    const [caution] = Object.values(knowledge.cautions).filter((c) => c.must_not_miss?.id === "zoster");
+    if (!caution?.patient) throw new Error("no caution");
+    const example = {
+      ...base,
+      interpretation: {
+        ...base.interpretation,
+        cautions: [{ id: caution.id, patient: caution.patient, source: caution.source }],
+        mustNotMiss: [{ ...line("zoster"), caution: caution.id, ...parts }],
+      },
+    };
+    const text = wordsIn(compose("handout", example, { language: "en-GB" }).html);
+    return {
+      isFirst: text.includes("Please read this first"),
+      times: text.split(caution.patient).length - 1,
+    };
+  };
+
+  it("stands first on the sheet, once, and with the rest when it is less urgent or settled", () => {
+    expect(sheet({ urgency: "same day" })).toEqual({ isFirst: true, times: 1 });
+    expect(sheet({ urgency: "now" })).toEqual({ isFirst: true, times: 1 });
+    expect(sheet({ urgency: "days" })).toEqual({ isFirst: false, times: 1 });
+    expect(sheet({ urgency: "now", closedBy: { kind: "test", says: "" } })).toEqual({
+      isFirst: false,
+      times: 1,
+    });
+    expect(sheet({ urgency: "now", closedBy: { kind: "plan", says: "" } })).toEqual({
+      isFirst: true,
+      times: 1,
+    });
+  });
+});
+
 function meaningRuleOf(rule: object): { notWhileOpen?: readonly string[] } {
   return rule;
 }

@@ -14,6 +14,17 @@ interface Need {
   readonly natural: number;
 }
 
+/** One number: a sign, digits in groups, a decimal part, a unit. */
+const ONE_NUMBER = /^([<>\u2264\u2265\u2248~\u2212+-]?\s?\d[\d\u00a0\u202f ]*)((?:[.,]\d+)?\s?\D{0,8})$/u;
+
+/** Widths of a number cell up to its decimal sign and from there on; undefined unless it holds one number and no more. */
+export function numberParts(cell: Element, size: number): { whole: number; rest: number } | undefined {
+  if (cell.name !== "td" || !cell.classes.includes("number")) return undefined;
+  const [, whole, rest] = ONE_NUMBER.exec(plainText(cell).trim()) ?? [];
+  if (whole === undefined || rest === undefined) return undefined;
+  return { whole: textWidth(whole, size), rest: textWidth(rest, size) };
+}
+
 /** What the cells of one column need at a type size. */
 function needOf(cells: readonly Element[], size: number): Need {
   let least = 0;
@@ -26,6 +37,10 @@ function needOf(cells: readonly Element[], size: number): Need {
       for (const word of text.split(/[ -]+/)) least = Math.max(least, textWidth(`${word}-`, size, cut));
     }
   }
+  const numbers = cells.flatMap((cell) => numberParts(cell, size) ?? []);
+  const aligned =
+    Math.max(0, ...numbers.map(({ whole }) => whole)) + Math.max(0, ...numbers.map(({ rest }) => rest));
+  least = Math.max(least, aligned === 0 ? 0 : aligned + 1);
   return { least, natural: Math.max(natural + 1, least) };
 }
 

@@ -3,7 +3,7 @@
 import { childElements, type Element, plainText } from "../html/markup.js";
 import { pageError } from "../problems.js";
 import { PALETTE } from "../type/palette.js";
-import { columnWidths } from "./column-widths.js";
+import { columnWidths, numberParts } from "./column-widths.js";
 import type { Block, PdfNode } from "./content.js";
 import { addBlock, type Setting, setParagraph, withSpaceAbove } from "./setting.js";
 import { addTag, type TagAttributes } from "./structure.js";
@@ -74,6 +74,8 @@ interface Place {
   readonly isHead: boolean;
   readonly column: number;
   readonly joined: Joined | undefined;
+  /** Widest part after the decimal sign in each column of numbers. */
+  readonly rests: readonly number[];
   /** Ids of heading cells of the row so far. */
   readonly beside: string[];
 }
@@ -117,6 +119,11 @@ function setCell(setting: Setting, cell: Element, place: Place): PdfNode {
   const node: PdfNode = nodes.length === 1 && nodes[0] ? nodes[0] : { stack: nodes };
   if (nodes.length === 0) node.stack = [{ text: "", ...{ fontSize: scale.table.size } }];
   if (span > 1) node.colSpan = span;
+  // Decimal signs stand below one another.
+  const parts = numberParts(cell, style.size);
+  const spare = parts ? (place.rests[place.column] ?? 0) - parts.rest : 0;
+  if (spare > 0 && node.margin)
+    node.margin = [node.margin[0], node.margin[1], node.margin[2] + spare, node.margin[3]];
   return node;
 }
 
@@ -124,14 +131,14 @@ function setRow(
   setting: Setting,
   row: Element,
   isHead: boolean,
-  joined: Joined | undefined,
+  { joined, rests }: Pick<Place, "joined" | "rests">,
 ): { cells: PdfNode[]; block: Block } {
   const block = addBlock(setting, "row", row, isHead ? { repeats: true, breakable: false } : {});
   const inner: Setting = { ...setting, block, tag: addTag(setting.tag, "TR") };
   const cells: PdfNode[] = [];
   const beside: string[] = [];
   for (const cell of childElements(row)) {
-    cells.push(setCell(inner, cell, { isHead, column: cells.length, joined, beside }));
+    cells.push(setCell(inner, cell, { isHead, column: cells.length, joined, rests, beside }));
     for (let i = 1; i < spanOf(cell); i += 1) cells.push({ text: "" });
   }
   return { cells, block };
@@ -157,13 +164,22 @@ function setRuled(setting: Setting, element: Element, grid: Grid): PdfNode {
   const joined: Joined | undefined = isJoined
     ? { name: `t${setting.blocks.length}`, over: [], count: 0 }
     : undefined;
+  const rests = Array.from({ length: grid.columns }, (_, column) =>
+    Math.max(
+      0,
+      ...grid.rows.map((row) => {
+        const cell = childElements(row)[column];
+        return isJoined || !cell ? 0 : (numberParts(cell, scale.table.size)?.rest ?? 0);
+      }),
+    ),
+  );
   const body: PdfNode[][] = [];
   const rowBlocks: Block[] = [];
   const addRows = (rows: readonly Element[], type: string, isHead: boolean) => {
     if (rows.length === 0) return;
     const part = { ...inner, tag: addTag(table, type) };
     for (const row of rows) {
-      const { cells, block: rowBlock } = setRow(part, row, isHead, joined);
+      const { cells, block: rowBlock } = setRow(part, row, isHead, { joined, rests });
       body.push(cells);
       rowBlocks.push(rowBlock);
     }

@@ -195,11 +195,21 @@ describe("a printed page", () => {
     ["twenty points from it", { left: 48, right: 60 }, false],
     ["a line above it", { bottom: 107 }, false],
     ["of three figures", { text: "100." }, false],
+    ["of two figures", { text: "12." }, true],
+    ["with spaces around", { text: " 1. " }, true],
+    ["that goes on", { text: "1.5" }, false],
+    ["two points lower", { bottom: 112 }, false],
     ["without a full stop", { text: "1" }, false],
   ])("a number %s is a list's: %s", (_, more, isLabel) => {
     const number = { ...run("1.", 60, 100, { right: 68 }), ...more };
     const words = read([run("Please", 80, 100), number, run("test.", 80, 112), ...foot])?.running.words ?? [];
     expect(words.join(" ") === "please test").toBe(isLabel);
+    const second = printedPages(
+      [page([]), page([run("Dear", 50, 100), ...foot.slice(0, 2), run("Page 2 of 2", 500, 800)])],
+      letter,
+      2,
+    )[1];
+    expect(second).toMatchObject({ number: 2, isNumbered: true, body: ["dear"] });
   });
 
   it("carries the draft mark across it, or nowhere", () => {
@@ -211,6 +221,7 @@ describe("a printed page", () => {
     };
     expect(marked(tall, true)).toEqual([]);
     expect(marked(tall, false)).toEqual(["draft-mark-wrong page 1"]);
+    expect(read([run("Dear", 50, 100), tall, ...foot])?.all).not.toContain("draft");
     expect(marked(small, true)).toEqual(["draft-mark-missing page 1"]);
     expect(marked(undefined, false)).toEqual([]);
     expect(marked({ ...tall, text: "COPY" }, true)).toEqual(["draft-mark-missing page 1"]);
