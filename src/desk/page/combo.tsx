@@ -55,7 +55,7 @@ export function Combo<T extends WordEntry>(props: ComboProps<T>): JSX.Element {
         {hint ? <span class="hint"> {hint}</span> : null}
       </label>
       <input
-        ref={input}
+        {...(input ? { ref: input } : {})}
         id={id}
         type="text"
         role="combobox"
