@@ -13,7 +13,9 @@ import { printProblems, say, weighText } from "./weighed.js";
 /** What is open in a visit as it stands. */
 export async function signingOf(session: Session, desk: Desk): Promise<Signing> {
   // Some things may be open in a draft and may not once it is signed.
-  const signed = editText(session.text, signature(session.text, "nobody", new Date(0)), desk.schema);
+  const people = Object.entries(desk.clinicOf(session.path).clinic?.people ?? {});
+  const someone = people.find(([, { maySign }]) => maySign)?.[0] ?? "nobody";
+  const signed = editText(session.text, signature(session.text, someone, new Date(0)), desk.schema);
   const { weighed, problems } = weighText(signed, session.path, desk);
   say(session, desk, "problems", true);
   const printing = hasError(problems) ? [] : await printProblems(session, desk);

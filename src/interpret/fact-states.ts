@@ -131,9 +131,15 @@ const readings = new WeakMap<Visit, { knowledge: Knowledge; reads: readonly Read
 export function readingsOf(visit: Visit, knowledge: Knowledge): readonly ReadFact[] {
   const known = readings.get(visit);
   if (known?.knowledge === knowledge) return known.reads;
-  const reads = readProse(prosePieces(visit), knowledge, Number.parseInt(visit.date, 10));
+  const reads = readProse(prosePieces(visit), knowledge, momentOf(visit));
   readings.set(visit, { knowledge, reads });
   return reads;
+}
+
+function momentOf(visit: Visit): { year: number; age?: number } {
+  const year = Number.parseInt(visit.date, 10);
+  const age = year - Number.parseInt(visit.patient.born, 10);
+  return { year, ...(Number.isNaN(age) ? {} : { age }) };
 }
 
 /** True when words that put a fact so speak for it. What is left open speaks for it too: words may only raise. */

@@ -81,11 +81,13 @@ export function interpret(
     )
     // What was not assessed at all stands last, whatever its history-only score.
     .sort((x, y) => Number(x.band === "not assessable") - Number(y.band === "not assessable"));
-  // What healthy scalps show as well raises no alarm by its band.
-  const banded = withBands(
-    facts,
-    Object.fromEntries(disorders.map((d) => [d.id, healthy.comparable ? "unlikely" : d.band])),
-  );
+  // What healthy scalps show as well raises no alarm by its band; scarring that leads raises one even where it is only possible.
+  const raising = disorders.map((d, i): [string, Band] => {
+    if (healthy.comparable) return [d.id, "unlikely"];
+    const scars = i === 0 && d.band === "possible" && knowledge.disorders[d.id]?.family === "scarring";
+    return [d.id, scars && !healthy.quiet ? "supported" : d.band];
+  });
+  const banded = withBands(facts, Object.fromEntries(raising));
   const candidates = candidatesOf(weighed, drawn.share);
   const covered = coverage(weighed, candidates.slice(0, 4), knowledge);
   const before = options.previous ? factsOf(options.previous, NO_MEASURES, knowledge) : undefined;

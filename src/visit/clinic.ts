@@ -118,14 +118,18 @@ export function checkAgainstClinic(visit: Visit, clinic: Clinic, places?: Places
       },
     ]);
   }
-  if (visit.status !== "signed" || person.maySign) return [];
+  if (visit.status !== "signed") return [];
+  // Whoever saw the patient signs, unless somebody else did.
+  const by = visit.signed?.by ?? visit.seenBy;
+  const signer = Object.hasOwn(clinic.people, by) ? clinic.people[by] : undefined;
+  if (signer?.maySign) return [];
   return placeProblems(places, [
     {
       severity: problemKind("may-not-sign").severity,
       id: "may-not-sign",
-      message: `${person.name} does not sign letters (may_sign in the clinic file)`,
-      path,
-      found: visit.seenBy,
+      message: `${signer?.name ?? `"${by}"`} does not sign letters (may_sign in the clinic file)`,
+      path: visit.signed ? "signed.by" : path,
+      found: by,
     },
   ]);
 }
@@ -166,7 +170,7 @@ function toClinic(file: ClinicFile): Clinic {
   for (const [key, person] of Object.entries(file.people ?? {})) {
     if (!person) continue;
     const { name = "", role = "", qualifications, registration, may_sign: maySign = false } = person;
-    people[key] = { name, role, qualifications, registration, maySign };
+    people[key] = withoutUndefined({ name, role, qualifications, registration, maySign });
   }
   return withoutUndefined({
     name: file.name ?? "",

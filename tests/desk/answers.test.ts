@@ -214,7 +214,10 @@ describe("a signed visit", () => {
     await expect(sign(draft, "anneli-thorsby", "0")).rejects.toThrow("Read the list again");
     const changed = await edit(draft, { do: "set", path: ["history", "notes"], value: "Read since." });
     await expect(sign(changed, "anneli-thorsby", digest)).rejects.toThrow("Read the list again");
+    // Another may have seen the patient: whoever signs need not be the one who did.
+    expect(changed.written?.visit).toMatchObject({ seen_by: "rafiq-oyelaran" });
     const signed = await sign(changed, "anneli-thorsby");
+    expect(signed.problems.map(({ id }) => id)).not.toContain("may-not-sign");
     expect(signed.written?.signed).toEqual({ by: "anneli-thorsby", at: expect.any(String) });
     await ask("undo", { file: draft.file, base: signed.hash, pane: "letter" }).catch(() => undefined);
     writeFileSync(

@@ -20,7 +20,7 @@ const PLACES: Readonly<Record<string, ProsePiece["place"]>> = {
 };
 
 const statesOf = (text: string, fact: string, place: ProsePiece["place"] = "notes") =>
-  readProse([{ where: "here", place, text }], knowledge, 2026)
+  readProse([{ where: "here", place, text }], knowledge, { year: 2026 })
     .filter((r) => r.fact === fact)
     .map((r) => r.state);
 
@@ -68,7 +68,7 @@ describe("scopes", () => {
         },
       ],
       knowledge,
-      2026,
+      { year: 2026 },
     ).find((r) => r.fact === "changed-sight");
     expect(read).toEqual({
       fact: "changed-sight",

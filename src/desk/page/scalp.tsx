@@ -22,7 +22,8 @@ export function Scalp(): JSX.Element {
           <span class="which unseen">Recording</span>
           {sites.map((entry, i) => (
             <button
-              key={i}
+              // Named by the place, so that what is under a finger stays that place when another program moves it.
+              key={`${textAt(entry, ["site"])} ${sites.slice(0, i).filter((other) => textAt(other, ["site"]) === textAt(entry, ["site"])).length}`}
               type="button"
               role="tab"
               id={`site-${i}`}

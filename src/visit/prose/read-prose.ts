@@ -11,7 +11,7 @@ import {
   spellingsOf,
   stemsOf,
 } from "./phrases.js";
-import { type Meant, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
+import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
 import { type Sentence, sentences } from "./tokens.js";
 
 /** A piece of free text, with the place it stands at. */
@@ -43,12 +43,14 @@ interface Book {
 const books = new WeakMap<Knowledge, Book>();
 
 /** Every fact that the pieces speak of, in the order of the text. */
-export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, year: number): ReadFact[] {
+export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, moment: Moment): ReadFact[] {
   const book = bookOf(knowledge);
-  return pieces.flatMap((piece) => sentences(piece.text).flatMap((s) => readSentence(s, piece, book, year)));
+  return pieces.flatMap((piece) =>
+    sentences(piece.text).flatMap((s) => readSentence(s, piece, book, moment)),
+  );
 }
 
-function readSentence(written: Sentence, piece: ProsePiece, book: Book, year: number): ReadFact[] {
+function readSentence(written: Sentence, piece: ProsePiece, book: Book, moment: Moment): ReadFact[] {
   const sentence = mended(written, book.spellings, book.known);
   const keys = new Set(["", ...sentence.map((t) => t.stem)]);
   const found = new Map<string, ReadFact & { at: number }>();
@@ -59,7 +61,7 @@ function readSentence(written: Sentence, piece: ProsePiece, book: Book, year: nu
       if (phrase.only !== undefined && phrase.only !== piece.place) continue;
       for (const match of matches(phrase, sentence, book.scopes.fillers)) {
         triggers ??= triggersIn(sentence, book.scopes);
-        const meant = placed(meantBy(match, sentence, triggers, book.scopes, year), piece.place);
+        const meant = placed(meantBy(match, sentence, triggers, book.scopes, moment), piece.place);
         if (meant === "only spoken of") continue;
         const from = sentence[match.from]?.start ?? 0;
         const to = sentence[match.to]?.end ?? 0;

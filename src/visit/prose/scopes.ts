@@ -74,13 +74,19 @@ export function triggersIn(sentence: Sentence, scopes: Scopes): readonly Found[]
   );
 }
 
-/** What is meant by the words matched. `year` is that of the visit. */
+/** When the text was written: the year of the visit, and the age of the patient where it is known. */
+export interface Moment {
+  readonly year: number;
+  readonly age?: number;
+}
+
+/** What is meant by the words matched. */
 export function meantBy(
   match: Match,
   sentence: Sentence,
   triggers: readonly Found[],
   scopes: Scopes,
-  year: number,
+  moment: Moment,
 ): Meant {
   // Words that the phrase itself names turn nothing round.
   const live = triggers.filter((t) => !overlaps(t, match));
@@ -88,7 +94,7 @@ export function meantBy(
   if (reached(match, sentence, live, scopes, "spoken", "spokenBefore")) return "only spoken of";
   if (reached(match, sentence, live, scopes, "opens", "opened")) return "doubtful";
   if (reached(match, sentence, live, scopes, "denies", "denied") || nextWord(match, live)) return "absent";
-  if (isPast(match, sentence, scopes, year)) return "past";
+  if (isPast(match, sentence, scopes, moment)) return "past";
   return "present";
 }
 
@@ -141,7 +147,7 @@ function newStatement(sentence: Sentence, from: number, to: number): boolean {
   return !rest.some((t) => t.word === "or" || t.word === "nor");
 }
 
-function isPast(match: Match, sentence: Sentence, scopes: Scopes, year: number): boolean {
+function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }: Moment): boolean {
   const part = sentence[match.from]?.part;
   const near = (m: Match) => {
     const here = sentence[m.from]?.part ?? 0;
@@ -156,7 +162,17 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, year: number):
       Number(t.word) < year &&
       sentence[i - 1]?.word !== "since",
   );
-  return (years || within(scopes.past)) && !within(scopes.present);
+  // `at 17`, said of someone older.
+  const younger = sentence.some(
+    (t, i) =>
+      t.part === part &&
+      /^\d{1,2}$/u.test(t.word) &&
+      sentence[i - 1]?.word === "at" &&
+      (sentence[i + 1]?.part ?? -1) !== part &&
+      age !== undefined &&
+      Number(t.word) < age - 1,
+  );
+  return (years || younger || within(scopes.past)) && !within(scopes.present);
 }
 
 /** Another person is the subject: named at the head of the part, or after `in` or `of` behind the match. */
