@@ -10,6 +10,7 @@ import type { Disorder, Knowledge } from "../knowledge/schema.js";
 import type { Clinic } from "../visit/clinic.js";
 import { AMOUNTS, CERTAINTIES, type Impression, REGIONS, type Region, SEXES } from "../visit/visit.js";
 import { visitWords } from "../visit/visit-words.js";
+import { withoutUndefined } from "../visit/without-undefined.js";
 
 export interface Choice<T> {
   readonly name: string;
@@ -98,7 +99,7 @@ async function askWhoAndWhen(ask: Asker, start: VisitDraft, { clinic }: AskOptio
       : await text("Who saw the patient? (key in the clinic file)", start.seenBy);
   const reason = await text("Why did the patient come?", start.reason);
   const known = start.patient;
-  if (known?.id !== undefined) return { ...start, date, id, seenBy, reason };
+  if (known?.id !== undefined) return withoutUndefined({ ...start, date, id, seenBy, reason });
   const patient = {
     id: await text("Patient number"),
     name: {
@@ -114,7 +115,7 @@ async function askWhoAndWhen(ask: Asker, start: VisitDraft, { clinic }: AskOptio
     name === undefined
       ? []
       : [{ role: "general practitioner", name, address: await askLines(ask), copy: false }];
-  return { ...start, date, id, seenBy, reason, patient, sendTo };
+  return withoutUndefined({ ...start, date, id, seenBy, reason, patient, sendTo });
 }
 
 async function askLines(ask: Asker): Promise<string[]> {

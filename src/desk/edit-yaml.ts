@@ -150,7 +150,7 @@ function set(doc: Document, path: KeyPath, value: Given, schema: Json): void {
 /** Quotes that the old text needed go with it; quotes that somebody chose stay. */
 function write(scalar: Scalar, text: string): void {
   const isQuoted = scalar.type === "QUOTE_DOUBLE" || scalar.type === "QUOTE_SINGLE";
-  if (isQuoted && /^['"]/u.test(stringify(scalar.value, { lineWidth: 0 }))) scalar.type = undefined;
+  if (isQuoted && /^['"]/u.test(stringify(scalar.value, { lineWidth: 0 }))) delete scalar.type;
   scalar.value = text;
 }
 

@@ -101,7 +101,7 @@ export function findDateOrder(cells: readonly string[]): { order?: DateOrder; un
   const monthFirst = numeric.some((d) => d.second > 12 && !d.dots);
   if (dayFirst !== monthFirst) return { order: dayFirst ? "day-month-year" : "month-day-year" };
   const open = numeric.find((d) => d.first <= 12 && d.second <= 12 && d.first !== d.second) ?? numeric[0];
-  return { unclear: open?.cell };
+  return open ? { unclear: open.cell } : {};
 }
 
 /** A date as a visit file writes it; anything else comes back as it was, for the reader to judge. */

@@ -40,7 +40,12 @@ export type Condition =
   /** One and the same site meets the condition (findings, amounts and measures are read there only). */
   | { at_one_site: Condition }
   /** Any of the findings present, in an amount between the bounds; a present finding with no amount counts as `few` for at_least and passes at_most. */
-  | { finding: string | string[]; at_least?: Amount; at_most?: Amount; in?: string[] }
+  | {
+      finding: string | string[];
+      at_least?: Amount | undefined;
+      at_most?: Amount | undefined;
+      in?: string[] | undefined;
+    }
   /** Every one of the findings looked for and absent. */
   | { absent: string | string[] }
   | { not_assessed: string | string[] }
@@ -58,12 +63,12 @@ export type Condition =
   | { symptom: "itch" | "pain" | "burning"; at_least: number }
   | { symptom: "itch" | "pain" | "burning"; at_most: number }
   /** Any word as a whole word or word beginning (`metast*`), case folded, in any of the places (when left out, all but plan, impression_notes and test_results); a word denied just before (`no`, `not`, `denies`, `without`) does not count. */
-  | { mentions: string[]; in?: MentionPlace[] }
+  | { mentions: string[]; in?: MentionPlace[] | undefined }
   /**
    * Any of the facts of the catalogue holds: answered yes, recorded as a sign, exposure, pattern or medicine, or told in free
    * text. An answer of no outranks words. `by` takes answers or words alone; `state: no` asks for an answer of no.
    */
-  | { fact: string | string[]; state?: "yes" | "no"; by?: "answer" | "words" }
+  | { fact: string | string[]; state?: "yes" | "no" | undefined; by?: "answer" | "words" | undefined }
   /** None of the questions has an answer. */
   | { not_asked: string | string[] }
   /** A test whose name has one of the words has a figure or a result; awaited, asked for or declined is none. */
@@ -72,7 +77,7 @@ export type Condition =
   | { line_open: string[] }
   | { pull_test: "positive" | "negative" }
   /** A recorded test whose name has one of the words and whose result has one of the words (any result when left out). */
-  | { test: string[]; result?: string[] }
+  | { test: string[]; result?: string[] | undefined }
   /** A site examined in one of the regions. */
   | { examined: string[] }
   | { patch_recorded: boolean }

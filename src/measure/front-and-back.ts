@@ -1,5 +1,7 @@
 /** Frontal against occipital: the counts and diameters of both regions, ready for ratios and criteria. */
+
 import type { Visit } from "../visit/visit.js";
+import { withoutUndefined } from "../visit/without-undefined.js";
 import { pooledRegion, sumFields, sumUnits } from "./fields.js";
 import { type Summary, summarise } from "./statistics/means.js";
 
@@ -25,7 +27,7 @@ export function regionCounts(visit: Visit, region: "frontal" | "occipital"): Reg
   };
   const thin = sumFields(fields, ["hairs", "thin"]);
   const units = sumUnits(fields);
-  return {
+  return withoutUndefined({
     hairs: count("hairs"),
     thin:
       thin && thin.sums.hairs >= Math.max(1, thin.sums.thin)
@@ -40,5 +42,5 @@ export function regionCounts(visit: Visit, region: "frontal" | "occipital"): Reg
       diametersUm.length > 0
         ? { part: diametersUm.filter((um) => um < 30).length, of: diametersUm.length }
         : undefined,
-  };
+  });
 }

@@ -17,8 +17,9 @@ export function daysBetween(from: string, to: string): number {
   return Math.round((Date.parse(to) - Date.parse(from)) / DAY_MS);
 }
 
-/** Full years between two ISO dates, as ages are counted; negative before birth. */
+/** Full years between two ISO dates, as ages are counted; negative before birth, no number where one is no date. */
 export function yearsBetween(from: string, to: string): number {
+  if (!ISO.test(from) || !ISO.test(to)) return Number.NaN;
   const years = Number(to.slice(0, 4)) - Number(from.slice(0, 4));
   return to.slice(5) < from.slice(5) ? years - 1 : years;
 }

@@ -170,7 +170,7 @@ function toClinic(file: ClinicFile): Clinic {
   for (const [key, person] of Object.entries(file.people ?? {})) {
     if (!person) continue;
     const { name = "", role = "", qualifications, registration, may_sign: maySign = false } = person;
-    people[key] = { name, role, qualifications, registration, maySign };
+    people[key] = withoutUndefined({ name, role, qualifications, registration, maySign });
   }
   return withoutUndefined({
     name: file.name ?? "",

@@ -10,9 +10,9 @@ import { foundInWords, type Trouble, type Want, wantInWords } from "./want.js";
 
 export interface Said {
   readonly message: string;
-  readonly found?: string;
-  readonly expected?: string;
-  readonly suggestion?: string;
+  readonly found?: string | undefined;
+  readonly expected?: string | undefined;
+  readonly suggestion?: string | undefined;
   readonly severity?: Severity;
   /** Point at this key of the map at the path, not at a value. */
   readonly key?: string;

@@ -37,7 +37,7 @@ export function openText(text: string, file: string): { source?: YamlSource; pro
       ...first,
       id: mended.hint.problem,
       message: mended.hint.message,
-      expected: mended.hint.expected,
+      ...(mended.hint.expected ? { expected: mended.hint.expected } : {}),
       ...(mended.hint.suggestion ? { suggestion: mended.hint.suggestion } : {}),
       line: mended.line,
       column: mended.hint.column,

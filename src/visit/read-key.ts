@@ -1,5 +1,4 @@
 /** One value as a form takes it: read by the rules of its key in the visit file, with the same words when it cannot be. */
-import type { Problem } from "../base/problem.js";
 import type { KeyPath, YamlSource } from "../base/yaml-source.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { problemsOfIssues } from "./issues.js";
@@ -12,7 +11,12 @@ export interface KeyRead {
   /** What the key would hold; undefined for a value left empty or refused. */
   readonly value?: unknown;
   /** Why it is refused. */
-  readonly problem?: Pick<Problem, "id" | "message" | "expected" | "suggestion">;
+  readonly problem?: {
+    readonly id: string;
+    readonly message: string;
+    readonly expected?: string | undefined;
+    readonly suggestion?: string | undefined;
+  };
 }
 
 /**

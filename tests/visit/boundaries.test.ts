@@ -12,6 +12,10 @@ describe("the calendar", () => {
     expect(yearsBetween("1990-03-12", "2026-03-12")).toBe(36);
     expect(yearsBetween("1990-03-12", "2026-12-01")).toBe(36);
     expect(yearsBetween("2026-03-12", "2026-03-11")).toBe(-1);
+    expect([yearsBetween("", "2026-03-11"), yearsBetween("1990-03-12", "soon")]).toEqual([
+      Number.NaN,
+      Number.NaN,
+    ]);
   });
   test("days, across the change of clocks and of years", () => {
     expect(daysBetween("2026-03-28", "2026-03-30")).toBe(2);

@@ -10,6 +10,7 @@ import {
   SAME_PATIENT_PROBLEMS,
 } from "../../visit/same-patient.js";
 import type { Visit } from "../../visit/visit.js";
+import { withoutUndefined } from "../../visit/without-undefined.js";
 import { measure } from "../run.js";
 import type { Measures } from "../types.js";
 import { activityChanges } from "./activity.js";
@@ -126,12 +127,12 @@ function seriesOf(seen: readonly Measuring[]): Series[] {
   const series = new Map<string, Series>();
   for (const { visit, measures } of seen) {
     for (const { key, nth, measured: m } of numbered(measures)) {
-      const point = { ...stamp(visit), value: m.value, low: m.low, high: m.high, n: m.n };
+      const point = withoutUndefined({ ...stamp(visit), value: m.value, low: m.low, high: m.high, n: m.n });
       const known = series.get(key);
       series.set(key, {
         id: m.id,
         term: m.term,
-        site: m.site,
+        ...(m.site ? { site: m.site } : {}),
         nth,
         unit: m.unit,
         places: m.places,

@@ -92,7 +92,7 @@ class Reader {
     this.problems.push(
       pageError(id, `${found} ${said} (line ${line} of the letter's HTML)`, {
         found,
-        suggestion,
+        ...(suggestion === undefined ? {} : { suggestion }),
         line,
       }),
     );

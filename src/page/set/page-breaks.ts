@@ -299,11 +299,11 @@ export class PageBreaks implements Flow {
   /** Breaks asked for further on were right for other pages; they are found anew. */
   private forgetAfter(block: Block, andOf = false): void {
     for (const later of this.blocks.slice(this.blocks.indexOf(block) + (andOf ? 0 : 1))) {
-      later.breakAtLine = undefined;
-      later.breakBefore = undefined;
+      delete later.breakAtLine;
+      delete later.breakBefore;
       const { node } = later;
       if (!node?.pageBreak) continue;
-      node.pageBreak = undefined;
+      delete node.pageBreak;
       if (node.margin) node.margin[1] = this.margins.get(node) ?? node.margin[1];
     }
   }

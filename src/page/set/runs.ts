@@ -112,7 +112,12 @@ export function setWords(element: Element, nodes: readonly Node[], setting: Word
     if (name === "strong") inner = { ...voice, bold: true };
     if (name === "em") inner = { ...voice, italics: true };
     if (name === "small") inner = { ...voice, size: setting.smallSize };
-    if (name === "a" && tag) inner = { ...voice, link: attributes.href, tag: inlineTag(tag, "Link") };
+    if (name === "a" && tag)
+      inner = {
+        ...voice,
+        ...(attributes.href === undefined ? {} : { link: attributes.href }),
+        tag: inlineTag(tag, "Link"),
+      };
     if (attributes.lang && tag)
       inner = {
         ...inner,

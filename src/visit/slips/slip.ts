@@ -13,8 +13,8 @@ export interface SlipExample {
 export interface Hint {
   readonly problem: ProblemId;
   readonly message: string;
-  readonly expected?: string;
-  readonly suggestion?: string;
+  readonly expected?: string | undefined;
+  readonly suggestion?: string | undefined;
 }
 
 /** A value that its place did not take. */
