@@ -131,6 +131,7 @@ export function hashClinic(file: string): string {
       fileHash(file),
       value?.logo ? fileHash(value.logo) : "",
       value?.templates ? folderHash(value.templates) : "",
+      value?.fonts ? folderHash(value.fonts) : "",
     ].join("\n"),
   );
 }

@@ -60,7 +60,7 @@ export function factsOf(visit: Visit, measures: Measures, knowledge: Knowledge):
     seen: seenAt(visit.sites),
     stated: statedFacts(visit, knowledge),
     reads: () => readingsOf(visit, knowledge),
-    age: yearsBetween(visit.patient.born, visit.date),
+    age: /^\d{4}-/u.test(visit.patient.born) ? yearsBetween(visit.patient.born, visit.date) : Number.NaN,
     text,
     found: foundIn(text),
     tests() {

@@ -1,5 +1,5 @@
 /** What makes a document be made again, and what does not. */
-import { readFileSync, statSync, utimesSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { fingerprints, type MakeSettings } from "../../src/batch/fingerprint.js";
@@ -80,5 +80,21 @@ describe("a visit that speaks of somebody", () => {
   it("is the same without proofing, which alone looks for others", () => {
     const unproofed = { ...SETTINGS, proof: false };
     expect(fingerprintOf(file, [person], unproofed)).toBe(fingerprintOf(file, [], unproofed));
+  });
+});
+
+describe("a clinic with a folder of typefaces", () => {
+  const { files } = generateVisits(join(scratch(), "visits"), 1);
+  const [file = ""] = files;
+  const home = dirname(dirname(file));
+  const clinic = join(home, "clinic.yaml");
+  mkdirSync(join(home, "faces"));
+  writeFileSync(join(home, "faces", "one.ttf"), "one");
+  writeFileSync(clinic, `${readFileSync(clinic, "utf8").trimEnd()}\nfonts: faces\n`);
+
+  it("is another when one of them is", () => {
+    const before = fingerprintOf(file);
+    writeFileSync(join(home, "faces", "one.ttf"), "two");
+    expect(fingerprintOf(file)).not.toBe(before);
   });
 });
