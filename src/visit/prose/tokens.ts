@@ -79,6 +79,8 @@ export function sentences(text: string): Sentence[] {
     const [piece] = found;
     const start = found.index;
     const end = start + piece.length;
+    // `Her sister, who has it` goes on about the sister.
+    if (piece === "," && /^\s*whos?e?\b/iu.test(text.slice(end))) continue;
     if (piece === "," || piece === "(" || piece === ")") part += 1;
     else if (piece === ":") {
       // `Suicidal thoughts: denied` is one statement.
