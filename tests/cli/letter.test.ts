@@ -84,7 +84,7 @@ describe("whorl letter", () => {
     });
   });
 
-  it("makes one letter for each addressee, copies marked", () => {
+  it("makes one letter for each addressee, the school's without what it need not know", () => {
     inFolder((folder) => {
       const boy = join(patients, "TS-40782", "2026-04-21.yaml");
       const ran = whorl([
@@ -98,10 +98,13 @@ describe("whorl letter", () => {
         "referral-letter",
       ]);
       expect(ran.code, ran.err).toBe(0);
-      const copy = readFileSync(join(folder, "TS-2026-0263-referral-letter-2.txt"), "utf8");
-      expect(copy).toContain("Sister Brid Amundsen");
-      expect(copy).toContain("Copy for your information");
-      expect(copy).toContain("Dear Dr Achterberg");
+      const letter = readFileSync(join(folder, "TS-2026-0263-referral-letter-1.txt"), "utf8");
+      expect(letter).toContain("Dear Dr Achterberg");
+      const notice = readFileSync(join(folder, "TS-2026-0263-notice-2.txt"), "utf8");
+      expect(notice).toContain("Dear Sister Amundsen,");
+      expect(notice).toContain("It holds no history and no findings.");
+      expect(notice).toContain("Copy to: Dr Tomos Achterberg (general practitioner)");
+      expect(notice).not.toMatch(/ringworm|tinea|comma hairs|kitten/iu);
     });
   });
 

@@ -112,9 +112,10 @@ describe.each(scenarios)("$hazard/$file", ({ hazard, file }) => {
   });
 
   const { letter, letter_not: letterNot, handout, handout_not: handoutNot } = wanted;
-  it.skipIf([letter, letterNot, handout, handoutNot].every((list) => list.length === 0))(
-    "prints what it must and nothing that it must not",
-    async () => {
+  // Most scenarios are about the reasoning alone.
+  const aboutPaper = [letter, letterNot, handout, handoutNot].some((list) => list.length > 0);
+  if (aboutPaper)
+    it("prints what it must and nothing that it must not", async () => {
       if (!clinic) throw new Error("the example clinic cannot be read");
       const examined = { file: "scenario.yaml", visit, measures, interpretation };
       const result = await makeDocuments(examined, {
@@ -139,6 +140,5 @@ describe.each(scenarios)("$hazard/$file", ({ hazard, file }) => {
       for (const text of letterNot) expect(own.toLowerCase()).not.toContain(text);
       for (const text of handout) expect(textOf("handout")).toContain(text);
       for (const text of handoutNot) expect(textOf("handout").toLowerCase()).not.toContain(text);
-    },
-  );
+    });
 });
