@@ -90,7 +90,9 @@ function readLogo(file: string, bytes: Record<string, Uint8Array>, problems: Pro
     .replace(/^\uFEFF?(?:<\?xml[^>]*\?>)?\s*(?:<!--[\s\S]*?-->\s*)*/u, "");
   if (!/^<svg[\s>]/u.test(text) || UNSAFE_DRAWING.test(text))
     return report("the logo is no plain SVG drawing");
-  return text.trim();
+  // Without a name of its own it is an ornament, as a logo that is a photograph is: the clinic's name stands beside it.
+  const named = /^<svg[^>]*\saria-(?:label|hidden)\s*=/u.test(text);
+  return named ? text.trim() : text.trim().replace(/^<svg/u, '<svg aria-hidden="true"');
 }
 
 /** A clinic's logo comes with every visit, and a visit's photos with every document made of it anew. */

@@ -88,6 +88,10 @@ describe("a clinic's logo", () => {
     const svg = (inside: string) =>
       `<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40">${inside}</svg>`;
     expect(logo("a.svg", svg('<circle cx="20" cy="20" r="9"/>')).pictures.logo).toContain("<circle");
+    const bare = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="M1 1h7"/></svg>';
+    expect(logo("d.svg", bare).pictures.logo).toBe(bare.replace("<svg", '<svg aria-hidden="true"'));
+    const named = bare.replace("<svg", '<svg aria-label="Tarn Sound"');
+    expect(logo("e.svg", named).pictures.logo).toBe(named);
     for (const bad of [
       "<script>1</script>",
       '<g onload="x()"/>',
