@@ -6,6 +6,7 @@ import { roomOf, sourceFiles } from "./source-files.js";
 const ORDER = [
   "base",
   "knowledge",
+  "picture",
   "visit",
   "measure",
   "interpret",
@@ -15,6 +16,8 @@ const ORDER = [
   "exchange",
   "files",
   "clinic-folder",
+  "register",
+  "due",
   "batch",
 ];
 /** The faces of the house: each may use every room; the command line also starts the desk, and never the other way. */
@@ -32,7 +35,7 @@ const MAY_TOUCH: Record<string, string> = {
   "src/page/typefaces.ts": "reads the folder of a clinic's own typefaces",
   "src/page/drawing/pixels.ts": "loads the drawing engine and its fonts",
 };
-const TOUCHING_ROOMS = ["files", "clinic-folder", "batch", "cli", "desk"];
+const TOUCHING_ROOMS = ["files", "clinic-folder", "register", "batch", "cli", "desk"];
 const TOUCH =
   /"node:(?:fs|fs\/promises|os|child_process|worker_threads)"|Date\.now|new Date\(\)|Math\.random|process\.(?!stdout\.columns)/u;
 
