@@ -1,0 +1,48 @@
+/** The visits and the register of a clinic -> everything that waits, the most urgent and oldest first. It reads; changing a visit closes a line. */
+import type { Clinic } from "../visit/clinic.js";
+import { fromRegister, type Told } from "./from-register.js";
+import { followUps, safetyLines, unasked } from "./from-visits.js";
+import { actions, awaitedTests } from "./from-others.js";
+import { chainsOf, isRead, type WorkVisit } from "./visits.js";
+import { inOrder, type WorkLine } from "./work-line.js";
+
+export type WorkClinic = Pick<Clinic, "lateAfter" | "people">;
+
+/**
+ * `visits` are those of one clinic. `register` holds the lines of its register, oldest first; null where none has begun, and then
+ * nothing is said of what was made and sent. `today` is an ISO date; visits of a later day are for a later day to tell of.
+ */
+export function openWork(
+  visits: readonly WorkVisit[],
+  register: readonly Told[] | null,
+  clinic: WorkClinic,
+  today: string,
+): WorkLine[] {
+  const until = visits.filter((v) => (v.identity?.date ?? "") <= today);
+  const chains = chainsOf(until.filter(isRead));
+  return inOrder([
+    ...until.flatMap((visit) => [...unreadable(visit, today), ...doubtful(visit), ...draft(visit)]),
+    ...chains.flatMap((chain) => [
+      ...safetyLines(chain),
+      ...unasked(chain),
+      ...awaitedTests(chain, clinic, today),
+      ...followUps(chain, today),
+      ...actions(chain, clinic, today),
+    ]),
+    ...(register ? fromRegister(until, register) : []),
+  ]);
+}
+
+function unreadable(visit: WorkVisit, today: string): WorkLine[] {
+  if (visit.extract) return [];
+  return [about(visit, "unreadable", { since: visit.identity?.date || today, what: "The visit cannot be read as it stands; whorl check says why." })];
+}
+
+function doubtful(visit: WorkVisit): WorkLine[] {
+  return visit.doubts.slice(0, 1).map((what) => about(visit, "doubt", { since: visit.identity?.date ?? "", what }));
+}
+
+function draft(visit: WorkVisit): WorkLine[] {
+  if (!visit.extract || visit.extract.signed) return [];
+  return [about(visit, "draft", { since: visit.extract.identity.date, what: "The visit is a draft and was never signed." })];
+}
