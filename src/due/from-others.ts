@@ -38,7 +38,7 @@ export function awaitedTests(chain: readonly ReadVisit[], clinic: WorkClinic, to
     const usual = usualDays(sample.name, clinic.lateAfter);
     const by = usual === undefined ? null : daysAfter(since, usual);
     const due = by !== null && today > by;
-    return about(visit, "test-awaited", { since, by, due, what: `The result of ${sample.name} is awaited.` });
+    return about(visit, "test-awaited", { since, by, due, detail: sample.name });
   });
 }
 
@@ -49,7 +49,9 @@ export function actions(chain: readonly ReadVisit[], clinic: WorkClinic, today: 
   );
   return chain.flatMap((visit) => {
     const later = laterThan(visit, chain);
-    const isAccepted = [visit, ...later].some((v) => v.extract.identity.accepts.includes("action-unanswered"));
+    const isAccepted = [visit, ...later].some((v) =>
+      v.extract.identity.accepts.includes("action-unanswered"),
+    );
     if (isAccepted) return [];
     return visit.extract.asks
       .filter((ask) => !ours.has(foldWord(ask.who)) && !isAnswered(ask, later))
@@ -60,7 +62,7 @@ export function actions(chain: readonly ReadVisit[], clinic: WorkClinic, today: 
           urgency: urgency ?? null,
           due: by === undefined ? urgency !== undefined : today > by,
           who,
-          what: action,
+          detail: action,
         }),
       );
   });
@@ -74,7 +76,9 @@ function isAnswered({ action, by }: Asked, later: readonly ReadVisit[]): boolean
   const words = ` ${foldWord(action).replace(/[^\p{L}\p{N}]+/gu, " ")} `;
   return later.some(({ extract }) => {
     const told = extract.tests.some(
-      (t) => hasResult(t) && words.includes(` ${foldWord(t.resultOf ?? t.name).replace(/[^\p{L}\p{N}]+/gu, " ")} `),
+      (t) =>
+        hasResult(t) &&
+        words.includes(` ${foldWord(t.resultOf ?? t.name).replace(/[^\p{L}\p{N}]+/gu, " ")} `),
     );
     return told || by === undefined || extract.identity.date >= by;
   });

@@ -43,7 +43,7 @@ export function safetyLines(chain: readonly ReadVisit[]): WorkLine[] {
     (v) => v.extract.closes,
   );
   return open.map(({ since, visit, last: { id, urgency, who, why } }) =>
-    about(visit, "must-not-miss", { since, urgency, who, what: `${why} (${id})` }),
+    about(visit, "must-not-miss", { since, urgency, who, detail: `${why} (${id})` }),
   );
 }
 
@@ -55,7 +55,7 @@ export function unasked(chain: readonly ReadVisit[]): WorkLine[] {
     (v) => v.extract.answered,
   );
   return open.map(({ since, visit, last: { question, urgency } }) =>
-    about(visit, "not-asked", { since, urgency, who: "the examining clinician", what: question }),
+    about(visit, "not-asked", { since, urgency, who: "the examining clinician", detail: question }),
   );
 }
 
@@ -71,6 +71,7 @@ export function followUps(chain: readonly ReadVisit[], today: string): WorkLine[
   if (weeks === null || hasLater || identity.accepts.includes(NOT_AWAITED)) return [];
   const by = daysAfter(identity.date, Math.round(weeks * 7) + 6);
   if (today <= by) return [];
-  const what = `A follow-up ${weeks === 1 ? "in one week" : `in ${weeks} weeks`} was planned, and no later visit is here.`;
-  return [about(last, "follow-up-missed", { since: identity.date, by, what, who: "the clinic" })];
+  return [
+    about(last, "follow-up-missed", { since: identity.date, by, detail: String(weeks), who: "the clinic" }),
+  ];
 }

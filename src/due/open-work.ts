@@ -1,8 +1,10 @@
 /** The visits and the register of a clinic -> everything that waits, the most urgent and oldest first. It reads; changing a visit closes a line. */
+import type { RegisterLine } from "../register/line.js";
 import type { Clinic } from "../visit/clinic.js";
-import { fromRegister, type Told } from "./from-register.js";
-import { followUps, safetyLines, unasked } from "./from-visits.js";
+import { about } from "./about.js";
 import { actions, awaitedTests } from "./from-others.js";
+import { fromRegister } from "./from-register.js";
+import { followUps, safetyLines, unasked } from "./from-visits.js";
 import { chainsOf, isRead, type WorkVisit } from "./visits.js";
 import { inOrder, type WorkLine } from "./work-line.js";
 
@@ -14,7 +16,7 @@ export type WorkClinic = Pick<Clinic, "lateAfter" | "people">;
  */
 export function openWork(
   visits: readonly WorkVisit[],
-  register: readonly Told[] | null,
+  register: readonly RegisterLine[] | null,
   clinic: WorkClinic,
   today: string,
 ): WorkLine[] {
@@ -34,15 +36,15 @@ export function openWork(
 }
 
 function unreadable(visit: WorkVisit, today: string): WorkLine[] {
-  if (visit.extract) return [];
-  return [about(visit, "unreadable", { since: visit.identity?.date || today, what: "The visit cannot be read as it stands; whorl check says why." })];
+  return visit.extract ? [] : [about(visit, "unreadable", { since: visit.identity?.date || today })];
 }
 
 function doubtful(visit: WorkVisit): WorkLine[] {
-  return visit.doubts.slice(0, 1).map((what) => about(visit, "doubt", { since: visit.identity?.date ?? "", what }));
+  return visit.doubts
+    .slice(0, 1)
+    .map((detail) => about(visit, "doubt", { since: visit.identity?.date ?? "", detail }));
 }
 
-function draft(visit: WorkVisit): WorkLine[] {
-  if (!visit.extract || visit.extract.signed) return [];
-  return [about(visit, "draft", { since: visit.extract.identity.date, what: "The visit is a draft and was never signed." })];
+function draft({ extract, ...visit }: WorkVisit): WorkLine[] {
+  return extract && !extract.signed ? [about(visit, "draft", { since: extract.identity.date })] : [];
 }

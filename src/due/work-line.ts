@@ -13,7 +13,8 @@ export const WAITING = {
   },
   "must-not-miss": {
     says: "Must not be missed",
-    closes: "A test with a result, a plan line that names it, an answer or an acceptance, here or in a later visit.",
+    closes:
+      "A test with a result, a plan line that names it, an answer or an acceptance, here or in a later visit.",
   },
   "not-asked": {
     says: "Called for and not asked",
@@ -29,7 +30,8 @@ export const WAITING = {
   },
   "action-unanswered": {
     says: "Asked of others, no result",
-    closes: "A result in a later visit, a later visit on or after its day, or accept action-unanswered with a reason.",
+    closes:
+      "A result in a later visit, a later visit on or after its day, or accept action-unanswered with a reason.",
   },
   draft: {
     says: "Never signed",
@@ -53,8 +55,12 @@ export interface WorkLine {
   readonly urgency: Urgency | null;
   /** True where somebody must act; false where only time must pass, or nothing says by when. */
   readonly due: boolean;
-  /** What waits, as a sentence. */
+  /** What waits, as an English sentence. */
   readonly what: string;
+  /** What the sentence is about: a test, an addressee, weeks, or what somebody wrote; a sheet says it in its own language. */
+  readonly detail: string;
+  /** Of a letter or a signing; 1 for all else. */
+  readonly edition: number;
   /** Who must act, where that is said. */
   readonly who: string;
   readonly patient: { readonly id: string; readonly name: string };
@@ -65,6 +71,27 @@ export interface WorkLine {
   readonly since: string;
   /** The last day in time, where one is known. */
   readonly by: string | null;
+}
+
+/** The sentence of a line. */
+export function whatOf(kind: WaitingKind, detail: string, edition: number): string {
+  const later = edition > 1 ? ` (edition ${edition})` : "";
+  switch (kind) {
+    case "unreadable":
+      return "The visit cannot be read as it stands; whorl check says why.";
+    case "test-awaited":
+      return `The result of ${detail} is awaited.`;
+    case "follow-up-missed":
+      return `A follow-up after ${detail === "1" ? "one week" : `${detail} weeks`} was planned, and no later visit is here.`;
+    case "draft":
+      return "The visit is a draft and was never signed.";
+    case "not-made":
+      return `The visit was signed${later}, and none of its letters is made.`;
+    case "not-sent":
+      return `The letter to ${detail}${later} was made and not sent.`;
+    default:
+      return detail;
+  }
 }
 
 /** The most urgent first, a question not asked after what was seen; then what is due, then the rest; each the oldest first. */

@@ -240,7 +240,7 @@ export function pathInside(): Leaf<string> {
   });
 }
 
-const EMAIL = "^\\s*[^\\s@,;:<>()\"\\\\]+@[^\\s@,;:<>()\"\\\\]+\\s*$";
+const EMAIL = '^\\s*[^\\s@,;:<>()"\\\\]+@[^\\s@,;:<>()"\\\\]+\\s*$';
 
 /** An e-mail address as it is typed, without a name beside it. */
 export function email(): Leaf<string> {
