@@ -4,8 +4,7 @@ import { daysAfter } from "../letter/when.js";
 import { hasResult, isAwaited, isResultOf, type Sample } from "../visit/awaited.js";
 import { about } from "./about.js";
 import type { Asked } from "./extract.js";
-import type { WorkClinic } from "./open-work.js";
-import { laterThan, type ReadVisit } from "./visits.js";
+import { laterThan, type ReadVisit, type WorkClinic } from "./visits.js";
 import type { WorkLine } from "./work-line.js";
 
 /** Days after which the clinic calls the result of a test late; the longest words that stand in its name decide. */

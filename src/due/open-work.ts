@@ -1,14 +1,11 @@
 /** The visits and the register of a clinic -> everything that waits, the most urgent and oldest first. It reads; changing a visit closes a line. */
 import type { RegisterLine } from "../register/line.js";
-import type { Clinic } from "../visit/clinic.js";
 import { about } from "./about.js";
 import { actions, awaitedTests } from "./from-others.js";
 import { fromRegister } from "./from-register.js";
 import { followUps, safetyLines, unasked } from "./from-visits.js";
-import { chainsOf, isRead, type WorkVisit } from "./visits.js";
+import { chainsOf, isRead, type WorkClinic, type WorkVisit } from "./visits.js";
 import { inOrder, type WorkLine } from "./work-line.js";
-
-export type WorkClinic = Pick<Clinic, "lateAfter" | "people">;
 
 /**
  * `visits` are those of one clinic. `register` holds the lines of its register, oldest first; null where none has begun, and then

@@ -1,7 +1,10 @@
 /** The visits of a clinic as open work sees them, and those of one person together. */
 import { groupBy } from "../base/group.js";
+import type { Clinic } from "../visit/clinic.js";
 import { type Identity, openDifferences } from "../visit/same-patient.js";
 import type { Extract } from "./extract.js";
+
+export type WorkClinic = Pick<Clinic, "lateAfter" | "people">;
 
 export interface WorkVisit {
   /** Path of the visit file. */
