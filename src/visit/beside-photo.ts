@@ -20,6 +20,8 @@ export function photosOnDisk(visitFile: string): PhotosOnDisk {
   const known = new Map<string, BesidePhoto | undefined>();
   const seen = new Map<string, string>();
   const look = (photo: string): BesidePhoto | undefined => {
+    // A path that leads out of the folder is refused where the visit is checked; nothing is read of it here.
+    if (/^[/~]|^[a-z]:|\\|\0/iu.test(photo) || photo.split("/").includes("..")) return undefined;
     const file = join(folder, marksFileOf(photo));
     const marks = bytesOf(file, MAX_BYTES);
     if (marks === undefined) return undefined;

@@ -216,7 +216,7 @@ test("the errors of counting, of the edge and of the scale join", () => {
   expect(edge?.value).toBe(1000);
   // Four on the edge: a standard error of one hair.
   expect(round(edge?.high)).toBe(
-    round(1000 + Math.hypot(100 * (18.390356 - 10), 196, 1.96 * 2 * 1000 * 0.0014142)),
+    round(1000 + Math.hypot(100 * (18.390356 - 10), 195.9964, 1.959964 * 2 * 1000 * 0.0014142)),
   );
   const short: Scale = { kind: "lines", lines: [{ from: [0, 0], to: [10, 0], lengthMm: 0.1 }] };
   const unsure = measured({ ...marks, scale: short }).density;
