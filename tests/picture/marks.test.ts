@@ -1,5 +1,5 @@
 /** Marks: read with places, written and read again, and every message shown. */
-import Ajv from "ajv";
+import { Ajv } from "ajv";
 import { expect, test } from "vitest";
 import { parse } from "yaml";
 import type { Marks } from "../../src/picture/marks.js";
