@@ -1,8 +1,7 @@
 /** Hair over a cm² of scalp: summed shaft diameter, and summed shaft cross-section. */
 import { z } from "zod";
-import { placedSites, sumFields } from "../fields.js";
+import { countedAreaCm2, placedSites, sumFields } from "../fields.js";
 import type { Collected, ScoreModule } from "../score-module.js";
-import { fieldAreaCm2 } from "../statistics/counting.js";
 import { logLimits, relativeVarianceOfMean, summarise } from "../statistics/means.js";
 
 interface Inputs {
@@ -16,11 +15,10 @@ export const cumulativeThickness = {
   table: z.object({ section_term: z.string() }),
   collect(visit) {
     const places: Collected<Inputs>[] = [];
-    const diameter = visit.scope.fieldDiameterMm;
     for (const { site, siteIndex, record } of placedSites(visit)) {
       const counted = sumFields(record.fields, ["hairs"]);
-      if (!counted || record.diametersUm.length === 0 || diameter === undefined) continue;
-      const area_cm2 = fieldAreaCm2(diameter, counted.fields);
+      const area_cm2 = countedAreaCm2(visit, record.fields, ["hairs"]);
+      if (!counted || record.diametersUm.length === 0 || area_cm2 === undefined) continue;
       places.push({
         site,
         siteIndex,
