@@ -189,8 +189,9 @@ beforeAll(async () => {
     };
     for (const [path, content] of Object.entries(all)) {
       mkdirSync(dirname(join(home, path)), { recursive: true });
-      if (typeof content === "object" && "link" in content) symlinkSync(content.link, join(home, path));
-      else writeFileSync(join(home, path), content);
+      if (typeof content === "string" || content instanceof Uint8Array)
+        writeFileSync(join(home, path), content);
+      else symlinkSync(content.link, join(home, path));
     }
   }
   for (const { file, problems } of checked.parse(JSON.parse(whorl(["check", folder, "--json"]).out)).files)
