@@ -36,7 +36,7 @@ const STAGES: readonly Stage[] = [
   { middle: 16, temples: 50, crown: 24, band: 1, width: 0 },
   { middle: 34, temples: 62, crown: 33, band: 0.45, width: 40 },
   { middle: 60, temples: 70, crown: 38, band: 0.04, width: 42 },
-  { middle: 90, temples: 96, crown: 50, band: 0.02, width: 62 },
+  { middle: 90, temples: 96, crown: 38, band: 0.02, width: 62 },
 ];
 /** The vertex form of stage III, and how far the whole front edge has moved back in the a forms of II to V. */
 const VERTEX: Stage = { middle: 2, temples: 22, crown: 24, band: 1, width: 0 };

@@ -247,29 +247,32 @@ describe("response by published thresholds", () => {
       sites: [
         site("vertex", {
           findings: states.map((state, i) => ({
-            finding: ["exclamation-mark-hairs", "black-dots", "broken-hairs"][i] ?? "",
+            finding: ["exclamation-mark-hairs", "black-dots", "broken-hairs", "tapered-hairs"][i] ?? "",
             seen: state === "present" ? { state, amount: "many" as const } : { state },
           })),
         }),
       ],
     });
     const { measures, notCompared } = change(
-      first(seen("present", "present")),
-      second(seen("absent", "present")),
+      first(seen("present", "present", "present")),
+      second(seen("absent", "present", "present")),
     ).overall;
     expect(measures.find((m) => m.id === "activity-signs")).toMatchObject({
-      before: { value: 2 },
-      after: { value: 1 },
-      unit: "of 2",
+      before: { value: 3 },
+      after: { value: 2 },
+      unit: "of 3",
       verdict: null,
     });
     expect(notCompared.filter((n) => n.id === "activity-signs")).toEqual([]);
-    const other = change(
-      first(seen("present", "present", "absent")),
-      second(seen("absent", "present")),
-    ).overall;
-    expect(other.measures.find((m) => m.id === "activity-signs")).toBeUndefined();
-    expect(other.notCompared.find((n) => n.id === "activity-signs")?.why).toBe("measured otherwise");
+    const four = change(
+      first(seen("present", "present", "absent", "absent")),
+      second(seen("absent", "present", "absent")),
+    );
+    expect(four.overall.measures.find((m) => m.id === "activity-signs")).toBeUndefined();
+    expect(four.overall.notCompared.find((n) => n.id === "activity-signs")?.why).toBe("measured otherwise");
+    // Two signs stand among the findings and are not counted.
+    const two = change(first(seen("present", "present")), second(seen("absent", "present"))).overall;
+    expect(JSON.stringify(two)).not.toContain("activity-signs");
   });
 });
 

@@ -7,7 +7,7 @@ import { pointsDraft } from "../drafts.js";
 import { markersOf, seenEnough } from "../markers.js";
 import type { ScoreModule } from "../score-module.js";
 
-const table = z.object({ caveat: z.string() });
+const table = z.object({ least_signs: z.number() });
 interface Inputs {
   readonly seen: number;
   readonly looked: number;
@@ -16,14 +16,14 @@ interface Inputs {
 export const activitySigns = {
   id: "activity-signs",
   table,
-  collect(visit, _table, knowledge) {
+  collect(visit, { least_signs }, knowledge) {
     const [counted] = heldImpressions(visit).flatMap(
       ({ disorder }) => count(visit, disorder, knowledge) ?? [],
     );
-    return counted ? [{ inputs: counted }] : [];
+    return counted && counted.looked >= least_signs ? [{ inputs: counted }] : [];
   },
-  compute: ({ seen, looked }, { caveat }) => ({
-    measured: [{ ...pointsDraft(seen, `of ${looked}`, "{count}", 0), caveat }],
+  compute: ({ seen, looked }) => ({
+    measured: [pointsDraft(seen, `of ${looked}`, "{count}", 0)],
   }),
   examples: [
     { inputs: { seen: 2, looked: 5 }, gives: { "activity-signs": "2" }, from: "counted as they stand" },
