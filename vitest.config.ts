@@ -13,6 +13,7 @@ const OWN_PROCESS = [
   "tests/attacks/**/*.test.ts",
   "tests/page/**/*.test.ts",
   "tests/pictures/**/*.test.ts",
+  "tests/register/**/*.test.ts",
   "tests/exchange/commands.test.ts",
   // These set PDFs, or use the PDF engine as it comes: from source ours is patched in place, so each needs an engine of its own.
   "tests/examples/**/*.test.ts",

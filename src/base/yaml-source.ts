@@ -121,14 +121,16 @@ export function openYaml(
   return { source: { file, value: value ?? undefined, lines, place: finder(doc, at) }, problems };
 }
 
-/** Nothing at all, `~` or `null`, unquoted. */
-const nothing: ScalarTag = {
+const NOTHING = /^(?:~|null)?$/u;
+
+/** Nothing at all, `~` or `null`, unquoted; written back as it stood. */
+export const nothing: ScalarTag = {
   tag: "tag:yaml.org,2002:null",
   default: true,
   identify: (value) => value === null,
-  test: /^(?:~|null)?$/u,
+  test: NOTHING,
   resolve: () => null,
-  stringify: () => "null",
+  stringify: ({ source }) => (typeof source === "string" && NOTHING.test(source) ? source : "null"),
 };
 
 type At = (offset: number, end?: number) => SourcePlace;

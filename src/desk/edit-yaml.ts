@@ -13,11 +13,10 @@ import {
   Pair,
   parseDocument,
   Scalar,
-  type ScalarTag,
   stringify,
   visit,
 } from "yaml";
-import { type KeyPath, writePath } from "../base/yaml-source.js";
+import { type KeyPath, nothing, writePath } from "../base/yaml-source.js";
 import type { Json } from "../visit/json-schema.js";
 import { leastChange } from "./least-change.js";
 import type { Edit, Given, Written } from "./messages.js";
@@ -27,17 +26,6 @@ import { keyOrder, onOneLine } from "./yaml-style.js";
 export class CannotEdit extends Error {}
 
 const MAX_DEPTH = 10;
-
-/** Nothing at all, `~` or `null`, unquoted; any other scalar stays the text it was written as. */
-const nothing: ScalarTag = {
-  tag: "tag:yaml.org,2002:null",
-  default: true,
-  identify: (value) => value === null,
-  test: /^(?:~|null)?$/u,
-  resolve: () => null,
-  stringify: (item) =>
-    typeof item.source === "string" && /^(?:~|null)?$/u.test(item.source) ? item.source : "null",
-};
 
 function open(text: string): Document.Parsed {
   return parseDocument(text, {

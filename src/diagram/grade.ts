@@ -63,7 +63,7 @@ function hamiltonNorwood(stage: number, form: number): Left | undefined {
   };
 }
 
-const HAIR = { step: 5.2, length: 6.4 };
+const HAIR = { step: 7, length: 8 };
 
 /** Drawing of a recorded grade, announced by `alt`; undefined for a score without one, or a step it does not have. */
 export function gradeDrawing(
@@ -93,7 +93,7 @@ export function gradeDrawing(
       "aria-label": alt,
     },
     lines(features, 1.6) +
-      element("path", { d: hairs(left), ...look, "stroke-width": 1.5 }) +
+      element("path", { d: hairs(left), ...look, "stroke-width": 2 }) +
       lines(outline, 3),
   );
 }

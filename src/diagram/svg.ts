@@ -1,23 +1,10 @@
 /** Writes SVG text: inline attributes only, the subset that both browsers and the PDF engine draw alike. */
+import { escapeXml } from "../base/text.js";
 import type { Curve, Point } from "./curve.js";
 
 /** A number as SVG wants it: at most two decimals, never in exponent form. */
 export function num(value: number): string {
   return String(Math.round(value * 100) / 100 + 0);
-}
-
-/** Text that stands in XML as it is, such as path data: looking once is cheaper than replacing five times. */
-const PLAIN = /^[ !#-%'-;=?-~]*$/;
-
-/** Text made safe inside XML: marks escaped, characters XML forbids left out. */
-export function escapeXml(text: string): string {
-  if (PLAIN.test(text)) return text;
-  return text
-    .replace(/[^\t\n\r\u{20}-\u{D7FF}\u{E000}-\u{FFFD}\u{10000}-\u{10FFFF}]/gu, "")
-    .replace(/&/g, "&amp;")
-    .replace(/</g, "&lt;")
-    .replace(/>/g, "&gt;")
-    .replace(/"/g, "&quot;");
 }
 
 export type Attributes = Readonly<Record<string, string | number | undefined>>;

@@ -1,5 +1,6 @@
 /** Sets short lines of type in drawings: how wide they come out, where to break them, how they are written. */
-import { element, escapeXml } from "./svg.js";
+import { escapeXml } from "../base/text.js";
+import { element } from "./svg.js";
 
 /**
  * Widths of the printable ASCII characters in hundredths of an em: the wider of the regular and semibold cuts of

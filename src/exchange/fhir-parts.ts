@@ -1,5 +1,7 @@
 /** Small pieces of HL7 FHIR R4 resources: ids, references, words, quantities, narrative. */
+
 import { createHash } from "node:crypto";
+import { escapeXml } from "../base/text.js";
 
 /** A resource as plain JSON; FHIR has no empty values, so nothing here is ever undefined, empty or null. */
 export type Resource = { readonly resourceType: string; readonly id: string } & Readonly<
@@ -85,10 +87,5 @@ export function narrative(...paragraphs: readonly string[]): Readonly<Record<str
 }
 
 function xml(text: string): string {
-  return text
-    .replace(/&/gu, "&amp;")
-    .replace(/</gu, "&lt;")
-    .replace(/>/gu, "&gt;")
-    .replace(/"/gu, "&quot;")
-    .replace(/\n/gu, "<br/>");
+  return escapeXml(text).replace(/\n/gu, "<br/>");
 }

@@ -1,4 +1,6 @@
 /** Change between visits in words: a short paragraph for the letter, one plain sentence for the handout, tables and charts for the progress sheet. */
+
+import { fill } from "../base/text.js";
 import { trendChart } from "../diagram/diagram.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change/types.js";
@@ -7,7 +9,7 @@ import type { Drawing } from "./document.js";
 import { measureName, measureText, type SourceList } from "./measurements.js";
 import { metWord } from "./recorded-scores.js";
 import type { LetterFacts } from "./variables.js";
-import { fill, type Words, wordIn, writeDate, writeNumber } from "./words.js";
+import { type Words, wordIn, writeDate, writeNumber } from "./words.js";
 
 export type ChangeFacts = NonNullable<LetterFacts["change"]>;
 export type ProgressFacts = NonNullable<LetterFacts["progress"]>;

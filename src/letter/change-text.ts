@@ -1,8 +1,10 @@
 /** Change since the last visit as one short paragraph: what surely changed first, what did not in one line. */
+
+import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { FindingChange, MeasureChange, Step } from "../measure/change/types.js";
 import { measureName, measureText } from "./measurements.js";
-import { capital, fill, list, type Words, writeDate, writeNumber } from "./words.js";
+import { capital, list, type Words, writeDate, writeNumber } from "./words.js";
 
 /** Measures a reader is told of, besides the scores that are recorded as they stand. */
 const WORTH_TELLING = [

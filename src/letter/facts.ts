@@ -1,5 +1,6 @@
 /** The facts of one visit for one addressee, ready for a template. */
 
+import { fill } from "../base/text.js";
 import { yearsBetween } from "../visit/calendar.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Site, Visit } from "../visit/visit.js";
@@ -25,7 +26,7 @@ import { handoutChooser, isUnsettled } from "./sentences.js";
 import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
-import { fill, type Words, writeAge, writeRecorded } from "./words.js";
+import { type Words, writeAge, writeRecorded } from "./words.js";
 
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
 const CHILD_UNDER = 16;

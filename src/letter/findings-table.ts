@@ -1,10 +1,12 @@
 /** Sites as rows: what was seen and how much, what was looked for and not seen. */
+
+import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { assessmentOf } from "../visit/assessment.js";
 import type { FindingSeen, Site } from "../visit/visit.js";
 import { answered, factTerms } from "./history-facts.js";
 import type { LetterFacts } from "./variables.js";
-import { fill, type Words, writeRecorded } from "./words.js";
+import { type Words, writeRecorded } from "./words.js";
 
 export type SiteRow = LetterFacts["sites"][number];
 

@@ -1,10 +1,11 @@
 /** When to get help: signs by how fast, each list with whom to call. */
+
+import { fill } from "../base/text.js";
 import { yearsBetween } from "../visit/calendar.js";
 import type { FactsInput } from "./facts-input.js";
 import { namedImpressions } from "./named.js";
 import type { Chooser } from "./sentences.js";
 import type { LetterFacts } from "./variables.js";
-import { fill } from "./words.js";
 
 const MOST_SOON = 4;
 /** From this age the handout speaks of thoughts of self-harm. Common practice, no source. */

@@ -1,9 +1,11 @@
 /** History, scope and tests in words. */
+
+import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Answers, Began, Medicine, Scope, Visit } from "../visit/visit.js";
 import { rangeText } from "./measurements.js";
 import type { LetterFacts } from "./variables.js";
-import { fill, list, type Words, writeDate, writeDuration, writeRecorded } from "./words.js";
+import { list, type Words, writeDate, writeDuration, writeRecorded } from "./words.js";
 
 export function historyFacts(words: Words, knowledge: Knowledge, visit: Visit): LetterFacts["history"] {
   const h = visit.history;

@@ -1,6 +1,7 @@
 /** Visit and all that was worked out from it -> a finished letter, by way of a template. */
 
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import { fill } from "../base/text.js";
 import {
   ENGLISH_MAP_WORDS,
   ENGLISH_PLAIN_MAP_WORDS,
@@ -24,7 +25,7 @@ import type { Pictures } from "./pictures.js";
 import { printed } from "./printed.js";
 import { sharesInCare } from "./recipients.js";
 import { respellAll } from "./spelling.js";
-import { fill, writeDate } from "./words.js";
+import { writeDate } from "./words.js";
 
 /** Widths of the letter's map in points, and how tall it may be beside the reasons. */
 const MAP_BESIDE = { width: 255, tallest: 190 };

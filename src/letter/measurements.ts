@@ -1,10 +1,12 @@
 /** Measures as rows of a letter: value, interval, count, published reference and numbered source. */
+
+import { fill } from "../base/text.js";
 import type { Source } from "../knowledge/schema.js";
 import type { Measured, NormalRange } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
 import { respell } from "./spelling.js";
 import type { LetterFacts } from "./variables.js";
-import { capital, fill, type Words, writeNumber, writeRecorded } from "./words.js";
+import { capital, type Words, writeNumber, writeRecorded } from "./words.js";
 
 /** Numbers publications in the order they are first cited. */
 export class SourceList {

@@ -1,9 +1,10 @@
 /** Which disorders a handout names, and how: the plain name first, then what doctors call it. */
 
+import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Impression, Visit } from "../visit/visit.js";
-import { fill, type Words, wordIn } from "./words.js";
+import { type Words, wordIn } from "./words.js";
 
 /** Impressions the handout may name: the clinician may keep one back with `in_handout: no`. */
 export function namedImpressions(visit: Pick<Visit, "impression">): Impression[] {

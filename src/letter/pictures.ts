@@ -1,9 +1,10 @@
 /** Photos of a visit as a letter prints them: which site, what the caption says, how long the scale bar is. */
 
+import { fill } from "../base/text.js";
 import type { FactsInput, Photo } from "./facts-input.js";
 import { findingTerm } from "./findings-table.js";
 import type { LetterFacts } from "./variables.js";
-import { capital, fill, writeNumber } from "./words.js";
+import { capital, writeNumber } from "./words.js";
 
 export interface Pictures {
   /** `<svg>` or `<img src="photo:logo" alt="">`. */

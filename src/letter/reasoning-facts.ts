@@ -1,5 +1,6 @@
 /** The interpretation in words, for the reasoning sheet and for `whorl explain`. For the clinician only. */
 
+import { fill } from "../base/text.js";
 import { drawsWord } from "../interpret/interpret.js";
 import type { Interpretation, Reason } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -9,7 +10,7 @@ import type { Visit } from "../visit/visit.js";
 import type { SourceList } from "./measurements.js";
 import { metWord } from "./recorded-scores.js";
 import type { LetterFacts } from "./variables.js";
-import { fill, type Words, writeNumber } from "./words.js";
+import { type Words, writeNumber } from "./words.js";
 
 export type ReasoningFacts = NonNullable<LetterFacts["reasoning"]>;
 export type DisorderFacts = ReasoningFacts["leading"][number];

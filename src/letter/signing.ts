@@ -1,7 +1,9 @@
 /** The day of the visit and the moment of signing are two facts; a later edition says what it replaces. */
+
+import { fill } from "../base/text.js";
 import type { Visit } from "../visit/visit.js";
 import type { LetterFacts } from "./variables.js";
-import { asSentence, clockTime, fill, type Words, writeDate } from "./words.js";
+import { asSentence, clockTime, type Words, writeDate } from "./words.js";
 
 /** `replaces` is the day of the letter that this one replaces, where the caller knows it. */
 export function signingFacts(

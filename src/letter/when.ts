@@ -1,7 +1,9 @@
 /** When a line of the plan is due: a day worked out from words such as `within 4 weeks`, and the words that lead the line. */
+
+import { fill } from "../base/text.js";
 import type { PlanLine, Urgency } from "../visit/visit.js";
 import { URGENCIES } from "../visit/visit.js";
-import { capital, fill, type Words, writeDate } from "./words.js";
+import { capital, type Words, writeDate } from "./words.js";
 
 const NUMBERS: Readonly<Record<string, number>> = {
   a: 1,

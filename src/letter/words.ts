@@ -1,6 +1,7 @@
 /** The words of a language: their shape, and the few rules by which numbers, dates and lists are written. */
 
 import { z } from "zod";
+import { fill } from "../base/text.js";
 import { yearsBetween } from "../visit/calendar.js";
 import { chartWordsSchema, mapWordsSchema } from "./drawing-words.js";
 
@@ -109,13 +110,6 @@ export type Words = Readonly<z.infer<typeof wordsSchema>>;
 /** The printed form of a word somebody typed, where the table has one of its own. */
 export function wordIn(table: Readonly<Record<string, string>>, key: string): string | undefined {
   return Object.hasOwn(table, key) ? table[key] : undefined;
-}
-
-/** Fills `{name}` gaps; an unknown gap stays as it is, so that a test can find it. */
-export function fill(text: string, values: Readonly<Record<string, string | number>>): string {
-  return text.replace(/\{(\w+)\}/gu, (whole, key: string) =>
-    Object.hasOwn(values, key) ? String(values[key]) : whole,
-  );
 }
 
 /** `a, b and c` in the habit of the language; empty text for an empty list. */

@@ -1,4 +1,5 @@
 /** A finished letter -> one HTML page that needs nothing from elsewhere and prints well. */
+import { escapeXml } from "../base/text.js";
 import type { Letter } from "../letter/document.js";
 import { type Element, headingLevels, type Node, readLeniently } from "./html/markup.js";
 import { PAGE_CSS, sheetCss } from "./html/page-style.js";
@@ -7,11 +8,7 @@ import { cleanText, cleanWithIsolates } from "./type/characters.js";
 import { hasRightToLeft, isolates } from "./type/right-to-left.js";
 
 function escapeHtml(text: string): string {
-  return cleanText(text)
-    .replace(/&/g, "&amp;")
-    .replace(/</g, "&lt;")
-    .replace(/>/g, "&gt;")
-    .replace(/"/g, "&quot;");
+  return escapeXml(cleanText(text));
 }
 
 /** Gives the ids inside one drawing a name of their own, since a page may show several. */

@@ -8,6 +8,7 @@ import { postalCode } from "../../src/batch/postal-code.js";
 import { PRINT_RUN_MARK } from "../../src/batch/print-run/mark.js";
 import { printOrder } from "../../src/batch/print-run/order.js";
 import { makePrintRun, NotAsMade, type PrintRunOptions } from "../../src/batch/print-run/print-run.js";
+import { isPrintRun, proofRun } from "../../src/batch/proof/proof-run.js";
 import { readPdf, textOf } from "../../src/batch/proof/read-pdf.js";
 import { sha256 } from "../../src/clinic-folder/scan.js";
 import { filesBelow, scratch } from "./command.js";
@@ -214,4 +215,64 @@ describe("a print run", () => {
     expect(result.pages).toBe(index.length + 260);
     expect(index.at(-1)).toMatch(new RegExp(`260 .* ${result.pages} `, "u"));
   }, 120_000);
+});
+
+describe("a print run read back", () => {
+  /** A run of letters and a handout, two-sided, kept on disk; what a change to it is said to be. */
+  const proofed = async (change: (bytes: Buffer) => Uint8Array | Promise<Uint8Array>) => {
+    const o = options({ duplex: true, separators: true, order: "recipient" });
+    await makePrintRun(folder, manifest(rows()), o);
+    writeFileSync(o.file, await change(readFileSync(o.file)));
+    const found = isPrintRun(o.file) ? await proofRun(folder, manifest(rows()), o.file) : undefined;
+    return found?.map(({ id }) => id);
+  };
+  /** The run with its pages in another order, still marked as a print run. */
+  const reordered = (order: (pages: number[]) => number[]) => async (bytes: Buffer) => {
+    const whole = await PDFDocument.load(bytes);
+    const other = await PDFDocument.create();
+    for (const page of await other.copyPages(whole, order(whole.getPageIndices()))) other.addPage(page);
+    const mark = /^%whorl-print-run .*$/mu.exec(bytes.subarray(0, 400).toString("latin1"))?.[0] ?? "";
+    const text = Buffer.from(await other.save({ useObjectStreams: false })).toString("latin1");
+    return Buffer.from(text.replace("\n", `\n${mark}\n`), "latin1");
+  };
+
+  it("is good as it was made", async () => {
+    expect(await proofed((bytes) => bytes)).toEqual([]);
+  });
+
+  it.each([
+    ["every page kept, written by another program", reordered((pages) => pages)],
+    ["two pages exchanged", reordered(([a = 0, b = 0, c = 0, ...rest]) => [a, c, b, ...rest])],
+    ["the last page gone", reordered((pages) => pages.slice(0, -1))],
+    [
+      "a blank back gone, so that fronts and backs change places",
+      reordered((pages) => pages.filter((p) => p !== 1)),
+    ],
+    ["a page twice", reordered((pages) => [...pages, pages.length - 1])],
+    ["cut off before its end", (bytes: Buffer) => bytes.subarray(0, -200)],
+    ["cut off in the middle", (bytes: Buffer) => bytes.subarray(0, bytes.length >> 1)],
+    ["something after its end", (bytes: Buffer) => Buffer.concat([bytes, Buffer.from("%")])],
+    [
+      "said to be printed on one side",
+      (bytes: Buffer) =>
+        Buffer.from(bytes.toString("latin1").replace('"duplex":true', '"duplex":false'), "latin1"),
+    ],
+    [
+      "its mark unreadable",
+      (bytes: Buffer) =>
+        Buffer.from(
+          bytes.toString("latin1").replace('"order":"recipient"', '"order":"recipients"'),
+          "latin1",
+        ),
+    ],
+  ])("is bad with %s", async (_, change) => {
+    const found = await proofed(change);
+    expect(found).toEqual(["print-run-differs"]);
+  });
+
+  it("is no print run without its mark, and so a stranger among the letters", async () => {
+    const bare = (bytes: Buffer) =>
+      Buffer.from(bytes.toString("latin1").replace(PRINT_RUN_MARK, "%whorl-print-rum"), "latin1");
+    expect(await proofed(bare)).toBeUndefined();
+  });
 });

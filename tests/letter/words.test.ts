@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { fill } from "../../src/base/text.js";
 import { loadPack } from "../../src/letter/pack.js";
 import {
   asSentence,
   capital,
-  fill,
   list,
   type Words,
   writeAge,

@@ -1,4 +1,5 @@
 /** The documents of a print run, with their pages -> an index for the secretary, as letters for the page room. */
+import { escapeXml } from "../../base/text.js";
 import type { Letter, Paper } from "../../letter/document.js";
 import { renderPdf } from "../../page/pdf.js";
 import type { ManifestDocument } from "../manifest.js";
@@ -57,7 +58,7 @@ function html(all: readonly Entry[], own: readonly Entry[], index: number, facts
   const summary =
     index > 0
       ? ""
-      : `<p>${letters} letters to ${new Set(all.flatMap((e) => (e.document.recipient ? [`${e.document.recipient.name} ${e.document.recipient.postal_code}`] : []))).size} recipients and ${all.length - letters} sheets without an address, by ${escaped(facts.order)}. ${facts.duplex ? "Print on both sides: every document starts on a front side." : "Print on one side."} One envelope for each letter.</p>`;
+      : `<p>${letters} letters to ${new Set(all.flatMap((e) => (e.document.recipient ? [`${e.document.recipient.name} ${e.document.recipient.postal_code}`] : []))).size} recipients and ${all.length - letters} sheets without an address, by ${escapeXml(facts.order)}. ${facts.duplex ? "Print on both sides: every document starts on a front side." : "Print on one side."} One envelope for each letter.</p>`;
   const rows = own.map(({ document: d, start }, i) =>
     [
       String(index * ROWS + i + 1),
@@ -68,17 +69,13 @@ function html(all: readonly Entry[], own: readonly Entry[], index: number, facts
       d.pages === 1 ? String(start) : `${start}\u2013${start + d.pages - 1}`,
     ]
       .map((cell, column) =>
-        column === 0 ? `<th scope="row">${escaped(cell)}</th>` : `<td>${escaped(cell)}</td>`,
+        column === 0 ? `<th scope="row">${escapeXml(cell)}</th>` : `<td>${escapeXml(cell)}</td>`,
       )
       .join(""),
   );
   const head = ["No.", "To", "Code", "Visit", "Document", "Pages"];
   if (rows.length === 0) return `<h1>Print run index</h1><p>No document is ready to be posted.</p>`;
   return `<h1>Print run index</h1>${summary}<table data-widths="26 * 50 84 80 52"><thead><tr>${head.map((h) => `<th scope="col">${h}</th>`).join("")}</tr></thead><tbody>${rows.map((r) => `<tr>${r}</tr>`).join("")}</tbody></table>`;
-}
-
-function escaped(text: string): string {
-  return text.replace(/&/gu, "&amp;").replace(/</gu, "&lt;").replace(/>/gu, "&gt;").replace(/"/gu, "&quot;");
 }
 
 /** A sheet that stands before the letters of one recipient. */
@@ -96,7 +93,7 @@ export async function separator(label: string, facts: CoverFacts): Promise<Uint8
     confidentiality: "For the office only. Do not post.",
     pageWords: "Page {page} of {pages}",
     date: facts.date,
-    html: `<h1>${escaped(label)}</h1>`,
+    html: `<h1>${escapeXml(label)}</h1>`,
     photos: {},
   });
   if (!value) throw new Error("a separator of the print run could not be set");

@@ -1,5 +1,5 @@
 /** A published normal range as a chart shows and says it. */
-import { fill } from "../map/words.js";
+import { fill } from "../../base/text.js";
 import { short } from "./axis.js";
 import type { ChartWords } from "./words.js";
 

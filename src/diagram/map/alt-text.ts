@@ -1,8 +1,10 @@
 /** Says in sentences what the map shows, for a reader who cannot see it. */
+
+import { fill } from "../../base/text.js";
 import type { Extent, Region, Site } from "../../visit/visit.js";
 import { HOME } from "../head/head.js";
 import type { View } from "../head/head-view.js";
-import { fill, type MapWords } from "./words.js";
+import type { MapWords } from "./words.js";
 
 type Place = keyof MapWords["places"];
 /** What left, right, up and down on the page mean on the patient. */

@@ -1,4 +1,6 @@
 /** The words beside the map: what each number is, how dark means how much, and the scale. */
+
+import { fill } from "../../base/text.js";
 import { AREAS } from "../../visit/areas.js";
 import type { Extent, Site } from "../../visit/visit.js";
 import type { Point } from "../curve.js";
@@ -8,7 +10,7 @@ import { areaWords, millimetres } from "./alt-text.js";
 import { drawPatch } from "./patch.js";
 import { disc } from "./pin.js";
 import { shaded, shadeOf } from "./shading.js";
-import { fill, type MapWords } from "./words.js";
+import type { MapWords } from "./words.js";
 
 /** Something with a height that can be drawn at a place; blocks are never split. */
 export interface Block {

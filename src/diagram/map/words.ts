@@ -139,11 +139,3 @@ export const ENGLISH_PLAIN_MAP_WORDS: MapWords = {
     closing: "Patches are drawn to scale on an adult head.",
   },
 };
-
-/** Fills the braces of a phrase; a mark without a value is left as it stands. */
-export function fill(phrase: string, values: Readonly<Record<string, string | number>>): string {
-  return phrase.replace(/\{(\w+)\}/g, (mark, key: string) => {
-    const value = Object.hasOwn(values, key) ? values[key] : undefined;
-    return value === undefined ? mark : String(value);
-  });
-}

@@ -3,6 +3,7 @@
  * else (rules, foot, draft mark, repeated table headers) as artifacts. The engine's own `tagged` switch only claims tags.
  */
 
+import { escapeXml } from "../../base/text.js";
 import type { Content } from "../set/content.js";
 import { addMark, isWorthKeeping, linkAround, type Tag } from "../set/structure.js";
 import { drawWords } from "./draw-words.js";
@@ -209,9 +210,9 @@ export function writeStructure(pdf: EngineDocument, root: Tag): void {
   treeRoot.data.IDTree = tree;
 }
 
-function escapeXml(value: unknown): unknown {
-  if (typeof value !== "string" && !(value instanceof String)) return value;
-  return value.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;");
+/** The engine writes its metadata as XML unescaped. */
+function escaped(value: unknown): unknown {
+  return typeof value === "string" || value instanceof String ? escapeXml(String(value)) : value;
 }
 
 /** Makes the engine mark what it draws. */
@@ -251,7 +252,7 @@ export function patchTags({ Renderer, DocMeasure, PDFDocument }: Engine): void {
   const { _addInfo } = PDFDocument.prototype;
   PDFDocument.prototype._addInfo = function () {
     const plain = this.info;
-    this.info = Object.fromEntries(Object.entries(plain).map(([key, value]) => [key, escapeXml(value)]));
+    this.info = Object.fromEntries(Object.entries(plain).map(([key, value]) => [key, escaped(value)]));
     _addInfo.call(this);
     this.info = plain;
   };

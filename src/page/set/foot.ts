@@ -1,5 +1,7 @@
 /** The foot of every page and what lies behind the text: draft mark and fold marks. All of it is artifact. */
+
 import type { Problem } from "../../base/problem.js";
+import { escapeXml } from "../../base/text.js";
 import type { Letter } from "../../letter/document.js";
 import { bindWords, withBoundSpaces } from "../type/bound-words.js";
 import { cleanText, setRuns } from "../type/characters.js";
@@ -109,10 +111,6 @@ export function setFoot(letter: Letter, scale: Scale, problems: Problem[]): Foot
       ],
     }),
   };
-}
-
-function escapeXml(text: string): string {
-  return text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;").replace(/"/g, "&quot;");
 }
 
 /** What lies behind a page's text, as one drawing the size of the sheet; undefined when there is nothing. */

@@ -1,0 +1,84 @@
+/** Adds lines to a clinic's register, one program at a time, each line on disk before the return. */
+import { randomBytes } from "node:crypto";
+import { openAppended } from "../files/append.js";
+import { type Lock, takeLock } from "../files/lock.js";
+import { writeWhole } from "../files/write.js";
+import type { CallerEntry, RegisterEntry, RegisterLine } from "./line.js";
+import { lastFile, lockFile, registerFile } from "./places.js";
+import { chainOf } from "./read.js";
+import { openLine, type StoredLine, storedLine, writeLine } from "./stored.js";
+
+/** Writing a line takes milliseconds; whoever holds the register for so long is stuck. */
+const PATIENCE_MS = 30_000;
+const PAUSE_MS = 15;
+
+/** Another program holds the register and does not let go. */
+export class RegisterBusy extends Error {}
+
+/**
+ * Adds the entries in their order, in one write: after a full disk none of them is there, after a kill the first so many. Begins
+ * the register where there is none. On a broken register it goes on after the last line that can be read, and the break stays
+ * told. Throws NotWritten or RegisterBusy.
+ */
+export function appendToRegister(folder: string, entries: readonly CallerEntry[]): RegisterLine[] {
+  return entries.length === 0 ? [] : holding(folder, (lock) => addLines(folder, entries, lock));
+}
+
+/** Begins the register of a folder; nothing where it has begun. */
+export function beginRegister(folder: string): void {
+  holding(folder, (lock) => addLines(folder, [], lock));
+}
+
+/** Does something while no other program may write the register. */
+export function holding<T>(folder: string, work: (lock: Lock) => T): T {
+  const file = lockFile(folder);
+  const end = Date.now() + PATIENCE_MS;
+  for (;;) {
+    const taken = takeLock(file);
+    if ("lock" in taken) {
+      try {
+        return work(taken.lock);
+      } finally {
+        taken.lock.release();
+      }
+    }
+    if (Date.now() > end) throw new RegisterBusy(taken.heldBy?.host ?? "");
+    Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, PAUSE_MS * (1 + Math.random()));
+  }
+}
+
+/** The caller holds the register. */
+export function addLines(folder: string, entries: readonly RegisterEntry[], lock: Lock): RegisterLine[] {
+  const { tip, count, last, stored: before } = chainOf(folder);
+  const begun: RegisterEntry[] = tip || last ? [] : [{ kind: "begun", at: now(), by: "" }];
+  const all = [...begun, ...entries];
+  if (all.length === 0) return [];
+  // A last line that is gone or was spoiled is named by the next one, so that it stays missed.
+  const isMissed = last !== undefined && ![...before.values()].some(({ hash }) => hash === last.hash);
+  let previous = [...(tip ? [tip.hash] : []), ...(isMissed ? [last.hash] : [])];
+  const stored: StoredLine[] = [];
+  for (const entry of all) {
+    const line = storedLine(entry, previous, randomBytes(12).toString("base64url"));
+    stored.push(line);
+    previous = [line.hash];
+  }
+  if (lock.isLost()) throw new RegisterBusy("");
+  const file = openAppended(registerFile(folder));
+  try {
+    file.append(stored.map(writeLine).join("\n"));
+  } finally {
+    file.close();
+  }
+  keepLast(folder, stored.at(-1)?.hash ?? "", count + stored.length);
+  return stored.flatMap((line, i) => openLine(line, count + i + 1) ?? []).slice(begun.length);
+}
+
+/** Says beside the register what its last line is. */
+export function keepLast(folder: string, hash: string, lines: number): void {
+  writeWhole(lastFile(folder), `${JSON.stringify({ hash, lines })}\n`);
+}
+
+/** The moment, in UTC, to the second. */
+export function now(): string {
+  return `${new Date().toISOString().slice(0, 19)}Z`;
+}
