@@ -198,6 +198,21 @@ export interface RecipientEntry {
   readonly address: readonly string[];
 }
 
+/** A key of the visit file as the form shows it. */
+export interface FormField {
+  /** `history.symptoms.itch`, `tests.range.low`. */
+  readonly path: string;
+  readonly says: string;
+  readonly needed: boolean;
+  /** map and words hold words of the catalogue. */
+  readonly kind: "word" | "words" | "number" | "date" | "yes-no" | "line" | "prose" | "lines" | "map";
+  readonly words?: readonly string[];
+  readonly least?: number;
+  readonly greatest?: number;
+  /** Most characters. */
+  readonly most?: number;
+}
+
 /** Words and people that the page offers; the same for every visit. */
 export interface DeskWords {
   readonly folder: string;
@@ -207,6 +222,8 @@ export interface DeskWords {
   readonly findings: readonly FindingEntry[];
   readonly disorders: readonly WordEntry[];
   readonly facts: readonly FactEntry[];
+  /** Every key of a visit file, in the order of the format. */
+  readonly fields: readonly FormField[];
   readonly regions: readonly WordEntry[];
   readonly scores: readonly ScoreEntry[];
   /** Recipients named in the folder's visits, for filling in. */
