@@ -7,6 +7,9 @@ import { LineMarks, type TemplatePlace } from "./template-lines.js";
 import type { LetterFacts } from "./variables.js";
 import { asSentence, capital, list, type Words, writeDate, writeDuration, writeNumber } from "./words.js";
 
+/** What a sheet on many visits prints: plain data of its own shape. */
+export type SheetFacts = Readonly<Record<string, unknown>>;
+
 /** Our own drawings by name. */
 export type Drawings = Readonly<Record<string, Drawing>>;
 
@@ -24,7 +27,7 @@ class PartFault extends Error {
 export function fillTemplate(
   pack: Pack,
   template: TemplateSource,
-  facts: LetterFacts,
+  facts: LetterFacts | SheetFacts,
   drawings: Drawings,
 ): { html?: string; problems: Problem[] } {
   try {
