@@ -49,7 +49,7 @@ export function lineInTemplate(
   line: number,
   pack: Pack,
   template: TemplateSource,
-  facts: LetterFacts,
+  facts: LetterFacts | SheetFacts,
   drawings: Drawings,
 ): TemplatePlace | undefined {
   const marks = new LineMarks();
@@ -60,7 +60,7 @@ export function lineInTemplate(
 function filled(
   run: Handlebars.TemplateDelegate,
   pack: Pack,
-  facts: LetterFacts,
+  facts: LetterFacts | SheetFacts,
   drawings: Drawings,
 ): string {
   return run(withBarePrototypes(facts), {
