@@ -11,11 +11,13 @@ import { PAGE_PROBLEMS } from "../../src/page/problems.js";
 import { whorl } from "../cli/run-whorl.js";
 import { ensureBuilt } from "./command.js";
 
+type Content = string | Uint8Array | { readonly link: string };
+
 interface Scene {
   readonly visit?: (text: string) => string;
   readonly clinic?: (text: string) => string;
   /** Other files of the clinic's folder. */
-  readonly files?: Readonly<Record<string, string | Uint8Array | { readonly link: string }>>;
+  readonly files?: Readonly<Record<string, Content>>;
   /** The problem, its file, and the text of its line; empty where no line is to blame. */
   readonly says: readonly [id: string, file: string, line: string];
 }
@@ -181,7 +183,7 @@ beforeAll(async () => {
   await ensureBuilt();
   for (const [name, { visit, clinic, files }] of Object.entries(SCENES)) {
     const home = join(folder, ids[name] ?? "");
-    const all = {
+    const all: Readonly<Record<string, Content>> = {
       "photos/left-1.jpg": PHOTO,
       ...files,
       "clinic.yaml": clinic ? clinic(CLINIC) : CLINIC,
