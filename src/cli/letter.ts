@@ -97,6 +97,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
           clinic,
           documents: options.document,
           format: options.format,
+          ...withClinicFile(around.clinics.fileOf(file)),
           overrides: {
             ...(change ? { change } : {}),
             ...(options.paper ? { paper: options.paper } : {}),
@@ -154,6 +155,8 @@ export function letterCommand(program: Command, done: (code: number) => void): v
       done(failed > 0 || files.length === 0 ? EXIT.input : EXIT.fine);
     });
 }
+
+const withClinicFile = (clinicFile: string | undefined) => (clinicFile === undefined ? {} : { clinicFile });
 
 /** What is wrong with finished PDFs, as `whorl batch` finds it: with a fault none of the visit's documents is written. */
 async function readBack(
