@@ -20,6 +20,7 @@ const COMMANDS: Readonly<Record<string, () => Promise<Register>>> = {
   schema: async () => (await import("./schema.js")).schemaCommand,
   desk: async () => (await import("./desk.js")).deskCommand,
   batch: async () => (await import("./batch.js")).batchCommand,
+  due: async () => (await import("./due.js")).dueCommand,
   proof: async () => (await import("./proof.js")).proofCommand,
 };
 
