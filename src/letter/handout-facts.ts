@@ -6,11 +6,8 @@ import { helpFacts } from "./help.js";
 import { testFacts } from "./history-facts.js";
 import { namedImpressions, namingSentence } from "./named.js";
 import { picturedFindings } from "./pictured.js";
-<<<<<<< HEAD
 import { plainPhotoFacts } from "./pictures.js";
-=======
 import { picturedGrades, scoreLines } from "./scores-plain.js";
->>>>>>> main
 import type { Chooser } from "./sentences.js";
 import type { LetterFacts } from "./variables.js";
 import type { handoutVariables } from "./variables-handout.js";
@@ -31,13 +28,9 @@ export function handoutFacts(
 ): HandoutFacts {
   const { visit, knowledge, words } = input;
   const named = namedFacts(input, choose);
-<<<<<<< HEAD
-  const pictured = picturedFindings(input);
+  const pictured = [...picturedFindings(input), ...picturedGrades(input)];
   const photosPlain = plainPhotoFacts(input, pictured);
   const inPhoto = new Set(photosPlain.flatMap((photo) => photo.legend.map((line) => line.name)));
-=======
-  const pictured = [...picturedFindings(input), ...picturedGrades(input)];
->>>>>>> main
   const disorders = namedImpressions(visit).flatMap((i) => knowledge.disorders[i.disorder] ?? []);
   const text = [
     ...pictured.flatMap((p) => [p.name, p.means]),
