@@ -8,6 +8,7 @@ import { liesInside } from "../files/write.js";
 import { knowledgeHash } from "../knowledge/load.js";
 import { templatesFolder } from "../letter/pack.js";
 import { PHOTO_LIMITS } from "../page/photos.js";
+import type { KnownLetter } from "../register/editions.js";
 import { readClinic } from "../visit/clinic.js";
 import { readText } from "../visit/read.js";
 import { Roll } from "./proof/roll.js";
@@ -15,7 +16,7 @@ import type { WorkItem } from "./source.js";
 import { tokensOf } from "./token-text.js";
 
 /** Raised when the same input gives other documents for a reason that no file shows. */
-const GENERATION = "1";
+const GENERATION = "2";
 
 export interface MakeSettings {
   readonly documents: readonly string[];
@@ -43,7 +44,8 @@ export interface Planned {
 }
 
 export interface Fingerprints {
-  of(item: WorkItem, clinicFile: string): Planned;
+  /** `letters` are those of earlier editions that the register knows. */
+  of(item: WorkItem, clinicFile: string, letters: readonly KnownLetter[]): Planned;
 }
 
 /**
@@ -96,7 +98,7 @@ export function fingerprints(
     return known;
   };
   return {
-    of(item, clinicFile) {
+    of(item, clinicFile, letters) {
       const scan = visits.scan(item.file);
       const folder = dirname(item.file);
       const inputs: Inputs = {
@@ -115,6 +117,7 @@ export function fingerprints(
           Object.values(inputs.beside),
           Object.values(inputs.photos),
           item.overrides,
+          letters,
           roll.othersIn(tokensOf(readText(item.file).value ?? ""), scan.identity?.patient ?? "", []),
         ]),
       );

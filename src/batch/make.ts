@@ -9,9 +9,10 @@ import type { DocumentHead, Pack } from "../letter/pack.js";
 import { renderHtml } from "../page/html.js";
 import { renderPdf } from "../page/pdf.js";
 import { renderText } from "../page/text.js";
+import { editionOf, type KnownEditions, replacedDay } from "../register/editions.js";
 import type { Clinic } from "../visit/clinic.js";
 import { placeProblems } from "../visit/read.js";
-import type { Recipient } from "../visit/visit.js";
+import type { Recipient, Visit } from "../visit/visit.js";
 import type { Examined } from "./examine.js";
 import { readPictures } from "./pictures.js";
 
@@ -26,6 +27,8 @@ export interface MakeOptions {
   readonly documents: readonly string[];
   readonly format: Format;
   readonly overrides?: Pick<ComposeInput, "paper" | "language" | "largePrint" | "templates" | "change">;
+  /** What the register says of the visit's letters so far. */
+  readonly editions?: KnownEditions;
 }
 
 export interface MadeDocument {
@@ -78,7 +81,11 @@ export async function makeDocuments(
     const head = pack?.documents[kind]?.head;
     const recipients: (Recipient | null)[] = head?.addressed ? addressees(examined.visit.sendTo) : [null];
     for (const [index, recipient] of recipients.entries()) {
-      const composed = composeLetter(kind, recipient ? { ...input, recipient } : input);
+      const composed = composeLetter(kind, {
+        ...input,
+        ...(recipient ? { recipient } : {}),
+        ...replacing(examined.visit, options.editions, recipient),
+      });
       problems.push(...composed.problems.map((p) => ({ file: examined.file, ...p })));
       if (!composed.value) continue;
       // A reader outside the care gets another document than the one asked for.
@@ -107,6 +114,16 @@ export async function makeDocuments(
     }
   }
   return { made: hasError(problems) ? [] : made, problems, photos };
+}
+
+/** The letter that one replaces for its reader, as `composeLetter` takes it. */
+export function replacing(
+  visit: Visit,
+  editions: KnownEditions | undefined,
+  recipient: Recipient | null,
+): Pick<ComposeInput, "replaces"> {
+  const replaces = editions && replacedDay(editions, editionOf(visit), recipient);
+  return replaces === undefined ? {} : { replaces };
 }
 
 function tooManyPages(file: string, kind: string, pages: number): Problem {

@@ -78,7 +78,5 @@ export function keepLast(folder: string, hash: string, lines: number): void {
   writeWhole(lastFile(folder), `${JSON.stringify({ hash, lines })}\n`);
 }
 
-/** The moment, in UTC, to the second. */
-export function now(): string {
-  return `${new Date().toISOString().slice(0, 19)}Z`;
-}
+/** The moment, in UTC. */
+export const now = (): string => new Date().toISOString();

@@ -15,6 +15,7 @@ function fingerprintOf(file: string, people: readonly Named[] = [], settings = S
   return fingerprints(settings, new VisitFiles(), people).of(
     { key: "a", file, place: 0, overrides: {} },
     clinic,
+    [],
   ).fingerprint;
 }
 
