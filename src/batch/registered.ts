@@ -122,14 +122,14 @@ export async function registerPrintRun(
     ]);
 }
 
-/** What the register of its clinic holds of a document: the same edition, for the same reader, of the same content. */
+/** What the register of its clinic holds of a document: for the same reader, of the same edition and content, or the same bytes. */
 function registeredOf(manifest: Manifest): (document: ManifestDocument) => readonly RegisteredDocument[] {
   const clinics = new Map<string, ReadonlyMap<string, readonly RegisteredDocument[]>>();
   const inClinic = (clinic: string) => {
     const known = clinics.get(clinic);
     if (known) return known;
     const { lines, doubtful } = readRegister(clinic);
-    const byKey = groupBy(documentsIn([...lines, ...doubtful]), ({ made }) => keyOf(made, made));
+    const byKey = groupBy(documentsIn([...lines, ...doubtful]), ({ made }) => readerKey(made));
     clinics.set(clinic, byKey);
     return byKey;
   };
@@ -139,14 +139,12 @@ function registeredOf(manifest: Manifest): (document: ManifestDocument) => reado
     if (clinic === undefined || !signed) return [];
     const { visit } = document;
     const one = { visit, document: document.document, addressee: addresseeOf(document) };
-    return inClinic(clinic).get(keyOf(one, signed)) ?? [];
+    return (inClinic(clinic).get(readerKey(one)) ?? []).filter(
+      ({ made }) =>
+        made.sha256 === document.sha256 || (made.edition === signed.edition && made.seal === signed.seal),
+    );
   };
 }
-
-const keyOf = (
-  document: Parameters<typeof readerKey>[0],
-  { edition, seal }: { readonly edition: number; readonly seal: string },
-): string => JSON.stringify([readerKey(document), edition, seal]);
 
 const rows = new WeakMap<Manifest, ReadonlyMap<string, ManifestVisit>>();
 

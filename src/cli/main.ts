@@ -19,6 +19,11 @@ const COMMANDS: Readonly<Record<string, () => Promise<Register>>> = {
   new: async () => (await import("./new.js")).newCommand,
   schema: async () => (await import("./schema.js")).schemaCommand,
   desk: async () => (await import("./desk.js")).deskCommand,
+  sign: async () => (await import("./sign.js")).signCommand,
+  register: async () => (await import("./register.js")).registerCommand,
+  sent: async () => (await import("./sent.js")).sentCommand,
+  "gather-patient": async () => (await import("./patient.js")).gatherPatientCommand,
+  "erase-patient": async () => (await import("./patient.js")).erasePatientCommand,
   batch: async () => (await import("./batch.js")).batchCommand,
   proof: async () => (await import("./proof.js")).proofCommand,
 };

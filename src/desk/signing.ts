@@ -4,7 +4,7 @@ import { readFileSync } from "node:fs";
 import { hasError } from "../base/problem.js";
 import { leftOut } from "../letter/what-prints.js";
 import { recordMade, signedVisit } from "../register/record.js";
-import { momentOf, signatureOf } from "../register/sign.js";
+import { momentOf, nextEdition, signatureOf } from "../register/sign.js";
 import { parseVisit } from "../visit/read.js";
 import type { Signed } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
@@ -21,7 +21,7 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
   // Some things may be open in a draft and may not once it is signed.
   const people = Object.entries(desk.clinicOf(session.path).clinic?.people ?? {});
   const someone = people.find(([, { maySign }]) => maySign)?.[0] ?? "nobody";
-  const signed = editText(session.text, trialOf(someone), desk.schema);
+  const signed = editText(session.text, trialOf(someone, session, desk), desk.schema);
   const { weighed, problems } = weighText(signed, session.path, desk);
   say(session, desk, "problems", true);
   const printing = hasError(problems) ? [] : await printProblems(session, desk);
@@ -62,7 +62,11 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
 }
 
 /** A signature without a seal, to see what stands in the way of one. */
-const trialOf = (by: string): Edit[] => signatureEdits({ by, at: momentOf(new Date(0)) });
+function trialOf(by: string, session: Session, desk: Desk): Edit[] {
+  const { value: visit } = parseVisit(session.text, session.path, desk.knowledge, { today: desk.today() });
+  const edition = visit && nextEdition(visit, desk.registers.linesFor(session.path));
+  return signatureEdits({ by, at: momentOf(new Date(0)), ...(edition === undefined ? {} : { edition }) });
+}
 
 /** What was recorded and stands in no document that leaves the clinic. */
 function unprinted(text: string): OpenPoint[] {
@@ -121,12 +125,19 @@ export async function checkSigning(session: Session, desk: Desk, by: string, dig
 }
 
 /** The edits of a signature given now: the first edition, or the next one with the reason that reopening left. */
-export function signing(session: Session, desk: Desk, by: string, at: Date): Edit[] {
+export function signing(session: Session, desk: Desk, by: string, at: Date, reason?: string): Edit[] {
   const { value: visit, problems } = parseVisit(session.text, session.path, desk.knowledge, {
     today: desk.today(),
   });
   if (!visit) throw new Refused(422, "The visit cannot be signed yet.", problems);
-  return signatureEdits(signatureOf(visit, { by, at, lines: desk.registers.linesFor(session.path) }));
+  return signatureEdits(
+    signatureOf(visit, {
+      by,
+      at,
+      ...(reason ? { reason } : {}),
+      lines: desk.registers.linesFor(session.path),
+    }),
+  );
 }
 
 /** A signature as edits of the visit file. */

@@ -70,7 +70,8 @@ export function earlierLetters({ letters, signed }: KnownEditions): readonly Kno
 
 /** The error of a visit whose letter has left with other words under the same edition. */
 export function sentProblems(visit: Visit, { letters }: KnownEditions): Problem[] {
-  if (visit.status !== "signed") return [];
+  // A seal tells of every change by itself.
+  if (visit.status !== "signed" || visit.signed?.seal !== undefined) return [];
   const seal = sealOf(visit);
   const sent = letters.find(
     (one) => one.sentOn !== "" && one.edition === editionOf(visit) && one.seal !== seal,
@@ -83,7 +84,8 @@ export function sentProblems(visit: Visit, { letters }: KnownEditions): Problem[
       id: "changed-since-sent",
       message: `the visit was changed after its ${sent.document} was sent${reader} on ${sent.sentOn}, and not signed again`,
       path: "signed",
-      expected: EDITION_PROBLEMS["changed-since-sent"].cure,
+      expected:
+        "a new signature with the reason (whorl sign, or the desk), so that the letter says what it replaces",
     },
   ];
 }

@@ -62,7 +62,7 @@ export function sealProblems(visit: Visit, before?: Visit): Problem[] {
       id: "changed-since-signing",
       message: `the visit was changed after it was signed${named.length > 0 ? `: ${named.join(", ")}` : ""}`,
       path: "signed",
-      expected: SEAL_PROBLEMS["changed-since-signing"].cure,
+      expected: "the content that was signed, or a new signature with the reason (whorl sign, or the desk)",
     },
   ];
 }
