@@ -113,7 +113,7 @@ describe("a print run", () => {
     const o = options();
     const result = await makePrintRun(folder, manifest(rows()), o);
     const texts = await textsOf(o.file);
-    expect(result).toEqual({ letters: 3, pages: texts.length, leftOut: 1 });
+    expect(result).toMatchObject({ letters: 3, pages: texts.length, leftOut: 1, closed: 0 });
     const [a, b, handout] = made;
     if (!a || !b || !handout) throw new Error("too few documents");
     expect(texts).toHaveLength(1 + a.pages + b.pages + handout.pages);
