@@ -10,6 +10,7 @@ import { prepareVisit } from "../batch/prepare.js";
 import type { Letter } from "../letter/document.js";
 import { composeLetter } from "../letter/letter.js";
 import { renderPdf } from "../page/pdf.js";
+import { photosOnDisk } from "../visit/beside-photo.js";
 import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems, type VisitRead } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
@@ -32,9 +33,15 @@ export interface Said {
 /** Documents that leave the clinic. */
 const LEAVING: readonly SheetPane[] = ["letter", "handout"];
 
+/** A text as the visit of its file, with the marks that lie beside it. */
+export function readAtDesk(text: string, path: string, desk: Desk): VisitRead {
+  const { beside } = photosOnDisk(path);
+  return parseVisit(text, path, desk.knowledge, { today: desk.today(), beside });
+}
+
 /** What can be said of the text at once; `full` waits for the weighing. */
 export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Said {
-  const read = parseVisit(session.text, session.path, desk.knowledge, { today: desk.today() });
+  const read = readAtDesk(session.text, session.path, desk);
   const { problems: ofClinic } = desk.clinicOf(session.path);
   const visit = read.value;
   const before = ofSamePerson(session.weighed, visit);
@@ -69,7 +76,7 @@ export function weighText(
   text: string,
   path: string,
   desk: Desk,
-  read: VisitRead = parseVisit(text, path, desk.knowledge, { today: desk.today() }),
+  read: VisitRead = readAtDesk(text, path, desk),
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { weighed, problems } = weighRead(read, path, desk);
   return { ...(weighed ? { weighed } : {}), problems: ordered([...problems, ...unprintable(text)]) };

@@ -6,6 +6,9 @@ import type { Pack, TemplateSource } from "./pack.js";
 import type { LetterFacts } from "./variables.js";
 import { asSentence, capital, list, type Words, writeDate, writeDuration, writeNumber } from "./words.js";
 
+/** What a sheet on many visits prints: plain data of its own shape. */
+export type SheetFacts = Readonly<Record<string, unknown>>;
+
 /** Our own drawings by name. */
 export type Drawings = Readonly<Record<string, Drawing>>;
 
@@ -23,7 +26,7 @@ class PartFault extends Error {
 export function fillTemplate(
   pack: Pack,
   template: TemplateSource,
-  facts: LetterFacts,
+  facts: LetterFacts | SheetFacts,
   drawings: Drawings,
 ): { html?: string; problems: Problem[] } {
   try {

@@ -6,6 +6,7 @@ import { helpFacts } from "./help.js";
 import { testFacts } from "./history-facts.js";
 import { namedImpressions, namingSentence } from "./named.js";
 import { picturedFindings } from "./pictured.js";
+import { picturedGrades, scoreLines } from "./scores-plain.js";
 import type { Chooser } from "./sentences.js";
 import type { LetterFacts } from "./variables.js";
 import type { handoutVariables } from "./variables-handout.js";
@@ -26,7 +27,7 @@ export function handoutFacts(
 ): HandoutFacts {
   const { visit, knowledge, words } = input;
   const named = namedFacts(input, choose);
-  const pictured = picturedFindings(input);
+  const pictured = [...picturedFindings(input), ...picturedGrades(input)];
   const disorders = namedImpressions(visit).flatMap((i) => knowledge.disorders[i.disorder] ?? []);
   const text = [
     ...pictured.flatMap((p) => [p.name, p.means]),
@@ -40,7 +41,9 @@ export function handoutFacts(
     pictured,
     named,
     // A test may tell the name that is kept for a talk.
-    resultsPlain: visit.impression.some((i) => i.inHandout === false) ? [] : testFacts(words, visit),
+    resultsPlain: visit.impression.some((i) => i.inHandout === false)
+      ? []
+      : [...scoreLines(input), ...testFacts(words, visit)],
     help: helpFacts(input, choose),
     questions: [...new Set(disorders.flatMap((d) => choose.sentences(d.patient.ask)))].slice(
       0,

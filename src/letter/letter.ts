@@ -2,7 +2,13 @@
 
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { fill } from "../base/text.js";
-import { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, pictogram, planMap } from "../diagram/diagram.js";
+import {
+  ENGLISH_MAP_WORDS,
+  ENGLISH_PLAIN_MAP_WORDS,
+  gradeDrawing,
+  pictogram,
+  planMap,
+} from "../diagram/diagram.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change } from "../measure/change/types.js";
@@ -157,7 +163,10 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     hasLogo: logo !== undefined,
   };
   const facts = letterFacts(factsInput);
-  for (const p of facts.pictured) drawings[p.drawing] = () => pictogram(p.id, p.name) ?? "";
+  for (const p of facts.pictured) {
+    const inputs = visit.scores[p.id] ?? visit.scores[p.id.replaceAll("-", "_")];
+    drawings[p.drawing] = () => pictogram(p.id, p.name) ?? gradeDrawing(p.id, inputs ?? {}, p.name) ?? "";
+  }
   const filled = fillTemplate(pack, template, facts, drawings);
   if (filled.html === undefined) return { problems: filled.problems };
   const value: Letter = {
