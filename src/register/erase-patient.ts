@@ -39,6 +39,8 @@ export function erasePatient(
   if (hasError(found.problems)) return { ...found, contents: 0 };
   const { contents } = hasRegister(folder) ? eraseFromRegister(folder, number, said) : { contents: 0 };
   for (const file of found.files) rmSync(file, { force: true });
+  // What was worked out of the visits and kept, to be worked out again.
+  rmSync(join(folder, ".whorl", "extracts.json"), { force: true });
   for (const place of new Set(found.files.map((file) => dirname(file)))) {
     syncFolder(place);
     if (place !== folder) removeIfEmpty(place);
