@@ -103,6 +103,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
           clinic,
           documents: options.document,
           format: options.format,
+          ...withClinicFile(around.clinics.fileOf(file)),
           overrides: {
             ...(change ? { change } : {}),
             ...(options.paper ? { paper: options.paper } : {}),
@@ -176,6 +177,8 @@ function registerLetters(
   const made = leaving(visit, written, () => readFileSync(file));
   if (folder !== undefined && made) recordMade(folder, [made], { how: "letter", again: true });
 }
+
+const withClinicFile = (clinicFile: string | undefined) => (clinicFile === undefined ? {} : { clinicFile });
 
 /** What is wrong with finished PDFs, as `whorl batch` finds it: with a fault none of the visit's documents is written. */
 async function readBack(
