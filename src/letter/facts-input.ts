@@ -32,8 +32,8 @@ export interface FactsInput {
   readonly recipient: Recipient | null;
   /** Against earlier visits of this patient; null for a first visit. */
   readonly change: Change | null;
-  /** ISO date of the letter that this edition replaces, where it is known. */
-  readonly replaces: string | undefined;
+  /** ISO date of the letter that this edition replaces, where it is known; null when this reader never had one. */
+  readonly replaces: string | null | undefined;
   /** Charts are added here, by name. */
   readonly drawings: Record<string, Drawing>;
   /** True when the letter's map needs the whole width. */
