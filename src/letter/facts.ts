@@ -169,7 +169,7 @@ function impressionFacts(
         term: disorder?.term ?? i.disorder,
         certainty: input.words.certainty[i.certainty] ?? i.certainty,
         icd10: coded?.code ?? "",
-        icd10List: coded?.list ?? "",
+        icd10List: coded ? (input.words.code_lists[coded.list] ?? coded.list) : "",
         note: i.note ?? "",
         // Reassurance stands within what was looked at, so a healthy scalp has its sentences in the letter itself.
         about:
