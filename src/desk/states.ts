@@ -29,5 +29,5 @@ export interface Weighed {
   readonly earlier: readonly Visit[];
   readonly change?: Change;
   readonly pictures?: Pictures;
-  readonly offered: readonly Offered[];
+  readonly offered: Offered;
 }
