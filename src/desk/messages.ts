@@ -182,13 +182,35 @@ export interface FactEntry extends WordEntry {
 
 export interface ScoreEntry extends WordEntry {
   readonly about: string;
-  readonly inputs: readonly { key: string; min: number; max: number; says: string }[];
+  readonly inputs: readonly {
+    key: string;
+    min: number;
+    max: number;
+    says: string;
+    /** Numbers with their words, where a choice is made; empty for a plain number. */
+    choices: readonly (readonly [string, string])[];
+  }[];
 }
 
 export interface RecipientEntry {
   readonly role: string;
   readonly name: string;
   readonly address: readonly string[];
+}
+
+/** A key of the visit file as the form shows it. */
+export interface FormField {
+  /** `history.symptoms.itch`, `tests.range.low`. */
+  readonly path: string;
+  readonly says: string;
+  readonly needed: boolean;
+  /** map and words hold words of the catalogue. */
+  readonly kind: "word" | "words" | "number" | "date" | "yes-no" | "line" | "prose" | "lines" | "map";
+  readonly words?: readonly string[];
+  readonly least?: number;
+  readonly greatest?: number;
+  /** Most characters. */
+  readonly most?: number;
 }
 
 /** Words and people that the page offers; the same for every visit. */
@@ -200,6 +222,8 @@ export interface DeskWords {
   readonly findings: readonly FindingEntry[];
   readonly disorders: readonly WordEntry[];
   readonly facts: readonly FactEntry[];
+  /** Every key of a visit file, in the order of the format. */
+  readonly fields: readonly FormField[];
   readonly regions: readonly WordEntry[];
   readonly scores: readonly ScoreEntry[];
   /** Recipients named in the folder's visits, for filling in. */

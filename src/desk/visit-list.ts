@@ -3,6 +3,7 @@ import { lstatSync } from "node:fs";
 import { join } from "node:path";
 import type { VisitFiles } from "../clinic-folder/visit-files.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import { photosOnDisk } from "../visit/beside-photo.js";
 import { type Clinic, checkAgainstClinic } from "../visit/clinic.js";
 import { parseVisit, readText } from "../visit/read.js";
 import { writtenIn } from "./edit-yaml.js";
@@ -74,7 +75,8 @@ export class VisitList {
     const before = this.known.get(file);
     if (before?.stamp === stamp) return before;
     const text = readText(path).value ?? "";
-    const read = parseVisit(text, path, this.desk.knowledge, { today: this.desk.today() });
+    const { beside } = photosOnDisk(path);
+    const read = parseVisit(text, path, this.desk.knowledge, { today: this.desk.today(), beside });
     const { clinic } = this.desk.clinicOf(path);
     const ofClinic = read.value && clinic ? checkAgainstClinic(read.value, clinic) : [];
     const errors = [...read.problems, ...ofClinic].filter(({ severity }) => severity === "error").length;

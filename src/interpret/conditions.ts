@@ -1,6 +1,7 @@
 /** Judges the conditions of the knowledge files on a visit. Three kinds of silence stay apart: absent, not assessed, not known. */
 
 import type { Condition, MentionPlace } from "../knowledge/condition.js";
+import { hasResult } from "../visit/awaited.js";
 import { heldImpressions } from "../visit/held.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
@@ -183,17 +184,12 @@ function factJudge(c: Extract<Condition, { fact: unknown }>): Judge {
     });
 }
 
-/** Results that say that there is none yet. */
-const NO_RESULT =
-  /^(?:awaited|awaiting|pending|sent|taken|requested|ordered|booked|planned|to follow|in progress|declined|refused|not (?:done|taken|needed|indicated|available)|offered\b.*)\.?$/iu;
-
 function testedJudge(test: readonly string[]): Judge {
   const names = test.map(phraseOf);
   return (facts) => {
     const { denial } = facts.knowledge.weighing;
     return facts.visit.tests.some((t, i) => {
-      const told = t.value !== undefined || (t.result !== undefined && !NO_RESULT.test(t.result.trim()));
-      return told && mentionsAny(facts.tests()[i]?.name ?? [], names, denial);
+      return hasResult(t) && mentionsAny(facts.tests()[i]?.name ?? [], names, denial);
     });
   };
 }
