@@ -3,6 +3,7 @@ import type { ClinicFiles, ClinicFound } from "../clinic-folder/clinic-file.js";
 import { VisitReader } from "../clinic-folder/visit-reader.js";
 import { knowledgeHash } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import { ClinicRegisters } from "../register/clinic-registers.js";
 import { type Json, visitJsonSchema } from "../visit/json-schema.js";
 import { FolderLook } from "./folder-look.js";
 import { VisitList } from "./visit-list.js";
@@ -29,6 +30,7 @@ export interface Desk extends DeskOptions {
   /** The clinic of a visit file, read again when its file changes. */
   readonly clinicOf: (visitFile: string) => ClinicFound;
   readonly reader: () => VisitReader;
+  readonly registers: ClinicRegisters;
   /** Told of every request: what goes on beside it waits. */
   readonly stir: () => void;
 }
@@ -48,6 +50,7 @@ export function openDesk(options: DeskOptions): Desk {
     folderLook,
     mark,
     clinicOf,
+    registers: new ClinicRegisters(options.clinics),
     reader: () => {
       if (reader.today !== options.today()) reader = new VisitReader(options.knowledge, options.today());
       return reader;

@@ -219,7 +219,14 @@ export interface FactEntry extends WordEntry {
 
 export interface ScoreEntry extends WordEntry {
   readonly about: string;
-  readonly inputs: readonly { key: string; min: number; max: number; says: string }[];
+  readonly inputs: readonly {
+    key: string;
+    min: number;
+    max: number;
+    says: string;
+    /** Numbers with their words, where a choice is made; empty for a plain number. */
+    choices: readonly (readonly [string, string])[];
+  }[];
 }
 
 export interface RecipientEntry {

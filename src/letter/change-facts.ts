@@ -4,7 +4,7 @@ import { fill } from "../base/text.js";
 import { trendChart } from "../diagram/diagram.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change/types.js";
-import { changeText, WORTH_TELLING } from "./change-text.js";
+import { changeText, worthTelling } from "./change-text.js";
 import type { Drawing } from "./document.js";
 import { measureName, measureText, type SourceList } from "./measurements.js";
 import { metWord } from "./recorded-scores.js";
@@ -33,7 +33,7 @@ export function progressFacts(
   drawings: Record<string, Drawing>,
 ): ProgressFacts {
   const step = change.overall;
-  const names = chartSeries(change.series).map((series, i) => {
+  const names = chartSeries(knowledge, change.series).map((series, i) => {
     const name = `chart:${i}`;
     drawings[name] = () => chart(words, series, scaleOf(series, change.series));
     return name;
@@ -45,7 +45,7 @@ export function progressFacts(
     from: step.from.date,
     to: step.to.date,
     charts,
-    measures: worthTelling(step.measures).map((m) => ({
+    measures: worthTelling(knowledge, step.measures).map((m) => ({
       term: measureName(words, m.id, m.term),
       site: place(words, m.site),
       before: point(words, m, m.before),
@@ -114,15 +114,10 @@ function findingChange(words: Words, f: FindingChange): string {
   return fill(words.change.from_to ?? "", { before: amount(f.before), after: amount(f.after) });
 }
 
-function worthTelling(measures: readonly MeasureChange[]): MeasureChange[] {
-  return WORTH_TELLING.flatMap((id) => measures.filter((m) => m.id === id));
-}
-
-function chartSeries(all: readonly Series[]): Series[] {
-  return WORTH_TELLING.flatMap((id) => all.filter((s) => s.id === id && s.points.length > 1)).slice(
-    0,
-    MOST_CHARTS,
-  );
+function chartSeries(knowledge: Knowledge, all: readonly Series[]): Series[] {
+  return worthTelling(knowledge, all)
+    .filter((s) => s.points.length > 1)
+    .slice(0, MOST_CHARTS);
 }
 
 /** Every value of the measure, at whatever site: charts of one measure share one scale. */

@@ -28,6 +28,8 @@ export const wordsSchema = z.strictObject({
   page: phrase,
   draft: phrase,
   confidential: phrase,
+  /** At the foot of a sheet on many visits. */
+  clinic_only: phrase,
   identifiers: phrase,
   salutation: phrase,
   patient_salutation: phrase,

@@ -108,16 +108,20 @@ function Scores(): JSX.Element {
           <legend>{term}</legend>
           <p class="hint">{about}</p>
           <div class="grid">
-            {inputs.map(({ key, min, max, says }) =>
-              min === 0 && max === 1 ? (
+            {inputs.map(({ key, min, max, says, choices }) =>
+              choices.length > 0 || (min === 0 && max === 1) ? (
                 <Choice
                   key={key}
                   path={["scores", id, key]}
-                  label={says.replace(/\s*\(1 yes, 0 no\)$/u, "")}
-                  choices={[
-                    ["1", "yes"],
-                    ["0", "no"],
-                  ]}
+                  label={says.replace(/\s*\(1 yes, 0 no\)$/u, "").replace(/(?:, |: )\d.*$/u, "")}
+                  choices={
+                    choices.length > 0
+                      ? choices
+                      : [
+                          ["1", "yes"],
+                          ["0", "no"],
+                        ]
+                  }
                   blank="—"
                   wide
                 />

@@ -73,6 +73,7 @@ export function compareMeasures(
     earlier.delete(now.key);
     if (!then) leave(now, { why: "not measured", on: before.visit.date });
     else if (now.measured.unit === "per field" && !sameField) leave(now, { why: "field of view differs" });
+    else if (then.measured.unit !== now.measured.unit) leave(now, { why: "measured otherwise" });
     else if (now.measured.id !== "field-area")
       changes.push(compareOne(then, now, before.visit, after.visit, comparison));
   }
@@ -179,6 +180,11 @@ function compareCounted(a: Counted, b: Counted, unit: string, c: Comparison): Co
     if (!w) return { verdict: "too little counted to tell" };
     const effect = { value: w.difference, low: w.low, high: w.high, unit, method: "Welch limits" };
     return { effect, p: w.p, verdict: judge(effect, (c.worth_seeing.mean_percent / 100) * a.mean) };
+  }
+  if (a.kind === "reading" && b.kind === "reading") {
+    // Decimals such as 6.9 - 6.4 carry specks in binary; nothing finer than a millionth is meant.
+    const size = Number(Math.abs(b.value - a.value).toFixed(6));
+    return { verdict: size >= b.realFrom ? "more than measuring error" : "within measuring error" };
   }
   return undefined;
 }

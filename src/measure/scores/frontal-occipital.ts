@@ -11,7 +11,7 @@ const table = z.object({
   zero: z.string(),
   /** Of hairs; what stands alone has the same spread without clumps. */
   spread: spreadSchema,
-  share_limits: z.strictObject({ method: z.string(), source: z.string(), how: z.literal("memory") }),
+  share_limits: z.strictObject({ method: z.string(), source: z.string() }),
 });
 interface Inputs {
   readonly frontal: RegionCounts;
@@ -98,7 +98,6 @@ export const frontalOccipital = {
               high: r.high,
               method: share_limits.method,
               source: share_limits.source,
-              fromMemory: true,
             }
           : {}),
         n: a.of + b.of,
