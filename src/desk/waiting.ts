@@ -9,6 +9,7 @@ import type { VisitReader } from "../clinic-folder/visit-reader.js";
 import { openWork } from "../due/open-work.js";
 import type { WorkVisit } from "../due/visits.js";
 import { inOrder, WAITING, type WorkLine } from "../due/work-line.js";
+import type { ClinicRegisters } from "../register/clinic-registers.js";
 import { Registers } from "../register/read.js";
 import { nameOf } from "./folder.js";
 import type { FolderLook, Seen } from "./folder-look.js";
@@ -24,6 +25,7 @@ interface WorkedFolder {
   readonly folderLook: FolderLook;
   readonly mark: string;
   readonly reader: () => VisitReader;
+  readonly registers: ClinicRegisters;
 }
 
 export class OpenWork {
@@ -67,7 +69,7 @@ export class OpenWork {
 
   private async workOut({ visits, people, files }: Seen, key: string): Promise<void> {
     const { clinics, today, mark } = this.desk;
-    const around = { visits, people, clinics, reader: this.desk.reader() };
+    const around = { visits, people, clinics, reader: this.desk.reader(), registers: this.desk.registers };
     this.of = files.length;
     this.done = 0;
     const lines: WorkLine[] = [];
