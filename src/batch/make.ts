@@ -9,9 +9,10 @@ import type { DocumentHead, Pack } from "../letter/pack.js";
 import { renderHtml } from "../page/html.js";
 import { renderPdf } from "../page/pdf.js";
 import { renderText } from "../page/text.js";
+import { editionOf, type KnownEditions, replacedDay } from "../register/editions.js";
 import type { Clinic } from "../visit/clinic.js";
 import { placeProblems } from "../visit/read.js";
-import type { Recipient } from "../visit/visit.js";
+import type { Recipient, Visit } from "../visit/visit.js";
 import type { Examined } from "./examine.js";
 import { readPictures } from "./pictures.js";
 import { whereTyped } from "./where-typed.js";
@@ -29,6 +30,8 @@ export interface MakeOptions {
   /** Path of the clinic file, to tell what stands in it. */
   readonly clinicFile?: string;
   readonly overrides?: Pick<ComposeInput, "paper" | "language" | "largePrint" | "templates" | "change">;
+  /** What the register says of the visit's letters so far. */
+  readonly editions?: KnownEditions;
 }
 
 export interface MadeDocument {
@@ -82,7 +85,11 @@ export async function makeDocuments(
     const head = pack?.documents[kind]?.head;
     const recipients: (Recipient | null)[] = head?.addressed ? addressees(examined.visit.sendTo) : [null];
     for (const [index, recipient] of recipients.entries()) {
-      const own = recipient ? { ...input, recipient } : input;
+      const own: ComposeInput = {
+        ...input,
+        ...(recipient ? { recipient } : {}),
+        ...replacing(examined.visit, options.editions, recipient),
+      };
       const composed = composeLetter(kind, own);
       problems.push(...composed.problems.map((p) => ({ file: examined.file, ...p })));
       if (!composed.value) continue;
@@ -123,6 +130,16 @@ function inTemplate(problem: Problem, kind: string, input: ComposeInput, file: s
   const place =
     line === undefined || OF_TYPED_TEXT.has(problem.id) ? undefined : templatePlace(kind, input, line);
   return place ? { ...rest, ...place, column: 1 } : { file, ...rest };
+}
+
+/** The letter that one replaces for its reader, as `composeLetter` takes it. */
+export function replacing(
+  visit: Visit,
+  editions: KnownEditions | undefined,
+  recipient: Recipient | null,
+): Pick<ComposeInput, "replaces"> {
+  const replaces = editions && replacedDay(editions, editionOf(visit), recipient);
+  return replaces === undefined ? {} : { replaces };
 }
 
 function tooManyPages(file: string, kind: string, pages: number): Problem {

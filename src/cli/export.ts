@@ -140,6 +140,7 @@ async function makeForm(
     documents: [document],
     format: options.as === "docx" ? "html" : "pdf",
     ...(change ? { overrides: { change } } : {}),
+    ...(one.letter.editions ? { editions: one.letter.editions } : {}),
   });
   if (hasError(problems)) return { files: [], problems };
   if (options.as === "docx") return docxFiles(made, options.out ?? "", problems);

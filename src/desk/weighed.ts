@@ -4,6 +4,7 @@
  */
 import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
+import { addressees, replacing } from "../batch/make.js";
 import { readPictures } from "../batch/pictures.js";
 import { prepareVisit } from "../batch/prepare.js";
 import type { Letter } from "../letter/document.js";
@@ -93,17 +94,18 @@ function weighRead(
   desk: Desk,
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { clinic, problems: ofClinic } = desk.clinicOf(path);
-  const { visits, people } = desk.look();
+  const { visits, people } = desk.folderLook.around(path);
   const result = prepareVisit({
     file: path,
     read,
     beside: visits.beside(path),
     whose: people.problems(path),
     reader: desk.reader(),
+    ...(read.value ? desk.registers.told(path, read.value, desk.knowledge) : {}),
     ...(clinic ? { clinic } : {}),
   });
   if (!result.value) return { problems: ordered([...ofClinic, ...result.problems]) };
-  const { examined, earlier, change } = result.value;
+  const { examined, earlier, change, editions } = result.value;
   const { visit } = examined;
   const drawn = clinic ? readPictures(path, visit, clinic) : undefined;
   const weighed: Weighed = {
@@ -118,6 +120,7 @@ function weighRead(
     offered: likelyFindings(visit, examined.measures, examined.interpretation, desk.knowledge),
     ...(change ? { change } : {}),
     ...(drawn ? { pictures: drawn.pictures } : {}),
+    ...(editions ? { editions } : {}),
   };
   return { weighed, problems: ordered([...ofClinic, ...read.problems, ...weighed.later]) };
 }
@@ -153,6 +156,7 @@ function letterOf(session: Session, desk: Desk, pane: SheetPane): Letter | undef
     ...(change ? { change } : {}),
     ...(pictures ? { pictures } : {}),
     ...(examined.visit.sendTo.length === 0 ? { recipient: NOBODY_YET } : {}),
+    ...replacing(examined.visit, weighed.editions, addressees(examined.visit.sendTo)[0] ?? null),
   }).value;
 }
 

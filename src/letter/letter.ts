@@ -46,8 +46,8 @@ export interface ComposeInput {
   readonly recipient?: Recipient;
   /** Against earlier visits of this patient. */
   readonly change?: Change;
-  /** ISO date of the letter that a later edition replaces, where the register knows it. */
-  readonly replaces?: string;
+  /** ISO date of the letter that a later edition replaces, where the register knows it; null when this reader never had one. */
+  readonly replaces?: string | null;
   /** Logo and photos, read and made ready by the caller. */
   readonly pictures?: Pictures;
   /** Overrides of the clinic's and the patient's own choices. */
