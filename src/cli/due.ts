@@ -5,9 +5,11 @@ import pc from "picocolors";
 import { type ClinicWork, clinicWork } from "../batch/clinic-work.js";
 import { inOrder, WAITING, type WaitingKind, type WorkLine } from "../due/work-line.js";
 import { workCsv, workJson } from "../due/work-out.js";
+import { workSheetFacts } from "../due/work-sheet.js";
 import { daysBetween, isDay } from "../visit/calendar.js";
 import { EXIT, loadKnowledge, today } from "./context.js";
 import { plain } from "./plain.js";
+import { writeClinicSheet } from "./sheet.js";
 import { showProblems } from "./show-problems.js";
 import { wrap } from "./wrap.js";
 
@@ -71,8 +73,21 @@ async function due(paths: readonly string[], options: DueOptions): Promise<numbe
     );
   } else if (options.csv) process.stdout.write(workCsv(lines, options.today, shown));
   else if (options.out === undefined) process.stdout.write(table(lines, options.today, clinics, files));
+  if (options.out !== undefined && !(await writeSheet(options.out, lines, options.today, clinics, files)))
+    return EXIT.input;
   if (all.some((line) => line.due) || said.some((p) => p.severity === "error")) return EXIT.input;
   return EXIT.fine;
+}
+
+async function writeSheet(
+  out: string,
+  lines: readonly WorkLine[],
+  day: string,
+  clinics: readonly ClinicWork[],
+  visits: number,
+): Promise<boolean> {
+  const facts = workSheetFacts({ lines, today: day, visits, hasRegister: registersOf(clinics) === "all" });
+  return writeClinicSheet(out, { name: "open-work", facts, date: day }, clinics);
 }
 
 /** Weighing thousands of visits for the first time takes a while; a person at a terminal sees how far it is. */

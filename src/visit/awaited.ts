@@ -2,11 +2,11 @@
 import { foldWord } from "../base/nearest.js";
 import type { Test, Visit } from "./visit.js";
 
-/** Results that say that there is none yet. */
+/** Words at the start of a result that say that there is none yet, whatever follows: `awaited (repeat sample)`. */
 const NOT_YET =
-  /^(?:awaited|awaiting|pending|sent|taken|requested|ordered|booked|planned|to follow|in progress)\.?$/iu;
-/** Results that say that there will be none. */
-const NEVER = /^(?:declined|refused|not (?:done|taken|needed|indicated|available)|offered\b.*)\.?$/iu;
+  /^(?:still )?(?:(?:awaited|awaiting|pending|to follow|in progress)\b|(?:sent|taken|requested|ordered|booked|planned)(?:$|[.,;]|\s*\(|\s+(?:\d|(?:to|on|for|at|by|today|again|off)\b)))/iu;
+/** Words at the start that say that there will be none. */
+const NEVER = /^(?:(?:declined|refused|offered)\b|not (?:done|taken|needed|indicated|available)\b)/iu;
 
 /** True for a test with a figure, or with words that tell what was found. */
 export function hasResult({ value, result }: Pick<Test, "value" | "result">): boolean {
