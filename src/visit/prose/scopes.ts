@@ -18,6 +18,7 @@ type Trigger =
   | "opened"
   | "spoken"
   | "spokenBefore"
+  | "planned"
   | "ends";
 
 interface Found extends Match {
@@ -45,15 +46,16 @@ export function scopesOf(prose: Prose): Scopes {
       ...of("opens", prose.leaves_open_what_follows),
       ...of("spokenBefore", prose.only_spoken_of_before),
       ...of("spoken", prose.only_spoken_of),
+      ...of("planned", prose.not_yet_taken),
       ...of("denied", prose.denies_what_stands_before),
       ...of("denies", prose.denies_what_follows),
       ...of("next", prose.denies_next_word),
       ...of("ends", prose.ends_scope),
     ],
-    past: prose.past.map(phraseOf),
-    present: prose.present.map(phraseOf),
-    people: prose.people.map(phraseOf),
-    says: prose.says_of_the_patient.map(phraseOf),
+    past: prose.past.map((w) => phraseOf(w)),
+    present: prose.present.map((w) => phraseOf(w)),
+    people: prose.people.map((w) => phraseOf(w)),
+    says: prose.says_of_the_patient.map((w) => phraseOf(w)),
     mayFollow: new Set(prose.people_may_follow),
     standAfter: new Set(prose.people_stand_after),
     reach: prose.reach,
@@ -87,11 +89,14 @@ export function meantBy(
   triggers: readonly Found[],
   scopes: Scopes,
   moment: Moment,
+  /** True for a medicine, which may be spoken of before it is taken. */
+  medicine: boolean,
 ): Meant {
   // Words that the phrase itself names turn nothing round.
   const live = triggers.filter((t) => !overlaps(t, match));
   if (otherPerson(match, sentence, scopes)) return "other person";
   if (reached(match, sentence, live, scopes, "spoken", "spokenBefore")) return "only spoken of";
+  if (medicine && reached(match, sentence, live, scopes, "planned")) return "only spoken of";
   if (reached(match, sentence, live, scopes, "opens", "opened")) return "doubtful";
   if (reached(match, sentence, live, scopes, "denies", "denied") || nextWord(match, live)) return "absent";
   if (isPast(match, sentence, scopes, moment)) return "past";
@@ -113,7 +118,7 @@ function reached(
   live: readonly Found[],
   scopes: Scopes,
   forwards: Trigger,
-  backwards: Trigger,
+  backwards?: Trigger,
 ): boolean {
   const ended = (from: number, to: number) =>
     live.some((t) => t.kind === "ends" && t.from > from && t.to < to) || newStatement(sentence, from, to);
@@ -122,7 +127,7 @@ function reached(
     if (t.kind === forwards && t.from > match.from && t.to < match.to) return true;
     if (t.kind === forwards && t.to < match.from)
       return match.from - t.to <= scopes.reach.before && !ended(t.to, match.from);
-    if (t.kind === backwards && t.from > match.to)
+    if (backwards && t.kind === backwards && t.from > match.to)
       return t.from - match.to <= scopes.reach.after && !ended(match.to, t.from) && !taken(t, live, sentence);
     return false;
   });
