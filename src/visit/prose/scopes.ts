@@ -64,6 +64,7 @@ export function scopesOf(prose: Prose): Scopes {
 }
 
 const NONE: ReadonlySet<string> = new Set();
+const JOINS: ReadonlySet<string> = new Set(["or", "nor"]);
 
 /** The words of a sentence that turn statements round; a longer phrase hides the shorter ones inside it. */
 export function triggersIn(sentence: Sentence, scopes: Scopes): readonly Found[] {
@@ -146,10 +147,11 @@ function newStatement(sentence: Sentence, from: number, to: number): boolean {
   const last = sentence[to]?.part ?? 0;
   if (first === last) return false;
   for (let part = first; part <= last; part++) {
-    if (sentence.filter((t) => t.part === part).length > (part === first ? 5 : 4)) return true;
+    const words = sentence.filter((t) => t.part === part);
+    const most = part === first || words.some((t) => JOINS.has(t.word)) ? 6 : 4;
+    if (words.length > most) return true;
   }
-  const rest = sentence.filter((t) => t.part > first);
-  return !rest.some((t) => t.word === "or" || t.word === "nor");
+  return !sentence.some((t) => t.part > first && JOINS.has(t.word));
 }
 
 function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }: Moment): boolean {
@@ -159,7 +161,7 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }:
     return here === part || (m.from > match.to && here === (sentence[match.to]?.part ?? 0) + 1);
   };
   const within = (phrases: readonly Phrase[]) =>
-    phrases.some((p) => matches(p, sentence, NONE).some((m) => near(m) && !overlaps(m, match)));
+    phrases.flatMap((p) => matches(p, sentence, NONE).filter((m) => near(m) && !overlaps(m, match)));
   const years = sentence.some(
     (t, i) =>
       t.part === part &&
@@ -177,7 +179,10 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }:
       age !== undefined &&
       Number(t.word) < age - 1,
   );
-  return (years || younger || within(scopes.past)) && !within(scopes.present);
+  const past = within(scopes.past);
+  // The `now` of `clear now` brings nothing back.
+  const present = within(scopes.present).filter((m) => !past.some((p) => p.from <= m.from && p.to >= m.to));
+  return (years || younger || past.length > 0) && present.length === 0;
 }
 
 /** Another person is the subject: named at the head of the part, or after `in` or `of` behind the match. */
