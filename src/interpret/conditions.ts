@@ -4,6 +4,7 @@ import type { Condition, MentionPlace } from "../knowledge/condition.js";
 import { heldImpressions } from "../visit/held.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
+import { settledBy } from "./closing-tests.js";
 import { type Stated, speaksFor } from "./fact-states.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
@@ -58,7 +59,7 @@ function judgeOf(c: Condition): Judge {
   if ("mentions" in c) return mentionJudge(c.mentions, c.in);
   if ("plan_mentions" in c) return mentionJudge(c.plan_mentions, ["plan"]);
   if ("test" in c) return testJudge(c.test, c.result);
-  if ("tested" in c) return testedJudge(c.tested);
+  if ("tested" in c) return (facts) => settledBy(c.tested, facts).length > 0;
   if ("fact" in c) return factJudge(c);
   return (facts, site) => plainlyHolds(c, facts, site);
 }
@@ -181,21 +182,6 @@ function factJudge(c: Extract<Condition, { fact: unknown }>): Judge {
       if (answered || c.by === "answer") return answered && c.by !== "words";
       return stated.length === 0 && read.length > 0;
     });
-}
-
-/** Results that say that there is none yet. */
-const NO_RESULT =
-  /^(?:awaited|awaiting|pending|sent|taken|requested|ordered|booked|planned|to follow|in progress|declined|refused|not (?:done|taken|needed|indicated|available)|offered\b.*)\.?$/iu;
-
-function testedJudge(test: readonly string[]): Judge {
-  const names = test.map(phraseOf);
-  return (facts) => {
-    const { denial } = facts.knowledge.weighing;
-    return facts.visit.tests.some((t, i) => {
-      const told = t.value !== undefined || (t.result !== undefined && !NO_RESULT.test(t.result.trim()));
-      return told && mentionsAny(facts.tests()[i]?.name ?? [], names, denial);
-    });
-  };
 }
 
 function findingJudge(c: FindingCondition): Judge {

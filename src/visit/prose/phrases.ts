@@ -134,7 +134,9 @@ export function firstStems(phrase: Phrase): string[] {
   if (!first) return [];
   const open = first.beginnings.length > 0 || first.above !== undefined || first.below !== undefined;
   const exact = [...first.exact].map(stemOf);
-  return [...new Set([...(open ? [""] : []), ...first.stems, ...exact, ...first.rows.flatMap((r) => r[0] ?? [])])];
+  return [
+    ...new Set([...(open ? [""] : []), ...first.stems, ...exact, ...first.rows.flatMap((r) => r[0] ?? [])]),
+  ];
 }
 
 export interface Spelling {
@@ -228,12 +230,7 @@ function fits(element: Element, sentence: Sentence, here: number, fillers: Reado
   return 0;
 }
 
-function rowAt(
-  row: readonly string[],
-  sentence: Sentence,
-  at: number,
-  fillers: ReadonlySet<string>,
-): number {
+function rowAt(row: readonly string[], sentence: Sentence, at: number, fillers: ReadonlySet<string>): number {
   let here = at;
   for (const stem of row) {
     const most = here + FILLERS;
