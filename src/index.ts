@@ -39,6 +39,13 @@ export { renderHtml } from "./page/html.js";
 export { type RenderedPdf, renderPdf } from "./page/pdf.js";
 export { type PreparedPhoto, preparePhoto } from "./page/photos.js";
 export { renderText } from "./page/text.js";
+export { type Agreement, agreement } from "./picture/agreement.js";
+export { type Counted, count, type Measured, measured } from "./picture/count.js";
+export type { Marks } from "./picture/marks.js";
+export { findingWords, marksJsonSchema } from "./picture/marks-schema.js";
+export { photoHash } from "./picture/photo-hash.js";
+export { type MarksRead, readMarks } from "./picture/read-marks.js";
+export { writeMarks } from "./picture/write-marks.js";
 export {
   type Clinic,
   type ClinicPerson,

@@ -8,6 +8,8 @@ import { liesInside } from "../files/write.js";
 import { knowledgeHash } from "../knowledge/load.js";
 import { templatesFolder } from "../letter/pack.js";
 import { PHOTO_LIMITS } from "../page/photos.js";
+import { marksFileOf } from "../picture/marks.js";
+import type { KnownLetter } from "../register/editions.js";
 import { readClinic } from "../visit/clinic.js";
 import { readText } from "../visit/read.js";
 import { Roll } from "./proof/roll.js";
@@ -15,7 +17,7 @@ import type { WorkItem } from "./source.js";
 import { tokensOf } from "./token-text.js";
 
 /** Raised when the same input gives other documents for a reason that no file shows. */
-const GENERATION = "1";
+const GENERATION = "2";
 
 export interface MakeSettings {
   readonly documents: readonly string[];
@@ -33,7 +35,7 @@ export interface Inputs {
   /** By path. */
   readonly beside: Readonly<Record<string, string>>;
   readonly clinic: string;
-  /** Photos by path. */
+  /** Photos and the marks beside them, by path; of earlier visits those photos that are marked. */
   readonly photos: Readonly<Record<string, string>>;
 }
 
@@ -43,7 +45,8 @@ export interface Planned {
 }
 
 export interface Fingerprints {
-  of(item: WorkItem, clinicFile: string): Planned;
+  /** `letters` are those of earlier editions that the register knows. */
+  of(item: WorkItem, clinicFile: string, letters: readonly KnownLetter[]): Planned;
 }
 
 /**
@@ -51,14 +54,15 @@ export interface Fingerprints {
  * a run, and put back before the end. A photo that the plan does not know is looked at now.
  */
 export function isAsPlanned({ inputs }: Planned, read: Inputs): boolean {
-  const same = (planned: Inputs["beside"], found: Inputs["beside"]) =>
+  const planned = { ...inputs.beside, ...inputs.photos };
+  const same = (found: Inputs["beside"]) =>
     Object.entries(found).every(([file, hash]) => (planned[file] ?? fileHash(file)) === hash);
   return (
     // Empty when an error of the clinic file came first.
     (read.visit === inputs.visit || read.visit === "") &&
     read.clinic === inputs.clinic &&
-    same(inputs.beside, read.beside) &&
-    same(inputs.photos, read.photos)
+    same(read.beside) &&
+    same(read.photos)
   );
 }
 
@@ -95,17 +99,26 @@ export function fingerprints(
     photos.set(file, known);
     return known;
   };
+  const photosOf = (file: string, all: boolean): [string, string][] =>
+    visits.scan(file).photos.flatMap((photo): [string, string][] => {
+      const folder = dirname(file);
+      const marks = marksFileOf(photo);
+      const hash = photoHash(folder, marks);
+      const own: [string, string][] =
+        all || hash !== "" ? [[join(folder, photo), photoHash(folder, photo)]] : [];
+      return [...own, ...(hash === "" ? [] : [[join(folder, marks), hash] as [string, string]])];
+    });
   return {
-    of(item, clinicFile) {
+    of(item, clinicFile, letters) {
       const scan = visits.scan(item.file);
-      const folder = dirname(item.file);
       const inputs: Inputs = {
         visit: scan.hash,
         beside: Object.fromEntries(visits.beside(item.file).map((file) => [file, visits.scan(file).hash])),
         clinic: clinicHash(clinicFile),
-        photos: Object.fromEntries(
-          scan.photos.map((photo) => [join(folder, photo), photoHash(folder, photo)]),
-        ),
+        photos: Object.fromEntries([
+          ...photosOf(item.file, true),
+          ...visits.beside(item.file).flatMap((file) => photosOf(file, false)),
+        ]),
       };
       const fingerprint = sha256(
         JSON.stringify([
@@ -115,6 +128,7 @@ export function fingerprints(
           Object.values(inputs.beside),
           Object.values(inputs.photos),
           item.overrides,
+          letters,
           roll.othersIn(tokensOf(readText(item.file).value ?? ""), scan.identity?.patient ?? "", []),
         ]),
       );

@@ -4,6 +4,7 @@ import { LETTER_PROBLEMS } from "../letter/notes.js";
 import { CHANGE_PROBLEMS } from "../measure/change/compare.js";
 import { PLAUSIBLE_PROBLEMS } from "../measure/plausible.js";
 import { PAGE_PROBLEMS } from "../page/problems.js";
+import { MARKS_PROBLEMS } from "../picture/problems.js";
 import { problemTable } from "../visit/problems.js";
 import { PICTURE_PROBLEMS } from "./pictures.js";
 import { BATCH_PROBLEMS } from "./problems.js";
@@ -11,6 +12,7 @@ import { BATCH_PROBLEMS } from "./problems.js";
 const TABLES: readonly Readonly<Record<string, { readonly meaning: string }>>[] = [
   BATCH_PROBLEMS,
   PICTURE_PROBLEMS,
+  MARKS_PROBLEMS,
   problemTable,
   LETTER_PROBLEMS,
   PAGE_PROBLEMS,

@@ -1,4 +1,4 @@
-/** `whorl schema`: the JSON Schema of the visit or clinic file, for editors and other programs. */
+/** `whorl schema`: the JSON Schema of the visit, clinic or marks file, for editors and other programs. */
 import { Argument, type Command } from "commander";
 import { SCHEMA_KINDS, type SchemaKind, schemaText } from "../exchange/exchange.js";
 import { writeWhole } from "../files/write.js";
@@ -7,7 +7,7 @@ import { EXIT, loadKnowledge } from "./context.js";
 export function schemaCommand(program: Command, done: (code: number) => void): void {
   program
     .command("schema")
-    .summary("print the JSON Schema of the visit file or the clinic file")
+    .summary("print the JSON Schema of the visit file, the clinic file or the marks of a photo")
     .description(
       "Prints a JSON Schema (draft 7) with descriptions and every accepted word, so that an editor completes keys and marks\nslips while you type. whorl new writes it beside your files and points the editor to it.",
     )

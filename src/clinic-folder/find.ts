@@ -2,6 +2,7 @@
 import { lstatSync, readdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import type { Problem, ProblemKind } from "../base/problem.js";
+import { isMarksFile } from "../picture/marks.js";
 
 export const FOLDER_PROBLEMS = {
   "symbolic-link": {
@@ -37,7 +38,7 @@ const NO_VISIT = /^(?:clinic|mapping)\.ya?ml$/iu;
 
 /** True for a file name that a visit may have. */
 export function mayNameVisit(name: string): boolean {
-  return YAML.test(name) && !NO_VISIT.test(name);
+  return YAML.test(name) && !NO_VISIT.test(name) && !isMarksFile(name);
 }
 
 /** Hidden folders are nobody's visits, and other people's programs lie in node_modules. */

@@ -39,9 +39,14 @@ export function scanText(file: string, text: string): Scan {
     hash: sha256(text),
     readable: true,
     holdsVisit: /^\s*["'{]*\s*(visit|patient)["']?\s*[:=]/mu.test(text),
-    photos: valuesOf("file", text),
+    photos: photosNamed(text),
     ...(identity ? { identity } : {}),
   };
+}
+
+/** Photo files that a visit names, as written. */
+export function photosNamed(text: string): string[] {
+  return valuesOf("file", text);
 }
 
 /** What stands after a key wherever it occurs, in either style of YAML. */

@@ -1,9 +1,10 @@
 /** Reads visit files, each once for as long as its text stays the same: a visit is also an earlier visit of the next one. */
 import type { Knowledge } from "../knowledge/schema.js";
+import { photosOnDisk } from "../visit/beside-photo.js";
 import { parseVisit, readText, type VisitRead } from "../visit/read.js";
 import { type Differs, identityOf, openDifferences } from "../visit/same-patient.js";
 import type { Visit } from "../visit/visit.js";
-import { sha256 } from "./scan.js";
+import { photosNamed, sha256 } from "./scan.js";
 
 /** Visits of one patient lie together, so few need to be kept. */
 export const MOST_KEPT = 64;
@@ -28,11 +29,14 @@ export class VisitReader {
     const hash = sha256(text ?? problems.map((p) => p.id).join());
     this.hashes[file] = hash;
     if (text === undefined) return { problems, hash };
-    const key = `${hash} ${file}`;
+    const { beside, seen } = photosOnDisk(file);
+    for (const photo of photosNamed(text)) beside(photo);
+    for (const [path, content] of seen) this.hashes[path] = content;
+    const key = [hash, file, ...seen.values()].join(" ");
     const known = this.kept.get(key);
     if (known) return known;
     const { knowledge, today } = this;
-    const read = { ...parseVisit(text, file, knowledge, { today }), hash };
+    const read = { ...parseVisit(text, file, knowledge, { today, beside }), hash };
     this.kept.set(key, read);
     for (const oldest of this.kept.keys()) {
       if (this.kept.size <= MOST_KEPT) break;

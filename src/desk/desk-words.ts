@@ -3,6 +3,7 @@ import { basename, join } from "node:path";
 import { pictogram } from "../diagram/diagram.js";
 import { REGIONS } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
+import { formFields } from "./form-fields.js";
 import { ONLY_AT } from "./likely.js";
 import type { DeskWords, WordEntry } from "./messages.js";
 
@@ -35,6 +36,7 @@ export function deskWords(desk: Desk): DeskWords {
       question: fact.question ?? null,
       urgency: fact.urgency ?? null,
     })),
+    fields: formFields(desk.schema),
     disorders: Object.values(knowledge.disorders).map(word),
     regions: REGIONS.map((id) => ({ id, term: id, also: knowledge.regions[id]?.also ?? [] })),
     scores: Object.values(knowledge.scores)
@@ -44,7 +46,13 @@ export function deskWords(desk: Desk): DeskWords {
         term,
         also: [],
         about,
-        inputs: Object.entries(inputs).map(([key, { min, max, says }]) => ({ key, min, max, says })),
+        inputs: Object.entries(inputs).map(([key, { min, max, says, choices }]) => ({
+          key,
+          min,
+          max,
+          says,
+          choices: Object.entries(choices ?? {}),
+        })),
       })),
     recipients: desk.list.recipients(),
     nextId: desk.list.nextId(),

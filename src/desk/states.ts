@@ -3,6 +3,7 @@ import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
 import type { Pictures } from "../letter/pictures.js";
 import type { Change } from "../measure/change/types.js";
+import type { KnownEditions } from "../register/editions.js";
 import type { Visit } from "../visit/visit.js";
 import type { Offered } from "./likely.js";
 
@@ -29,5 +30,7 @@ export interface Weighed {
   readonly earlier: readonly Visit[];
   readonly change?: Change;
   readonly pictures?: Pictures;
-  readonly offered: readonly Offered[];
+  readonly offered: Offered;
+  /** What the register says of its letters so far. */
+  readonly editions?: KnownEditions;
 }

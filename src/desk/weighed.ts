@@ -4,11 +4,13 @@
  */
 import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
+import { addressees, replacing } from "../batch/make.js";
 import { readPictures } from "../batch/pictures.js";
 import { prepareVisit } from "../batch/prepare.js";
 import type { Letter } from "../letter/document.js";
 import { composeLetter } from "../letter/letter.js";
 import { renderPdf } from "../page/pdf.js";
+import { photosOnDisk } from "../visit/beside-photo.js";
 import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems, type VisitRead } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
@@ -18,7 +20,7 @@ import { sha256 } from "./made.js";
 import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
 import { Refused } from "./refused.js";
 import type { Session, Weighed } from "./states.js";
-import { unprintable } from "./unprintable.js";
+import { oddCharacters } from "./unprintable.js";
 
 export type { Weighed } from "./states.js";
 
@@ -31,17 +33,28 @@ export interface Said {
 /** Documents that leave the clinic. */
 const LEAVING: readonly SheetPane[] = ["letter", "handout"];
 
+/** A text as the visit of its file, with the marks that lie beside it. */
+export function readAtDesk(text: string, path: string, desk: Desk): VisitRead {
+  const { beside } = photosOnDisk(path);
+  return parseVisit(text, path, desk.knowledge, { today: desk.today(), beside });
+}
+
 /** What can be said of the text at once; `full` waits for the weighing. */
 export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Said {
-  const read = parseVisit(session.text, session.path, desk.knowledge, { today: desk.today() });
-  const { problems: ofClinic } = desk.clinicOf(session.path);
+  const read = readAtDesk(session.text, session.path, desk);
+  const { clinic, problems: ofClinic } = desk.clinicOf(session.path);
   const visit = read.value;
   const before = ofSamePerson(session.weighed, visit);
   const isOther = before !== session.weighed;
   if (!full && visit && before && visit.sites.length === before.examined.visit.sites.length) {
     session.weighed = { ...before, examined: { ...before.examined, visit } };
     return {
-      problems: ordered([...ofClinic, ...read.problems, ...unprintable(session.text), ...before.later]),
+      problems: ordered([
+        ...ofClinic,
+        ...read.problems,
+        ...oddCharacters(session.text, session.path, clinic),
+        ...before.later,
+      ]),
       settled: keyOf(visit) === before.key && !isOther,
       sheet: sheetOf(session, desk, pane, false),
     };
@@ -68,10 +81,11 @@ export function weighText(
   text: string,
   path: string,
   desk: Desk,
-  read: VisitRead = parseVisit(text, path, desk.knowledge, { today: desk.today() }),
+  read: VisitRead = readAtDesk(text, path, desk),
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { weighed, problems } = weighRead(read, path, desk);
-  return { ...(weighed ? { weighed } : {}), problems: ordered([...problems, ...unprintable(text)]) };
+  const odd = oddCharacters(text, path, desk.clinicOf(path).clinic);
+  return { ...(weighed ? { weighed } : {}), problems: ordered([...problems, ...odd]) };
 }
 
 function weighRead(
@@ -80,17 +94,18 @@ function weighRead(
   desk: Desk,
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { clinic, problems: ofClinic } = desk.clinicOf(path);
-  const { visits, people } = desk.look();
+  const { visits, people } = desk.folderLook.around(path);
   const result = prepareVisit({
     file: path,
     read,
     beside: visits.beside(path),
     whose: people.problems(path),
     reader: desk.reader(),
+    ...(read.value ? desk.registers.told(path, read.value, desk.knowledge) : {}),
     ...(clinic ? { clinic } : {}),
   });
   if (!result.value) return { problems: ordered([...ofClinic, ...result.problems]) };
-  const { examined, earlier, change } = result.value;
+  const { examined, earlier, change, editions } = result.value;
   const { visit } = examined;
   const drawn = clinic ? readPictures(path, visit, clinic) : undefined;
   const weighed: Weighed = {
@@ -105,6 +120,7 @@ function weighRead(
     offered: likelyFindings(visit, examined.measures, examined.interpretation, desk.knowledge),
     ...(change ? { change } : {}),
     ...(drawn ? { pictures: drawn.pictures } : {}),
+    ...(editions ? { editions } : {}),
   };
   return { weighed, problems: ordered([...ofClinic, ...read.problems, ...weighed.later]) };
 }
@@ -140,6 +156,7 @@ function letterOf(session: Session, desk: Desk, pane: SheetPane): Letter | undef
     ...(change ? { change } : {}),
     ...(pictures ? { pictures } : {}),
     ...(examined.visit.sendTo.length === 0 ? { recipient: NOBODY_YET } : {}),
+    ...replacing(examined.visit, weighed.editions, addressees(examined.visit.sendTo)[0] ?? null),
   }).value;
 }
 

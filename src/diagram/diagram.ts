@@ -12,6 +12,7 @@ export {
   type TrendPoint,
   trendChart,
 } from "./chart.js";
+export { gradeDrawing } from "./grade.js";
 export type { SignGroup } from "./pictograms/generic.js";
 export { PICTOGRAM_IDS, pictogram } from "./pictograms/pictogram.js";
 export {

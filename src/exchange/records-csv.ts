@@ -1,6 +1,6 @@
 /** Audit records <-> CSV (RFC 4180, UTF-8), without loss: every number in full, every word as it was. */
 import { parse } from "csv-parse/sync";
-import { stringify } from "csv-stringify/sync";
+import { csvText } from "../base/csv.js";
 import type { Outcome, Problem } from "../base/problem.js";
 import { RECORD_KINDS, type RecordKind, type VisitRecord } from "./records.js";
 
@@ -29,21 +29,11 @@ const COLUMNS = [
 
 type Column = (typeof COLUMNS)[number];
 
-/** A cell that a spreadsheet would take for a formula gets an apostrophe before it, and one that has an apostrophe another. */
-const FORMULA = /^[=+\-@\t\r']/u;
-
 const isNumber = (column: Column): boolean => (NUMBERS as readonly string[]).includes(column);
 
 /** The records as CSV with a header line; lines end with CR LF. */
 export function recordsToCsv(records: readonly VisitRecord[]): string {
-  const rows = records.map((record) =>
-    COLUMNS.map((column) => {
-      const value = record[column];
-      if (value === null) return "";
-      return typeof value === "string" && FORMULA.test(value) ? `'${value}` : String(value);
-    }),
-  );
-  return stringify([[...COLUMNS], ...rows], { record_delimiter: "windows" });
+  return csvText([COLUMNS, ...records.map((record) => COLUMNS.map((column) => record[column]))]);
 }
 
 /** The records in the text of such a CSV, or the problems by line. Columns may stand in any order; all must be there. */

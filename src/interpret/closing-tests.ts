@@ -1,6 +1,7 @@
 /** Which recorded tests settle a must-not-miss line: the right test, of the right specimen, taken since the loss began, with a result. */
 import { foldWord } from "../base/nearest.js";
 import type { ClosingTest } from "../knowledge/facts-schema.js";
+import { hasResult } from "../visit/awaited.js";
 import { daysBetween } from "../visit/calendar.js";
 import type { Visit } from "../visit/visit.js";
 import type { Facts } from "./facts.js";
@@ -8,9 +9,6 @@ import { type Clause, mentionsAny, phraseOf } from "./words.js";
 
 type Recorded = Visit["tests"][number];
 
-/** Results that say that there is none yet. */
-const NO_RESULT =
-  /^(?:awaited|awaiting|pending|sent|taken|requested|ordered|booked|planned|to follow|in progress|declined|refused|not (?:done|taken|needed|indicated|available|yet)\b.*|offered\b.*)\.?$/iu;
 /** Words of a result that settles nothing. */
 const UNSETTLED =
   /\b(?:await\w*|pending|insufficient|inadequate|unsatisfactory|non[- ]?diagnostic|inconclusive|equivocal|indeterminate|not processed|lost|leaked|h(?:a?e)?molysed|contaminated|mislabell?ed|rejected|repeat (?:advised|needed|requested|sample)|interim|preliminary|so far|no growth yet|no growth at [1-7] days?)\b/iu;
@@ -19,17 +17,15 @@ const UNSETTLED =
 export function settledBy(ids: readonly string[], facts: Facts): readonly number[] {
   const kinds = ids.flatMap((id) => facts.knowledge.tests[id] ?? []);
   return facts.visit.tests.flatMap((test, i) =>
-    hasResult(test) && kinds.some((kind) => isOf(kind, i, facts) && inTime(kind, test, facts.visit))
+    isSettled(test) && kinds.some((kind) => isOf(kind, i, facts) && inTime(kind, test, facts.visit))
       ? [i]
       : [],
   );
 }
 
-function hasResult({ value, result }: Recorded): boolean {
-  const told = result?.trim() ?? "";
-  if (NO_RESULT.test(told) || UNSETTLED.test(told)) return false;
-  return value !== undefined || told !== "";
-}
+/** A figure settles; words do unless they say that the sample told nothing, or not yet. */
+const isSettled = (test: Recorded) =>
+  hasResult(test) && (test.value !== undefined || !UNSETTLED.test(test.result ?? ""));
 
 function isOf(kind: ClosingTest, at: number, facts: Facts): boolean {
   const { denial } = facts.knowledge.weighing;

@@ -172,6 +172,18 @@ export const contextRuleSchema = z.strictObject({
   ...ruleSource,
 });
 
+const recordedInputSchema = z.strictObject({
+  /** Printed name, where a score has several such inputs. */
+  term: text.optional(),
+  unit: z.string().default(""),
+  ucum: z.string().default("{score}"),
+  places: z.int().min(0).max(2).default(0),
+  /** A smaller difference between two visits is error of measuring. */
+  real_from: z.number().gt(0).optional(),
+  /** The handout's words: a name, and what each number means to a patient. */
+  plain: z.strictObject({ name: text, choices: z.record(z.string(), text).optional() }).optional(),
+});
+
 export const scoreSchema = z.looseObject({
   term: text,
   about: text,
@@ -184,9 +196,25 @@ export const scoreSchema = z.looseObject({
         max: z.number(),
         whole: z.boolean().default(true),
         says: text,
+        /** A word for each number, such as the steps of a scale. */
+        choices: z.record(z.string().regex(/^\d+$/u), text).optional(),
       }),
     )
     .default({}),
+  /** Inputs that are measures as they stand: a grade, a distance, a total worked out elsewhere. */
+  recorded: z.record(z.string(), recordedInputSchema).optional(),
+  /** Its name in the handout, for a score that is worked out. */
+  plain: text.optional(),
+  /** What recorded inputs give, by measure id, as printed. */
+  examples: z
+    .array(
+      z.strictObject({
+        inputs: z.record(z.string(), z.number()),
+        gives: z.record(z.string(), z.string()),
+        from: text,
+      }),
+    )
+    .optional(),
   source,
   how: z.enum(HOW),
 });
@@ -196,6 +224,9 @@ export const regionSchema = z.strictObject({
   plain: text,
   also: z.array(text).default([]),
 });
+
+/** A code of a national list, with the table it was read in. */
+export const listedCodeSchema = z.strictObject({ code: text, title: text, source, how: z.enum(HOW) });
 
 export const glossarySchema = z.record(text, text);
 
@@ -219,6 +250,8 @@ export interface Knowledge {
   /** Tests that settle a must-not-miss line. */
   readonly tests: Readonly<Record<string, ClosingTest>>;
   readonly cautions: Readonly<Record<string, Caution>>;
+  /** Disorder -> its code in ICD-10-CM. */
+  readonly icd10cm: Readonly<Record<string, z.infer<typeof listedCodeSchema>>>;
   readonly context: readonly ContextRule[];
   readonly scores: Readonly<Record<string, Score>>;
   readonly regions: Readonly<Record<string, RegionWords>>;

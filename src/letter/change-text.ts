@@ -6,10 +6,11 @@ import type { FindingChange, MeasureChange, Step } from "../measure/change/types
 import { measureName, measureText } from "./measurements.js";
 import { capital, list, type Words, writeDate, writeNumber } from "./words.js";
 
-/** Measures a reader is told of; the rest stand on the progress sheet. */
-export const WORTH_TELLING = [
+/** Measures a reader is told of, besides the scores that are recorded as they stand. */
+const WORTH_TELLING = [
   "salt-score",
-  "lppai",
+  "pssi",
+  "activity-signs",
   "hair-density",
   "thin-share",
   "vellus-share",
@@ -20,16 +21,26 @@ export const WORTH_TELLING = [
 /** A reader takes in no more sure changes than this. Common practice, no source. */
 const MOST_SURE = 4;
 
+/** Those of the measures that a reader is told of, in order; what was recorded as it stands comes first. */
+export function worthTelling<T extends { readonly id: string }>(
+  knowledge: Knowledge,
+  measures: readonly T[],
+): T[] {
+  const scores = Object.values(knowledge.scores).filter((score) => score.recorded);
+  const recorded = measures.filter(({ id }) => scores.some((s) => id === s.id || id.startsWith(`${s.id}-`)));
+  return [...recorded, ...WORTH_TELLING.flatMap((id) => measures.filter((m) => m.id === id))];
+}
+
 export function changeText(words: Words, knowledge: Knowledge, step: Step): string {
-  const measures = WORTH_TELLING.flatMap((id) => step.measures.filter((m) => m.id === id));
+  const measures = worthTelling(knowledge, step.measures);
   const shifts = (of: readonly MeasureChange[]) => of.map((m) => shift(words, m)).join("; ");
-  const isSure = (m: MeasureChange) => m.verdict === "more than counting error";
   const sure = measures.filter(isSure).sort(surestFirst).slice(0, MOST_SURE);
   const byEye = measures.filter((m) => m.verdict === null && shows(words, m));
   const say = (key: string, text: string) => (text ? [fill(words.change[key] ?? "", { list: text })] : []);
   const parts = [
     ...findingParts(words, knowledge, step.findings),
-    ...say("beyond_error", shifts(sure)),
+    ...say("beyond_error", shifts(sure.filter((m) => m.verdict === "more than counting error"))),
+    ...say("beyond_reading", shifts(sure.filter((m) => m.verdict === "more than measuring error"))),
     ...say("judged_by_eye", shifts(byEye)),
     ...say(
       "steady",
@@ -91,6 +102,16 @@ function shortName(words: Words, m: MeasureChange): string {
   return words.change.small_names === "yes" && /^\p{Lu}\p{Ll}/u.test(name)
     ? name.charAt(0).toLowerCase() + name.slice(1)
     : name;
+}
+
+/** Sure changes first, then what changed by eye, then what shows none; otherwise in the order given. */
+export function surestOnTop(measures: readonly MeasureChange[]): MeasureChange[] {
+  const rank = (m: MeasureChange) => (isSure(m) ? 0 : m.verdict === null && m.direction !== "same" ? 1 : 2);
+  return [...measures].sort((a, b) => rank(a) - rank(b) || (rank(a) === 0 ? surestFirst(a, b) : 0));
+}
+
+function isSure(m: MeasureChange): boolean {
+  return m.verdict?.startsWith("more than") === true;
 }
 
 /** The least likely to be chance first; where that is not known, the larger against its own limits. */

@@ -6,6 +6,8 @@ import { helpFacts } from "./help.js";
 import { testFacts } from "./history-facts.js";
 import { namedImpressions, namingSentence } from "./named.js";
 import { picturedFindings } from "./pictured.js";
+import { plainPhotoFacts } from "./pictures.js";
+import { picturedGrades, scoreLines } from "./scores-plain.js";
 import type { Chooser } from "./sentences.js";
 import type { LetterFacts } from "./variables.js";
 import type { handoutVariables } from "./variables-handout.js";
@@ -26,10 +28,13 @@ export function handoutFacts(
 ): HandoutFacts {
   const { visit, knowledge, words } = input;
   const named = namedFacts(input, choose);
-  const pictured = picturedFindings(input);
+  const pictured = [...picturedFindings(input), ...picturedGrades(input)];
+  const photosPlain = plainPhotoFacts(input, pictured);
+  const inPhoto = new Set(photosPlain.flatMap((photo) => photo.legend.map((line) => line.name)));
   const disorders = namedImpressions(visit).flatMap((i) => knowledge.disorders[i.disorder] ?? []);
   const text = [
     ...pictured.flatMap((p) => [p.name, p.means]),
+    ...photosPlain.flatMap((photo) => photo.legend.flatMap((line) => [line.name, line.means])),
     // What comes next in general is told at the first visit only.
     ...named.flatMap((t) => [...t.is, ...t.means, ...(input.change ? [] : t.next)]),
     ...visit.plan.map((l) => l.action),
@@ -38,9 +43,13 @@ export function handoutFacts(
   return {
     sitesPlain: [...new Set(sites.map((s) => s.plain))],
     pictured,
+    drawn: pictured.filter((p) => !inPhoto.has(p.name)),
+    photosPlain,
     named,
     // A test may tell the name that is kept for a talk.
-    resultsPlain: visit.impression.some((i) => i.inHandout === false) ? [] : testFacts(words, visit),
+    resultsPlain: visit.impression.some((i) => i.inHandout === false)
+      ? []
+      : [...scoreLines(input), ...testFacts(words, visit)],
     help: helpFacts(input, choose),
     questions: [...new Set(disorders.flatMap((d) => choose.sentences(d.patient.ask)))].slice(
       0,

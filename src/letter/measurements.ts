@@ -77,6 +77,7 @@ export function measureText(words: Words, text: string): string {
   return (
     said(text) ??
     text
+      .replace(/^of (\d+)$/u, (_, n) => said("of {n}")?.replace("{n}", n) ?? `of ${n}`)
       .split(/(; | \(|\))/u)
       .map((part) => said(part) ?? respell(words.spelling, part))
       .join("")
@@ -122,7 +123,7 @@ export const IN_THE_LETTER = [
   "shaft-diameter",
   "diameter-diversity",
   "salt-score",
-  "lppai",
+  "activity-signs",
 ];
 
 export type MeasurementGroup = LetterFacts["measurements"][number];

@@ -32,6 +32,8 @@ export interface Pack {
   readonly words: Words;
   readonly documents: Readonly<Record<string, TemplateSource>>;
   readonly parts: Readonly<Record<string, TemplateSource>>;
+  /** Sheets on many visits, for the clinic only; they are filled with facts of their own. */
+  readonly sheets: Readonly<Record<string, TemplateSource>>;
 }
 
 export const templatesFolder: string = inPackage("templates");
@@ -94,6 +96,7 @@ function readPack(language: string, own?: string): { pack?: Pack; problems: Prob
   let words: Record<string, unknown> = {};
   const documents: Record<string, TemplateSource> = {};
   const parts: Record<string, TemplateSource> = {};
+  const sheets: Record<string, TemplateSource> = {};
   let found = false;
   let wordsFile = "";
   // A clinic's English stands over ours, and our American habits over both.
@@ -112,6 +115,9 @@ function readPack(language: string, own?: string): { pack?: Pack; problems: Prob
         } else if (file.endsWith(".part.hbs")) {
           const name = file.slice(0, -".part.hbs".length);
           parts[name] = { ...readTemplate(path, problems), name };
+        } else if (file.endsWith(".sheet.hbs")) {
+          const name = file.slice(0, -".sheet.hbs".length);
+          sheets[name] = { ...readTemplate(path, problems), name };
         } else if (file.endsWith(".hbs")) {
           const name = file.slice(0, -".hbs".length);
           documents[name] = { ...readTemplate(path, problems), name };
@@ -137,7 +143,7 @@ function readPack(language: string, own?: string): { pack?: Pack; problems: Prob
       );
     return { problems };
   }
-  return { pack: spelled({ language, words: checked.data, documents, parts }), problems };
+  return { pack: spelled({ language, words: checked.data, documents, parts, sheets }), problems };
 }
 
 /** Our own words in the spelling of the pack. A clinic's own templates are taken as written. */
@@ -159,6 +165,7 @@ function spelled(pack: Pack): Pack {
     words: { ...respellAll(spelling, words), language, titles, title_words, months, spelling },
     documents: change(pack.documents),
     parts: change(pack.parts),
+    sheets: change(pack.sheets),
   };
 }
 

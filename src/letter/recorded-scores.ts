@@ -15,9 +15,9 @@ export function recordedScores(
   return Object.entries(scores).flatMap(([key, answers]) => {
     const id = key.replaceAll("_", "-");
     const score = knowledge.scores[id];
-    const said = Object.entries(answers).map(([name, value]) =>
-      answerText(words, name, value, score?.inputs[name]),
-    );
+    // What is a measure as it stands is printed among the measures.
+    const recorded = Object.entries(answers).filter(([name]) => !score?.recorded?.[name]);
+    const said = recorded.map(([name, value]) => answerText(words, name, value, score?.inputs[name]));
     const term = words.measures[id] ?? measureText(words, score?.term ?? key);
     const rule = rules.find((r) => r.id === id);
     const met = rule && (words.phrases[metWord(rule.met)] ?? "");

@@ -1,5 +1,6 @@
 /** Sums over the counted fields of a site, over just those fields where everything needed was counted. */
 import type { CountedField, Region, Site, Visit } from "../visit/visit.js";
+import { fieldAreaCm2 } from "./statistics/counting.js";
 
 export type FieldCount = "hairs" | "thin" | "vellus" | "yellowDots" | "discolouredOpenings";
 
@@ -34,6 +35,25 @@ export function sumFields(
     discolouredOpenings: sum("discolouredOpenings"),
   };
   return { fields: full.length, sums, each };
+}
+
+/**
+ * Area in cm² of the fields that hold all of the named counts: each its own where it was told, else the scope's whole field;
+ * undefined where one has neither.
+ */
+export function countedAreaCm2(
+  { scope }: Visit,
+  fields: readonly CountedField[],
+  keys: readonly FieldCount[],
+): number | undefined {
+  const whole = scope.fieldDiameterMm === undefined ? undefined : fieldAreaCm2(scope.fieldDiameterMm);
+  let sum = 0;
+  for (const field of fields.filter((f) => keys.every((k) => f[k] !== undefined))) {
+    const area = field.areaMm2 === undefined ? whole : field.areaMm2 / 100;
+    if (area === undefined) return undefined;
+    sum += area;
+  }
+  return sum;
 }
 
 /** Follicular units by hairs in each, summed: `{ 1: 21, 2: 24 }`; undefined when none was counted. */

@@ -1,10 +1,10 @@
-/** Every score module, in the order in which measures are printed. A test holds this list against the folder. */
+/** Every score that is worked out, in the order in which measures are printed. A test holds this list against the folder. */
 import type { ScoreModule } from "./score-module.js";
+import { activitySigns } from "./scores/activity-signs.js";
 import { areataScale } from "./scores/areata-scale.js";
 import { biopsyTerminalVellus } from "./scores/biopsy-terminal-vellus.js";
 import { combTest } from "./scores/comb-test.js";
 import { countedFindings } from "./scores/counted-findings.js";
-import { cumulativeThickness } from "./scores/cumulative-thickness.js";
 import { diameterClasses } from "./scores/diameter-classes.js";
 import { diameterDiversity } from "./scores/diameter-diversity.js";
 import { discolouredOpenings } from "./scores/discoloured-openings.js";
@@ -17,8 +17,8 @@ import { frontalOccipital } from "./scores/frontal-occipital.js";
 import { hairDensity } from "./scores/hair-density.js";
 import { hairPull } from "./scores/hair-pull.js";
 import { hairPullTotal } from "./scores/hair-pull-total.js";
-import { lppai } from "./scores/lppai.js";
 import { patchArea } from "./scores/patch-area.js";
+import { pssi } from "./scores/pssi.js";
 import { refinedWashTest } from "./scores/refined-wash-test.js";
 import { saltScore } from "./scores/salt-score.js";
 import { shaftDiameter } from "./scores/shaft-diameter.js";
@@ -31,7 +31,7 @@ import { vellusShare } from "./scores/vellus-share.js";
 import { washTest } from "./scores/wash-test.js";
 import { yellowDotsFourFields } from "./scores/yellow-dots-four-fields.js";
 
-/** Every score and rule the house can work. */
+/** Every score and rule the house works out; recorded.ts makes the rest. */
 export const SCORES: readonly ScoreModule<object>[] = [
   fieldArea,
   hairDensity,
@@ -45,7 +45,6 @@ export const SCORES: readonly ScoreModule<object>[] = [
   shaftDiameter,
   diameterClasses,
   diameterDiversity,
-  cumulativeThickness,
   patchArea,
   frontalOccipital,
   saltScore,
@@ -58,7 +57,8 @@ export const SCORES: readonly ScoreModule<object>[] = [
   combTest,
   trichogram,
   biopsyTerminalVellus,
-  lppai,
+  activitySigns,
+  pssi,
   symptoms,
   fagaTrichoscopyCriteria,
   tineaSingleSign,

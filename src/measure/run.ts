@@ -3,6 +3,7 @@ import type { Normal } from "../knowledge/normals-schema.js";
 import type { Knowledge, Score } from "../knowledge/schema.js";
 import type { Visit } from "../visit/visit.js";
 import { readNormals, withNormal } from "./normals.js";
+import { recordedModule } from "./recorded.js";
 import { SCORES } from "./registry.js";
 import type { Collected, Place, ScoreModule } from "./score-module.js";
 import type { Measured, Measures, NotMeasured, RuleResult } from "./types.js";
@@ -17,7 +18,7 @@ export function measure(visit: Visit, knowledge: Knowledge): Measures {
   const rules: RuleResult[] = [];
   const { normals, scores } = readyFrom(knowledge);
   for (const { module, score, table } of scores) {
-    for (const collected of module.collect(visit, table)) {
+    for (const collected of module.collect(visit, table, knowledge)) {
       const made = computeOne(module, collected, table, score);
       measured.push(...made.measured.map((m) => withNormal(m, visit, normals)));
       notMeasured.push(...made.notMeasured);
@@ -32,13 +33,18 @@ interface Ready {
   readonly scores: readonly { module: ScoreModule<object>; score: Score; table: object }[];
 }
 
+/** The modules that work something out, then one for each score that is recorded as it stands. */
+export function modulesOf(knowledge: Knowledge): readonly ScoreModule<object>[] {
+  return [...SCORES, ...Object.values(knowledge.scores).flatMap((score) => recordedModule(score) ?? [])];
+}
+
 const readyByKnowledge = new WeakMap<Knowledge, Ready>();
 
 /** Ranges and score tables, checked once and not for every visit. */
 function readyFrom(knowledge: Knowledge): Ready {
   let ready = readyByKnowledge.get(knowledge);
   if (!ready) {
-    const scores = SCORES.flatMap((module) => {
+    const scores = modulesOf(knowledge).flatMap((module) => {
       const score = knowledge.scores[module.id];
       return score ? [{ module, score, table: module.table.parse(score) }] : [];
     });

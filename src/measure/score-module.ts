@@ -1,6 +1,6 @@
 /** What every score and rule module looks like: it takes its inputs from a visit, and works them into measures. */
 import type { z } from "zod";
-import type { Score } from "../knowledge/schema.js";
+import type { Knowledge, Score } from "../knowledge/schema.js";
 import type { Region, Visit } from "../visit/visit.js";
 import type { Measured, RuleResult } from "./types.js";
 
@@ -45,7 +45,7 @@ export interface ScoreModule<Inputs extends object, Table = object> {
   /** What the YAML file holds beyond the common keys. */
   readonly table: z.ZodType<Table>;
   /** Every place where the visit holds inputs, or part of them. Empty when the score does not apply. */
-  collect(visit: Visit, table: Table): readonly Collected<Inputs>[];
+  collect(visit: Visit, table: Table, knowledge: Knowledge): readonly Collected<Inputs>[];
   compute(inputs: Inputs, table: Table, score: Score): Computed;
   readonly examples: readonly Example<Inputs>[];
 }

@@ -33,7 +33,9 @@ export type Counted =
       readonly fields: number;
     } & CountSpread)
   | { readonly kind: "share"; readonly part: number; readonly of: number }
-  | { readonly kind: "mean"; readonly n: number; readonly mean: number; readonly sd: number };
+  | { readonly kind: "mean"; readonly n: number; readonly mean: number; readonly sd: number }
+  /** One reading, such as a distance by tape; a smaller difference than `realFrom` is error of measuring. */
+  | { readonly kind: "reading"; readonly value: number; readonly realFrom: number };
 
 export interface Measured {
   /** Measure id, such as `hair-density`. */

@@ -1,7 +1,7 @@
 /** The clinic file as written: letterhead, people, and how the house wants its letters. */
 import { z } from "zod";
 import { addTrouble, anyType, Fault, leaf } from "./leaf.js";
-import { fileSafeId, language, pathInside, text, textList, word, yesNo } from "./leaves.js";
+import { email, fileSafeId, language, number, pathInside, text, textList, word, yesNo } from "./leaves.js";
 import { plainWords } from "./words.js";
 
 const NAME = 120;
@@ -60,19 +60,25 @@ const people = z
   })
   .nullish();
 
+/** By the name of a test, or words that stand in it, how long its result usually takes. */
+const lateAfter = z
+  .record(
+    z.string(),
+    z
+      .strictObject({
+        days: number(0, 1000, { whole: true, unit: "days" }).describe("Days, or days beyond the weeks."),
+        weeks: number(0, 150, { whole: true, unit: "weeks" }).describe("Weeks."),
+      })
+      .nullable(),
+  )
+  .nullish();
+
 /** The schema of a clinic file. */
 export const clinicFileSchema = z.strictObject({
   name: text(NAME).describe("Name of the clinic, as in the letterhead."),
   lines: textList(NAME, 8).describe("Address lines of the letterhead."),
   phone: phone().describe("Telephone for patients and colleagues."),
-  email: leaf(
-    { kind: "text", most: 200 },
-    () => ({ type: "string", pattern: "^\\s*[^\\s@]+@[^\\s@]+\\s*$" }),
-    (written) =>
-      /^[^\s@]+@[^\s@]+$/u.test(written.trim())
-        ? written.trim()
-        : new Fault("bad-email", `"${written.slice(0, 60)}" is not an e-mail address`),
-  ).describe("E-mail address."),
+  email: email().describe("E-mail address."),
   web: text(200).describe("Web address."),
   logo: pathInside().describe("SVG or PNG file beside this one, for the letterhead."),
   people: people.describe("People of the clinic, each under the key that seen_by names."),
@@ -96,6 +102,9 @@ export const clinicFileSchema = z.strictObject({
     .nullish()
     .describe("Lines for urgent help, printed in the patient's handout."),
   copy_to_patient: yesNo().describe("True when patients get a copy of the letter unless they decline."),
+  late_after: lateAfter.describe(
+    "By a test's name or words in it, the usual time after which its result is late, such as culture: { weeks: 6 }; no time is assumed.",
+  ),
   confidentiality: text(300).describe(
     "One line at the foot of every page; {clinic} and {phone} are filled in.",
   ),

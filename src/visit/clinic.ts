@@ -50,6 +50,8 @@ export interface Clinic {
   readonly foldMarks: boolean;
   readonly emergency: readonly EmergencyLine[];
   readonly copyToPatient: boolean;
+  /** Days after which the result of a test is late, by words of its name; what is not named is never late. */
+  readonly lateAfter: Readonly<Record<string, number>>;
   /** Foot line with {clinic} and {phone}. */
   readonly confidentiality?: string;
   /** Folder of the clinic's own templates; as for `logo`. */
@@ -188,6 +190,13 @@ function toClinic(file: ClinicFile): Clinic {
       line ? [{ label: line.label ?? "", number: line.number ?? "", country: line.country }] : [],
     ),
     copyToPatient: file.copy_to_patient ?? false,
+    lateAfter: Object.fromEntries(
+      Object.entries(file.late_after ?? {}).flatMap(([test, usual]) =>
+        usual && (usual.days !== undefined || usual.weeks !== undefined)
+          ? [[test, (usual.days ?? 0) + 7 * (usual.weeks ?? 0)]]
+          : [],
+      ),
+    ),
     confidentiality: file.confidentiality,
     templates: file.templates,
     fonts: file.fonts,

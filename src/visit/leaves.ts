@@ -240,6 +240,21 @@ export function pathInside(): Leaf<string> {
   });
 }
 
+const EMAIL = '^\\s*[^\\s@,;:<>()"\\\\]+@[^\\s@,;:<>()"\\\\]+\\s*$';
+
+/** An e-mail address as it is typed, without a name beside it. */
+export function email(): Leaf<string> {
+  const json = () => ({ type: "string", pattern: EMAIL, maxLength: 200 });
+  return leaf({ kind: "text", most: 200 }, json, (written) => {
+    const address = written.trim();
+    const bad = badCharacter(address);
+    if (bad) return new Fault("bad-email", `an invisible character (${bad}) in the e-mail address`);
+    return address.length <= 200 && new RegExp(EMAIL, "u").test(address)
+      ? address
+      : new Fault("bad-email", `"${address.slice(0, 60)}" is not an e-mail address`);
+  });
+}
+
 /** Subtags for undetermined, several, no and uncoded languages. */
 const NO_LANGUAGE: readonly string[] = ["und", "mul", "zxx", "mis"];
 

@@ -2,10 +2,13 @@
 import { readFileSync, statSync } from "node:fs";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import { findingWords } from "../picture/marks-schema.js";
 import { applyAccepted } from "./accept.js";
+import { photosOnDisk } from "./beside-photo.js";
 import { contradictions } from "./contradictions/contradictions.js";
 import { decodeText, fileProblem, MAX_BYTES, tooBig } from "./decode.js";
 import type { Look } from "./look.js";
+import { fillFromMarks, type PhotoReader } from "./marked-photos.js";
 import { missing } from "./missing.js";
 import { oddText } from "./odd-text.js";
 import { openText } from "./open-text.js";
@@ -23,6 +26,8 @@ export { problemTable } from "./problems.js";
 export interface ReadOptions {
   /** ISO date; visits after it draw a warning. */
   readonly today?: string;
+  /** Finds the marks beside the photos; without it none are read. */
+  readonly beside?: PhotoReader;
 }
 
 /** A Visit with where its parts stand, or the problems that stopped it. */
@@ -42,8 +47,12 @@ export function parseVisit(
 ): VisitRead {
   const { source, problems } = openText(text, file);
   if (!source) return { problems };
-  const { values, problems: misread } = readValues(source, schemaOf(knowledge), visitWords(knowledge));
+  const { values: typed, problems: misread } = readValues(source, schemaOf(knowledge), visitWords(knowledge));
   problems.push(...misread);
+  const filled =
+    typed && options.beside ? fillFromMarks(typed, source, options.beside, markWords(knowledge)) : undefined;
+  const values = filled?.values ?? typed;
+  problems.push(...(filled?.problems ?? []));
   if (values) {
     const { report, reported } = reporter(source, problems);
     const look: Look = { file: values, report, ...(options.today ? { today: options.today } : {}) };
@@ -54,15 +63,17 @@ export function parseVisit(
   problems.push(...oddText(source, problems));
   const settled = inReadingOrder(applyAccepted(problems, acceptedIn(values)));
   if (!values || hasError(settled)) return { problems: settled };
-  return { value: toVisit(values), problems: settled, places: placesIn(source, values) };
+  const marks = filled && filled.marked.length > 0 ? { marks: filled.marked } : {};
+  return { value: { ...toVisit(values), ...marks }, problems: settled, places: placesIn(source, values) };
 }
 
-/** As `parseVisit`, from a file on disk; today is taken from the clock when not given. */
+/** As `parseVisit`, from a file on disk with the marks beside its photos; today is taken from the clock when not given. */
 export function readVisit(file: string, knowledge: Knowledge, options: ReadOptions = {}): VisitRead {
   const { value: text, problems } = readText(file);
   if (text === undefined) return { problems };
   const today = options.today ?? new Date().toISOString().slice(0, 10);
-  return parseVisit(text, file, knowledge, { ...options, today });
+  const { beside } = photosOnDisk(file);
+  return parseVisit(text, file, knowledge, { beside, ...options, today });
 }
 
 /** The text of a file of at most 1 MiB, or why there is none. */
@@ -98,6 +109,15 @@ function schemaOf(knowledge: Knowledge): VisitFileSchema {
   const schema = visitFileSchema(visitWords(knowledge));
   schemas.set(knowledge, schema);
   return schema;
+}
+
+const markable = new WeakMap<Knowledge, ReturnType<typeof findingWords>>();
+
+/** The findings by their spellings, as marks use them; made once. */
+export function markWords(knowledge: Knowledge): ReturnType<typeof findingWords> {
+  const known = markable.get(knowledge) ?? findingWords(knowledge.findings);
+  markable.set(knowledge, known);
+  return known;
 }
 
 function acceptedIn(values: VisitFile | undefined): { id: string; reason: string }[] {

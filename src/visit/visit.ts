@@ -2,13 +2,18 @@
 import type { VisitOf } from "./key.js";
 import type { EVENT_KEYS } from "./keys/patient.js";
 import type { TopKeys } from "./keys.js";
+import type { MarkedPhoto } from "./marked-photos.js";
 
 export * from "./terms.js";
 
 type Top = VisitOf<Omit<TopKeys, "format" | "visit">>;
 
 /** What stands below `visit` in the file stands at the top here. */
-export type Visit = { readonly format: 1 } & VisitOf<typeof EVENT_KEYS> & Top;
+export type Visit = { readonly format: 1 } & VisitOf<typeof EVENT_KEYS> &
+  Top & {
+    /** Photos with the marks that lie beside them; no part of the file itself. */
+    readonly marks?: readonly MarkedPhoto[];
+  };
 
 export type Patient = Top["patient"];
 export type PersonName = Patient["name"];

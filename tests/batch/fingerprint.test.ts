@@ -1,8 +1,8 @@
 /** What makes a document be made again, and what does not. */
-import { mkdirSync, readFileSync, statSync, utimesSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { fingerprints, type MakeSettings } from "../../src/batch/fingerprint.js";
+import { fingerprints, isAsPlanned, type MakeSettings } from "../../src/batch/fingerprint.js";
 import type { Named } from "../../src/clinic-folder/scan.js";
 import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { scratch } from "./command.js";
@@ -15,6 +15,7 @@ function fingerprintOf(file: string, people: readonly Named[] = [], settings = S
   return fingerprints(settings, new VisitFiles(), people).of(
     { key: "a", file, place: 0, overrides: {} },
     clinic,
+    [],
   ).fingerprint;
 }
 
@@ -39,6 +40,26 @@ describe("a visit with a photo", () => {
   it("is the same when the photo was only touched or copied", () => {
     const before = fingerprintOf(file);
     utimesSync(photo, new Date(), new Date(2020, 1, 1));
+    expect(fingerprintOf(file)).toBe(before);
+  });
+
+  it("is another when marks are set on the photo or moved, and a worker that read others is found out", () => {
+    const before = fingerprintOf(file);
+    const marks = join(dirname(file), "photos", "left-1.marks.yaml");
+    writeFileSync(marks, "one");
+    const set = fingerprintOf(file);
+    expect(set).not.toBe(before);
+    writeFileSync(marks, "two");
+    expect(fingerprintOf(file)).not.toBe(set);
+    const planned = fingerprints(SETTINGS, new VisitFiles(), []).of(
+      { key: "a", file, place: 0, overrides: {} },
+      join(dirname(dirname(file)), "clinic.yaml"),
+      [],
+    );
+    const read = (hash: string) => ({ ...planned.inputs, beside: { [marks]: hash } });
+    expect(isAsPlanned(planned, read(planned.inputs.photos[marks] ?? ""))).toBe(true);
+    expect(isAsPlanned(planned, read("0".repeat(64)))).toBe(false);
+    rmSync(marks);
     expect(fingerprintOf(file)).toBe(before);
   });
 

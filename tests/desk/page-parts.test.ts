@@ -35,6 +35,7 @@ const words = withLookup({
   findings,
   disorders: [],
   facts: [],
+  fields: [],
   regions: [],
   scores: [],
   recipients: [],

@@ -165,7 +165,7 @@ describe("a first visit", () => {
     await pull.getByLabel("Where").selectOption("left parietal");
     await page.getByRole("group", { name: "pull test 1", exact: true }).getByLabel("Pulled").fill("60");
     await page.getByRole("group", { name: "pull test 1", exact: true }).getByLabel("Came out").fill("7");
-    await page.locator("#pull").getByLabel("left", { exact: true }).fill("8");
+    await page.locator("#pull").getByLabel("Left", { exact: false }).fill("8");
 
     const disorder = page.getByRole("combobox", { name: /Disorder/u });
     await disorder.pressSequentially("alop are");
@@ -531,7 +531,9 @@ describe("a score", () => {
     const file = "TS-41388/2026-09-22.yaml";
     const first = desk.read(file);
     await openVisit(page, file);
-    await page.getByText("Scores", { exact: true }).click();
+    const find = page.getByRole("combobox", { name: /Score to work out/u });
+    await find.fill("comb test");
+    await find.press("Enter");
     const score = page.locator("fieldset.score", { has: page.locator('[data-score="comb-test"]') });
     await score.getByRole("textbox").first().fill("12");
     await expect.poll(() => score.locator("output").textContent()).toBe("not worked out: day 2, day 3");

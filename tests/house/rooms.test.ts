@@ -30,6 +30,7 @@ const MAY_TOUCH: Record<string, string> = {
   "src/knowledge/compile.ts": "writes the compiled knowledge at build time",
   "src/visit/read.ts": "reads the visit file",
   "src/visit/clinic.ts": "reads the clinic file",
+  "src/visit/beside-photo.ts": "reads marks and photos beside a visit",
   "src/letter/pack.ts": "reads templates and words",
   "src/page/type/fonts.ts": "reads font files",
   "src/page/typefaces.ts": "reads the folder of a clinic's own typefaces",

@@ -80,7 +80,22 @@ describe.each(LANGUAGES)("the words of %s", (language) => {
       ...Object.values(knowledge.normals).flatMap((file) =>
         normalsFileSchema.parse(file).map((n) => n.group),
       ),
-      "of 10",
+      "of {n}",
+      ...Object.values(knowledge.scores).flatMap(({ id, term, caveat, plain, recorded, inputs }) => {
+        if (!recorded && !plain) return [];
+        const choices = Object.values(inputs).flatMap((input) => Object.entries(input.choices ?? {}));
+        const names = Object.values(recorded ?? {});
+        return [
+          ...(Object.hasOwn(pack?.words.measures ?? {}, id) || !recorded
+            ? []
+            : names.map((r) => r.term ?? term)),
+          plain,
+          caveat,
+          // A choice of 0 goes without saying.
+          ...choices.flatMap(([n, text]) => (n === "0" ? [] : text)),
+          ...names.flatMap((r) => [r.plain?.name, ...Object.values(r.plain?.choices ?? {})]),
+        ];
+      }),
       "older class",
       ...["none", "limited", "moderate", "severe", "very severe"],
     ].filter((t): t is string => typeof t === "string");

@@ -72,7 +72,7 @@ const pull = measure("hair-pull", "Hairs that came out on pulling", 15, 3.3, {
 describe("change in a letter", () => {
   it("puts what surely changed before what lies within error, whatever their order", () => {
     expect(said({ measures: [thin, pull] })).toBe(
-      "Since 12 March 2026: More than counting error: hairs that came out on pulling (vertex) 15.0 to 3.3 %. No change shown beyond counting error: thin hairs.",
+      "Since 12 March 2026: More than counting error: hairs that came out on pulling (vertex) 15.0 to 3.3 %. No change shown beyond error: thin hairs.",
     );
   });
 
@@ -120,7 +120,7 @@ describe("change in a letter", () => {
   it("names each measure without change once, also what was counted too little", () => {
     const elsewhere = { ...thin, site: "vertex" as const, verdict: "too little counted to tell" as const };
     expect(said({ measures: [thin, elsewhere] })).toBe(
-      "Since 12 March 2026: No change shown beyond counting error: thin hairs.",
+      "Since 12 March 2026: No change shown beyond error: thin hairs.",
     );
   });
 

@@ -157,7 +157,7 @@ describe("recorded scores", () => {
       words,
       knowledge,
       {
-        lppai: { pruritus: 2, pull_test: 1, spreading: 1 },
+        lppai: { total: 4.5, pruritus: 2, pull_test: 1, spreading: 1 },
         trichogram: { anagen: 70.5 },
         ffa_criteria: { eyebrow_loss: 0, biopsy: 1 },
         unknown: { thing: 3 },

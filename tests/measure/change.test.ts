@@ -126,8 +126,8 @@ describe("counts", () => {
   test("a sure change under a tenth carries the warning about counting again", () => {
     const d = density([100, 30], [108, 30]);
     expect(d.verdict).toBe("more than counting error");
-    expect(d.note).toMatch(/matched/u);
-    expect(density([60, 5], [80, 5]).note).toBeUndefined();
+    expect(d.notes?.join(" ")).toMatch(/matched/u);
+    expect(density([60, 5], [80, 5]).notes?.join(" ") ?? "").not.toMatch(/matched/u);
   });
 
   test("from none to some has a test but no percentage", () => {
@@ -223,24 +223,56 @@ describe("response by published thresholds", () => {
     expect(m?.difference).toBeCloseTo(-10, 6);
   });
 
-  test("the activity index says that it is from memory", () => {
-    const lppai = (pruritus: number) => ({
-      scores: {
-        lppai: {
-          pruritus,
-          pain: 0,
-          burning: 0,
-          scalp_erythema: 1,
-          perifollicular_erythema: 1,
-          perifollicular_scale: 1,
-          pull_test: 0,
-          spreading: 0,
-        },
-      },
+  const distance = (midline_cm: number) => ({ scores: { "hairline-distance": { midline_cm } } });
+  const moved = (a: number, b: number) =>
+    change(first(distance(a)), second(distance(b))).overall.measures.map((m) => [m.id, m.verdict]);
+
+  test("a distance has changed from half a centimetre on, either way", () => {
+    const id = "hairline-distance-midline-cm";
+    expect(moved(6.4, 6.9)).toEqual([[id, "more than measuring error"]]);
+    expect(moved(6.4, 6.8)).toEqual([[id, "within measuring error"]]);
+    expect(moved(6.9, 6.4)).toEqual([[id, "more than measuring error"]]);
+    expect(moved(6.4, 6.4)).toEqual([[id, "within measuring error"]]);
+  });
+
+  test("a grade is judged by eye", () => {
+    const grade = (n: number) => ({ scores: { ludwig: { grade: n } } });
+    const [m] = change(first(grade(1)), second(grade(2))).overall.measures;
+    expect(m).toMatchObject({ id: "ludwig", verdict: null, difference: 1, unit: "of 3" });
+  });
+
+  test("signs of activity are compared only where as many were looked for", () => {
+    const seen = (...states: ("present" | "absent")[]) => ({
+      impression: [{ disorder: "alopecia-areata", certainty: "probable" as const }],
+      sites: [
+        site("vertex", {
+          findings: states.map((state, i) => ({
+            finding: ["exclamation-mark-hairs", "black-dots", "broken-hairs", "tapered-hairs"][i] ?? "",
+            seen: state === "present" ? { state, amount: "many" as const } : { state },
+          })),
+        }),
+      ],
     });
-    const r = change(first(lppai(3)), second(lppai(0))).overall.responses[0];
-    expect(r).toMatchObject({ id: "lppai", fromMemory: true });
-    expect(r?.thresholds.find((t) => t.met)?.id).toBe("lppai-partial");
+    const { measures, notCompared } = change(
+      first(seen("present", "present", "present")),
+      second(seen("absent", "present", "present")),
+    ).overall;
+    expect(measures.find((m) => m.id === "activity-signs")).toMatchObject({
+      before: { value: 3 },
+      after: { value: 2 },
+      unit: "of 3",
+      verdict: null,
+    });
+    expect(notCompared.filter((n) => n.id === "activity-signs")).toEqual([]);
+    const four = change(
+      first(seen("present", "present", "absent", "absent")),
+      second(seen("absent", "present", "absent")),
+    );
+    expect(four.overall.measures.find((m) => m.id === "activity-signs")).toBeUndefined();
+    expect(four.overall.notCompared.find((n) => n.id === "activity-signs")?.why).toBe("measured otherwise");
+    // Two signs stand among the findings and are not counted.
+    const two = change(first(seen("present", "present")), second(seen("absent", "present"))).overall;
+    expect(JSON.stringify(two)).not.toContain("activity-signs");
   });
 });
 

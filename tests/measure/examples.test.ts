@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { SCORES } from "../../src/measure/registry.js";
-import { computeOne } from "../../src/measure/run.js";
+import { computeOne, modulesOf } from "../../src/measure/run.js";
 import type { Measures } from "../../src/measure/types.js";
 
 const knowledge = loadKnowledge();
@@ -14,19 +14,30 @@ const names = (...folder: string[]) =>
     .sort();
 
 test("every module of the folder is listed, and has its knowledge file", () => {
-  const listed = SCORES.map((s) => s.id).sort();
-  expect(listed).toEqual(names("src", "measure", "scores"));
+  expect(SCORES.map((s) => s.id).sort()).toEqual(names("src", "measure", "scores"));
+  const listed = modulesOf(knowledge).map((s) => s.id);
   // comparison.yaml says how two visits are compared; no single visit has it.
   expect([...listed, "comparison"].sort()).toEqual(names("src", "knowledge", "scores"));
 });
 
-describe.each(SCORES.map((module) => [module.id, module] as const))("%s", (id, module) => {
+describe.each(modulesOf(knowledge).map((module) => [module.id, module] as const))("%s", (id, module) => {
   const score = knowledge.scores[id];
   if (!score) throw new Error(`no knowledge file for ${id}`);
 
   test("its knowledge file holds nothing that the module does not read", () => {
     const shape = "shape" in module.table ? Object.keys(module.table.shape as object) : [];
-    const known = ["id", "term", "about", "inputs", "source", "how", "response", "published", ...shape];
+    const known = [
+      "id",
+      "term",
+      "about",
+      "inputs",
+      "source",
+      "how",
+      "response",
+      "published",
+      "plain",
+      ...shape,
+    ];
     expect(Object.keys(score).filter((key) => !known.includes(key))).toEqual([]);
   });
 
@@ -55,6 +66,8 @@ function found(made: Measures, key: string, expected: string | boolean | null): 
   const measured = made.measured.find((m) => m.id === first);
   if (!measured) return `nothing measured under ${first}`;
   if (part === "band") return measured.band ?? null;
+  // What is recorded as it stands is held whole, as it is printed.
+  if (/ \D/u.test(String(expected))) return `${measured.value.toFixed(measured.places)} ${measured.unit}`;
   const value = part === "low" ? measured.low : part === "high" ? measured.high : measured.value;
   const digits = String(expected).split(".")[1]?.length ?? 0;
   return value?.toFixed(digits);

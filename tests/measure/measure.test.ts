@@ -51,7 +51,7 @@ describe("counts at a site", () => {
   test("ratios of front to back", () => {
     expect(one(m, "ratio-vellus")?.value).toBeCloseTo(3.5, 6);
     expect(one(m, "ratio-single-units")?.value).toBeCloseTo(22 / 48 / (4 / 24), 6);
-    expect(one(m, "ratio-single-units")).toMatchObject({ fromMemory: true });
+    expect(one(m, "ratio-single-units")?.source).toContain("katz1978");
   });
 
   test("normals are shown where the source gives them, and a limit is a flag", () => {
@@ -146,10 +146,23 @@ describe("what is missing is said and never zero", () => {
     expect(one(m, "hair-pull")).toBeUndefined();
   });
 
-  test("an activity index with an item left out names the item", () => {
-    const m = of({ scores: { lppai: { pruritus: 1, pain: 0, burning: 0, scalp_erythema: 1 } } });
-    expect(one(m, "lppai")).toBeUndefined();
-    expect(lacking(m, "lppai")).toContain("perifollicular scale");
+  test("an activity index is the total recorded, never worked from its items", () => {
+    const items = { pruritus: 1, pain: 0, burning: 0, scalp_erythema: 1 };
+    expect(one(of({ scores: { lppai: items } }), "lppai")).toBeUndefined();
+    expect(one(of({ scores: { lppai: { ...items, total: 4.2 } } }), "lppai")).toMatchObject({
+      value: 4.2,
+      unit: "of 10",
+      places: 1,
+      fromMemory: false,
+    });
+  });
+
+  test("no score ships from memory", () => {
+    expect(
+      Object.values(knowledge.scores).filter(
+        (s) => s.how === "memory" || /from memory/u.test(JSON.stringify(s)),
+      ),
+    ).toEqual([]);
   });
 });
 

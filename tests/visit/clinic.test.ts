@@ -20,6 +20,7 @@ people:
   wen-castellane: { name: Wen Castellane, role: Secretary }
 emergency:
   - { label: Night line, number: 01632 960778, country: no }
+late_after: { culture: { weeks: 6 }, histology: { weeks: 1, days: 3 }, swab: { days: 0 } }
 confidentiality: For the reader named, from {clinic}.
 `;
 
@@ -49,6 +50,7 @@ describe("a clinic file", () => {
       foldMarks: true,
       emergency: [{ label: "Night line", number: "01632 960778", country: "NO" }],
       copyToPatient: false,
+      lateAfter: { culture: 42, histology: 10, swab: 0 },
       confidentiality: "For the reader named, from {clinic}.",
     } satisfies Clinic);
   });
@@ -67,6 +69,7 @@ describe("a clinic file", () => {
   test.each([
     ["no name", TEXT.replace("name: Skerry Hair Room\n", ""), ["1:missing-key"]],
     ["a phone that cannot be dialled", TEXT.replace("01632 960777", "ask at the desk"), ["3:bad-phone"]],
+    ["a usual time that is none", TEXT.replace("{ weeks: 6 }", "6 weeks"), ["14:wrong-shape"]],
     ["an e-mail that is none", TEXT.replace("logo:", "email: desk\nlogo:"), ["4:bad-email"]],
     ["a country by name", TEXT.replace("country: no", "country: Norway"), ["13:bad-country"]],
     ["an unknown window", TEXT.replace("DIN-5008-B", "din-5009"), ["7:unknown-word"]],

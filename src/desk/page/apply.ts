@@ -1,6 +1,7 @@
 /** The same edits on the page's own copy, so that a stroke shows before the server has answered. The server's text stays the truth. */
 import type { KeyPath } from "../../base/yaml-source.js";
 import type { Edit, Given, Written } from "../messages.js";
+import { freshName, nameSlots, namesOf } from "./identity.js";
 
 type Holder = { readonly [key: string]: Written };
 
@@ -53,8 +54,11 @@ function put(holder: Written | undefined, path: KeyPath, value: Given): Written 
   const [step, ...rest] = path;
   if (step === undefined) return asWritten(value);
   if (typeof step === "number") {
-    const list = Array.isArray(holder) ? [...holder] : [];
+    const before: readonly Written[] = Array.isArray(holder) ? holder : [];
+    const list = [...before];
     list[Math.min(step, list.length)] = put(list[step], rest, value);
+    const names = namesOf(before);
+    nameSlots(list, list.length > names.length ? [...names, freshName()] : names);
     return list;
   }
   const map = isMap(holder) ? holder : {};
@@ -80,6 +84,7 @@ function drop(holder: Written | undefined, path: KeyPath): Written | undefined {
     const list = holder.flatMap((entry: Written, i) =>
       i !== step ? [entry] : inner === undefined ? [] : [inner],
     );
+    nameSlots(list, inner === undefined ? namesOf(holder).filter((_, i) => i !== step) : namesOf(holder));
     return list.length > 0 ? list : undefined;
   }
   if (!isMap(holder) || typeof step !== "string") return holder;

@@ -1,27 +1,18 @@
 /** Counted fields of view, shaft diameters, photographs and notes of one site. */
 import type { JSX } from "preact";
 import { useId, useState } from "preact/hooks";
+import type { KeyPath } from "../../base/yaml-source.js";
 import { listAt, textAt } from "./apply.js";
 import { Said, Text } from "./fields.js";
+import { Fields } from "./keys.js";
 import { Row } from "./rows.js";
 import { useHere } from "./use.js";
-
-const COUNTS = [
-  ["hairs", "hairs"],
-  ["thin", "thin"],
-  ["vellus", "vellus"],
-  ["units.1", "units of 1"],
-  ["units.2", "of 2"],
-  ["units.3", "of 3"],
-  ["units.4", "of 4"],
-  ["yellow_dots", "yellow dots"],
-  ["discoloured_openings", "discoloured openings"],
-] as const;
 
 export function Counts({ site }: { readonly site: number }): JSX.Element {
   const { visit } = useHere();
   const fields = listAt(visit.written, ["sites", site, "fields"]);
   const photos = listAt(visit.written, ["sites", site, "photos"]);
+  const names = (list: string) => visit.rowsAt(["sites", site, list]);
   const holds =
     fields.length > 0 ||
     photos.length > 0 ||
@@ -31,35 +22,45 @@ export function Counts({ site }: { readonly site: number }): JSX.Element {
       <summary>Counts, diameters, photographs, notes</summary>
       {[...fields, null].map((_, i) => (
         <Row
-          key={i}
+          key={names("fields")[i]}
           path={["sites", site, "fields", i]}
           name={`field of view ${i + 1}`}
           isNew={i === fields.length}
         >
-          {COUNTS.map(([key, label]) => (
-            <Text
-              key={key}
-              path={["sites", site, "fields", i, ...key.split(".")]}
-              label={label}
-              kind="number"
-            />
-          ))}
+          <Fields under="sites.fields" at={["sites", site, "fields", i]} without={["units"]} />
+          <Units path={["sites", site, "fields", i, "units"]} hairs={[1, 2, 3, 4, 5]} />
+          <details class="wide">
+            <summary>Units of six hairs and more</summary>
+            <div class="grid four">
+              <Units path={["sites", site, "fields", i, "units"]} hairs={[6, 7, 8, 9]} />
+            </div>
+          </details>
         </Row>
       ))}
       <Diameters site={site} />
       {[...photos, null].map((_, i) => (
         <Row
-          key={i}
+          key={names("photos")[i]}
           path={["sites", site, "photos", i]}
           name={`photograph ${i + 1}`}
           isNew={i === photos.length}
         >
-          <Text path={["sites", site, "photos", i, "file"]} label="File" hint="beside the visit" />
-          <Text path={["sites", site, "photos", i, "caption"]} label="Caption" />
+          <Fields under="sites.photos" at={["sites", site, "photos", i]} />
         </Row>
       ))}
-      <Text path={["sites", site, "notes"]} label="Notes of this place" rows={2} wide />
+      <Fields under="sites" at={["sites", site]} only={["notes"]} />
     </details>
+  );
+}
+
+/** Follicular units by the number of hairs in each. */
+function Units({ path, hairs }: { readonly path: KeyPath; readonly hairs: readonly number[] }): JSX.Element {
+  return (
+    <>
+      {hairs.map((n) => (
+        <Text key={n} path={[...path, String(n)]} label={`Units of ${n}`} kind="number" />
+      ))}
+    </>
   );
 }
 

@@ -66,12 +66,14 @@ interface TextProps extends FieldProps {
   readonly narrow?: boolean;
   /** Most characters that the file takes here. Nothing is cut: what is too long is said. */
   readonly most?: number;
+  /** Writes in another way than by putting the text in its place. */
+  readonly write?: (text: string) => void;
   /** Set together with the first text, such as the kind of a new row. */
   readonly also?: (text: string) => void;
 }
 
 export function Text(props: TextProps): JSX.Element {
-  const { path, kind = "text", rows, suggestions, also, placeholder } = props;
+  const { path, kind = "text", rows, suggestions, also, placeholder, write } = props;
   const id = useId();
   const { visit } = useHere();
   const problems = useProblems(path);
@@ -88,7 +90,8 @@ export function Text(props: TextProps): JSX.Element {
     onInput: (event: TargetedInputEvent<HTMLInputElement | HTMLTextAreaElement>) => {
       const text = event.currentTarget.value;
       if (also && value === "" && text !== "") also(text);
-      visit.put(path, text);
+      if (write) write(text);
+      else visit.put(path, text);
     },
   };
   return (

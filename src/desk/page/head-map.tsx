@@ -25,14 +25,16 @@ const clamp = (mm: number): number => Math.min(LONGEST, Math.max(2, Math.round(m
 
 export type Gesture =
   | { readonly kind: "new"; readonly from: Point; readonly to: Point }
-  | { readonly kind: "move" | "length" | "width"; readonly index: number; readonly to: Point };
+  | { readonly kind: "move" | "length" | "width"; readonly name: string; readonly to: Point };
 
 export function HeadMap(): JSX.Element {
   const { visit, words, site, chooseSite, announce } = useHere();
   const drawing = useRef<SVGSVGElement>(null);
   const [gesture, setGesture] = useState<Gesture | null>(null);
   const sites = sitesOf(visit.written, words);
-  const shown = sites.map((row, i) => withGesture(row, i, gesture));
+  // A gesture holds on to its place by name: another program may move it in the list before the finger lets go.
+  const names = visit.rowsAt(["sites"]);
+  const shown = sites.map((row, i) => withGesture(row, names[i], gesture));
   const points = pointsOf(shown.map(({ place }) => place));
   const [perPixel, setPerPixel] = useState(1);
   useEffect(() => {
@@ -74,10 +76,11 @@ export function HeadMap(): JSX.Element {
       announce(`Place ${sites.length + 1}: ${tapped.region}`);
       return;
     }
-    const row = shown[gesture.index];
+    const index = names.indexOf(gesture.name);
+    const row = shown[index];
     if (!row?.place) return;
-    if (gesture.kind === "move" && row.place.at) visit.edit(...moveSite(gesture.index, row.place.at));
-    else if (row.size) visit.edit(...sizeSite(gesture.index, row.size));
+    if (gesture.kind === "move" && row.place.at) visit.edit(...moveSite(index, row.place.at));
+    else if (row.size) visit.edit(...sizeSite(index, row.size));
   };
   const ghost =
     gesture?.kind === "new"
@@ -110,7 +113,7 @@ export function HeadMap(): JSX.Element {
         const at = points[i];
         return at && row.place ? (
           <Pin
-            key={i}
+            key={names[i]}
             number={i + 1}
             region={row.place.site}
             at={at}
@@ -121,7 +124,7 @@ export function HeadMap(): JSX.Element {
             choose={() => chooseSite(i)}
             grab={(event, kind) => {
               chooseSite(i);
-              begin(event, (to) => ({ kind, index: i, to }));
+              begin(event, (to) => ({ kind, name: names[i] ?? "", to }));
             }}
             nudge={(dx, dy) => {
               const place = row.place && placeIn(row.place.site, [at[0] + dx, at[1] + dy]);
@@ -140,8 +143,8 @@ export function HeadMap(): JSX.Element {
 }
 
 /** The site as it will be when the finger lets go. */
-function withGesture(row: SiteRow, index: number, gesture: Gesture | null): SiteRow {
-  if (!gesture || gesture.kind === "new" || gesture.index !== index || !row.place) return row;
+function withGesture(row: SiteRow, name: string | undefined, gesture: Gesture | null): SiteRow {
+  if (!gesture || gesture.kind === "new" || gesture.name !== name || !row.place) return row;
   if (gesture.kind === "move") {
     const at = placeIn(row.place.site, gesture.to);
     return at ? { ...row, place: { ...row.place, at } } : row;

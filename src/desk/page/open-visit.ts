@@ -2,11 +2,13 @@
  * One open visit on the page: shows a change at once, sends it in order, and keeps what is not yet saved until the server
  * has taken it, however long the server is away.
  */
-import { type KeyPath, writePath } from "../../base/yaml-source.js";
-import type { Edit, Given, Pane, Refusal, VisitState, Written } from "../messages.js";
+import type { Problem } from "../../base/problem.js";
+import { type KeyPath, readPath, writePath } from "../../base/yaml-source.js";
+import type { Edit, Given, Pane, Refusal, VisitState } from "../messages.js";
 import { placesThatDiffer } from "../places.js";
 import { apply } from "./apply.js";
 import { type Answer, askPeek, askState } from "./ask.js";
+import { type Holder, PageCopy } from "./page-copy.js";
 import { type Clash, rebase, samePlace } from "./rebase.js";
 
 /** Long enough not to stand in the way of the next keystroke. */
@@ -14,8 +16,6 @@ const SETTLE_AFTER_MS = 280;
 const RETRY_AFTER_MS = 1500;
 const LOOK_EVERY_MS = 2000;
 const LEAVE_WITHIN_MS = 2000;
-
-type Holder = { readonly [key: string]: Written };
 
 /** The file as another program left it, where it meets what was typed here. */
 interface Conflict {
@@ -31,16 +31,14 @@ type Step = "undo" | "redo" | "sign" | "reopen" | "make";
 
 export class OpenVisit {
   state: VisitState;
-  /** The page's own copy: the server's, with what is still on its way. */
-  written: Holder;
   pane: Pane;
   saving: Saving = "saved";
   conflict: Conflict | null = null;
   refusal: Refusal | null = null;
   /** Says that another program's text was taken over, and where it differed. */
   takenOver: readonly string[] | null = null;
-  /** Follows an entry of a list to where it stands after another program's change; null when it is gone. */
-  onMoved: (follow: (path: KeyPath) => KeyPath | null) => void = () => undefined;
+  /** The server's text, with what is still on its way. */
+  private readonly copy: PageCopy;
   private queue: Edit[] = [];
   private sending: readonly Edit[] = [];
   /** Sent when the server went away: it may have written them without being able to say so. */
@@ -52,9 +50,44 @@ export class OpenVisit {
 
   constructor(state: VisitState, pane: Pane) {
     this.state = state;
-    this.written = state.written ?? {};
+    this.copy = new PageCopy(state.written ?? {});
     this.pane = pane;
     this.looking = setInterval(() => void this.look(), LOOK_EVERY_MS);
+  }
+
+  get written(): Holder {
+    return this.copy.written;
+  }
+
+  /** Index of the site being recorded; -1 when there is none, or when the one that was chosen is gone. */
+  get site(): number {
+    return this.copy.site;
+  }
+
+  /** Its name, which stays the same wherever it moves. */
+  get siteName(): string {
+    return this.copy.siteName;
+  }
+
+  chooseSite(index: number): void {
+    this.copy.chooseSite(index);
+    this.tell();
+  }
+
+  /** Names of a list's entries, then the name that the next one will have. */
+  rowsAt(path: KeyPath): readonly string[] {
+    return this.copy.rowsAt(path);
+  }
+
+  /** What the server last said, each at the place where its entry stands on the page now. */
+  get problems(): readonly Problem[] {
+    const { problems, written } = this.state;
+    if (!this.unsaved || written === null) return problems;
+    return problems.flatMap((problem) => {
+      if (problem.path?.includes("[") !== true) return [problem];
+      const now = samePlace(written, this.written, readPath(problem.path));
+      return now === null ? [] : [{ ...problem, path: writePath(now) }];
+    });
   }
 
   get unsaved(): boolean {
@@ -101,7 +134,8 @@ export class OpenVisit {
         this.queue.pop();
       this.queue.push(edit);
     }
-    this.written = apply(this.written, edits);
+    for (const edit of edits) this.copy.make(edit);
+    if (this.saving === "saved") this.saving = "saving";
     if (this.conflict) this.meet(this.conflict.hash, this.conflict.written);
     this.tell();
     void this.send();
@@ -128,8 +162,7 @@ export class OpenVisit {
   /** Writes a file again that was moved or deleted, then saves what waits. */
   async restore(): Promise<void> {
     const { file, written } = this.state;
-    await this.take(await askState("restore", { file, pane: this.pane, written }));
-    await this.send();
+    await this.talk(async () => this.take(await askState("restore", { file, pane: this.pane, written })));
   }
 
   /** `mine` writes what was typed here over theirs, in the very places both touched; `theirs` leaves those as the file has them. */
@@ -144,41 +177,45 @@ export class OpenVisit {
     ]);
     this.tell();
     if (this.queue.length > 0) await this.send();
-    else await this.take(await askState("open", { file: this.state.file, pane: this.pane }));
+    else await this.settle();
+  }
+
+  /** One conversation with the server at a time: what is typed meanwhile waits, and is sent after it. */
+  private async talk(say: () => Promise<void>): Promise<void> {
+    this.busy = true;
+    try {
+      await say();
+    } finally {
+      this.busy = false;
+    }
+    if (this.queue.length > 0 && (this.saving === "saved" || this.saving === "saving")) void this.send();
   }
 
   private async send(): Promise<void> {
     if (this.busy || this.conflict || this.queue.length === 0) return;
     clearTimeout(this.timer);
-    this.busy = true;
-    this.sending = this.queue;
-    this.queue = [];
-    this.saving = this.saving === "saved" ? "saving" : this.saving;
-    const { file, hash } = this.state;
-    const answer = await askState("edit", { file, base: hash, edits: this.sending, pane: this.pane });
-    this.busy = false;
-    const sent = this.sending;
-    this.sending = [];
-    if (answer.kind === "away" && this.unanswered.length === 0) this.unanswered = sent;
-    const isTaken =
-      answer.kind === "done" || (answer.kind === "refused" && whyUnsaved(answer.status) === null);
-    if (!isTaken) this.queue = [...sent, ...this.queue];
-    await this.take(answer);
-    if (isTaken) await this.goOn();
-  }
-
-  private async goOn(): Promise<void> {
-    if (this.queue.length > 0) return this.send();
-    if (!this.state.settled) this.timer = setTimeout(() => void this.settle(), SETTLE_AFTER_MS);
+    await this.talk(async () => {
+      this.sending = this.queue;
+      this.queue = [];
+      const { file, hash } = this.state;
+      const answer = await askState("edit", { file, base: hash, edits: this.sending, pane: this.pane });
+      const sent = this.sending;
+      this.sending = [];
+      if (answer.kind === "away" && this.unanswered.length === 0) this.unanswered = sent;
+      const isTaken =
+        answer.kind === "done" || (answer.kind === "refused" && whyUnsaved(answer.status) === null);
+      if (!isTaken) this.queue = [...sent, ...this.queue];
+      await this.take(answer, answer.kind === "done" ? sent : []);
+    });
+    if (!this.unsaved && !this.conflict && !this.state.settled)
+      this.timer = setTimeout(() => void this.settle(), SETTLE_AFTER_MS);
   }
 
   private async settle(): Promise<void> {
     if (this.busy || this.unsaved) return;
-    this.busy = true;
-    const answer = await askState("settle", { file: this.state.file, pane: this.pane });
-    this.busy = false;
-    await this.take(answer);
-    await this.send();
+    await this.talk(async () =>
+      this.take(await askState("settle", { file: this.state.file, pane: this.pane })),
+    );
   }
 
   private async step(route: Step, more: object = {}): Promise<void> {
@@ -187,55 +224,72 @@ export class OpenVisit {
       await new Promise((resolve) => setTimeout(resolve, 15));
     }
     clearTimeout(this.timer);
-    this.busy = true;
-    const { file, hash } = this.state;
-    const base = route === "make" ? {} : { base: hash };
-    const answer = await askState(route, { file, pane: this.pane, ...base, ...more });
-    this.busy = false;
-    await this.take(answer);
-    await this.send();
+    await this.talk(async () => {
+      const { file, hash } = this.state;
+      const base = route === "make" ? {} : { base: hash };
+      const answer = await askState(route, { file, pane: this.pane, ...base, ...more });
+      // The step itself changes the text; that is no other program's change.
+      await this.take(answer, answer.kind === "done" && route !== "make" ? "its own" : []);
+    });
   }
 
   /** Notices another program's change, or that the file is gone, while nothing is being typed. */
   private async look(): Promise<void> {
     if (document.hidden || this.busy || this.unsaved || this.conflict) return;
-    const answer = await askPeek(this.state.file);
-    if (this.busy || this.unsaved) return;
-    if (answer.kind === "refused" && whyUnsaved(answer.status) === "gone") {
-      if (this.saving === "gone") return;
-      this.saving = "gone";
-      this.tell();
-      return;
-    }
-    if (answer.kind !== "done") return;
-    if (answer.value.hash === this.state.hash) {
+    await this.talk(async () => {
+      const answer = await askPeek(this.state.file);
+      if (answer.kind === "refused" && whyUnsaved(answer.status) === "gone") {
+        if (this.saving === "gone") return;
+        this.saving = "gone";
+        this.tell();
+        return;
+      }
+      if (answer.kind !== "done") return;
+      if (answer.value.hash !== this.state.hash)
+        return this.take(await askState("open", { file: this.state.file, pane: this.pane }));
       if (this.saving === "gone") this.saving = "saved";
       this.tell();
-      return;
-    }
-    const before = this.state.written ?? {};
-    const next = await askState("open", { file: this.state.file, pane: this.pane });
-    if (next.kind === "done") this.notice(before, next.value.written ?? {});
-    await this.take(next);
+    });
   }
 
-  private async take(answer: Answer<VisitState>): Promise<void> {
-    if (answer.kind === "done") {
-      this.state = answer.value;
-      this.unanswered = [];
-      this.saving = this.queue.length > 0 ? "saving" : "saved";
-      if (!this.refusal?.problems) this.refusal = null;
-      this.written = apply(answer.value.written ?? {}, this.queue);
-    } else if (answer.kind === "conflict") {
-      await this.compare();
-    } else if (answer.kind === "refused" && whyUnsaved(answer.status) === null) {
+  /** `sent` is what the answer has taken in; `its own` when the text was changed by what was asked for. */
+  private async take(answer: Answer<VisitState>, sent: readonly Edit[] | "its own" = []): Promise<void> {
+    if (answer.kind === "done") this.arrive(answer.value, sent);
+    else if (answer.kind === "conflict") await this.compare();
+    else if (answer.kind === "refused" && whyUnsaved(answer.status) === null) {
       this.refusal = answer.refusal;
-      this.written = apply(this.state.written ?? {}, this.queue);
+      this.copy.replace(apply(this.state.written ?? {}, this.queue));
       this.saving = "saved";
-    } else {
-      this.tryLater(answer.kind === "refused" ? (whyUnsaved(answer.status) ?? "failing") : "away");
-    }
+    } else this.tryLater(answer.kind === "refused" ? (whyUnsaved(answer.status) ?? "failing") : "away");
     this.tell();
+  }
+
+  /**
+   * A state of the server takes the place of the last one. Its text may hold another program's change beside what was sent, and
+   * what waits here was made on the text before: it is followed to where its entries stand now, like any other change.
+   */
+  private arrive(state: VisitState, sent: readonly Edit[] | "its own"): void {
+    const before = sent === "its own" ? (this.state.written ?? {}) : apply(this.state.written ?? {}, sent);
+    const now = state.written ?? {};
+    // Nothing can be put into a text that is no visit; what was typed waits until it is one again.
+    if (state.written === null && this.queue.length > 0) {
+      this.tryLater("failing");
+      return;
+    }
+    this.unanswered = [];
+    if (!this.refusal?.problems) this.refusal = null;
+    const differs = sent !== "its own" && placesThatDiffer(before, now).length > 0;
+    const { edits, clashes } = rebase(before, now, this.queue);
+    if (clashes.length > 0) {
+      this.state = { ...state, written: before };
+      this.conflict = { hash: state.hash, written: now, clashes };
+      return;
+    }
+    if (differs && state.written !== null) this.takenOver = placesThatDiffer(before, now);
+    this.state = state;
+    this.queue = [...edits];
+    this.saving = this.queue.length > 0 ? "saving" : "saved";
+    if (state.written !== null) this.copy.replace(apply(now, this.queue));
   }
 
   /** A file that differs only by what this page itself had sent, or elsewhere than what was typed here, is no conflict. */
@@ -268,19 +322,14 @@ export class OpenVisit {
     }
     this.conflict = null;
     this.adopt(hash, written, edits);
-    this.timer = setTimeout(() => void this.send());
+    this.timer = setTimeout(() => void (this.queue.length > 0 ? this.send() : this.settle()));
   }
 
   private adopt(hash: string, written: Holder, edits: readonly Edit[]): void {
-    this.notice(this.state.written ?? {}, written);
+    this.takenOver = placesThatDiffer(this.state.written ?? {}, written);
     this.state = { ...this.state, hash, written };
     this.queue = [...edits];
-    this.written = apply(written, edits);
-  }
-
-  private notice(before: Holder, now: Holder): void {
-    this.takenOver = placesThatDiffer(before, now);
-    this.onMoved((path) => samePlace(before, now, path));
+    this.copy.replace(apply(written, edits));
   }
 
   private tryLater(saving: "away" | "shut" | "failing" | "gone"): void {

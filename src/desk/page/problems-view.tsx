@@ -15,7 +15,7 @@ const TITLES = {
 
 export function ProblemsView(): JSX.Element {
   const { visit } = useHere();
-  const { problems } = visit.state;
+  const { problems } = visit;
   if (problems.length === 0) return <p class="empty">No problems.</p>;
   return (
     <div class="problems">

@@ -5,6 +5,7 @@
 import type { KeyPath } from "../../base/yaml-source.js";
 import { givenOf } from "../given.js";
 import type { Edit, Written } from "../messages.js";
+import { align } from "./align.js";
 import { apply, valueAt } from "./apply.js";
 
 type Holder = { readonly [key: string]: Written };
@@ -25,64 +26,6 @@ export interface Rebased {
   /** Changes that meet nobody else's. */
   readonly edits: readonly Edit[];
   readonly clashes: readonly Clash[];
-}
-
-/** What tells the entries of a list apart, by the list's last key. */
-const NAMED_BY: Readonly<Record<string, readonly string[]>> = {
-  sites: ["site"],
-  send_to: ["name"],
-  plan: ["action"],
-  tests: ["name", "date"],
-  impression: ["disorder"],
-  pull_test: ["site"],
-  photos: ["file"],
-  accept: ["id"],
-  medicines: ["name"],
-};
-
-/** For each entry of `mine` its index in `theirs`, or null when it is not there or cannot be told from another. */
-export function align(list: string, mine: readonly Written[], theirs: readonly Written[]): (number | null)[] {
-  const found: (number | null)[] = mine.map(() => null);
-  const free = new Set(theirs.keys());
-  const pair = (key: (entry: Written) => string | undefined) => {
-    const mineBy = byKey(mine, (i) => found[i] === null, key);
-    const theirsBy = byKey(theirs, (i) => free.has(i), key);
-    for (const [name, indices] of mineBy) {
-      const others = theirsBy.get(name) ?? [];
-      // Two alike on one side and one on the other: nobody can say which of them is left.
-      if (indices.length !== others.length) continue;
-      indices.forEach((index, n) => {
-        const other = others[n];
-        if (other === undefined) return;
-        found[index] = other;
-        free.delete(other);
-      });
-    }
-  };
-  pair((entry) => JSON.stringify(entry));
-  const keys = NAMED_BY[list];
-  if (keys) {
-    const named = (more: readonly string[]) => (entry: Written) => {
-      const parts = [...keys, ...more].map((key) => valueAt(entry, [key]));
-      return parts[0] === undefined ? undefined : JSON.stringify(parts);
-    };
-    if (list === "sites") pair(named(["at"]));
-    pair(named([]));
-  }
-  return found;
-}
-
-function byKey(
-  list: readonly Written[],
-  isFree: (index: number) => boolean,
-  key: (entry: Written) => string | undefined,
-): Map<string, number[]> {
-  const found = new Map<string, number[]>();
-  list.forEach((entry, i) => {
-    const name = isFree(i) ? key(entry) : undefined;
-    if (name !== undefined) found.set(name, [...(found.get(name) ?? []), i]);
-  });
-  return found;
 }
 
 /** The same place in another text: each index followed to where its entry stands there; null when an entry is gone. */

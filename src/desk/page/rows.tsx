@@ -41,11 +41,12 @@ interface RowsProps {
 export function Rows({ path, name, render }: RowsProps): JSX.Element {
   const { visit } = useHere();
   const count = listAt(visit.written, path).length;
+  const names = visit.rowsAt(path);
   const shown = visit.state.signed ? count : count + 1;
   return (
     <div class="entries" data-place={writePath(path)}>
       {Array.from({ length: shown }, (_, i) => (
-        <Row key={i} path={[...path, i]} name={`${name} ${i + 1}`} isNew={i === count}>
+        <Row key={names[i]} path={[...path, i]} name={`${name} ${i + 1}`} isNew={i === count}>
           {render([...path, i], i, i === count)}
         </Row>
       ))}

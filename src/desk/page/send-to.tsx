@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import { listAt, textAt } from "./apply.js";
 import { Combo } from "./combo.js";
-import { Choice, Lines, Text, Tick } from "./fields.js";
+import { Fields } from "./keys.js";
 import { Rows } from "./rows.js";
 import { useHere } from "./use.js";
 
@@ -32,28 +32,7 @@ export function SendTo(): JSX.Element {
           }}
         />
       ) : null}
-      <Rows
-        path={["send_to"]}
-        name="recipient"
-        render={(path) => (
-          <>
-            <Text path={[...path, "name"]} label="Name" hint="with title" />
-            <Text
-              path={[...path, "role"]}
-              label="Role"
-              suggestions={["general practitioner", "parent", "school nurse"]}
-            />
-            <Lines path={[...path, "address"]} label="Address" rows={2} />
-            <Tick path={[...path, "copy"]} label="Only gets a copy" />
-            <Choice
-              path={[...path, "purpose"]}
-              label="Reads it for"
-              choices={["care", "family", "school", "employer", "insurer"]}
-              blank="as the role says"
-            />
-          </>
-        )}
-      />
+      <Rows path={["send_to"]} name="recipient" render={(path) => <Fields under="send_to" at={path} />} />
     </>
   );
 }

@@ -11,6 +11,9 @@ import { useHere } from "./use.js";
 
 type Given = Exclude<Amount, null>;
 
+/** By name of the place, a line that was begun there and not kept. */
+export const drafts = new Map<string, string>();
+
 interface LineProps {
   readonly input: RefObject<HTMLInputElement | null>;
   readonly record: (finding: FindingEntry, amount: Given) => void;
@@ -20,7 +23,11 @@ interface LineProps {
 export function TypedLine({ input, record, resize }: LineProps): JSX.Element {
   const { visit, words } = useHere();
   const id = useId();
-  const [typed, setTyped] = useState("");
+  const [typed, draw] = useState(drafts.get(visit.siteName) ?? "");
+  const setTyped = (text: string) => {
+    drafts.set(visit.siteName, text);
+    draw(text);
+  };
   const [pending, setPending] = useState<FindingEntry | null>(null);
   const [active, setActive] = useState(0);
   const readings = typed.trim() === "" ? [] : readLine(typed, words.findings);

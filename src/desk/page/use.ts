@@ -32,7 +32,7 @@ export function withLookup(words: DeskWords): Words {
 export interface Here {
   readonly visit: OpenVisit;
   readonly words: Words;
-  /** Index of the site being recorded. */
+  /** Index of the site being recorded; -1 when there is none, or when the one that was chosen is gone. */
   readonly site: number;
   readonly chooseSite: (index: number) => void;
   /** Group of findings on show. */
@@ -64,5 +64,5 @@ export function useVisit(visit: OpenVisit): void {
 export function useProblems(path: KeyPath): readonly Problem[] {
   const { visit } = useHere();
   const place = writePath(path);
-  return visit.state.problems.filter((problem) => problem.path === place && problem.severity !== "note");
+  return visit.problems.filter((problem) => problem.path === place && problem.severity !== "note");
 }

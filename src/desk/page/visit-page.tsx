@@ -22,18 +22,11 @@ export function VisitPage({
   readonly words: Words;
 }): JSX.Element {
   useVisit(visit);
-  const [site, chooseSite] = useState(0);
+  const { site } = visit;
   const [group, chooseGroup] = useState<string>(LIKELY);
   const [spoken, announce] = useState("");
-  useEffect(() => {
-    // The place being recorded is the one it was, wherever another program's change has moved it.
-    visit.onMoved = (follow) =>
-      chooseSite((index) => {
-        const to = follow(["sites", index])?.[1];
-        return typeof to === "number" ? to : 0;
-      });
-  }, [visit]);
   const here = useMemo<Here>(() => {
+    const chooseSite = (index: number) => visit.chooseSite(index);
     const goTo = (path: string) => {
       const [top, index, part, name] = readPath(path);
       if (top === "sites" && typeof index === "number") {

@@ -1,10 +1,10 @@
 /** What changed findings say of activity, by the activity markers that the recorded disorders name. */
 
-import type { Condition } from "../../knowledge/condition.js";
 import type { Knowledge } from "../../knowledge/schema.js";
 import { heldImpressions } from "../../visit/held.js";
-import { AMOUNTS, type Amount, type Visit } from "../../visit/visit.js";
-import type { ActivityChange, FindingChange, SeenState } from "./types.js";
+import type { Visit } from "../../visit/visit.js";
+import { markersOf, seenEnough } from "../markers.js";
+import type { ActivityChange, FindingChange } from "./types.js";
 
 const TOWARDS: readonly string[] = ["appeared", "grew"];
 const AWAY: readonly string[] = ["went", "shrank"];
@@ -26,7 +26,11 @@ export function activityChanges(
         const { finding, site, nth, kind } = change;
         const trend = TOWARDS.includes(kind) ? "towards" : AWAY.includes(kind) ? "away" : undefined;
         const marker = markers.find((m) => m.findings.includes(finding));
-        if (!trend || !marker || !enough(trend === "towards" ? change.after : change.before, marker.atLeast))
+        if (
+          !trend ||
+          !marker ||
+          !seenEnough(trend === "towards" ? change.after : change.before, marker.atLeast)
+        )
           return [];
         const term = knowledge.findings[finding]?.term ?? finding;
         return [
@@ -45,21 +49,4 @@ export function activityChanges(
       });
     }),
   );
-}
-
-interface Marker {
-  readonly findings: readonly string[];
-  readonly atLeast: Amount;
-}
-
-/** Findings that satisfy the condition on their own. */
-function markersOf(when: Condition): readonly Marker[] {
-  if ("any" in when) return when.any.flatMap(markersOf);
-  if (!("finding" in when)) return [];
-  return [{ findings: [when.finding].flat(), atLeast: when.at_least ?? "single" }];
-}
-
-/** Seen in at least that amount; an amount not recorded counts as few. */
-function enough(seen: SeenState, atLeast: Amount): boolean {
-  return seen.state === "present" && AMOUNTS.indexOf(seen.amount ?? "few") >= AMOUNTS.indexOf(atLeast);
 }

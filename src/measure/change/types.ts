@@ -6,11 +6,14 @@ export const VERDICTS = [
   "more than counting error",
   "within counting error",
   "too little counted to tell",
+  "more than measuring error",
+  "within measuring error",
 ] as const;
 /**
  * more than counting error: the 95 percent limits of the change leave out no change.
  * within counting error: they hold no change, and nothing as large as the size worth seeing (knowledge/scores/comparison.yaml).
  * too little counted to tell: they hold both no change and a change worth seeing.
+ * more than, within measuring error: a reading, such as a distance, against the least difference that is called real.
  */
 export type Verdict = (typeof VERDICTS)[number];
 
@@ -77,7 +80,8 @@ export interface MeasureChange extends ChangePlace {
   readonly verdict: Verdict | null;
   /** One sentence in trade words. */
   readonly says: string;
-  readonly note?: string;
+  /** What a reader must know of this change. */
+  readonly notes?: readonly string[];
   /** When too little was counted: fields needed at each visit to see a change by `factor` in eight of ten comparisons. */
   readonly needed?: { readonly factor: number; readonly fields: number };
   readonly source: string;
@@ -88,7 +92,7 @@ export interface MeasureChange extends ChangePlace {
 export interface NotCompared extends ChangePlace {
   readonly id: string;
   readonly term: string;
-  readonly why: "not measured" | "field of view differs";
+  readonly why: "not measured" | "field of view differs" | "measured otherwise";
   /** ISO date. */
   readonly on?: string;
 }
@@ -126,7 +130,7 @@ export interface SeenState {
 
 /** Response of a score by published thresholds. */
 export interface Response {
-  readonly id: "salt-score" | "lppai";
+  readonly id: "salt-score";
   readonly before: number;
   readonly after: number;
   /** Percent fall from the first value; negative for a rise, null when the first value is 0. */

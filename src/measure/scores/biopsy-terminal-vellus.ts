@@ -5,17 +5,16 @@ import { oddsLimits } from "../statistics/proportions.js";
 
 const table = z.object({
   below: z.object({ ratio: z.number(), says: z.string() }),
-  at_least: z.object({ ratio: z.number(), says: z.string() }),
 });
 
 export const biopsyTerminalVellus = {
   id: "biopsy-terminal-vellus",
   table,
   collect: (visit) => collectRecorded(visit, "biopsy-terminal-vellus", ["terminal", "vellus"]),
-  compute({ terminal, vellus }, { below, at_least }) {
+  compute({ terminal, vellus }, { below }) {
     if (vellus === 0) return { missing: [{ missing: "any vellus hair (over zero the ratio has no value)" }] };
     const value = terminal / vellus;
-    const band = value < below.ratio ? below.says : value >= at_least.ratio ? at_least.says : undefined;
+    const band = value < below.ratio ? below.says : undefined;
     return {
       measured: [
         {
@@ -26,8 +25,6 @@ export const biopsyTerminalVellus = {
           n: terminal + vellus,
           places: 1,
           method: "Wilson limits of the share, as odds",
-          // Only the upper limit is from memory.
-          fromMemory: value >= at_least.ratio,
           ...(band ? { band } : {}),
         },
       ],

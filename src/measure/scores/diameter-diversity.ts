@@ -7,7 +7,6 @@ import { type Collected, recordedInputs, type ScoreModule } from "../score-modul
 const table = z.object({
   above_percent: z.number(),
   terminal_above_um: z.number(),
-  terminal_how: z.enum(["read", "abstract", "memory"]),
   least_hairs: z.number(),
   caveat: z.string(),
   limits: z.string(),
@@ -46,10 +45,9 @@ export const diameterDiversity = {
   },
   compute({ thinner, counted, by_limit }, t) {
     const percent = (100 * thinner) / counted;
-    const fromMemory = by_limit && t.terminal_how === "memory";
     const met = percent > t.above_percent;
     return {
-      measured: [{ ...shareDraft(thinner, counted), fromMemory, ...(by_limit ? { caveat: t.caveat } : {}) }],
+      measured: [{ ...shareDraft(thinner, counted), ...(by_limit ? { caveat: t.caveat } : {}) }],
       rules: [
         {
           met,
@@ -66,7 +64,6 @@ export const diameterDiversity = {
             ? "Shaft diameters vary more than the published limit, which supports androgenetic alopecia."
             : "Shaft diameters do not vary beyond the published limit.",
           limits: by_limit ? `${t.limits} ${t.caveat}` : t.limits,
-          fromMemory,
         },
       ],
     };

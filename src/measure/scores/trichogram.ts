@@ -6,7 +6,6 @@ import { collectRecorded, type ScoreModule } from "../score-module.js";
 const PHASES = ["anagen", "catagen", "telogen", "dystrophic"] as const;
 const table = z.object({
   raised_above: z.number(),
-  effluvium_above: z.number(),
   hairs: z.tuple([z.number(), z.number()]),
   caveat: z.string(),
 });
@@ -15,25 +14,20 @@ export const trichogram = {
   id: "trichogram",
   table,
   collect: (visit) => collectRecorded(visit, "trichogram", PHASES),
-  compute(counts, { raised_above, effluvium_above, hairs, caveat }) {
+  compute(counts, { raised_above, hairs, caveat }) {
     const total = PHASES.reduce((sum, p) => sum + counts[p], 0);
     if (total === 0) return { missing: [{ missing: "plucked hairs" }] };
     const percent = (100 * counts.telogen) / total;
     const few =
       total < hairs[0] ? ` Only ${total} hairs were plucked; ${hairs[0]} to ${hairs[1]} are usual.` : "";
-    const band =
-      percent > effluvium_above
-        ? "raised, presumptive telogen effluvium (this limit from memory)"
-        : percent > raised_above
-          ? "raised"
-          : "not raised";
+    const band = percent > raised_above ? "raised" : "not raised";
     return {
       measured: PHASES.map((phase) => ({
         id: `trichogram-${phase}`,
         term: `${phase.charAt(0).toUpperCase()}${phase.slice(1)} hairs on plucking`,
         ...shareDraft(counts[phase], total),
         caveat: `${caveat}${few}`,
-        ...(phase === "telogen" ? { band, fromMemory: percent > effluvium_above } : {}),
+        ...(phase === "telogen" ? { band } : {}),
       })),
     };
   },

@@ -51,7 +51,7 @@ export function shareDifference(
 }
 
 /**
- * First share over second, with limits on the log scale (Katz 1978, from memory). Undefined when either part is 0,
+ * First share over second, with limits on the log scale (Katz 1978, as a teaching page of Boston University restates it). Undefined when either part is 0,
  * since the ratio or its limits then have no value.
  */
 export function shareRatio(

@@ -1,6 +1,6 @@
 /** Keys on the visit as an event and on people: who was seen, who receives the letter, who signs. */
 import { given, leaving, left, line, list, map, name, needed, sentence, texts, value } from "../key.js";
-import { date, fileSafeId, language, moment, number, text, word, yesNo } from "../leaves.js";
+import { date, email, fileSafeId, language, moment, number, text, word, yesNo } from "../leaves.js";
 import { PHOTOTYPES, PURPOSES, SEXES } from "../terms.js";
 import { plainWords } from "../words.js";
 import { neither, OWN_STORY, TRADE } from "./left-out.js";
@@ -87,6 +87,10 @@ export const RECIPIENT_KEYS = leaving(COPIES, {
   address: left(
     { handout: "only the letter to that person carries it" },
     texts("Postal address, one line each."),
+  ),
+  email: left(
+    neither("addresses the e-mail draft that carries the letter"),
+    value(email(), "E-mail address, for a draft that carries the locked letter."),
   ),
   copy: left(
     { handout: "a copy says so" },

@@ -26,6 +26,10 @@ export const TEST_KEYS = {
   unit: value(text(40), "Unit of the figure, such as ug/L."),
   result: line("A result in words, or awaited."),
   date: value(date(), "Day the sample was taken, year-month-day."),
+  result_of: left(
+    neither("ties a result to the awaited test that it answers"),
+    name("Name of the awaited test of an earlier visit that this answers, where the names differ."),
+  ),
   range: map(RANGE_KEYS, "The laboratory's own range; leave out an end that is open.", { oneLine: true }),
 };
 

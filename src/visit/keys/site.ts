@@ -49,6 +49,13 @@ const FIELD_KEYS = leaving(MEASURED, {
     ONE_FIELD,
     value(count(5000), "Openings with a discoloured rim in the field of view."),
   ),
+  area_mm2: left(
+    neither("enters every density; the letter prints the densities"),
+    value(
+      number(0.05, 5000, { unit: "square millimetres" }),
+      "Area counted, in square millimetres; left out, the whole field of view.",
+    ),
+  ),
 });
 
 const ON_MAP = neither("places the number on the scalp map of both documents");

@@ -1,0 +1,39 @@
+/** Lines of work -> the facts of the sheet that a clinic prints of them. */
+import { daysBetween } from "../visit/calendar.js";
+import type { WorkLine } from "./work-line.js";
+
+export interface WorkSheetInput {
+  readonly lines: readonly WorkLine[];
+  readonly today: string;
+  /** How many visits were read. */
+  readonly visits: number;
+  readonly hasRegister: boolean;
+}
+
+/** What the template `open-work` prints, in the groups of the order. */
+export function workSheetFacts({ lines, today, visits, hasRegister }: WorkSheetInput) {
+  const groups: { id: string; lines: object[] }[] = [];
+  for (const line of lines) {
+    const id = line.urgency ?? (line.due ? "due" : "waits");
+    if (groups.at(-1)?.id !== id) groups.push({ id, lines: [] });
+    groups.at(-1)?.lines.push(factsOf(line, today));
+  }
+  return { today, visits, hasRegister, groups, total: lines.length, due: lines.filter((l) => l.due).length };
+}
+
+function factsOf({ kind, patient, visit, since, by, who, detail, edition }: WorkLine, today: string) {
+  return {
+    kind,
+    patient: patient.id,
+    name: patient.name,
+    visit,
+    since,
+    weeks: daysBetween(since, today) / 7,
+    by: by ?? "",
+    late: by !== null && by < today,
+    // Whoever sees the patient asks; that need not stand in every row.
+    who: kind === "not-asked" ? "" : who,
+    detail,
+    edition,
+  };
+}
