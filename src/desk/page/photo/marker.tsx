@@ -64,8 +64,17 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
   const [kind, setKind] = useState<HairClass>("terminal");
   const [finding, setFinding] = useState(options.findings[0]?.id ?? "");
   const [lengthMm, setLength] = useState(options.fieldMm ?? 1);
-  const [pending, setPending] = useState<readonly Point[]>([]);
-  const [cursor, setCursor] = useState<Point | null>(null);
+  // Quicker than drawing, as the marks are.
+  const held = useRef<{ pending: readonly Point[]; cursor: Point | null }>({ pending: [], cursor: null });
+  const { pending, cursor } = held.current;
+  const setPending = (points: readonly Point[]) => {
+    held.current = { ...held.current, pending: points };
+    draw((n) => n + 1);
+  };
+  const setCursor = (at: Point) => {
+    held.current = { ...held.current, cursor: at };
+    draw((n) => n + 1);
+  };
   const [seen, setSeen] = useState<Suggestions | null>(null);
   const [eye, setEye] = useState<"" | "looking" | string>("");
   const [said, say] = useState("");
@@ -89,68 +98,83 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
     canvas.current?.getContext("2d")?.drawImage(picture, 0, 0);
   }, [picture]);
   useEffect(() => {
-    if (room.width > 0) setView(fitted(picture, room));
+    // Once shown, the picture stays where the hand has it.
+    if (room.width > 0) setView((before) => before ?? fitted(picture, room));
   }, [room, picture]);
   const shown = view ?? fitted(picture, room);
   if (canvas.current) {
     canvas.current.style.transform = `translate(${shown.left}px, ${shown.top}px) scale(${shown.zoom})`;
   }
 
+  // Hands are quicker than drawing: every change is made on the newest marks, never on those last drawn.
   const change = (next: Marks, what: string) => {
-    if (next === marks) return;
+    if (next === kept.marks) return;
     kept.change(next);
     say(what);
   };
   const two = (from: Point, to: Point) => {
-    if (tool === "width") change(edit.addWidth(marks, from, to), "Width marked");
+    if (tool === "width") change(edit.addWidth(kept.marks, from, to), "Width marked");
     else if (tool === "scale")
-      change(edit.addScaleLine(marks, from, to, lengthMm), `Scale line of ${lengthMm} mm`);
-    else if (tool === "field") change(edit.setField(marks, from, to, lengthMm), `Field of ${lengthMm} mm`);
+      change(edit.addScaleLine(kept.marks, from, to, lengthMm), `Scale line of ${lengthMm} mm`);
+    else if (tool === "field")
+      change(edit.setField(kept.marks, from, to, lengthMm), `Field of ${lengthMm} mm`);
     else if (tool === "area")
       change(
-        edit.setArea(marks, {
+        edit.setArea(kept.marks, {
           kind: "rectangle",
-          from: edit.placed(marks, from),
-          to: edit.placed(marks, to),
+          from: edit.placed(kept.marks, from),
+          to: edit.placed(kept.marks, to),
         }),
         "Area set",
       );
   };
+  /** What was accepted once is no suggestion any more, even when its mark is taken off again. */
+  const settle = (some: readonly SuggestedHair[]) =>
+    setSeen((seen) => seen && { ...seen, hairs: seen.hairs.filter((hair) => !some.includes(hair)) });
   const place = (at: Point, together = false) => {
     if (options.signed) return;
     const near = suggested.find((hair) => Math.hypot(hair.at[0] - at[0], hair.at[1] - at[1]) < reach);
-    if (tool === "hair" && near) return change(edit.accept(marks, [near]), "Suggestion accepted");
+    if (tool === "hair" && near) {
+      settle([near]);
+      return change(edit.accept(kept.marks, [near]), "Suggestion accepted");
+    }
     // A tap on its other end says that the hair leaves the skin there.
     const turned = suggested.find((hair) => Math.hypot(hair.tip[0] - at[0], hair.tip[1] - at[1]) < reach / 2);
-    if (tool === "hair" && turned)
-      return change(edit.accept(marks, [edit.turned(turned)]), "Suggestion accepted at its other end");
+    if (tool === "hair" && turned) {
+      settle([turned]);
+      return change(edit.accept(kept.marks, [edit.turned(turned)]), "Suggestion accepted at its other end");
+    }
     if (tool === "hair")
       return change(
-        edit.addHair(marks, at, kind, together),
-        `${kind} hair, ${marks.hairs.length + 1} in all`,
+        edit.addHair(kept.marks, at, kind, together),
+        `${kind} hair, ${kept.marks.hairs.length + 1} in all`,
       );
-    if (tool === "unit") return change(edit.addHair(marks, at, kind, true), `${kind} hair of the same unit`);
-    if (tool === "dot") return change(edit.addDot(marks, at, finding), "Dot marked");
-    if (tool === "arrow") return change(edit.addArrow(marks, at, finding), "Finding pointed at");
+    if (tool === "unit")
+      return change(edit.addHair(kept.marks, at, kind, true), `${kind} hair of the same unit`);
+    if (tool === "dot") return change(edit.addDot(kept.marks, at, finding), "Dot marked");
+    if (tool === "arrow") return change(edit.addArrow(kept.marks, at, finding), "Finding pointed at");
     if (tool === "remove") return remove(at);
-    if (tool === "patch") return setPending([...pending, at]);
-    const first = pending[0];
+    if (tool === "patch") return setPending([...held.current.pending, at]);
+    const first = held.current.pending[0];
     if (!first) return setPending([at]);
     setPending([]);
     two(first, at);
   };
   const remove = (at: Point) => {
     const near = suggested.find((hair) => Math.hypot(hair.at[0] - at[0], hair.at[1] - at[1]) < reach);
-    const next = edit.removeNearest(marks, at, reach);
-    if (next !== marks) change(next, "Mark removed");
-    else if (near && seen) setSeen({ ...seen, hairs: seen.hairs.filter((hair) => hair !== near) });
+    const next = edit.removeNearest(kept.marks, at, reach);
+    if (next !== kept.marks) change(next, "Mark removed");
+    else if (near) settle([near]);
   };
   const closePatch = () => {
     if (pending.length >= 3)
       change(
         {
           ...marks,
-          patches: [...marks.patches, { outline: pending.map((point) => edit.placed(marks, point)) }],
+          patches: [
+            ...kept.marks.patches,
+            { outline: pending.map((point) => edit.placed(kept.marks, point)) },
+          ],
         },
         "Patch outlined",
       );
@@ -180,8 +204,9 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
     worker.postMessage(asked, [data.buffer]);
   };
   const acceptAll = () => {
-    const some: readonly SuggestedHair[] = suggested;
-    change(edit.accept(marks, some), `${some.length} suggestions accepted`);
+    const some: readonly SuggestedHair[] = edit.open(kept.marks, suggested, 8);
+    settle(some);
+    change(edit.accept(kept.marks, some), `${some.length} suggestions accepted`);
   };
   const onKey = (event: KeyboardEvent) => {
     const ways: Readonly<Record<string, Point>> = {
@@ -191,10 +216,10 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
       ArrowDown: [0, 1],
     };
     const way = ways[event.key];
-    const here: Point = cursor ?? toPicture(shown, [room.width / 2, room.height / 2]);
+    const here: Point = held.current.cursor ?? toPicture(shown, [room.width / 2, room.height / 2]);
     if (way) {
       const by = (event.shiftKey ? 1 : STEP) / shown.zoom;
-      const next = edit.placed(marks, [here[0] + way[0] * by, here[1] + way[1] * by]);
+      const next = edit.placed(kept.marks, [here[0] + way[0] * by, here[1] + way[1] * by]);
       setCursor(next);
       setView(broughtIn(shown, next, room));
     } else if (event.key === "Enter" || event.key === " ") place(here, event.shiftKey);
@@ -272,7 +297,7 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
             type="checkbox"
             checked={edit.isCounted(marks, HAIRS)}
             disabled={options.signed}
-            onChange={(event) => change(edit.setCounted(marks, HAIRS, event.currentTarget.checked), "")}
+            onChange={(event) => change(edit.setCounted(kept.marks, HAIRS, event.currentTarget.checked), "")}
           />{" "}
           All hairs in the area are marked
         </label>
@@ -282,7 +307,9 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
               type="checkbox"
               checked={edit.isCounted(marks, finding)}
               disabled={options.signed}
-              onChange={(event) => change(edit.setCounted(marks, finding, event.currentTarget.checked), "")}
+              onChange={(event) =>
+                change(edit.setCounted(kept.marks, finding, event.currentTarget.checked), "")
+              }
             />{" "}
             All {finding.replaceAll("-", " ")} in the area are marked
           </label>
