@@ -15,6 +15,7 @@ const frame: DocumentFrame = {
   clinic: "harbour",
   visit: "V-1",
   date: "2026-05-19",
+  language: "en-GB",
   signed: false,
   moment: undefined,
   patient: { reference: "urn:uuid:p" },
@@ -25,7 +26,6 @@ const knowledge = {
   ...testKnowledge,
   sources: {
     ...testKnowledge.sources,
-    "of-density": { ...Object.values(testKnowledge.sources)[0], citation: "Quill 2019." },
     "of-normal": { ...Object.values(testKnowledge.sources)[0], citation: "Reed 2021." },
   },
 } as typeof testKnowledge;
@@ -50,8 +50,8 @@ describe("a measure", () => {
     const resource = measureObservation(frame, density, 1, knowledge);
     expect(resource.valueQuantity).toEqual(told(143.26));
     expect(resource.bodySite).toEqual({ text: "vertex" });
-    for (const key of ["component", "referenceRange", "method"]) expect(resource).not.toHaveProperty(key);
-    expect(note(density)).toEqual(["Rule: Quill 2019.; common practice."]);
+    for (const key of ["component", "referenceRange", "method", "note"])
+      expect(resource).not.toHaveProperty(key);
   });
 
   it("has each limit that is a number", () => {
@@ -85,10 +85,12 @@ describe("a measure", () => {
     expect(range({ high: 200 })).toEqual([{ high: told(200), text: "adults (Reed 2021.)" }]);
   });
 
-  it("says what was counted, the band, a caveat, and that it is from memory", () => {
-    expect(
-      note({ ...density, source: "of-density", n: 84, band: "low", caveat: "One field.", fromMemory: true }),
-    ).toEqual(["Rule: Quill 2019. (from memory).", "Counted or measured: 84.", "low.", "One field."]);
+  it("says what was counted, the band, and a caveat", () => {
+    expect(note({ ...density, n: 84, band: "low", caveat: "One field." })).toEqual([
+      "Counted or measured: 84.",
+      "low.",
+      "One field.",
+    ]);
   });
 
   it("is told apart by measure, site and occurrence", () => {
