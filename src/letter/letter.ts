@@ -8,6 +8,7 @@ import {
   gradeDrawing,
   pictogram,
   planMap,
+  toneOf,
 } from "../diagram/diagram.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -211,9 +212,11 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
     hasLogo: logo !== undefined,
   };
   const facts = letterFacts(factsInput);
+  const tone = toneOf(visit.patient.phototype);
   for (const p of facts.pictured) {
     const inputs = visit.scores[p.id] ?? visit.scores[p.id.replaceAll("-", "_")];
-    drawings[p.drawing] = () => pictogram(p.id, p.name) ?? gradeDrawing(p.id, inputs ?? {}, p.name) ?? "";
+    drawings[p.drawing] = () =>
+      pictogram(p.id, p.name, undefined, tone) ?? gradeDrawing(p.id, inputs ?? {}, p.name) ?? "";
   }
   return { value: { pack, template, facts, drawings, large }, problems };
 }
