@@ -34,9 +34,6 @@ import { writeDate } from "./words.js";
 const MAP_BESIDE = { width: 255, tallest: 190 };
 const MAP_WIDE = 470;
 
-/** Under this age a head is clearly smaller than the one drawn. Common practice, no source. */
-const SMALL_HEAD_UNDER = 10;
-
 export interface ComposeInput {
   readonly visit: Visit;
   readonly clinic: Clinic;
@@ -163,15 +160,15 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
     };
   }
   const large = (input.largePrint ?? visit.patient.largePrint) && template.head.reader === "patient";
-  const small = yearsBetween(visit.patient.born, visit.date) < SMALL_HEAD_UNDER;
+  const ageYears = yearsBetween(visit.patient.born, visit.date);
   const mapAt = (width: number) =>
     planMap({
       sites: visit.sites,
       ...(visit.extent ? { extent: visit.extent } : {}),
-      child: small,
+      ageYears,
       words: words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS),
       width,
-      textSize: 7,
+      textSize: 8,
       // The findings table beside it says what each number is.
       key: false,
     });
@@ -182,7 +179,7 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
   const plainMap = () =>
     planMap({
       sites: visit.sites,
-      child: small,
+      ageYears,
       words: words.plain_map ?? respellAll(words.spelling, ENGLISH_PLAIN_MAP_WORDS),
       style: "plain",
       width: 262,
