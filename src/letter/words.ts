@@ -28,6 +28,8 @@ export const wordsSchema = z.strictObject({
   page: phrase,
   draft: phrase,
   confidential: phrase,
+  /** An e-mail draft that carries a letter: {salutation}, {clinic}, {phone} and {visit}; one paragraph each. */
+  mail: z.strictObject({ subject: phrase, body: z.array(phrase).min(1) }),
   /** At the foot of a sheet on many visits. */
   clinic_only: phrase,
   identifiers: phrase,
