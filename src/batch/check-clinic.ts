@@ -10,7 +10,7 @@ import { placeProblems } from "../visit/places.js";
 import { parseVisit } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
 import { weighVisit } from "./examine.js";
-import { makeDocuments } from "./make.js";
+import { tryDocuments } from "./trial.js";
 
 /** An invented visit, for a letter that goes nowhere. */
 const TRIAL = inPackage("examples", "patients", "TS-40417", "2026-03-12.yaml");
@@ -34,9 +34,8 @@ export async function checkClinic(file: string, knowledge: Knowledge): Promise<P
   const visit = trialOf(clinic, knowledge);
   if (!visit) return [...problems];
   const examined = { ...weighVisit(visit, { knowledge }), file: TRIAL };
-  const documents = ["referral-letter", "handout"];
-  const made = await makeDocuments(examined, { knowledge, clinic, documents, format: "pdf" });
-  const found = made.problems
+  const tried = await tryDocuments(examined, { knowledge, clinic, clinicFile: file });
+  const found = tried
     .filter((p) => p.severity === "error")
     .map(({ line, column, length, ...p }): Problem => {
       if (p.file !== undefined && p.file !== TRIAL && p.file !== clinic.templates)

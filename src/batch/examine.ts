@@ -10,6 +10,7 @@ import type { Measures } from "../measure/types.js";
 import type { Clinic } from "../visit/clinic.js";
 import { checkAgainstClinic } from "../visit/clinic.js";
 import { type Places, readVisit, settleProblems, type VisitRead } from "../visit/read.js";
+import { sealProblems } from "../visit/seal.js";
 import type { Visit } from "../visit/visit.js";
 
 export interface Examined {
@@ -28,6 +29,8 @@ export interface ExamineOptions {
   readonly earlier?: readonly Visit[];
   /** ISO date that "in the future" is judged against. */
   readonly today?: string;
+  /** The visit as it was signed, where it is known: says what was changed since. */
+  readonly asSigned?: Visit;
 }
 
 /** Reads, checks and weighs one visit. With an error there is no value; nothing is written here. */
@@ -56,6 +59,7 @@ export function examineRead(
   const examined = weighVisit(visit, options);
   const { measures, interpretation } = examined;
   const found = [
+    ...sealProblems(visit, options.asSigned),
     ...plausibility(visit, measures),
     ...agreementProblems(visit, measures, interpretation, options.knowledge),
   ];

@@ -9,6 +9,7 @@ import { knowledgeHash } from "../knowledge/load.js";
 import { templatesFolder } from "../letter/pack.js";
 import { PHOTO_LIMITS } from "../page/photos.js";
 import { marksFileOf } from "../picture/marks.js";
+import type { KnownLetter } from "../register/editions.js";
 import { readClinic } from "../visit/clinic.js";
 import { readText } from "../visit/read.js";
 import { Roll } from "./proof/roll.js";
@@ -16,7 +17,7 @@ import type { WorkItem } from "./source.js";
 import { tokensOf } from "./token-text.js";
 
 /** Raised when the same input gives other documents for a reason that no file shows. */
-const GENERATION = "1";
+const GENERATION = "2";
 
 export interface MakeSettings {
   readonly documents: readonly string[];
@@ -44,7 +45,8 @@ export interface Planned {
 }
 
 export interface Fingerprints {
-  of(item: WorkItem, clinicFile: string): Planned;
+  /** `letters` are those of earlier editions that the register knows. */
+  of(item: WorkItem, clinicFile: string, letters: readonly KnownLetter[]): Planned;
 }
 
 /**
@@ -107,7 +109,7 @@ export function fingerprints(
       return [...own, ...(hash === "" ? [] : [[join(folder, marks), hash] as [string, string]])];
     });
   return {
-    of(item, clinicFile) {
+    of(item, clinicFile, letters) {
       const scan = visits.scan(item.file);
       const inputs: Inputs = {
         visit: scan.hash,
@@ -126,6 +128,7 @@ export function fingerprints(
           Object.values(inputs.beside),
           Object.values(inputs.photos),
           item.overrides,
+          letters,
           roll.othersIn(tokensOf(readText(item.file).value ?? ""), scan.identity?.patient ?? "", []),
         ]),
       );

@@ -7,10 +7,12 @@ import { loadKnowledge } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
 import { renderPdf } from "../page/pdf.js";
+import type { KnownEditions } from "../register/editions.js";
+import { type SignedVisit, signedVisit } from "../register/record.js";
 import { type Clinic, readClinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import { hashClinic, type Inputs, type MakeSettings } from "./fingerprint.js";
-import { addressees, makeDocuments } from "./make.js";
+import { addressees, makeDocuments, replacing } from "./make.js";
 import { meaningOf } from "./meanings.js";
 import { type Reason, reason, reasonFrom } from "./outcome.js";
 import { readPictures } from "./pictures.js";
@@ -36,6 +38,8 @@ export interface VisitToRead {
   /** As planned; a worker that read another clinic file reads it again. */
   readonly clinicHash?: string;
   readonly overrides: Overrides;
+  /** What the register says of the visit's letters so far. */
+  readonly editions?: KnownEditions;
 }
 
 export interface MadeFile {
@@ -50,6 +54,8 @@ export interface MadeVisit {
   readonly visit: string;
   readonly files: readonly MadeFile[];
   readonly reasons: readonly Reason[];
+  /** Whose signature its documents bear; none for a draft. */
+  readonly signed?: SignedVisit;
 }
 
 interface ReadClinic extends ReturnType<typeof readClinic> {
@@ -96,6 +102,7 @@ export class Jobs {
       documents: visit.overrides.documents ?? this.settings.documents,
       format: "pdf",
       overrides: this.overrides(visit.overrides, ready.value),
+      ...(visit.editions ? { editions: visit.editions } : {}),
     });
     if (hasError(problems) || made.length === 0) {
       const errors = errorsOf(problems);
@@ -127,7 +134,15 @@ export class Jobs {
     });
     const reasons = files.flatMap((f) => f.record.faults ?? []);
     const state = reasons.length > 0 ? "failed" : "made";
-    return { read: { ...read, photos }, state, visit: id, files, reasons };
+    const signed = signedVisit(examined);
+    return {
+      read: { ...read, photos },
+      state,
+      visit: id,
+      files,
+      reasons,
+      ...(signed ? { signed } : {}),
+    };
   }
 
   /** Faults of documents of one visit, in their order: the bytes against the manifest, the words against the visit. */
@@ -164,7 +179,11 @@ export class Jobs {
       : null;
     const { pack } = packFor(record.document, input);
     const head = pack?.documents[record.document]?.head;
-    const letter = composeLetter(record.document, recipient ? { ...input, recipient } : input).value;
+    const letter = composeLetter(record.document, {
+      ...input,
+      ...(recipient ? { recipient } : {}),
+      ...replacing(examined.visit, visit.editions, recipient),
+    }).value;
     const isSame = examined.visit.id === record.visit && examined.visit.patient.id === record.patient;
     if (!pack || !head || !letter || !isSame || (record.recipient && !recipient))
       return [reason("visit-changed")];
@@ -194,8 +213,14 @@ export class Jobs {
   } {
     const clinic = this.clinicOf(visit);
     if (!clinic.value) return { reasons: errorsOf(clinic.problems) };
-    const { file, beside } = visit;
-    const prepared = prepareVisit({ file, beside, clinic: clinic.value, reader: this.reader });
+    const { file, beside, editions } = visit;
+    const prepared = prepareVisit({
+      file,
+      beside,
+      clinic: clinic.value,
+      reader: this.reader,
+      ...(editions ? { editions } : {}),
+    });
     return {
       ...(prepared.value ? { value: prepared.value } : {}),
       ...(prepared.seen ? { seen: prepared.seen } : {}),

@@ -53,7 +53,15 @@ export class Keeper {
     const taken = made.files.find((f) => !this.claim(f.name, key));
     const record = taken
       ? failedRecord(key, fingerprint, visit, [reason("name-taken", this.owners.get(folded(taken.name)))])
-      : { key, fingerprint, visit, state: made.state, documents: recordsOf(made), reasons: made.reasons };
+      : {
+          key,
+          fingerprint,
+          visit,
+          state: made.state,
+          documents: recordsOf(made),
+          reasons: made.reasons,
+          ...(made.signed ? { signed: made.signed } : {}),
+        };
     journal.announce(record.documents.map((d) => d.file));
     const written = record.documents.map(({ file }, i) => ({
       file: join(this.folder, file),

@@ -4,16 +4,18 @@ import { hasError, type Problem } from "../base/problem.js";
 import { safeName } from "../files/write.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Letter } from "../letter/document.js";
-import { type ComposeInput, composeLetter, packFor } from "../letter/letter.js";
+import { type ComposeInput, composeLetter, packFor, templatePlace } from "../letter/letter.js";
 import type { DocumentHead, Pack } from "../letter/pack.js";
 import { renderHtml } from "../page/html.js";
 import { renderPdf } from "../page/pdf.js";
 import { renderText } from "../page/text.js";
+import { editionOf, type KnownEditions, replacedDay } from "../register/editions.js";
 import type { Clinic } from "../visit/clinic.js";
 import { placeProblems } from "../visit/read.js";
-import type { Recipient } from "../visit/visit.js";
+import type { Recipient, Visit } from "../visit/visit.js";
 import type { Examined } from "./examine.js";
 import { readPictures } from "./pictures.js";
+import { whereTyped } from "./where-typed.js";
 
 export const FORMATS = ["pdf", "html", "text"] as const;
 export type Format = (typeof FORMATS)[number];
@@ -25,7 +27,11 @@ export interface MakeOptions {
   /** Document kinds, such as `referral-letter`. */
   readonly documents: readonly string[];
   readonly format: Format;
+  /** Path of the clinic file, to tell what stands in it. */
+  readonly clinicFile?: string;
   readonly overrides?: Pick<ComposeInput, "paper" | "language" | "largePrint" | "templates" | "change">;
+  /** What the register says of the visit's letters so far. */
+  readonly editions?: KnownEditions;
 }
 
 export interface MadeDocument {
@@ -63,7 +69,8 @@ export async function makeDocuments(
     read: photos,
   } = readPictures(examined.file, examined.visit, options.clinic);
   problems.push(...placeProblems(examined.places, unread));
-  if (hasError(problems)) return { made: [], problems, photos };
+  const told = () => whereTyped(problems, options.clinic, examined.file, options.clinicFile);
+  if (hasError(problems)) return { made: [], problems: told(), photos };
   for (const kind of options.documents) {
     const input: ComposeInput = {
       visit: examined.visit,
@@ -78,13 +85,18 @@ export async function makeDocuments(
     const head = pack?.documents[kind]?.head;
     const recipients: (Recipient | null)[] = head?.addressed ? addressees(examined.visit.sendTo) : [null];
     for (const [index, recipient] of recipients.entries()) {
-      const composed = composeLetter(kind, recipient ? { ...input, recipient } : input);
+      const own: ComposeInput = {
+        ...input,
+        ...(recipient ? { recipient } : {}),
+        ...replacing(examined.visit, options.editions, recipient),
+      };
+      const composed = composeLetter(kind, own);
       problems.push(...composed.problems.map((p) => ({ file: examined.file, ...p })));
       if (!composed.value) continue;
       // A reader outside the care gets another document than the one asked for.
       const madeHead = pack?.documents[composed.value.kind]?.head;
       const rendered = await render(composed.value, options.format);
-      problems.push(...rendered.problems.map((p) => ({ file: examined.file, ...p })));
+      problems.push(...rendered.problems.map((p) => inTemplate(p, kind, own, examined.file)));
       if (!rendered.bytes || !pack || !madeHead) continue;
       if (rendered.pages > MOST_PAGES) {
         problems.push(tooManyPages(examined.file, kind, rendered.pages));
@@ -106,7 +118,28 @@ export async function makeDocuments(
       });
     }
   }
-  return { made: hasError(problems) ? [] : made, problems, photos };
+  return { made: hasError(problems) ? [] : made, problems: told(), photos };
+}
+
+/** What comes of a text that somebody typed, wherever a template prints it. */
+const OF_TYPED_TEXT: ReadonlySet<string> = new Set(["hidden-characters", "right-to-left", "content-lost"]);
+
+/** The page counts the lines of the letter it was given; a person edits the template. */
+function inTemplate(problem: Problem, kind: string, input: ComposeInput, file: string): Problem {
+  const { line, ...rest } = problem;
+  const place =
+    line === undefined || OF_TYPED_TEXT.has(problem.id) ? undefined : templatePlace(kind, input, line);
+  return place ? { ...rest, ...place, column: 1 } : { file, ...rest };
+}
+
+/** The letter that one replaces for its reader, as `composeLetter` takes it. */
+export function replacing(
+  visit: Visit,
+  editions: KnownEditions | undefined,
+  recipient: Recipient | null,
+): Pick<ComposeInput, "replaces"> {
+  const replaces = editions && replacedDay(editions, editionOf(visit), recipient);
+  return replaces === undefined ? {} : { replaces };
 }
 
 function tooManyPages(file: string, kind: string, pages: number): Problem {

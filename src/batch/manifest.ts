@@ -2,6 +2,7 @@
 import { existsSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { syncFolder, writeWhole } from "../files/write.js";
+import type { SignedVisit } from "../register/record.js";
 import { type Reason, writeReason } from "./outcome.js";
 import type { DocumentRecord } from "./records.js";
 import type { Overrides } from "./source.js";
@@ -11,6 +12,8 @@ export interface ManifestDocument extends DocumentRecord {
   readonly source: string;
   /** Place of the visit in the worklist, from 0. */
   readonly place: number;
+  /** Moment at which the register of the clinic says that it was sent or withdrawn; a print run made later leaves it out. */
+  readonly closed_at?: string;
 }
 
 export interface ManifestVisit {
@@ -20,6 +23,8 @@ export interface ManifestVisit {
   readonly file: string;
   readonly clinic_file: string;
   readonly overrides: Overrides;
+  /** Whose signature its documents bear; none for a draft. */
+  readonly signed?: SignedVisit;
 }
 
 export interface Failure {

@@ -1,6 +1,7 @@
 /** Worker threads, each at one task at a time. A worker that dies or hangs is replaced; only the task it was at is lost. */
 import { Worker } from "node:worker_threads";
 import { inPackage } from "../base/root.js";
+import { spareHandles } from "../files/handles.js";
 import type { DocumentToProof, JobSettings, MadeFrom, VisitToRead } from "./job.js";
 import { type Reason, reason } from "./outcome.js";
 
@@ -29,10 +30,26 @@ const HEAP_MB = 1024;
 const YOUNG_MB = 64;
 /** Tasks a worker holds: the one it is at, and the next, so that it need not wait while an outcome is written. */
 const HELD = 2;
+/** Files that a worker opens at once while it starts. */
+const HANDLES = 32;
+
+/** No worker at all can start; the command line says so for the whole run. */
+class TooFewHandles extends Error {
+  readonly code = "EMFILE";
+}
+
+/** As many workers as were asked for, or as the session's open files allow. */
+function employable(wanted: number): number {
+  const able = Math.floor(spareHandles(wanted * HANDLES) / HANDLES);
+  if (able === 0) throw new TooFewHandles();
+  return Math.min(wanted, able);
+}
+
 /**
  * Does the tasks in order of asking, as many at once as there are workers, and gives each outcome to `done`, which is awaited
  * before that worker is handed another task: so no more than two results for each worker are in memory. Stops early when
- * `stop` is aborted; tasks handed out are finished. Throws what `done` throws, after all workers have ended.
+ * `stop` is aborted; tasks handed out are finished. Throws what `done` throws, after all workers have ended. Fewer workers than
+ * asked for where few files may be open; an error with the code EMFILE where not even one could start.
  */
 export async function runPool<T>(
   tasks: Iterable<T>,
@@ -60,7 +77,7 @@ export async function runPool<T>(
     await Promise.all(Array.from({ length: HELD }, () => serve(hand)));
     await hand.end();
   };
-  await Promise.all(Array.from({ length: Math.max(1, options.workers) }, employ));
+  await Promise.all(Array.from({ length: employable(Math.max(1, options.workers)) }, employ));
   if (failure !== undefined) throw failure;
 }
 

@@ -7,6 +7,8 @@ import { VisitReader } from "../clinic-folder/visit-reader.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { compareVisits } from "../measure/change/compare.js";
 import type { Change } from "../measure/change/types.js";
+import { ClinicRegisters } from "../register/clinic-registers.js";
+import { type KnownEditions, sentProblems } from "../register/editions.js";
 import type { Clinic } from "../visit/clinic.js";
 import { placeProblems, type VisitRead } from "../visit/read.js";
 import { type Differs, SAME_PATIENT_PROBLEMS } from "../visit/same-patient.js";
@@ -23,6 +25,10 @@ export interface PrepareInput {
   readonly whose?: readonly Problem[];
   readonly clinic?: Clinic;
   readonly reader: VisitReader;
+  /** What the register says of the visit's letters so far. */
+  readonly editions?: KnownEditions;
+  /** The visit as it was signed, where the register kept it. */
+  readonly asSigned?: Visit;
 }
 
 export interface Prepared {
@@ -30,6 +36,8 @@ export interface Prepared {
   /** Earlier visits of the patient, oldest first. */
   readonly earlier: readonly Visit[];
   readonly change?: Change;
+  /** What the register says of its letters so far. */
+  readonly editions?: KnownEditions;
 }
 
 /** `seen` is the visit even where an error stops it from being made. */
@@ -50,12 +58,21 @@ export function prepareVisit(input: PrepareInput): { value?: Prepared; seen?: Vi
     today,
     earlier,
     ...(clinic ? { clinic } : {}),
+    ...(input.asSigned ? { asSigned: input.asSigned } : {}),
   });
   problems.push(...whose);
-  if (!examined) return { seen: visit, problems };
+  const { editions } = input;
+  const sent = placeProblems(read.places, editions ? sentProblems(visit, editions) : []);
+  problems.push(...sent.map((p) => ({ file, ...p })));
+  if (!examined || hasError(sent)) return { seen: visit, problems };
   const compared = earlier.length > 0 ? compareVisits([...earlier, visit], knowledge) : undefined;
   problems.push(...(compared?.problems ?? []).map((p) => ({ file, ...p })));
-  const value = { examined, earlier, ...(compared?.value ? { change: compared.value } : {}) };
+  const value = {
+    examined,
+    earlier,
+    ...(compared?.value ? { change: compared.value } : {}),
+    ...(editions ? { editions } : {}),
+  };
   return { value, seen: visit, problems };
 }
 
@@ -70,6 +87,7 @@ export interface Around {
   readonly visits: VisitFiles;
   readonly clinics: ClinicFiles;
   readonly reader: VisitReader;
+  readonly registers: ClinicRegisters;
 }
 
 export interface LookOptions {
@@ -87,10 +105,12 @@ export function lookAround(
 ): { around: Around; files: string[]; problems: Problem[] } {
   const visits = new VisitFiles();
   const { files, problems } = visits.named(paths);
+  const clinics = new ClinicFiles(clinicFile);
   const around = {
     visits,
     people: new ClinicPeople({ visits, files, oneClinic: clinicFile !== undefined }),
-    clinics: new ClinicFiles(clinicFile),
+    clinics,
+    registers: new ClinicRegisters(clinics),
     reader: new VisitReader(knowledge, today),
   };
   return { around, files, problems };
@@ -99,11 +119,14 @@ export function lookAround(
 /** A visit file made ready for its letter, with the clinic it belongs to. */
 export function prepareFile(
   file: string,
-  { visits, people, clinics, reader }: Around,
+  { visits, people, clinics, reader, registers }: Around,
 ): { value?: Prepared; clinic?: Clinic; problems: Problem[] } {
   const { clinic, problems: ofClinic } = clinics.of(file);
+  const read = reader.read(file);
   const { value, problems } = prepareVisit({
     file,
+    read,
+    ...(read.value ? registers.told(file, read.value, reader.knowledge) : {}),
     beside: visits.beside(file),
     whose: people.problems(file),
     reader,

@@ -1,5 +1,6 @@
 /** What a run remembers of each visit and document: the lines of the journal and the rows of the manifest. Plain data. */
 import type { Paper } from "../letter/document.js";
+import type { SignedVisit } from "../register/record.js";
 import type { Reason } from "./outcome.js";
 
 /** `ready`: may be posted. `draft`: made from an unsigned visit. `set aside`: proofing found a fault. */
@@ -38,6 +39,8 @@ export interface VisitRecord {
   readonly state: VisitState;
   readonly documents: readonly DocumentRecord[];
   readonly reasons: readonly Reason[];
+  /** Whose signature its documents bear; none for a draft. */
+  readonly signed?: SignedVisit;
 }
 
 /** First line of a journal. */

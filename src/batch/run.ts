@@ -5,6 +5,8 @@ import { ClinicPeople } from "../clinic-folder/clinic-people.js";
 import { VisitFiles } from "../clinic-folder/visit-files.js";
 import { type Lock, takeLock } from "../files/lock.js";
 import { makeFolder, sweepTemporary } from "../files/write.js";
+import { ClinicRegisters } from "../register/clinic-registers.js";
+import { earlierLetters, type KnownEditions } from "../register/editions.js";
 import { fingerprints, isAsPlanned, type MakeSettings, type Planned } from "./fingerprint.js";
 import { dropJointManifest } from "./gather.js";
 import type { MadeVisit } from "./job.js";
@@ -15,6 +17,7 @@ import { type Reason, reason } from "./outcome.js";
 import { conflicts, inShard, type Shard, shardFolder } from "./plan.js";
 import { type Outcome, runPool } from "./pool.js";
 import type { VisitRecord } from "./records.js";
+import { registerRun, withRegister } from "./registered.js";
 import { readSource, type Source, type WorkItem } from "./source.js";
 import { sumUp } from "./sum-up.js";
 import { whoseReasons } from "./whose.js";
@@ -73,6 +76,7 @@ interface ToMake {
   readonly work: WorkItem;
   readonly clinicFile: string;
   readonly planned: Planned;
+  readonly editions?: KnownEditions;
 }
 
 /** How often a visit is made again because a file of it was edited while it was made. */
@@ -119,9 +123,13 @@ async function runLocked(
       let edited = false;
       await runPool(
         sorted.todo,
-        ({ work, clinicFile, planned }) => ({
+        ({ work, clinicFile, planned, editions }) => ({
           kind: "make",
-          visit: { ...toRead(source, work, clinicFile), clinicHash: planned.inputs.clinic },
+          visit: {
+            ...toRead(source, work, clinicFile),
+            clinicHash: planned.inputs.clinic,
+            ...(editions ? { editions } : {}),
+          },
         }),
         ({ work, planned }, outcome) => {
           const visit = visits.scan(work.file).identity?.visit ?? "";
@@ -147,7 +155,9 @@ async function runLocked(
   if (finished.size < mine.length)
     return { kind: "stopped", folder, finished: finished.size, left: mine.length - finished.size };
   const { clinicFiles, notices } = sorted;
-  const manifest = sumUp({
+  // Before the manifest says that the run was finished: one that is killed here comes again and writes the rest.
+  registerRun(folder, source, finished, options.clinicFile);
+  const summed = sumUp({
     source,
     mine,
     finished,
@@ -157,6 +167,7 @@ async function runLocked(
     notices,
     shard: options.shard,
   });
+  const manifest = withRegister(summed);
   writeManifest(folder, manifest);
   openJournal(folder, head, finished.values()).close();
   return { kind: "done", folder, manifest, withdrawn: keeper.end() };
@@ -185,6 +196,9 @@ function sortOut(
   const notices = new Map<string, readonly Reason[]>();
   const prints = fingerprints(settingsOf(options), visits, peopleOf(source));
   const clinics = new ClinicFiles(options.clinicFile);
+  const registers = new ClinicRegisters(clinics);
+  const editionsOf = ({ file }: WorkItem) =>
+    registers.editions(file, visits.scan(file).identity?.visit ?? "");
   const finished = new Map<string, VisitRecord>();
   const clinicFiles = new Map<string, string>();
   const todo: ToMake[] = [];
@@ -207,7 +221,8 @@ function sortOut(
       finished.set(key, failedRecord(key, "", visit, errors));
       continue;
     }
-    const planned = prints.of(work, clinicFile);
+    const editions = editionsOf(work);
+    const planned = prints.of(work, clinicFile, editions ? earlierLetters(editions) : []);
     const isOf = (record: VisitRecord | undefined) => record?.fingerprint === planned.fingerprint;
     const [just, known] = [made.get(key), before.get(key)];
     // A visit that made nothing is tried again; one whose documents were set aside would make the same.
@@ -216,7 +231,7 @@ function sortOut(
     else if (!just && stands && isOf(known) && isWhole(folder, known)) {
       finished.set(key, known);
       if (known.state === "made") unchanged += 1;
-    } else todo.push({ work, clinicFile, planned });
+    } else todo.push({ work, clinicFile, planned, ...(editions ? { editions } : {}) });
   }
   return { finished, todo, clinicFiles, unchanged, notices };
 }

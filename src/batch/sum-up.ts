@@ -56,13 +56,17 @@ export function sumUp(run: FinishedRun): Manifest {
       documents: documents.length,
     },
     documents,
-    visits: mine.map((work) => ({
-      source: work.key,
-      place: work.place,
-      file: work.file,
-      clinic_file: run.clinicFiles.get(work.key) ?? "",
-      overrides: work.overrides,
-    })),
+    visits: mine.map((work) => {
+      const signed = finished.get(work.key)?.signed;
+      return {
+        source: work.key,
+        place: work.place,
+        file: work.file,
+        clinic_file: run.clinicFiles.get(work.key) ?? "",
+        overrides: work.overrides,
+        ...(signed ? { signed } : {}),
+      };
+    }),
     waiting,
     failures,
     notices: records.flatMap(({ work, record }) => {

@@ -4,11 +4,12 @@ import { join, resolve } from "node:path";
 import progress from "cli-progress";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { gatherShards } from "../batch/gather.js";
-import { type Failure, MANIFEST, type Manifest } from "../batch/manifest.js";
+import { type Failure, MANIFEST, type Manifest, writeManifest } from "../batch/manifest.js";
 import { writeReason } from "../batch/outcome.js";
 import { readShard, type Shard } from "../batch/plan.js";
 import { PRINT_ORDERS, type PrintOrder } from "../batch/print-run/order.js";
 import type { PrintRun } from "../batch/print-run/print-run.js";
+import { registerPrintRun, withRegister } from "../batch/registered.js";
 import { type BatchOptions, runBatch } from "../batch/run.js";
 import { NoSuchSource } from "../batch/source.js";
 import type { Paper } from "../letter/document.js";
@@ -33,6 +34,7 @@ interface Options {
   readonly order: PrintOrder;
   readonly duplex?: boolean;
   readonly separators?: boolean;
+  readonly reprint?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -69,6 +71,7 @@ export function batchCommand(program: Command, done: (code: number) => void): vo
     )
     .option("--duplex", "start each document of the print run on a front side")
     .option("--separators", "put a sheet before each recipient of the print run")
+    .option("--reprint", "take into the print run also what the register says was sent or withdrawn")
     .option("--json", "print the closing totals as JSON")
     .option("-q, --quiet", "print nothing but what needs a person")
     .addHelpText(
@@ -97,7 +100,9 @@ function gathered(options: Options): Made {
   const { value, faults } = gatherShards(folder);
   for (const fault of faults) say(`${fault}\n`);
   if (!value) return { code: EXIT.input, folder, withdrawn: 0 };
-  return { code: codeOf(value), folder, manifest: value, withdrawn: 0 };
+  const manifest = withRegister(value);
+  writeManifest(folder, manifest);
+  return { code: codeOf(manifest), folder, manifest, withdrawn: 0 };
 }
 
 async function run(source: string, options: Options): Promise<Made> {
@@ -168,17 +173,16 @@ async function printRun(folder: string, manifest: Manifest, options: Options): P
   // Its library takes as long to load as all else, and most runs need none.
   const { makePrintRun, NotAsMade } = await import("../batch/print-run/print-run.js");
   try {
-    tell(
+    const made = await makePrintRun(folder, manifest, {
       file,
-      await makePrintRun(folder, manifest, {
-        file,
-        order: options.order,
-        duplex: options.duplex ?? false,
-        separators: options.separators ?? false,
-        date: today(),
-      }),
-      options,
-    );
+      order: options.order,
+      duplex: options.duplex ?? false,
+      separators: options.separators ?? false,
+      date: today(),
+      ...(options.reprint ? {} : { since: new Date().toISOString() }),
+    });
+    await registerPrintRun(manifest, file, made.documents, made.pages);
+    tell(file, made, options);
     return EXIT.fine;
   } catch (error) {
     if (!(error instanceof NotAsMade)) throw error;
@@ -190,6 +194,10 @@ async function printRun(folder: string, manifest: Manifest, options: Options): P
 function tell(file: string, result: PrintRun, options: Options): void {
   if (options.json || options.quiet) return;
   say(`${plain(file)}: ${result.letters} documents on ${result.pages} pages.\n`);
+  if (result.closed > 0)
+    say(
+      `${result.closed} documents were sent or withdrawn already and are not in it (--reprint takes them in).\n`,
+    );
   if (result.leftOut > 0)
     say(`${result.leftOut} documents are not in it: drafts, set aside, or for the clinician only.\n`);
 }

@@ -1,10 +1,12 @@
 /** `whorl check`: every problem of every visit file, nothing written. */
-import type { Command } from "commander";
+import { type Command, Option } from "commander";
 import type { Problem } from "../base/problem.js";
 import { checkClinic, isClinicFile } from "../batch/check-clinic.js";
 import type { Examined } from "../batch/examine.js";
-import { prepareFile } from "../batch/prepare.js";
+import { type Around, type Prepared, prepareFile } from "../batch/prepare.js";
+import { tryDocuments } from "../batch/trial.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import type { Paper } from "../letter/document.js";
 import { composeLetter, packFor } from "../letter/letter.js";
 import { hardSentenceNotes, languageNotes, sparedNames } from "../letter/notes.js";
 import { printedKnowledge } from "../letter/printed.js";
@@ -18,6 +20,10 @@ interface CheckOptions {
   readonly json?: boolean;
   readonly strict?: boolean;
   readonly whatPrints?: boolean;
+  readonly trial: boolean;
+  readonly paper?: Paper;
+  readonly language?: string;
+  readonly templates?: string;
 }
 
 export function checkCommand(program: Command, done: (code: number) => void): void {
@@ -25,11 +31,20 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
     .command("check")
     .summary("say what is wrong with visit files, before anything is printed")
     .description(
-      "Reads each visit file (or every visit file below a folder) and reports all problems with line and column: spelling,\ncontradictions, slips in numbers, and where evidence and impression part ways. Writes nothing.",
+      "Reads each visit file (or every visit file below a folder) and reports all problems with line and column: spelling,\ncontradictions, slips in numbers, where evidence and impression part ways, and whatever would keep letter and handout\nfrom being printed: characters, addresses, photos, logo, typefaces, templates. Writes nothing.",
     )
     .argument("[visit...]", "visit files or folders, or a clinic file")
     .option("--clinic <file>", "clinic file (default: clinic.yaml beside the visit or above it)")
     .option("--strict", "count warnings that are not accepted as failures")
+    .option("--no-trial", "read the visits only: do not try their letters and handouts")
+    .addOption(
+      new Option("--paper <size>", "try this paper (default: as the clinic file says)").choices([
+        "A4",
+        "Letter",
+      ]),
+    )
+    .option("--language <tag>", "try this language")
+    .option("--templates <folder>", "try your own templates, over ours")
     .option("--json", "print the result as JSON")
     .option("--what-prints", "list what of a visit file the letter and the handout leave out, and why")
     .addHelpText(
@@ -55,13 +70,15 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
       // A language is named once in a run, not at every visit that uses it.
       const once = (p: Problem) =>
         p.id !== "unreviewed-pack" || (!said.has(p.message) && said.add(p.message) !== undefined);
-      const files = found.files.map((file) => {
+      const files: { file: string; problems: readonly Problem[] }[] = [];
+      for (const file of found.files) {
         const { value, clinic, problems } = prepareFile(file, around);
         // A visit can be checked without a clinic file; only a broken one is reported.
         const said = problems.filter((p) => p.id !== "no-clinic-file");
         const notes = clinic && value ? handoutNotes(value.examined, clinic, knowledge) : [];
-        return { file, problems: [...said, ...notes.filter(once)] };
-      });
+        const tried = clinic && value && options.trial ? await trialOf(value, clinic, around, options) : [];
+        files.push({ file, problems: [...said, ...tried, ...notes.filter(once)] });
+      }
       for (const file of clinics) files.push({ file, problems: await checkClinic(file, knowledge) });
       for (const problem of found.problems) files.push({ file: problem.file ?? "", problems: [problem] });
       if (files.length === 0) {
@@ -80,6 +97,28 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
       const bad = all.some((p) => p.severity === "error" || (options.strict && p.severity === "warning"));
       done(bad ? EXIT.input : EXIT.fine);
     });
+}
+
+/** What letter and handout would be refused for. */
+function trialOf(
+  { examined, change }: Prepared,
+  clinic: Clinic,
+  { clinics, people, reader }: Around,
+  { paper, language, templates }: CheckOptions,
+): Promise<Problem[]> {
+  const clinicFile = clinics.fileOf(examined.file);
+  return tryDocuments(examined, {
+    knowledge: reader.knowledge,
+    clinic,
+    people: people.everyone(examined.file),
+    ...(clinicFile === undefined ? {} : { clinicFile }),
+    overrides: {
+      ...(change ? { change } : {}),
+      ...(paper ? { paper } : {}),
+      ...(language ? { language } : {}),
+      ...(templates ? { templates } : {}),
+    },
+  });
 }
 
 /** `3 visit files, 1 clinic file` */
@@ -122,6 +161,7 @@ function checkJson(files: readonly { file: string; problems: readonly Problem[] 
       problems: f.problems.map((p) => ({
         severity: p.severity,
         id: p.id,
+        file: p.file ?? f.file,
         line: p.line ?? null,
         column: p.column ?? null,
         path: p.path ?? null,

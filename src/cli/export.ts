@@ -131,6 +131,7 @@ async function makeForm(
     documents: [document],
     format: options.as === "docx" ? "html" : "pdf",
     ...(change ? { overrides: { change } } : {}),
+    ...(one.letter.editions ? { editions: one.letter.editions } : {}),
   });
   const [letter] = made;
   if (!letter) return { problems };

@@ -1,12 +1,18 @@
 /** `whorl letter`: one visit or many -> documents on disk, each whole or not at all. */
+
+import { readFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import { type Command, Option } from "commander";
 import type { Problem } from "../base/problem.js";
+import type { Examined } from "../batch/examine.js";
+import { leaving } from "../batch/leaving.js";
 import { FORMATS, type Format, type MadeDocument, makeDocuments } from "../batch/make.js";
 import { type Around, type Prepared, prepareFile } from "../batch/prepare.js";
 import { BATCH_PROBLEMS } from "../batch/problems.js";
 import { sweepTemporary, writeWhole } from "../files/write.js";
 import type { Paper } from "../letter/document.js";
+import type { ClinicRegisters } from "../register/clinic-registers.js";
+import { recordMade } from "../register/record.js";
 import type { Clinic } from "../visit/clinic.js";
 import { EXIT, look } from "./context.js";
 import { protect, readProtection } from "./protection.js";
@@ -91,12 +97,13 @@ export function letterCommand(program: Command, done: (code: number) => void): v
           failed++;
           continue;
         }
-        const { examined, change } = value;
+        const { examined, change, editions } = value;
         const result = await makeDocuments(examined, {
           knowledge,
           clinic,
           documents: options.document,
           format: options.format,
+          ...withClinicFile(around.clinics.fileOf(file)),
           overrides: {
             ...(change ? { change } : {}),
             ...(options.paper ? { paper: options.paper } : {}),
@@ -104,6 +111,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
             ...(options.largePrint ? { largePrint: true } : {}),
             ...(options.templates ? { templates: options.templates } : {}),
           },
+          ...(editions ? { editions } : {}),
         });
         problems.push(...result.problems);
         const faults =
@@ -118,6 +126,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
           process.stderr.write(`${ready.fault}\n`);
           return done(EXIT.usage);
         }
+        const written: MadeDocument[] = [];
         for (const document of ready.documents) {
           const path = join(options.out, document.name);
           const before = made.find((one) => one.file === path);
@@ -127,6 +136,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
             break;
           }
           writeWhole(path, document.bytes);
+          written.push(document);
           made.push({
             file: path,
             document: document.kind,
@@ -140,6 +150,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
             process.stdout.write(`${relative(process.cwd(), path) || path}${pages}\n`);
           }
         }
+        registerLetters(file, examined, written, around.registers);
       }
       const unique = dropRepeats(problems);
       if (unique.length > 0) process.stderr.write(`\n${showProblems(unique)}\n\n`);
@@ -154,6 +165,20 @@ export function letterCommand(program: Command, done: (code: number) => void): v
       done(failed > 0 || files.length === 0 ? EXIT.input : EXIT.fine);
     });
 }
+
+/** Tells the clinic's register, where one has begun, what was made of a signed visit and may leave the clinic. */
+function registerLetters(
+  file: string,
+  { visit }: Examined,
+  written: readonly MadeDocument[],
+  registers: ClinicRegisters,
+): void {
+  const folder = registers.begunFor(file);
+  const made = leaving(visit, written, () => readFileSync(file));
+  if (folder !== undefined && made) recordMade(folder, [made], { how: "letter", again: true });
+}
+
+const withClinicFile = (clinicFile: string | undefined) => (clinicFile === undefined ? {} : { clinicFile });
 
 /** What is wrong with finished PDFs, as `whorl batch` finds it: with a fault none of the visit's documents is written. */
 async function readBack(

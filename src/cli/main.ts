@@ -2,7 +2,8 @@
 import { readFileSync } from "node:fs";
 import { Command, CommanderError } from "commander";
 import { inPackage } from "../base/root.js";
-import { NotWritten } from "../files/not-written.js";
+import { TOO_FEW_HANDLES } from "../files/handles.js";
+import { codeOf, NotWritten } from "../files/not-written.js";
 import { EXIT } from "./context.js";
 import { plain } from "./plain.js";
 
@@ -19,6 +20,11 @@ const COMMANDS: Readonly<Record<string, () => Promise<Register>>> = {
   new: async () => (await import("./new.js")).newCommand,
   schema: async () => (await import("./schema.js")).schemaCommand,
   desk: async () => (await import("./desk.js")).deskCommand,
+  sign: async () => (await import("./sign.js")).signCommand,
+  register: async () => (await import("./register.js")).registerCommand,
+  sent: async () => (await import("./sent.js")).sentCommand,
+  "gather-patient": async () => (await import("./patient.js")).gatherPatientCommand,
+  "erase-patient": async () => (await import("./patient.js")).erasePatientCommand,
   batch: async () => (await import("./batch.js")).batchCommand,
   due: async () => (await import("./due.js")).dueCommand,
   proof: async () => (await import("./proof.js")).proofCommand,
@@ -52,6 +58,8 @@ export async function main(argv: readonly string[]): Promise<number> {
     return code;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.fine : EXIT.usage;
+    // `bin/whorl.js` says it, since so few handles may keep the command itself from being loaded.
+    if (TOO_FEW_HANDLES.includes(codeOf(error))) throw error;
     reportOwnFault(error, version);
     return EXIT.failed;
   }

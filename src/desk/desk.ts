@@ -4,6 +4,7 @@ import { ClinicPeople } from "../clinic-folder/clinic-people.js";
 import { VisitFiles } from "../clinic-folder/visit-files.js";
 import { VisitReader } from "../clinic-folder/visit-reader.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import { ClinicRegisters } from "../register/clinic-registers.js";
 import { type Json, visitJsonSchema } from "../visit/json-schema.js";
 import { VisitList } from "./visit-list.js";
 
@@ -26,6 +27,7 @@ export interface Desk extends DeskOptions {
   /** The visit files as they are now; what has not changed is not read again. */
   readonly look: () => { readonly visits: VisitFiles; readonly people: ClinicPeople };
   readonly reader: () => VisitReader;
+  readonly registers: ClinicRegisters;
 }
 
 export function openDesk(options: DeskOptions): Desk {
@@ -35,6 +37,7 @@ export function openDesk(options: DeskOptions): Desk {
   const found = {
     ...options,
     schema: visitJsonSchema(options.knowledge),
+    registers: new ClinicRegisters(options.clinics),
     clinicOf: (visitFile: string) => options.clinics.of(visitFile),
     look: () => {
       visits = new VisitFiles(visits);

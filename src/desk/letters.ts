@@ -3,8 +3,10 @@ import { randomBytes } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { basename } from "node:path";
 import { hasError, type Problem } from "../base/problem.js";
+import { leaving } from "../batch/leaving.js";
 import { makeDocuments } from "../batch/make.js";
 import { liesInside } from "../files/write.js";
+import { recordMade } from "../register/record.js";
 import type { Desk } from "./desk.js";
 import { writtenIn } from "./edit-yaml.js";
 import { keepMade, lettersOf, type MadeEntry, madeOf, type Owner, sha256, takenNames } from "./made.js";
@@ -78,6 +80,7 @@ export async function makeLetters(desk: Desk, path: string, text: string): Promi
     documents: DOCUMENTS,
     format: "pdf",
     ...(weighed.change ? { overrides: { change: weighed.change } } : {}),
+    ...(weighed.editions ? { editions: weighed.editions } : {}),
   });
   if (result.made.length === 0 || hasError(result.problems)) throw cannotBeMade(result.problems);
   if (!liesInside(desk.folder, lettersOf(path)))
@@ -103,6 +106,9 @@ export async function makeLetters(desk: Desk, path: string, text: string): Promi
       } satisfies MadeEntry,
     })),
   );
+  const clinicFolder = desk.registers.begunFor(path);
+  const made = leaving(weighed.examined.visit, result.made, () => Buffer.from(text, "utf8"));
+  if (clinicFolder !== undefined && made) recordMade(clinicFolder, [made], { how: "desk", again: true });
 }
 
 const cannotBeMade = (problems: readonly Problem[]) =>

@@ -8,7 +8,7 @@ import type { Edit, Pane, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
 import { scoreResults } from "./results.js";
 import { hashOf, isSigned, type Session, Sessions } from "./session.js";
-import { checkSigning, reopening, signature, signingOf } from "./signing.js";
+import { checkSigning, registerSigning, reopening, signing, signingOf } from "./signing.js";
 import { printedSheet, say } from "./weighed.js";
 
 export type Body = Readonly<Record<string, unknown>>;
@@ -62,7 +62,9 @@ export function routesOf(desk: Desk): Routes {
         const { file, base, by, digest, pane } = asked("sign", body);
         const session = sessions.at(file, base);
         await checkSigning(session, desk, by, digest);
-        return state(sessions.setStatus(file, base, signature(session.text, by, new Date())), pane, true);
+        const signed = sessions.setStatus(file, base, signing(session, desk, by, new Date()));
+        registerSigning(signed, desk);
+        return state(signed, pane, true);
       },
       reopen: (body) => {
         const { file, base, reason, pane } = asked("reopen", body);

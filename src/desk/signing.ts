@@ -1,6 +1,12 @@
 /** Signing: everything that is still open is told before anyone can sign, and a signature is given on that list and no other. */
+
+import { readFileSync } from "node:fs";
 import { hasError } from "../base/problem.js";
 import { leftOut } from "../letter/what-prints.js";
+import { recordMade, signedVisit } from "../register/record.js";
+import { momentOf, nextEdition, signatureOf } from "../register/sign.js";
+import { parseVisit } from "../visit/read.js";
+import type { Signed } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
 import { sha256 } from "./made.js";
@@ -15,7 +21,7 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
   // Some things may be open in a draft and may not once it is signed.
   const people = Object.entries(desk.clinicOf(session.path).clinic?.people ?? {});
   const someone = people.find(([, { maySign }]) => maySign)?.[0] ?? "nobody";
-  const signed = editText(session.text, signature(session.text, someone, new Date(0)), desk.schema);
+  const signed = editText(session.text, trialOf(someone, session, desk), desk.schema);
   const { weighed, problems } = weighText(signed, session.path, desk);
   say(session, desk, "problems", true);
   const printing = hasError(problems) ? [] : await printProblems(session, desk);
@@ -53,6 +59,13 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
     ...unprinted(signed),
   ];
   return { open, errors, digest: digestOf(open, session.text) };
+}
+
+/** A signature without a seal, to see what stands in the way of one. */
+function trialOf(by: string, session: Session, desk: Desk): Edit[] {
+  const { value: visit } = parseVisit(session.text, session.path, desk.knowledge, { today: desk.today() });
+  const edition = visit && nextEdition(visit, desk.registers.linesFor(session.path));
+  return signatureEdits({ by, at: momentOf(new Date(0)), ...(edition === undefined ? {} : { edition }) });
 }
 
 /** What was recorded and stands in no document that leaves the clinic. */
@@ -111,23 +124,39 @@ export async function checkSigning(session: Session, desk: Desk, by: string, dig
   if (now.digest !== digest) throw new Refused(409, "What stands open has changed. Read the list again.");
 }
 
-/** The edits of a signature at this moment: the first edition, or the next one with the reason that reopening left. */
-export function signature(text: string, by: string, at: Date): Edit[] {
-  const before = mapIn(writtenIn(text) ?? undefined, "signed");
-  const edition = before ? Number(wordIn(before, "edition") || "1") + 1 : 1;
-  const reason = wordIn(before, "reason");
+/** The edits of a signature given now: the first edition, or the next one with the reason that reopening left. */
+export function signing(session: Session, desk: Desk, by: string, at: Date, reason?: string): Edit[] {
+  const { value: visit, problems } = parseVisit(session.text, session.path, desk.knowledge, {
+    today: desk.today(),
+  });
+  if (!visit) throw new Refused(422, "The visit cannot be signed yet.", problems);
+  return signatureEdits(
+    signatureOf(visit, {
+      by,
+      at,
+      ...(reason ? { reason } : {}),
+      lines: desk.registers.linesFor(session.path),
+    }),
+  );
+}
+
+/** A signature as edits of the visit file. */
+export function signatureEdits({ edition, ...signed }: Signed): Edit[] {
+  const value = { ...signed, ...(edition === undefined ? {} : { edition: String(edition) }) };
   return [
     { do: "set", path: ["visit", "status"], value: "signed" },
-    {
-      do: "set",
-      path: ["signed"],
-      value: {
-        by,
-        at: momentOf(at),
-        ...(edition > 1 ? { edition: String(edition), reason } : {}),
-      },
-    },
+    { do: "set", path: ["signed"], value },
   ];
+}
+
+/** Keeps a visit as it was signed, in the register of its clinic; begins the register where there is none. */
+export function registerSigning(session: Session, desk: Desk): void {
+  const folder = desk.registers.folderFor(session.path);
+  const { value: visit } = parseVisit(session.text, session.path, desk.knowledge, { today: desk.today() });
+  const signed = visit && signedVisit(visit);
+  if (folder === undefined || !signed) return;
+  const text = () => readFileSync(session.path);
+  recordMade(folder, [{ signed, text, documents: [] }], { how: "sign" });
 }
 
 /** The edits that make a signed visit a draft again; the reason waits in the file for the next edition. */
@@ -140,13 +169,4 @@ export function reopening(text: string, reason: string): Edit[] {
   // Signed before the moment was kept: such a letter gave the day of the visit as the day of signing.
   const value = { by: wordIn(visit, "seen_by"), at: `${wordIn(visit, "date")}T00:00`, reason };
   return [status, { do: "set", path: ["signed"], value }];
-}
-
-/** To the minute, by the clock on the wall, with its distance from Greenwich. */
-function momentOf(at: Date): string {
-  const two = (n: number) => String(Math.floor(Math.abs(n))).padStart(2, "0");
-  const ahead = -at.getTimezoneOffset();
-  const day = `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
-  const zone = `${ahead < 0 ? "-" : "+"}${two(ahead / 60)}:${two(ahead % 60)}`;
-  return `${day}T${two(at.getHours())}:${two(at.getMinutes())}${zone}`;
 }

@@ -3,6 +3,7 @@ import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
 import type { Pictures } from "../letter/pictures.js";
 import type { Change } from "../measure/change/types.js";
+import type { KnownEditions } from "../register/editions.js";
 import type { Visit } from "../visit/visit.js";
 import type { Offered } from "./likely.js";
 
@@ -30,4 +31,6 @@ export interface Weighed {
   readonly change?: Change;
   readonly pictures?: Pictures;
   readonly offered: readonly Offered[];
+  /** What the register says of its letters so far. */
+  readonly editions?: KnownEditions;
 }

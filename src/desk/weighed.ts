@@ -4,6 +4,7 @@
  */
 import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
+import { addressees, replacing } from "../batch/make.js";
 import { readPictures } from "../batch/pictures.js";
 import { prepareVisit } from "../batch/prepare.js";
 import type { Letter } from "../letter/document.js";
@@ -19,7 +20,7 @@ import { sha256 } from "./made.js";
 import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
 import { Refused } from "./refused.js";
 import type { Session, Weighed } from "./states.js";
-import { unprintable } from "./unprintable.js";
+import { oddCharacters } from "./unprintable.js";
 
 export type { Weighed } from "./states.js";
 
@@ -41,14 +42,19 @@ export function readAtDesk(text: string, path: string, desk: Desk): VisitRead {
 /** What can be said of the text at once; `full` waits for the weighing. */
 export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Said {
   const read = readAtDesk(session.text, session.path, desk);
-  const { problems: ofClinic } = desk.clinicOf(session.path);
+  const { clinic, problems: ofClinic } = desk.clinicOf(session.path);
   const visit = read.value;
   const before = ofSamePerson(session.weighed, visit);
   const isOther = before !== session.weighed;
   if (!full && visit && before && visit.sites.length === before.examined.visit.sites.length) {
     session.weighed = { ...before, examined: { ...before.examined, visit } };
     return {
-      problems: ordered([...ofClinic, ...read.problems, ...unprintable(session.text), ...before.later]),
+      problems: ordered([
+        ...ofClinic,
+        ...read.problems,
+        ...oddCharacters(session.text, session.path, clinic),
+        ...before.later,
+      ]),
       settled: keyOf(visit) === before.key && !isOther,
       sheet: sheetOf(session, desk, pane, false),
     };
@@ -78,7 +84,8 @@ export function weighText(
   read: VisitRead = readAtDesk(text, path, desk),
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { weighed, problems } = weighRead(read, path, desk);
-  return { ...(weighed ? { weighed } : {}), problems: ordered([...problems, ...unprintable(text)]) };
+  const odd = oddCharacters(text, path, desk.clinicOf(path).clinic);
+  return { ...(weighed ? { weighed } : {}), problems: ordered([...problems, ...odd]) };
 }
 
 function weighRead(
@@ -94,10 +101,11 @@ function weighRead(
     beside: visits.beside(path),
     whose: people.problems(path),
     reader: desk.reader(),
+    ...(read.value ? desk.registers.told(path, read.value, desk.knowledge) : {}),
     ...(clinic ? { clinic } : {}),
   });
   if (!result.value) return { problems: ordered([...ofClinic, ...result.problems]) };
-  const { examined, earlier, change } = result.value;
+  const { examined, earlier, change, editions } = result.value;
   const { visit } = examined;
   const drawn = clinic ? readPictures(path, visit, clinic) : undefined;
   const weighed: Weighed = {
@@ -112,6 +120,7 @@ function weighRead(
     offered: likelyFindings(visit, examined.measures, examined.interpretation, desk.knowledge),
     ...(change ? { change } : {}),
     ...(drawn ? { pictures: drawn.pictures } : {}),
+    ...(editions ? { editions } : {}),
   };
   return { weighed, problems: ordered([...ofClinic, ...read.problems, ...weighed.later]) };
 }
@@ -147,6 +156,7 @@ function letterOf(session: Session, desk: Desk, pane: SheetPane): Letter | undef
     ...(change ? { change } : {}),
     ...(pictures ? { pictures } : {}),
     ...(examined.visit.sendTo.length === 0 ? { recipient: NOBODY_YET } : {}),
+    ...replacing(examined.visit, weighed.editions, addressees(examined.visit.sendTo)[0] ?? null),
   }).value;
 }
 

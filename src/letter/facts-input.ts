@@ -3,6 +3,7 @@ import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change } from "../measure/change/types.js";
 import type { Measures } from "../measure/types.js";
+import type { Numbered } from "../picture/numbered.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Drawing } from "./document.js";
@@ -16,6 +17,8 @@ export interface Photo {
   readonly caption: string;
   /** Millimetres; null when the field diameter is not known. */
   readonly barMm: number | null;
+  /** What is drawn into it, by number. */
+  readonly marks?: Numbered;
 }
 
 export interface FactsInput {
@@ -29,8 +32,8 @@ export interface FactsInput {
   readonly recipient: Recipient | null;
   /** Against earlier visits of this patient; null for a first visit. */
   readonly change: Change | null;
-  /** ISO date of the letter that this edition replaces, where it is known. */
-  readonly replaces: string | undefined;
+  /** ISO date of the letter that this edition replaces, where it is known; null when this reader never had one. */
+  readonly replaces: string | null | undefined;
   /** Charts are added here, by name. */
   readonly drawings: Record<string, Drawing>;
   /** True when the letter's map needs the whole width. */

@@ -3,6 +3,7 @@ import Handlebars from "handlebars";
 import type { Problem } from "../base/problem.js";
 import type { Drawing } from "./document.js";
 import type { Pack, TemplateSource } from "./pack.js";
+import { LineMarks, type TemplatePlace } from "./template-lines.js";
 import type { LetterFacts } from "./variables.js";
 import { asSentence, capital, list, type Words, writeDate, writeDuration, writeNumber } from "./words.js";
 
@@ -31,12 +32,9 @@ export function fillTemplate(
 ): { html?: string; problems: Problem[] } {
   try {
     const run = ready.get(template)?.get(pack) ?? compile(pack, template);
-    const html = run(withBarePrototypes(facts), {
-      helpers: letterHelpers(pack.words, drawings),
-      allowProtoMethodsByDefault: false,
-      allowProtoPropertiesByDefault: false,
-    });
-    return { html, problems: [] };
+    const byPack = ready.get(template) ?? new WeakMap<Pack, Handlebars.TemplateDelegate>();
+    ready.set(template, byPack.set(pack, run));
+    return { html: filled(run, pack, facts, drawings), problems: [] };
   } catch (error) {
     const problem =
       error instanceof PartFault
@@ -44,6 +42,32 @@ export function fillTemplate(
         : templateProblem(template, error);
     return { problems: [problem] };
   }
+}
+
+/** The place in the template or one of its parts that the `line`th line of the filled HTML comes from. */
+export function lineInTemplate(
+  line: number,
+  pack: Pack,
+  template: TemplateSource,
+  facts: LetterFacts | SheetFacts,
+  drawings: Drawings,
+): TemplatePlace | undefined {
+  const marks = new LineMarks();
+  const run = compile(pack, template, (engine, source) => marks.marked(engine, source));
+  return marks.placeOf(filled(run, pack, facts, drawings), line);
+}
+
+function filled(
+  run: Handlebars.TemplateDelegate,
+  pack: Pack,
+  facts: LetterFacts | SheetFacts,
+  drawings: Drawings,
+): string {
+  return run(withBarePrototypes(facts), {
+    helpers: letterHelpers(pack.words, drawings),
+    allowProtoMethodsByDefault: false,
+    allowProtoPropertiesByDefault: false,
+  });
 }
 
 /** Knows nothing but how to be named in an error. */
@@ -64,7 +88,16 @@ function withBarePrototypes(value: unknown): unknown {
 /** Templates compiled before; compiling takes longer than filling. */
 const ready = new WeakMap<TemplateSource, WeakMap<Pack, Handlebars.TemplateDelegate>>();
 
-function compile(pack: Pack, template: TemplateSource): Handlebars.TemplateDelegate {
+type Engine = typeof Handlebars;
+
+/** What of a source is compiled: its text, or its tree with something done to it. */
+type Read = (engine: Engine, source: TemplateSource) => string | hbs.AST.Program;
+
+function compile(
+  pack: Pack,
+  template: TemplateSource,
+  read: Read = (_, { body }) => body,
+): Handlebars.TemplateDelegate {
   const engine = Handlebars.create();
   for (const name of ["log", "lookup"]) engine.unregisterHelper(name);
   const options: CompileOptions = {
@@ -79,17 +112,14 @@ function compile(pack: Pack, template: TemplateSource): Handlebars.TemplateDeleg
   };
   for (const part of Object.values(pack.parts)) {
     parse(engine, part, part);
-    engine.registerPartial(part.name, partial(engine, part, options));
+    engine.registerPartial(part.name, partial(engine.compile(read(engine, part), options), part));
   }
   parse(engine, template, null);
-  const run = engine.compile(template.body, options);
-  const byPack = ready.get(template) ?? new WeakMap<Pack, Handlebars.TemplateDelegate>();
-  ready.set(template, byPack.set(pack, run));
-  return run;
+  return engine.compile(read(engine, template), options);
 }
 
 /** Reads a body once, so that a slip in a part is found in the part, whatever document calls it first. */
-function parse(engine: typeof Handlebars, source: TemplateSource, part: TemplateSource | null): void {
+function parse(engine: Engine, source: TemplateSource, part: TemplateSource | null): void {
   try {
     engine.parse(source.body);
   } catch (error) {
@@ -97,12 +127,7 @@ function parse(engine: typeof Handlebars, source: TemplateSource, part: Template
   }
 }
 
-function partial(
-  engine: typeof Handlebars,
-  part: TemplateSource,
-  options: CompileOptions,
-): Handlebars.TemplateDelegate {
-  const run = engine.compile(part.body, options);
+function partial(run: Handlebars.TemplateDelegate, part: TemplateSource): Handlebars.TemplateDelegate {
   return (context, runtime) => {
     try {
       return run(context, runtime);

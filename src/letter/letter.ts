@@ -19,12 +19,14 @@ import type { Recipient, Visit } from "../visit/visit.js";
 import type { AddressWindow, Drawing, Letter, Paper } from "./document.js";
 import { identifierLine, letterFacts } from "./facts.js";
 import type { FactsInput } from "./facts-input.js";
-import { fillTemplate } from "./fill-template.js";
+import { type Drawings, fillTemplate, lineInTemplate } from "./fill-template.js";
 import { loadPack, type Pack, type TemplateSource } from "./pack.js";
 import type { Pictures } from "./pictures.js";
 import { printed } from "./printed.js";
 import { sharesInCare } from "./recipients.js";
 import { respellAll } from "./spelling.js";
+import type { TemplatePlace } from "./template-lines.js";
+import type { LetterFacts } from "./variables.js";
 import { writeDate } from "./words.js";
 
 /** Widths of the letter's map in points, and how tall it may be beside the reasons. */
@@ -44,8 +46,8 @@ export interface ComposeInput {
   readonly recipient?: Recipient;
   /** Against earlier visits of this patient. */
   readonly change?: Change;
-  /** ISO date of the letter that a later edition replaces, where the register knows it. */
-  readonly replaces?: string;
+  /** ISO date of the letter that a later edition replaces, where the register knows it; null when this reader never had one. */
+  readonly replaces?: string | null;
   /** Logo and photos, read and made ready by the caller. */
   readonly pictures?: Pictures;
   /** Overrides of the clinic's and the patient's own choices. */
@@ -78,11 +80,57 @@ function forReader(pack: Pack, asked: TemplateSource, input: ComposeInput): Temp
   return (outside && asked.head.addressed && pack.documents[OUTSIDE_CARE]) || asked;
 }
 
+/** All that a document is filled from. */
+interface Filling {
+  readonly pack: Pack;
+  readonly template: TemplateSource;
+  readonly facts: LetterFacts;
+  readonly drawings: Drawings;
+  readonly large: boolean;
+}
+
 /**
  * Composes one document for one reader. Problems: unknown document, missing language pack, template errors (with file and
  * line), a letter without an addressee.
  */
 export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter> {
+  const { value: filling, problems } = fillingOf(kind, input);
+  if (!filling) return { problems };
+  const { pack, template, facts, drawings, large } = filling;
+  const { words } = pack;
+  const { visit, clinic } = input;
+  const filled = fillTemplate(pack, template, facts, drawings);
+  if (filled.html === undefined) return { problems: filled.problems };
+  const value: Letter = {
+    kind: template.name,
+    title: `${template.head.title} ${visit.id}`,
+    language: words.language,
+    paper: input.paper ?? clinic.paper ?? words.paper,
+    typeSize: large ? "large" : template.head.type,
+    addressWindow: template.head.addressed ? (clinic.addressWindow as AddressWindow) : "none",
+    foldMarks: clinic.foldMarks && template.head.addressed,
+    draftMark: visit.status === "draft" ? words.draft : null,
+    identifiers: identifierLine(words, visit, (iso) => writeDate(words, iso)),
+    confidentiality: fill(clinic.confidentiality ?? words.confidential, {
+      clinic: clinic.name,
+      phone: clinic.phone,
+    }),
+    pageWords: words.page,
+    date: visit.date,
+    html: filled.html,
+    photos: input.pictures?.bytes ?? {},
+    ...(input.clinic.fonts === undefined ? {} : { fonts: input.clinic.fonts }),
+  };
+  return { value, problems };
+}
+
+/** The place in the template that the `line`th line of the letter's HTML comes from. */
+export function templatePlace(kind: string, input: ComposeInput, line: number): TemplatePlace | undefined {
+  const { value } = fillingOf(kind, input);
+  return value && lineInTemplate(line, value.pack, value.template, value.facts, value.drawings);
+}
+
+function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
   const { pack, problems } = packFor(kind, input);
   if (!pack || hasError(problems)) return { problems };
   const asked = pack.documents[kind];
@@ -167,27 +215,5 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     const inputs = visit.scores[p.id] ?? visit.scores[p.id.replaceAll("-", "_")];
     drawings[p.drawing] = () => pictogram(p.id, p.name) ?? gradeDrawing(p.id, inputs ?? {}, p.name) ?? "";
   }
-  const filled = fillTemplate(pack, template, facts, drawings);
-  if (filled.html === undefined) return { problems: filled.problems };
-  const value: Letter = {
-    kind: template.name,
-    title: `${template.head.title} ${visit.id}`,
-    language: words.language,
-    paper: input.paper ?? clinic.paper ?? words.paper,
-    typeSize: large ? "large" : template.head.type,
-    addressWindow: template.head.addressed ? (clinic.addressWindow as AddressWindow) : "none",
-    foldMarks: clinic.foldMarks && template.head.addressed,
-    draftMark: visit.status === "draft" ? words.draft : null,
-    identifiers: identifierLine(words, visit, (iso) => writeDate(words, iso)),
-    confidentiality: fill(clinic.confidentiality ?? words.confidential, {
-      clinic: clinic.name,
-      phone: clinic.phone,
-    }),
-    pageWords: words.page,
-    date: visit.date,
-    html: filled.html,
-    photos: input.pictures?.bytes ?? {},
-    ...(input.clinic.fonts === undefined ? {} : { fonts: input.clinic.fonts }),
-  };
-  return { value, problems };
+  return { value: { pack, template, facts, drawings, large }, problems };
 }

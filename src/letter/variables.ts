@@ -22,6 +22,7 @@ const photo = {
   site: text("number and region"),
   caption: text("caption as typed; may be empty"),
   bar: text("what the scale bar stands for; empty when the field is not known"),
+  legend: text("what each number in it points at, as sentences; empty without marks"),
 };
 const measurement = {
   term: text("name of the measure"),

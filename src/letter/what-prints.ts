@@ -18,6 +18,16 @@ export const WHAT_PRINTS: Readonly<Record<string, WhatPrints>> = Object.fromEntr
   ]),
 );
 
+/** True when letter or handout print what stands under a key such as `sites.findings.yellow dots`. */
+export function isPrinted(key: string): boolean {
+  const steps = key.split(".");
+  for (let length = steps.length; length > 0; length--) {
+    const known = WHAT_PRINTS[steps.slice(0, length).join(".")];
+    if (known) return known.letter === "yes" || known.handout === "yes";
+  }
+  return true;
+}
+
 /** What a document leaves out, with the reason. */
 export function leftOut(document: keyof WhatPrints): { key: string; why: string }[] {
   return Object.entries(WHAT_PRINTS).flatMap(([key, prints]) => {

@@ -1,10 +1,9 @@
-/** A clinic's own typefaces, and what cannot be printed without them. */
+/** A clinic's own typefaces, read from its folder. */
 import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import type { Problem } from "../base/problem.js";
 import { pageError } from "./problems.js";
-import { cleanText, graphemesOf } from "./type/characters.js";
-import { type Cut, type Faces, faceFor, openFont, using, withFaces } from "./type/fonts.js";
+import { type Cut, type Faces, openFont, withFaces } from "./type/fonts.js";
 
 /** By folder. A clinic that changes its folder starts the program again. */
 const read = new Map<string, { readonly value: Faces; readonly problems: readonly Problem[] }>();
@@ -73,66 +72,4 @@ function cutOf(name: string): Cut {
   const isBold = /bold/i.test(name);
   if (/italic|oblique/i.test(name)) return isBold ? "bolditalics" : "italics";
   return isBold ? "bold" : "normal";
-}
-
-/** Where typefaces of a script can be had: npm packages of font files under the Open Font License. */
-const PACKAGES: readonly (readonly [script: string, test: RegExp, name: string])[] = [
-  ["Devanagari", /\p{Script=Devanagari}/u, "@expo-google-fonts/noto-sans-devanagari"],
-  ["Bengali", /\p{Script=Bengali}/u, "@expo-google-fonts/noto-sans-bengali"],
-  ["Tamil", /\p{Script=Tamil}/u, "@expo-google-fonts/noto-sans-tamil"],
-  ["Thai", /\p{Script=Thai}/u, "@expo-google-fonts/noto-sans-thai"],
-  ["Ethiopic", /\p{Script=Ethiopic}/u, "@expo-google-fonts/noto-sans-ethiopic"],
-  ["Japanese", /[\p{Script=Hiragana}\p{Script=Katakana}]/u, "@embedpdf/fonts-jp"],
-  ["Korean", /\p{Script=Hangul}/u, "@embedpdf/fonts-kr"],
-  ["Chinese", /\p{Script=Han}/u, "@embedpdf/fonts-sc, -tc or -jp"],
-  ["emoji", /\p{Extended_Pictographic}/u, "@expo-google-fonts/noto-emoji"],
-];
-
-export interface Unprintable {
-  /** The character as a reader sees it. */
-  readonly character: string;
-  /** Such as `U+0915 U+093F`. */
-  readonly codes: string;
-  /** Line of `text`, from 1, and column, from 1. */
-  readonly line: number;
-  readonly column: number;
-  /** What to add, in a sentence. */
-  readonly add: string;
-}
-
-/** Each character of `text` that none of the typefaces can print, once, where it first stands. */
-export function unprintable(text: string, faces: Faces = withFaces({})): Unprintable[] {
-  return using(faces, () => {
-    const found = new Map<string, Unprintable>();
-    for (const [i, line] of text.split("\n").entries()) {
-      let column = 1;
-      for (const character of graphemesOf(line)) {
-        const clean = cleanText(character);
-        if (clean.trim() !== "" && !found.has(character) && faceFor(clean, "normal", "bold") === undefined) {
-          found.set(character, {
-            character,
-            codes: codesOf(character),
-            line: i + 1,
-            column,
-            add: remedy(character),
-          });
-        }
-        column += character.length;
-      }
-    }
-    return [...found.values()];
-  });
-}
-
-function codesOf(character: string): string {
-  return [...character]
-    .map((each) => `U+${(each.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, "0")}`)
-    .join(" ");
-}
-
-function remedy(character: string): string {
-  const [script, , name] = PACKAGES.find(([, test]) => test.test(character)) ?? [];
-  const which =
-    script === undefined ? "a typeface that has it" : `a typeface for ${script} (such as npm ${name})`;
-  return `Put ${which} into the folder that "fonts:" of the clinic file names, or write it in other letters.`;
 }

@@ -1,12 +1,11 @@
 /** Adds lines to a clinic's register, one program at a time, each line on disk before the return. */
-import { randomBytes } from "node:crypto";
 import { openAppended } from "../files/append.js";
 import { type Lock, takeLock } from "../files/lock.js";
 import { writeWhole } from "../files/write.js";
 import type { CallerEntry, RegisterEntry, RegisterLine } from "./line.js";
 import { lastFile, lockFile, registerFile } from "./places.js";
 import { chainOf } from "./read.js";
-import { openLine, type StoredLine, storedLine, writeLine } from "./stored.js";
+import { openLine, type StoredLine, saltOf, storedLine, writeLine } from "./stored.js";
 
 /** Writing a line takes milliseconds; whoever holds the register for so long is stuck. */
 const PATIENCE_MS = 30_000;
@@ -49,7 +48,8 @@ export function holding<T>(folder: string, work: (lock: Lock) => T): T {
 
 /** The caller holds the register. */
 export function addLines(folder: string, entries: readonly RegisterEntry[], lock: Lock): RegisterLine[] {
-  const { tip, count, last, stored: before } = chainOf(folder);
+  const { tip, texts, last, stored: before } = chainOf(folder);
+  const count = texts.length;
   const begun: RegisterEntry[] = tip || last ? [] : [{ kind: "begun", at: now(), by: "" }];
   const all = [...begun, ...entries];
   if (all.length === 0) return [];
@@ -58,7 +58,7 @@ export function addLines(folder: string, entries: readonly RegisterEntry[], lock
   let previous = [...(tip ? [tip.hash] : []), ...(isMissed ? [last.hash] : [])];
   const stored: StoredLine[] = [];
   for (const entry of all) {
-    const line = storedLine(entry, previous, randomBytes(12).toString("base64url"));
+    const line = storedLine(entry, previous, saltOf());
     stored.push(line);
     previous = [line.hash];
   }
@@ -78,7 +78,5 @@ export function keepLast(folder: string, hash: string, lines: number): void {
   writeWhole(lastFile(folder), `${JSON.stringify({ hash, lines })}\n`);
 }
 
-/** The moment, in UTC, to the second. */
-export function now(): string {
-  return `${new Date().toISOString().slice(0, 19)}Z`;
-}
+/** The moment, in UTC. */
+export const now = (): string => new Date().toISOString();

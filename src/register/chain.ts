@@ -55,8 +55,8 @@ export interface Chain {
   readonly faults: readonly Fault[];
   /** The last line that can be read. */
   readonly tip: StoredLine | undefined;
-  /** Lines in the file, those that cannot be read included. */
-  readonly count: number;
+  /** The file line by line, those that cannot be read included. */
+  readonly texts: readonly string[];
 }
 
 interface Row {
@@ -93,7 +93,7 @@ export function readChain(text: string, last: Last | undefined): Chain {
     doubtful: opened.filter(({ line }) => line >= first),
     faults: faults.sort((a, b) => a.line - b.line),
     tip: rows.at(-1)?.stored,
-    count: texts.length,
+    texts,
   };
 }
 

@@ -58,8 +58,21 @@ const made = z.strictObject({
   /** Name of its file when it was made. */
   name: z.string(),
   pages: z.int().min(0),
-  /** The print run or folder that it was made for. */
-  run: z.string(),
+  /** The command that made it: `letter`, `batch` or `desk`. */
+  how: z.string(),
+});
+
+/** Documents were gathered into one file for the printer. */
+const printed = z.strictObject({
+  kind: z.literal("printed"),
+  ...said,
+  /** Name of the file. */
+  name: z.string(),
+  /** Over the file; it is not kept, since its documents are. */
+  sha256: hash,
+  pages: z.int().min(0),
+  /** Hashes of the lines that tell of their making. */
+  documents: z.array(hash),
 });
 
 /** A person says that a document has left the clinic. `of` is the hash of the line that tells of its making. */
@@ -98,6 +111,7 @@ export const entrySchema = z.discriminatedUnion("kind", [
   begun,
   signed,
   made,
+  printed,
   sent,
   withdrawn,
   erased,
@@ -106,7 +120,10 @@ export const entrySchema = z.discriminatedUnion("kind", [
 
 export type RegisterEntry = z.output<typeof entrySchema>;
 /** Entries that the program writes on behalf of a caller; the rest are the register's own. */
-export type CallerEntry = Extract<RegisterEntry, { kind: "signed" | "made" | "sent" | "withdrawn" }>;
+export type CallerEntry = Extract<
+  RegisterEntry,
+  { kind: "signed" | "made" | "printed" | "sent" | "withdrawn" }
+>;
 export type Addressee = z.output<typeof addressee>;
 
 /** Where a line stands. */

@@ -1,7 +1,7 @@
 /** Reads a clinic's register. Whatever stands in it, this never throws: it says the first line that is not as it was written. */
 import { readFileSync, statSync } from "node:fs";
 import type { Problem } from "../base/problem.js";
-import { type Chain, type Fault, type Last, REGISTER_PROBLEMS, readChain } from "./chain.js";
+import { type Chain, type Fault, type Last, type RegisterProblemId, readChain } from "./chain.js";
 import type { RegisterLine } from "./line.js";
 import { lastFile, registerFile } from "./places.js";
 
@@ -80,15 +80,17 @@ function problemOf({ id, line, says }: Fault, file: string): Problem {
     message: `line ${line} of the register: ${says}`,
     file,
     line,
-    expected: REGISTER_PROBLEMS[id].cure,
+    ...(isOfChain
+      ? { expected: "the register as it was written; look in a copy or backup from before" }
+      : {}),
   };
 }
 
 function unreadable(file: string, code: string, last: Last | undefined): Problem {
-  const id = code === "ENOENT" ? "register-cut" : "register-unreadable";
+  const id: RegisterProblemId = code === "ENOENT" ? "register-cut" : "register-unreadable";
   const message =
     code === "ENOENT"
       ? `the register is gone: ${last?.lines ?? 0} lines were written`
       : `the register cannot be read (${code})`;
-  return { severity: "error", id, message, file, expected: REGISTER_PROBLEMS[id].cure };
+  return { severity: "error", id, message, file };
 }

@@ -3,7 +3,7 @@
  * the hash of its body, so a body can be taken out (null) and the chain still holds; a grain of salt in the body keeps what is
  * left from being guessed.
  */
-import { createHash } from "node:crypto";
+import { createHash, randomBytes } from "node:crypto";
 import { entrySchema, type RegisterEntry, type RegisterLine } from "./line.js";
 
 export interface StoredLine {
@@ -20,6 +20,8 @@ const HASH = /^[0-9a-f]{64}$/u;
 
 export const sha256 = (bytes: string | Uint8Array): string =>
   createHash("sha256").update(bytes).digest("hex");
+
+export const saltOf = (): string => randomBytes(12).toString("base64url");
 
 export function storedLine(entry: RegisterEntry, previous: readonly string[], salt: string): StoredLine {
   const body = JSON.stringify({ ...entry, salt });

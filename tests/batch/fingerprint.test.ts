@@ -15,6 +15,7 @@ function fingerprintOf(file: string, people: readonly Named[] = [], settings = S
   return fingerprints(settings, new VisitFiles(), people).of(
     { key: "a", file, place: 0, overrides: {} },
     clinic,
+    [],
   ).fingerprint;
 }
 
@@ -53,6 +54,7 @@ describe("a visit with a photo", () => {
     const planned = fingerprints(SETTINGS, new VisitFiles(), []).of(
       { key: "a", file, place: 0, overrides: {} },
       join(dirname(dirname(file)), "clinic.yaml"),
+      [],
     );
     const read = (hash: string) => ({ ...planned.inputs, beside: { [marks]: hash } });
     expect(isAsPlanned(planned, read(planned.inputs.photos[marks] ?? ""))).toBe(true);

@@ -94,7 +94,7 @@ describe("posting order", () => {
     ["recipient", "2 0 3 1"],
     ["postal-code", "2 0 3 1"],
   ] as const)("%s", (order, expected) => {
-    const { documents } = printOrder(manifest(letters()), order);
+    const { documents } = printOrder(manifest(letters()), { order });
     expect(documents.map((d) => d.file).join(" ")).toBe(expected);
   });
 
@@ -102,7 +102,7 @@ describe("posting order", () => {
     const [a, b, handout, sheet] = rows();
     if (!a || !b || !handout || !sheet) throw new Error("too few documents");
     const all = [handout, sheet, { ...b, state: "draft" as const }, a, { ...b, state: "set aside" as const }];
-    const { documents, leftOut } = printOrder(manifest(all), "worklist");
+    const { documents, leftOut } = printOrder(manifest(all), { order: "worklist" });
     expect(documents.map((d) => d.document)).toEqual(["referral-letter", "handout"]);
     expect(leftOut).toBe(3);
   });
@@ -113,7 +113,7 @@ describe("a print run", () => {
     const o = options();
     const result = await makePrintRun(folder, manifest(rows()), o);
     const texts = await textsOf(o.file);
-    expect(result).toEqual({ letters: 3, pages: texts.length, leftOut: 1 });
+    expect(result).toMatchObject({ letters: 3, pages: texts.length, leftOut: 1, closed: 0 });
     const [a, b, handout] = made;
     if (!a || !b || !handout) throw new Error("too few documents");
     expect(texts).toHaveLength(1 + a.pages + b.pages + handout.pages);

@@ -145,6 +145,8 @@ const refusalOf = async (asked: Promise<unknown>): Promise<Refused> => {
   return refusal;
 };
 
+const SEAL = /^1-[0-9a-f]{64}$/u;
+
 describe("a signed visit", () => {
   it("is not edited until it is a draft again, for a reason that stays in the file", async () => {
     const signed = await open("TS-40417/2026-03-12.yaml");
@@ -163,6 +165,7 @@ describe("a signed visit", () => {
     expect(again.written?.signed).toEqual({
       by: "anneli-thorsby",
       at: expect.stringMatching(/^\d{4}-\d\d-\d\dT\d\d:\d\d[+-]\d\d:\d\d$/u),
+      seal: expect.stringMatching(SEAL),
       edition: "2",
       reason: WHY,
     });
@@ -218,7 +221,11 @@ describe("a signed visit", () => {
     expect(changed.written?.visit).toMatchObject({ seen_by: "rafiq-oyelaran" });
     const signed = await sign(changed, "anneli-thorsby");
     expect(signed.problems.map(({ id }) => id)).not.toContain("may-not-sign");
-    expect(signed.written?.signed).toEqual({ by: "anneli-thorsby", at: expect.any(String) });
+    expect(signed.written?.signed).toEqual({
+      by: "anneli-thorsby",
+      seal: expect.stringMatching(SEAL),
+      at: expect.any(String),
+    });
     await ask("undo", { file: draft.file, base: signed.hash, pane: "letter" }).catch(() => undefined);
     writeFileSync(
       join(copy.folder, draft.file),

@@ -292,7 +292,7 @@ describe("the register", () => {
     dated: "2026-03-12",
     name: "a.pdf",
     pages: 2,
-    run: "",
+    how: "letter",
   } as const;
   const sent = { ...document, kind: "sent", of: "h2", how: "post", on: "2026-03-13" } as const;
   const withdrawn = { ...document, kind: "withdrawn", of: "h2", reason: "Wrong address." } as const;

@@ -5,7 +5,8 @@ import { join } from "node:path";
 import { PDFDict, PDFDocument, PDFHexString, PDFName, PDFString } from "@cantoo/pdf-lib";
 import { expect, test } from "vitest";
 import { renderPdf } from "../../src/page/pdf.js";
-import { readTypefaces, unprintable } from "../../src/page/typefaces.js";
+import { readTypefaces } from "../../src/page/typefaces.js";
+import { unprintable } from "../../src/page/unprintable.js";
 import { letterOf, pagesOf } from "./read-back.js";
 
 const THAI =

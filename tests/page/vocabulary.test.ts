@@ -87,7 +87,6 @@ test.each([
   expect(problems.map((problem) => problem.id)).toContain(id);
   const problem = problems.find((each) => each.id === id && each.found === found);
   expect(problem?.line).toBe(line);
-  expect(problem?.message).toContain(`line ${line}`);
 });
 
 test("a slip of the pen is told the nearest word, and all slips come at once", () => {

@@ -18,7 +18,7 @@ export function madeEntry(visit: string, over: Partial<Extract<CallerEntry, { ki
     dated: "2026-03-12",
     name: `${visit}-referral-letter.pdf`,
     pages: 2,
-    run: "",
+    how: "letter",
     ...over,
   } as const satisfies CallerEntry;
 }

@@ -12,10 +12,12 @@ export interface PrintRunHow {
   readonly separators: boolean;
   /** ISO date for the index. */
   readonly date: string;
+  /** Moment of its making: what was sent by then is left out. Absent where everything was asked for. */
+  readonly since?: string;
 }
 
-export function writeMark({ order, duplex, separators, date }: PrintRunHow): string {
-  return `${PRINT_RUN_MARK} ${JSON.stringify({ order, duplex, separators, date })}`;
+export function writeMark({ order, duplex, separators, date, since }: PrintRunHow): string {
+  return `${PRINT_RUN_MARK} ${JSON.stringify({ order, duplex, separators, date, since })}`;
 }
 
 /** What the first bytes of a file say of how it was made; undefined for anything but a print run. */
@@ -24,10 +26,11 @@ export function readMark(head: string): PrintRunHow | undefined {
   try {
     const value: unknown = line === undefined ? undefined : JSON.parse(line);
     if (typeof value !== "object" || value === null) return undefined;
-    const { order, duplex, separators, date } = value as Partial<PrintRunHow>;
+    const { order, duplex, separators, date, since } = value as Partial<PrintRunHow>;
     const known = PRINT_ORDERS.find((one) => one === order);
     if (!known || typeof date !== "string" || !/^\d{4}-\d\d-\d\d$/u.test(date)) return undefined;
-    return { order: known, duplex: duplex === true, separators: separators === true, date };
+    const moment = typeof since === "string" ? { since } : {};
+    return { order: known, duplex: duplex === true, separators: separators === true, date, ...moment };
   } catch {
     return undefined;
   }

@@ -8,15 +8,27 @@ export type PrintOrder = (typeof PRINT_ORDERS)[number];
 /** For the clinician's eyes, never for the post. */
 const NOT_POSTED = new Set(["reasoning-sheet"]);
 
-/** Signed and proofed documents; letters first, then sheets without an address (handouts), each in the order asked for. */
+export interface PrintOrdered {
+  readonly documents: ManifestDocument[];
+  readonly leftOut: number;
+  /** Of those that might be printed, how many were sent or withdrawn already. */
+  readonly closed: number;
+}
+
+/** Signed and proofed documents that were not sent by the moment `since`; letters first, then sheets without an address (handouts), each in the order asked for. */
 export function printOrder(
   manifest: Manifest,
-  order: PrintOrder,
-): { documents: ManifestDocument[]; leftOut: number } {
-  const documents = manifest.documents
-    .filter((d) => d.state === "ready" && !NOT_POSTED.has(d.document))
+  { order, since }: { readonly order: PrintOrder; readonly since?: string },
+): PrintOrdered {
+  const printable = manifest.documents.filter((d) => d.state === "ready" && !NOT_POSTED.has(d.document));
+  const documents = printable
+    .filter(({ closed_at }) => since === undefined || closed_at === undefined || closed_at > since)
     .sort((a, b) => compare(keyOf(a, order), keyOf(b, order)));
-  return { documents, leftOut: manifest.documents.length - documents.length };
+  return {
+    documents,
+    leftOut: manifest.documents.length - printable.length,
+    closed: printable.length - documents.length,
+  };
 }
 
 function keyOf(d: ManifestDocument, order: PrintOrder): (string | number)[] {

@@ -20,6 +20,9 @@ export interface PrintRun {
   readonly letters: number;
   readonly pages: number;
   readonly leftOut: number;
+  /** Documents that were sent or withdrawn already. */
+  readonly closed: number;
+  readonly documents: readonly ManifestDocument[];
 }
 
 /** A document of the manifest is gone or is not the one that was made; the print run is not written. */
@@ -53,7 +56,7 @@ export async function joinRun(
   options: PrintRunHow,
   file: Sink,
 ): Promise<PrintRun> {
-  const { documents, leftOut } = printOrder(manifest, options.order);
+  const { documents, leftOut, closed } = printOrder(manifest, options);
   const facts: CoverFacts = {
     paper: documents[0]?.paper ?? "A4",
     date: options.date,
@@ -77,7 +80,7 @@ export async function joinRun(
     evenOut(joined, document.paper, options);
   }
   joined.end("Print run", "en-GB");
-  return { letters: entries.length, pages: joined.pages, leftOut };
+  return { letters: entries.length, pages: joined.pages, leftOut, closed, documents };
 }
 
 /** The length of the index hardly depends on the page numbers in it, but it may; so it is set until it agrees with itself. */

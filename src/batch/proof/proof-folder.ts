@@ -1,8 +1,10 @@
 /** A folder made by a batch -> a row for each document: good, or what is wrong with it. Nothing is changed. */
 import { readdirSync } from "node:fs";
 import { dirname, join } from "node:path";
+import { ClinicFiles } from "../../clinic-folder/clinic-file.js";
 import { ClinicPeople } from "../../clinic-folder/clinic-people.js";
 import { VisitFiles } from "../../clinic-folder/visit-files.js";
+import { ClinicRegisters } from "../../register/clinic-registers.js";
 import { SET_ASIDE } from "../keep.js";
 import { type Manifest, type ManifestVisit, readManifest } from "../manifest.js";
 import type { Reason } from "../outcome.js";
@@ -56,6 +58,11 @@ export async function proofFolder(
     oneClinic: clinicFiles.size === 1,
   });
   const people = manifest.visits.flatMap((v) => visits.scan(v.file).identity ?? []);
+  const editionsOf = ({ file, clinic_file, signed }: ManifestVisit) => {
+    const registers = new ClinicRegisters(new ClinicFiles(clinic_file));
+    const editions = signed && registers.editions(file, signed.visit);
+    return editions ? { editions } : {};
+  };
   const faults = new Map<string, readonly Reason[]>();
   await runPool(
     groups,
@@ -66,6 +73,7 @@ export async function proofFolder(
         beside: visits.beside(visit.file),
         clinicFile: visit.clinic_file,
         overrides: visit.overrides,
+        ...editionsOf(visit),
       },
       documents: documents.map((record) => ({ path: join(folder, record.file), record })),
     }),

@@ -90,7 +90,7 @@ class Reader {
   private report(id: PageProblemId, found: string, said: string, suggestion?: string): void {
     const line = this.line();
     this.problems.push(
-      pageError(id, `${found} ${said} (line ${line} of the letter's HTML)`, {
+      pageError(id, `${found} ${said}`, {
         found,
         ...(suggestion === undefined ? {} : { suggestion }),
         line,

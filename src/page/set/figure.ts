@@ -52,7 +52,7 @@ function withLettering(setting: Setting, element: Element, source: string): stri
   const before = setting.problems.length;
   setRuns(words, place, setting.problems);
   if (setting.problems.length === before) {
-    const message = `the lettering of a drawing mixes scripts that no one typeface has (line ${element.line} of the letter's HTML)`;
+    const message = `the lettering of a drawing mixes scripts that no one typeface has`;
     setting.problems.push(pageError("drawing-not-set", message, { line: element.line }));
   }
   return undefined;
@@ -96,13 +96,9 @@ export function setDrawing(setting: Setting, element: Element, room: Room): PdfN
     const size = sizeOfDrawing(source);
     if (!size) {
       problems.push(
-        pageError(
-          "drawing-not-set",
-          `a drawing has neither width and height nor a viewBox (line ${element.line} of the letter's HTML)`,
-          {
-            line: element.line,
-          },
-        ),
+        pageError("drawing-not-set", `a drawing has neither width and height nor a viewBox`, {
+          line: element.line,
+        }),
       );
       return undefined;
     }
@@ -120,14 +116,10 @@ export function setDrawing(setting: Setting, element: Element, room: Room): PdfN
     const bytes = Object.hasOwn(letter.photos, name) ? letter.photos[name] : undefined;
     if (!bytes) {
       problems.push(
-        pageError(
-          "photo-missing",
-          `the photo "${name}" was not given to the letter (line ${element.line} of the letter's HTML)`,
-          {
-            line: element.line,
-            found: name,
-          },
-        ),
+        pageError("photo-missing", `the photo "${name}" was not given to the letter`, {
+          line: element.line,
+          found: name,
+        }),
       );
       return undefined;
     }

@@ -1,13 +1,15 @@
 /** The top of the first page: letterhead, recipient in the envelope window, date and references beside it. */
 
-import { childElements, type Element } from "../html/markup.js";
+import { childElements, type Element, type Node } from "../html/markup.js";
 import { countLines, textWidth } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
 import { MARGIN_MM, mm, SHEETS, WINDOWS } from "../type/paper.js";
+import { fitWindow } from "../type/window-fit.js";
 import { columnWidths } from "./column-widths.js";
 import type { PdfNode } from "./content.js";
 import { setDrawing } from "./figure.js";
 import { addBlock, type Setting, setParagraph, withSpaceAbove } from "./setting.js";
+
 import { addTag } from "./structure.js";
 
 const isHead = (element: Element) =>
@@ -124,6 +126,15 @@ function setReference(setting: Setting, element: Element): PdfNode | undefined {
   };
 }
 
+/** The lines of an address, parted by its line ends. */
+function addressLines(element: Element): string[] {
+  const text = (nodes: readonly Node[]): string =>
+    nodes
+      .map((node) => (node.kind === "words" ? node.text : node.name === "br" ? "\n" : text(node.children)))
+      .join("");
+  return text(element.children).trim().split("\n");
+}
+
 /** The head as nodes for the start of the flow; empty when the letter has none. */
 export function setHead(setting: Setting, elements: readonly Element[]): PdfNode[] {
   const { letter, scale } = setting;
@@ -149,7 +160,7 @@ export function setHead(setting: Setting, elements: readonly Element[]): PdfNode
       right.push(...parts.right);
     } else if (element.name === "address") {
       const node = setParagraph({ ...setting, breakable: false }, element, element.children, {
-        style: place ? scale.address : scale.body,
+        style: place ? fitWindow(addressLines(element), place, scale.address).style : scale.body,
         isDetached: place !== undefined,
       });
       if (!node) continue;

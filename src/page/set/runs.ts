@@ -52,7 +52,7 @@ function piecesOf(raw: string, place: RunPlace, problems: Problem[]): readonly P
     problems.push({
       severity: "warning",
       id: "hidden-characters",
-      message: `invisible characters were left out of ${place.where} (line ${place.line} of the letter's HTML)`,
+      message: `invisible characters were left out of ${place.where}`,
       ...(place.line === undefined ? {} : { line: place.line }),
     });
   }

@@ -33,11 +33,7 @@ function readGrid(setting: Setting, element: Element): Grid | undefined {
   if (ragged || columns === 0 || rows.length === 0) {
     const line = (ragged ?? element).line;
     setting.problems.push(
-      pageError(
-        "ragged-table",
-        `a table has rows of different length, or none (line ${line} of the letter's HTML)`,
-        { line },
-      ),
+      pageError("ragged-table", `a table has rows of different length, or none`, { line }),
     );
     return undefined;
   }

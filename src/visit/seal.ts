@@ -1,0 +1,101 @@
+/**
+ * The seal of a signed visit: a hash over what the visit says, whatever its file looks like. Key order, quotes, comments and
+ * spellings of one term are no content; nor is the signature itself.
+ */
+import { createHash } from "node:crypto";
+import type { Problem, ProblemKind } from "../base/problem.js";
+import { writeMap } from "./key.js";
+import { topKeys } from "./keys.js";
+import type { Visit } from "./visit.js";
+import { NO_WORDS } from "./visit-words.js";
+
+export const SEAL_PROBLEMS = {
+  "changed-since-signing": {
+    meaning: "The visit was changed after it was signed, so it is no longer signed.",
+    cure: "Put back what was signed, or make it a draft and sign it again: that letter says that it replaces the one before.",
+  },
+} as const satisfies Record<string, ProblemKind>;
+
+const KEYS = topKeys(NO_WORDS);
+/** Ids stay ids, so that a term may be renamed and every seal still holds. */
+const AS_IDS = { finding: (id: string) => id, disorder: (id: string) => id, fact: (id: string) => id };
+/** Says how the hash is taken, should it ever be taken in another way. */
+const WAY = "1";
+
+/** What the visit says, as plain data with the keys of the file; the act of signing is left out. */
+export function contentOf(visit: Visit): Content {
+  const { signed: _signed, ...rest } = visit;
+  const written = writeMap(KEYS, { ...rest, visit: rest }, AS_IDS) as { readonly [key: string]: Content };
+  const { status: _status, ...event } = written.visit as { readonly [key: string]: Content };
+  return { ...written, visit: event };
+}
+
+export type Content =
+  | string
+  | number
+  | boolean
+  | null
+  | readonly Content[]
+  | { readonly [key: string]: Content };
+
+/** `1-` and a hash in hex. */
+export function sealOf(visit: Visit): string {
+  return `${WAY}-${createHash("sha256")
+    .update(JSON.stringify(inOrder(contentOf(visit))))
+    .digest("hex")}`;
+}
+
+/** True when the visit carries a seal of other content. */
+export function isChangedSinceSigning(visit: Visit): boolean {
+  const seal = visit.status === "signed" ? visit.signed?.seal : undefined;
+  return seal !== undefined && seal !== sealOf(visit);
+}
+
+/** The error of a signed visit that says something else now; `before` is what was signed, where it is known. */
+export function sealProblems(visit: Visit, before?: Visit): Problem[] {
+  if (!isChangedSinceSigning(visit)) return [];
+  const changed = before ? changedKeys(before, visit) : [];
+  const named = changed.length > MOST_NAMED ? [...changed.slice(0, MOST_NAMED), "more"] : changed;
+  return [
+    {
+      severity: "error",
+      id: "changed-since-signing",
+      message: `the visit was changed after it was signed${named.length > 0 ? `: ${named.join(", ")}` : ""}`,
+      path: "signed",
+      expected: "the content that was signed, or a new signature with the reason (whorl sign, or the desk)",
+    },
+  ];
+}
+
+const MOST_NAMED = 8;
+
+/** Where two visits say different things, as the file writes it: `impression[0].certainty`. */
+export function changedKeys(before: Visit, after: Visit): string[] {
+  return differing(contentOf(before), contentOf(after), "");
+}
+
+function differing(a: Content | undefined, b: Content | undefined, at: string): string[] {
+  if (Array.isArray(a) && Array.isArray(b))
+    return Array.from({ length: Math.max(a.length, b.length) }, (_, i) => i).flatMap((i) =>
+      differing(a[i], b[i], `${at}[${i}]`),
+    );
+  if (isMap(a) && isMap(b))
+    return [...new Set([...Object.keys(a), ...Object.keys(b)])].flatMap((key) =>
+      differing(a[key], b[key], at === "" ? key : `${at}.${key}`),
+    );
+  return JSON.stringify(a) === JSON.stringify(b) ? [] : [at];
+}
+
+const isMap = (value: Content | undefined): value is { readonly [key: string]: Content } =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+
+/** Keys in the order of the alphabet. */
+function inOrder(value: Content): Content {
+  if (Array.isArray(value)) return value.map(inOrder);
+  if (!isMap(value)) return value;
+  return Object.fromEntries(
+    Object.keys(value)
+      .sort()
+      .map((key) => [key, inOrder(value[key] as Content)]),
+  );
+}
