@@ -8,9 +8,11 @@ import { MARKS_PROBLEMS } from "../picture/problems.js";
 import { problemTable } from "../visit/problems.js";
 import { PICTURE_PROBLEMS } from "./pictures.js";
 import { BATCH_PROBLEMS } from "./problems.js";
+import { SENDING_PROBLEMS } from "./sending.js";
 
 const TABLES: readonly Readonly<Record<string, { readonly meaning: string }>>[] = [
   BATCH_PROBLEMS,
+  SENDING_PROBLEMS,
   PICTURE_PROBLEMS,
   MARKS_PROBLEMS,
   problemTable,

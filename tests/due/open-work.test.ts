@@ -32,6 +32,13 @@ describe("a draft", () => {
   });
 });
 
+describe("a signed visit that no longer says what was signed", () => {
+  it("waits to be signed again", () => {
+    expect(work("2026-07-01", visit({}, { changed: true }))).toEqual(["changed V-1 2026-03-12!"]);
+    expect(work("2026-07-01", visit({}, { changed: true, signed: null }))).toEqual(["draft V-1 2026-03-12!"]);
+  });
+});
+
 describe("a visit that cannot be read", () => {
   it("is a line of its own, and hides none of the others", () => {
     const { extract: _, ...unread } = visit(LATER);
