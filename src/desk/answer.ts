@@ -9,7 +9,7 @@ const PAGE_POLICY =
 /** A PDF is no page: the browser's own viewer shows it, and its parts must not be shut out. */
 const PDF_POLICY = "frame-ancestors 'none'";
 
-export type Kind = "html" | "js" | "css" | "json" | "pdf";
+export type Kind = "html" | "js" | "css" | "json" | "pdf" | "bytes";
 
 const TYPES: Readonly<Record<Kind, string>> = {
   html: "text/html; charset=utf-8",
@@ -17,6 +17,7 @@ const TYPES: Readonly<Record<Kind, string>> = {
   css: "text/css; charset=utf-8",
   json: "application/json; charset=utf-8",
   pdf: "application/pdf",
+  bytes: "application/octet-stream",
 };
 
 export function answer(

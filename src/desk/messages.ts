@@ -63,6 +63,12 @@ export interface MadeFile {
   readonly current: boolean;
 }
 
+/** A file that the page hands to the browser to keep. */
+export interface GivenFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
 /** What is still open when somebody is about to sign. */
 export interface OpenPoint {
   readonly kind: "warning" | "must not be missed" | "not asked" | "not printed";
@@ -107,8 +113,10 @@ export interface VisitState {
   readonly readFromWords: Interpretation["readFromWords"];
   /** By score id, what it comes to. */
   readonly results: Readonly<Record<string, readonly string[]>>;
-  /** By region of the visit, the finding ids to offer first. */
+  /** By region, the finding ids to offer first. */
   readonly likely: Readonly<Record<string, readonly string[]>>;
+  /** Findings that most healthy scalps show; "nothing else seen" does not speak of them. */
+  readonly usual: readonly string[];
 }
 
 /** The file changed underneath: another program, or another tab. */
@@ -134,11 +142,40 @@ export interface ListedVisit {
   readonly id: string;
   readonly patient: string;
   readonly patientId: string;
+  readonly born: string;
   readonly date: string;
   readonly reason: string;
   readonly state: "draft" | "problems" | "signed" | "made";
   readonly errors: number;
 }
+
+/** The list, or how far the first look at a big folder is. */
+export type ListAnswer =
+  | { readonly visits: readonly ListedVisit[] }
+  | { readonly done: number; readonly of: number };
+
+/** Something that waits, and the visit that closes it. */
+export interface Waiting {
+  readonly kind: string;
+  /** Such as `Test awaited`. */
+  readonly heading: string;
+  readonly closes: string;
+  readonly urgency: string | null;
+  readonly due: boolean;
+  readonly what: string;
+  readonly who: string;
+  readonly patient: string;
+  readonly patientId: string;
+  readonly since: string;
+  readonly by: string | null;
+  /** The visit file as the page names it; empty where it is gone. */
+  readonly file: string;
+}
+
+/** Open work of the folder, or how far the weighing of its visits is. */
+export type WaitingAnswer =
+  | { readonly waiting: readonly Waiting[] }
+  | { readonly done: number; readonly of: number };
 
 export interface NewVisit {
   readonly id: string;

@@ -48,6 +48,7 @@ export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
   const port = typeof address === "object" && address !== null ? address.port : options.port;
   const guard: Guard = { token: freshToken(), port };
   server.on("request", (request, response) => {
+    if (!/^\/api\/(?:waiting|peek)$/u.test(request.url ?? "")) desk.stir();
     serve(request, response, guard, routes, files).catch((error: unknown) =>
       fail(error, response, request, options),
     );
@@ -86,6 +87,12 @@ async function serve(
   if (request.method === "POST") {
     needToken(request, guard);
     if (name === "sheet") return answer(response, 200, "pdf", await routes.sheet(await readBody(request)));
+    if (name !== undefined && Object.hasOwn(routes.files, name)) {
+      const given = await routes.files[name]?.(await readBody(request));
+      return answer(response, 200, "bytes", given?.bytes ?? "", {
+        "x-file-name": encodeURIComponent(given?.name ?? "file"),
+      });
+    }
     const route = name !== undefined && Object.hasOwn(routes.post, name) ? routes.post[name] : undefined;
     if (!route) throw new Refused(404, "There is nothing here.");
     return answerJson(response, 200, await route(await readBody(request)));
@@ -101,7 +108,7 @@ async function serve(
     });
   needToken(request, guard);
   if (name !== undefined && Object.hasOwn(routes.get, name))
-    return answerJson(response, 200, routes.get[name]?.() ?? {});
+    return answerJson(response, 200, (await routes.get[name]?.()) ?? {});
   throw new Refused(404, "There is nothing here.");
 }
 
