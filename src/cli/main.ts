@@ -28,6 +28,7 @@ const COMMANDS: Readonly<Record<string, () => Promise<Register>>> = {
   batch: async () => (await import("./batch.js")).batchCommand,
   send: async () => (await import("./send.js")).sendCommand,
   due: async () => (await import("./due.js")).dueCommand,
+  audit: async () => (await import("./audit.js")).auditCommand,
   proof: async () => (await import("./proof.js")).proofCommand,
 };
 

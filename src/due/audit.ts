@@ -64,6 +64,9 @@ export interface AuditInput {
   readonly own: boolean;
 }
 
+/** Stands for the rows that are held back. */
+export const OTHERS = "others";
+
 const MOST_FINDINGS = 12;
 
 export function audit({ visits, register, today, own }: AuditInput): Audit {
@@ -126,8 +129,15 @@ function tableOf(groups: ReadonlyMap<string, readonly Proven[]>, own: boolean) {
     .map(([id, group]) => ({ id, counts: countsOf(group) }))
     .sort((a, b) => b.counts.of - a.counts.of || (a.id < b.id ? -1 : 1));
   const { shown: may, total } = disclosed(counted.map(({ id, counts }) => ({ id, parts: partsOf(counts) })));
-  return { rows: counted.map(({ id, counts }) => rowOf(id, counts, own || may.has(id))), total };
+  const told = counted
+    .filter(({ id }) => own || may.has(id))
+    .map(({ id, counts }) => rowOf(id, counts, true));
+  // Even the name of a hidden row would tell that somebody stands in it.
+  const rest = told.length < counted.length ? [rowOf(OTHERS, NOBODY, false)] : [];
+  return { rows: [...told, ...rest], total };
 }
+
+const NOBODY: Counts = { of: 0, impression: 0, engine: 0 };
 
 /** How many, and of both comparisons how many yes and no. */
 function partsOf({ of, impression, engine }: Counts): number[] {

@@ -1,16 +1,13 @@
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
-import { beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { beginRegister } from "../../src/register/append.js";
 import { documentsIn } from "../../src/register/documents.js";
 import { contentOf } from "../../src/register/kept.js";
 import { readRegister } from "../../src/register/read.js";
 import { markSent, withdraw } from "../../src/register/sending.js";
-import { ensureBuilt } from "../batch/command.js";
 import { clinic, inFolder, patients, whorl } from "./run-whorl.js";
-
-beforeAll(ensureBuilt, 600_000);
 
 const PASSWORD = "net loft öre 17";
 const MARIT = join("TS-40417", "2026-03-12.yaml");
