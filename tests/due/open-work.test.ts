@@ -80,6 +80,12 @@ describe("an awaited test", () => {
     ["another name that says so", { name: "mycology", result: "no growth", resultOf: "fungal culture" }, []],
     ["another test", { name: "mycology", result: "no growth" }, ["V-1"]],
     ["words that say there is none yet", { name: "fungal culture", result: "pending" }, ["V-2"]],
+    [
+      "a sample that told nothing",
+      { name: "fungal culture", result: "insufficient; repeat advised" },
+      ["V-1"],
+    ],
+    ["a result so far", { name: "fungal culture", result: "no growth so far" }, ["V-1"]],
     ["a sample from before", { name: "fungal culture", result: "no growth", date: "2026-03-11" }, ["V-1"]],
     ["the sample itself", { name: "fungal culture", result: "no growth", date: "2026-03-12" }, []],
   ])("meets at a later visit: %s", (_, test, open) => {

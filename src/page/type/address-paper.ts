@@ -3,7 +3,7 @@
  * on them: how many there are, how large, and how far from the edge and from each other. Sizes of paper and envelopes: ISO 216,
  * ISO 269 (C5, DL) and US trade sizes; label sizes are common in the trade (common practice, no source). Print one on plain paper first.
  */
-import { SHEETS } from "./paper.js";
+import { SHEETS } from "../../base/paper.js";
 
 export interface LabelSheet {
   readonly widthMm: number;
