@@ -1,6 +1,7 @@
 /** Adds lines to a clinic's register, one program at a time, each line on disk before the return. */
 import { openAppended } from "../files/append.js";
 import { type Lock, takeLock } from "../files/lock.js";
+import { NotWritten } from "../files/not-written.js";
 import { writeWhole } from "../files/write.js";
 import type { CallerEntry, RegisterEntry, RegisterLine } from "./line.js";
 import { lastFile, lockFile, registerFile } from "./places.js";
@@ -69,7 +70,12 @@ export function addLines(folder: string, entries: readonly RegisterEntry[], lock
   } finally {
     file.close();
   }
-  keepLast(folder, stored.at(-1)?.hash ?? "", count + stored.length);
+  try {
+    keepLast(folder, stored.at(-1)?.hash ?? "", count + stored.length);
+  } catch (error) {
+    // The lines are on disk; until the next ones are, only those before are missed when they are cut off.
+    if (!(error instanceof NotWritten)) throw error;
+  }
   return stored.flatMap((line, i) => openLine(line, count + i + 1) ?? []).slice(begun.length);
 }
 
