@@ -1,12 +1,12 @@
 /** Adds lines to a clinic's register, one program at a time, each line on disk before the return. */
-import { openAppended } from "../files/append.js";
+import { lastLineOf, openAppended } from "../files/append.js";
 import { type Lock, takeLock } from "../files/lock.js";
 import { NotWritten } from "../files/not-written.js";
 import { writeWhole } from "../files/write.js";
 import type { CallerEntry, RegisterEntry, RegisterLine } from "./line.js";
 import { lastFile, lockFile, registerFile } from "./places.js";
-import { chainOf } from "./read.js";
-import { openLine, type StoredLine, saltOf, storedLine, writeLine } from "./stored.js";
+import { chainOf, lastOf } from "./read.js";
+import { openLine, parseLine, type StoredLine, saltOf, storedLine, writeLine } from "./stored.js";
 
 /** Writing a line takes milliseconds; whoever holds the register for so long is stuck. */
 const PATIENCE_MS = 30_000;
@@ -49,14 +49,12 @@ export function holding<T>(folder: string, work: (lock: Lock) => T): T {
 
 /** The caller holds the register. */
 export function addLines(folder: string, entries: readonly RegisterEntry[], lock: Lock): RegisterLine[] {
-  const { tip, texts, last, stored: before } = chainOf(folder);
-  const count = texts.length;
-  const begun: RegisterEntry[] = tip || last ? [] : [{ kind: "begun", at: now(), by: "" }];
+  const { tip, count, missed } = endOf(folder);
+  // A last line that is gone or was spoiled is named by the next one, so that it stays missed.
+  let previous = [tip, missed].flatMap((hash) => hash ?? []);
+  const begun: RegisterEntry[] = previous.length > 0 ? [] : [{ kind: "begun", at: now(), by: "" }];
   const all = [...begun, ...entries];
   if (all.length === 0) return [];
-  // A last line that is gone or was spoiled is named by the next one, so that it stays missed.
-  const isMissed = last !== undefined && ![...before.values()].some(({ hash }) => hash === last.hash);
-  let previous = [...(tip ? [tip.hash] : []), ...(isMissed ? [last.hash] : [])];
   const stored: StoredLine[] = [];
   for (const entry of all) {
     const line = storedLine(entry, previous, saltOf());
@@ -77,6 +75,21 @@ export function addLines(folder: string, entries: readonly RegisterEntry[], lock
     if (!(error instanceof NotWritten)) throw error;
   }
   return stored.flatMap((line, i) => openLine(line, count + i + 1) ?? []).slice(begun.length);
+}
+
+/** The end of a register, to which the next line is tied; what was written last may be missing from it. */
+function endOf(folder: string): { tip?: string; missed?: string; count: number } {
+  const last = lastOf(folder);
+  const end = last && parseLine(lastLineOf(registerFile(folder)))?.line.hash;
+  // As nearly always: nobody need read the rest.
+  if (last && end === last.hash) return { tip: end, count: last.lines };
+  const { tip, texts, stored } = chainOf(folder);
+  const isMissed = last !== undefined && ![...stored.values()].some(({ hash }) => hash === last.hash);
+  return {
+    count: texts.length,
+    ...(tip ? { tip: tip.hash } : {}),
+    ...(isMissed ? { missed: last.hash } : {}),
+  };
 }
 
 /** Says beside the register what its last line is. */

@@ -16,8 +16,6 @@ export interface StoredLine {
   readonly hash: string;
 }
 
-const HASH = /^[0-9a-f]{64}$/u;
-
 export const sha256 = (bytes: string | Uint8Array): string =>
   createHash("sha256").update(bytes).digest("hex");
 
@@ -38,36 +36,26 @@ export function writeLine({ previous, content, body }: StoredLine): string {
   return `{"previous":${JSON.stringify(previous)},"hash":"${content}","body":${body ?? "null"}}`;
 }
 
+const LINE =
+  /^\{"previous":\[((?:"[0-9a-f]{64}"(?:,"[0-9a-f]{64}")*)?)\],"hash":"([0-9a-f]{64})","body":(.+)\}$/u;
+
 /** The line in a text, or undefined where there is none, such as where a line was torn. */
 export function parseLine(text: string): { line: StoredLine; intact: boolean } | undefined {
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    return undefined;
-  }
-  if (typeof value !== "object" || value === null) return undefined;
-  const { previous, hash, body } = value as Readonly<Record<string, unknown>>;
-  if (!Array.isArray(previous) || typeof hash !== "string" || !HASH.test(hash)) return undefined;
-  const before = previous.filter((one): one is string => typeof one === "string");
-  if (before.length !== previous.length || body === undefined) return undefined;
-  const line = {
-    previous: before,
-    content: hash,
-    body: body === null ? null : JSON.stringify(body),
-    hash: lineHash(before, hash),
-  };
-  const isWhole = writeLine(line) === text && (line.body === null || sha256(line.body) === hash);
-  return { line, intact: isWhole };
+  const [, before, content, raw] = LINE.exec(text) ?? [];
+  if (before === undefined || content === undefined || raw === undefined) return undefined;
+  const previous = before === "" ? [] : before.slice(1, -1).split('","');
+  const body = raw === "null" ? null : raw;
+  const line = { previous, content, body, hash: lineHash(previous, content) };
+  return { line, intact: body === null || sha256(body) === content };
 }
 
-/** The line for its reader; undefined for a kind that this version does not know. */
+/** The line for its reader; undefined for a kind that this version does not know. `stored` is intact. */
 export function openLine(stored: StoredLine, line: number): RegisterLine | undefined {
   const { hash, previous, body } = stored;
   if (body === null) return { kind: "gone", line, hash, previous };
   const { salt: _salt, ...entry } = JSON.parse(body) as Record<string, unknown>;
   const read = entrySchema.safeParse(entry);
-  return read.success ? { ...read.data, line, hash, previous } : undefined;
+  return read.success ? Object.assign(read.data, { line, hash, previous }) : undefined;
 }
 
 function lineHash(previous: readonly string[], content: string): string {

@@ -4,14 +4,16 @@ import { describe, expect, it } from "vitest";
 import { openWork } from "../../src/due/open-work.js";
 import { readChain } from "../../src/register/chain.js";
 import { contentOf } from "../../src/register/kept.js";
-import { lastOf, readRegister } from "../../src/register/read.js";
+import { lastOf } from "../../src/register/read.js";
 import { scratch } from "../batch/command.js";
 import { ClinicDays, type Draw, dayAfter } from "./clinic-days.js";
 
-/** All of it: CLINIC_DAYS=1000 CLINIC_SEED=... (npm run clinic-days -- 1000). */
+/** All of it: CLINIC_DAYS=1000 CLINIC_SEED=.... */
 const DAYS = Number(process.env.CLINIC_DAYS ?? 60);
 const SEED = Number(process.env.CLINIC_SEED ?? 20_270_104);
 const PATIENTS = DAYS >= 1000 ? 300 : 24;
+/** Spoiled copies of the register on each day. */
+const SPOILS = DAYS >= 1000 ? 1 : 5;
 const START = "2027-01-04";
 /** What this account speaks of; what the findings raise is pinned in tests of its own. */
 const KINDS = new Set(["draft", "not-made", "not-sent", "follow-up-missed", "test-awaited"]);
@@ -27,7 +29,7 @@ function draws(seed: number): Draw {
 }
 
 function openIn(days: ClinicDays, today: string): string[] {
-  const { lines } = readRegister(days.folder);
+  const { lines } = days.register();
   return openWork([...days.work.values()], lines, { lateAfter: {}, people: {} }, today)
     .filter(({ kind }) => KINDS.has(kind))
     .map(({ kind, visit, detail, edition }) => {
@@ -65,12 +67,11 @@ describe("an invented clinic", () => {
       const day = dayAfter(START, n);
       await days.live(day);
       expect(openIn(days, day), `seed ${SEED}, day ${n + 1}`).toEqual(days.open(day));
-      const { problems } = readRegister(days.folder);
+      const { problems } = days.register();
       expect(problems.filter(({ severity }) => severity === "error")).toEqual([]);
       const text = readFileSync(join(days.folder, "register.jsonl"), "utf8");
       const last = lastOf(days.folder);
-      const torn = new Set(readChain(text, last).faults.map(({ line }) => line));
-      for (let k = 0; k < 5; k += 1) {
+      for (let k = 0; k < SPOILS; k += 1) {
         const other = spoiled(text, draw);
         // A torn line says nothing, whatever becomes of it; nor does a line that nothing vouches for yet.
         if (untorn(other) === untorn(text)) continue;
@@ -79,14 +80,13 @@ describe("an invented clinic", () => {
         expect(seen || isUnvouched(text, other, last?.hash ?? ""), `seed ${SEED}, day ${n + 1}`).toBe(true);
         spoils += seen ? 1 : 0;
       }
-      expect(torn.size).toBeLessThan(n + 2);
     }
     for (const [hash, bytes] of days.sent)
       expect(Buffer.from(contentOf(days.folder, hash)?.bytes ?? []).equals(bytes)).toBe(true);
     console.log(`${DAYS} days, seed ${SEED}: ${JSON.stringify(days.counts)}, ${spoils} breaks seen`);
     expect(days.sent.size).toBeGreaterThan(DAYS / 4);
     expect(Math.min(...Object.values(days.counts))).toBeGreaterThan(0);
-    expect(spoils).toBeGreaterThan(DAYS * 3);
+    expect(spoils).toBeGreaterThan(DAYS * SPOILS * 0.6);
   }, 7_200_000);
 });
 

@@ -18,7 +18,7 @@ import { documentsIn, type RegisteredDocument } from "../../src/register/documen
 import { knownEditions } from "../../src/register/editions.js";
 import { keepContent } from "../../src/register/kept.js";
 import { mergeRegister } from "../../src/register/merge.js";
-import { readRegister } from "../../src/register/read.js";
+import { type Register, Registers } from "../../src/register/read.js";
 import { recordMade, signedVisit } from "../../src/register/record.js";
 import { markSent, withdraw } from "../../src/register/sending.js";
 import { signatureOf } from "../../src/register/sign.js";
@@ -77,6 +77,7 @@ export class ClinicDays {
   /** Awaited tests by name, with the visit that waits. */
   private readonly awaited = new Map<string, { patient: number; visit: string; day: string }>();
   private readonly bytes = new Map<string, Uint8Array>();
+  private readonly registers = new Registers();
   private readonly reader: VisitReader;
   private readonly clinic: Clinic;
   private readonly away: string;
@@ -174,6 +175,10 @@ export class ClinicDays {
     if (this.draw(3) > 0) this.sign(visit, day);
   }
 
+  register(): Register {
+    return this.registers.of(this.folder);
+  }
+
   private read({ file }: TrueVisit): Visit {
     const { value, problems } = parseVisit(readFileSync(file, "utf8"), file, this.reader.knowledge);
     if (!value) throw new Error(`${file}: ${JSON.stringify(problems)}`);
@@ -200,13 +205,13 @@ export class ClinicDays {
   }
 
   prepare(visit: Pick<TrueVisit, "file" | "id">) {
-    const editions = knownEditions(readRegister(this.folder).lines, visit.id);
+    const editions = knownEditions(this.register().lines, visit.id);
     return prepareVisit({ file: visit.file, beside: [], clinic: this.clinic, reader: this.reader, editions });
   }
 
   private sign(visit: TrueVisit, day: string): void {
     const content = this.read(visit);
-    const { lines } = readRegister(this.folder);
+    const { lines } = this.register();
     const act = signatureOf(content, { by: "anneli-thorsby", at: new Date(`${day}T10:00:00Z`), lines });
     this.write(visit, { ...content, status: "signed", signed: act });
     visit.signed = true;
@@ -289,7 +294,7 @@ export class ClinicDays {
   }
 
   private registered(folder: string, { sha256, reader }: TrueLetter): RegisteredDocument | undefined {
-    return documentsIn(readRegister(folder).lines).findLast(
+    return documentsIn(this.registers.of(folder).lines).findLast(
       ({ made }) => made.sha256 === sha256 && made.addressee?.name === reader,
     );
   }
@@ -326,7 +331,7 @@ export class ClinicDays {
   /** What a kill or a power cut leaves: half a line, or a line that nothing vouches for yet. */
   private crash(): void {
     const file = join(this.folder, "register.jsonl");
-    const { lines } = readRegister(this.folder);
+    const { lines } = this.register();
     if (lines.length < 3) return;
     const text = readFileSync(file, "utf8");
     const line = text.trimEnd().split("\n").at(-1) ?? "";
@@ -343,7 +348,7 @@ export class ClinicDays {
 
   /** A second machine takes a copy of the register along, and brings it back some days later. */
   private travel(): void {
-    const { exists } = readRegister(this.folder);
+    const { exists } = this.register();
     if (!exists) return;
     if (!this.isAway) {
       mkdirSync(join(this.away, "register"), { recursive: true });
