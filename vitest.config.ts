@@ -1,28 +1,38 @@
-/** Two projects: pure rooms share one process for each worker; browsers, disks and processes run alone, after them. */
+/**
+ * Three projects, one after the other. Rooms that compute, and tests that make documents or look at folders, share a process
+ * for each worker, so that knowledge and typefaces are loaded once. Tests that start processes, fill disks, drive a browser,
+ * stand in for modules or load the PDF engine as it comes have each a process of their own.
+ */
 import { defineConfig } from "vitest/config";
 
-/** Tests that start processes, fill disks, drive a browser or load the engine twice: each in a process of its own. */
-const OWN_PROCESS = [
-  "tests/batch/**/*.test.ts",
-  "tests/cli/**/*.test.ts",
-  "tests/clinic-folder/**/*.test.ts",
-  "tests/desk/**/*.test.ts",
-  "tests/files/**/*.test.ts",
-  "tests/library/**/*.test.ts",
-  "tests/bench/**/*.test.ts",
+const DOCUMENTS = [
   "tests/attacks/**/*.test.ts",
-  "tests/page/**/*.test.ts",
-  "tests/pictures/**/*.test.ts",
-  "tests/register/**/*.test.ts",
-  "tests/exchange/commands.test.ts",
-  // These set PDFs, or use the PDF engine as it comes: from source ours is patched in place, so each needs an engine of its own.
+  "tests/batch/**/*.test.ts",
+  "tests/bench/**/*.test.ts",
+  "tests/clinic-folder/**/*.test.ts",
   "tests/examples/**/*.test.ts",
+  "tests/page/**/*.test.ts",
   "tests/properties/letter.test.ts",
+  "tests/register/**/*.test.ts",
+];
+
+const OWN_PROCESS = [
+  "tests/batch/{edited,endure,full-disk,power-cut,run,shards}.test.ts",
+  "tests/bench/floor.test.ts",
+  "tests/cli/**/*.test.ts",
+  "tests/desk/**/*.test.ts",
   "tests/diagram/pdf.test.ts",
+  "tests/exchange/commands.test.ts",
+  "tests/files/**/*.test.ts",
+  "tests/interpret/same-in-any-order.test.ts",
+  "tests/library/**/*.test.ts",
+  "tests/page/pdfmake/**/*.test.ts",
+  "tests/pictures/**/*.test.ts",
 ];
 
 /** Long enough for a machine ten times slower than a usual one: a limit here finds what hangs, never what is slow. */
 const HANGS = 300_000;
+const limits = { testTimeout: HANGS, hookTimeout: HANGS };
 
 export default defineConfig({
   test: {
@@ -31,20 +41,32 @@ export default defineConfig({
         test: {
           name: "rooms",
           include: ["tests/**/*.test.ts"],
-          exclude: OWN_PROCESS,
+          exclude: [...DOCUMENTS, ...OWN_PROCESS],
           isolate: false,
-          testTimeout: HANGS,
-          hookTimeout: HANGS,
           sequence: { groupOrder: 0 },
+          ...limits,
+        },
+      },
+      {
+        test: {
+          name: "documents",
+          include: DOCUMENTS,
+          exclude: OWN_PROCESS,
+          globalSetup: "tests/build.ts",
+          isolate: false,
+          sequence: { groupOrder: 1 },
+          ...limits,
         },
       },
       {
         test: {
           name: "processes",
           include: OWN_PROCESS,
-          testTimeout: HANGS,
-          hookTimeout: HANGS,
-          sequence: { groupOrder: 1 },
+          globalSetup: "tests/build.ts",
+          // Loaded by Node itself, as the worker threads are that it stands for.
+          server: { deps: { external: [/worker-here\.mjs$/u] } },
+          sequence: { groupOrder: 2 },
+          ...limits,
         },
       },
     ],

@@ -5,7 +5,9 @@ import type { Problem } from "../base/problem.js";
 import { sha256 } from "../clinic-folder/scan.js";
 import { liesInside } from "../files/write.js";
 import type { Photo, Pictures } from "../letter/pictures.js";
-import { PHOTO_LIMITS, preparePhoto } from "../page/photos.js";
+import { PHOTO_LIMITS, type PhotoMarks, preparePhoto } from "../page/photos.js";
+import { numbered } from "../picture/numbered.js";
+import { scaleOf } from "../picture/scale.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Visit } from "../visit/visit.js";
 
@@ -56,16 +58,26 @@ export function readPictures(
         continue;
       }
       hashes[file] = sha256(read);
+      const marks = visit.marks?.find((m) => m.siteIndex === siteIndex && m.photoIndex === n)?.marks;
+      const scale = marks && scaleOf(marks);
+      const drawn = marks && numbered(marks);
       const { value, problems: found } = preparedOnce(
         `${hashes[file]} ${file}`,
         read,
-        visit.scope.fieldDiameterMm,
+        marks && scale ? marks.photo.widthPx * scale.mmPerPx : visit.scope.fieldDiameterMm,
+        drawn,
       );
       for (const p of found) problems.push({ ...p, file: visitFile, path, found: photo.file });
       if (!value) continue;
       const id = `p${photos.length}`;
       bytes[id] = value.bytes;
-      photos.push({ id, siteIndex, caption: photo.caption ?? "", barMm: value.barMm ?? null });
+      photos.push({
+        id,
+        siteIndex,
+        caption: photo.caption ?? "",
+        barMm: value.barMm ?? null,
+        ...(drawn ? { marks: drawn } : {}),
+      });
     }
   }
   const logo = clinic.logo === undefined ? undefined : readLogo(clinic.logo, bytes, problems);
@@ -102,9 +114,14 @@ const MOST_KEPT = 8;
 const kept = new Map<string, ReturnType<typeof preparePhoto>>();
 
 /** The picture made ready, or as it was made ready before from the same bytes of the same file, which `name` stands for. */
-function preparedOnce(name: string, bytes: Uint8Array, widthMm?: number): ReturnType<typeof preparePhoto> {
-  const key = `${name} ${widthMm}`;
-  const ready = kept.get(key) ?? preparePhoto(bytes, widthMm);
+function preparedOnce(
+  name: string,
+  bytes: Uint8Array,
+  widthMm?: number,
+  marks?: PhotoMarks,
+): ReturnType<typeof preparePhoto> {
+  const key = `${name} ${widthMm} ${JSON.stringify(marks)}`;
+  const ready = kept.get(key) ?? preparePhoto(bytes, widthMm, marks);
   kept.delete(key);
   kept.set(key, ready);
   const [oldest] = kept.keys();

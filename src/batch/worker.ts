@@ -3,13 +3,14 @@ import { parentPort, workerData } from "node:worker_threads";
 import { type JobSettings, Jobs } from "./job.js";
 import type { Answer, Task } from "./pool.js";
 
+const port = parentPort;
 const jobs = new Jobs(workerData as JobSettings);
 
 let before = Promise.resolve();
 
-parentPort?.on("message", (task: Task) => {
+port?.on("message", (task: Task) => {
   // One after the other, though the next task comes before the first is done.
-  before = before.then(async () => parentPort?.postMessage(await answer(task)));
+  before = before.then(async () => port?.postMessage(await answer(task)));
 });
 
 async function answer(task: Task): Promise<Answer> {

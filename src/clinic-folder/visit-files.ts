@@ -6,7 +6,8 @@ import type { Problem } from "../base/problem.js";
 import { type Found, folderProblem, yamlBelow, yamlIn } from "./find.js";
 import { type Scan, scanVisit } from "./scan.js";
 
-interface Looked {
+/** What was seen of a file, and when to look again. */
+export interface Looked {
   readonly stamp: string;
   readonly scan: Scan;
 }
@@ -21,6 +22,18 @@ export class VisitFiles {
 
   constructor(private before?: VisitFiles) {
     if (before) before.before = undefined;
+  }
+
+  /** One that begins with what an earlier run has seen; a file that has changed since is looked at again. */
+  static remembering(seen: Iterable<readonly [file: string, looked: Looked]>): VisitFiles {
+    const before = new VisitFiles();
+    for (const [file, looked] of seen) before.looked.set(file, looked);
+    return new VisitFiles(before);
+  }
+
+  /** What was seen, for a later run. */
+  seen(): ReadonlyMap<string, Looked> {
+    return this.looked;
   }
 
   scan(file: string): Scan {

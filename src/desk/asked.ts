@@ -33,6 +33,9 @@ const ASKED = {
   signing: z.strictObject({ file, base }),
   sign: z.strictObject({ file, pane, base, by: z.string().min(1).max(200), digest: z.string().max(100) }),
   reopen: z.strictObject({ file, pane, base, reason: z.string().trim().min(1).max(300) }),
+  export: z.strictObject({ file, base, as: z.enum(["docx", "fhir"]) }),
+  locked: z.strictObject({ file, link: z.string().max(600), password: z.string().max(500) }),
+  queue: z.strictObject({ files: z.array(file).min(1).max(500) }),
   restore: z.strictObject({ file, pane, written: z.record(z.string().max(300), z.unknown()).nullable() }),
   new: z.strictObject({
     id: text,
@@ -80,6 +83,9 @@ export interface Asked {
     readonly pane: Pane;
     readonly written: { readonly [key: string]: Written } | null;
   };
+  readonly export: { readonly file: string; readonly base: string; readonly as: "docx" | "fhir" };
+  readonly locked: { readonly file: string; readonly link: string; readonly password: string };
+  readonly queue: { readonly files: readonly string[] };
   readonly new: NewVisit;
 }
 

@@ -1,12 +1,13 @@
 /** What every part of the desk needs: the folder, the knowledge, the clinic of a visit, today's date. */
 import type { ClinicFiles, ClinicFound } from "../clinic-folder/clinic-file.js";
-import { ClinicPeople } from "../clinic-folder/clinic-people.js";
-import { VisitFiles } from "../clinic-folder/visit-files.js";
 import { VisitReader } from "../clinic-folder/visit-reader.js";
+import { knowledgeHash } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { ClinicRegisters } from "../register/clinic-registers.js";
 import { type Json, visitJsonSchema } from "../visit/json-schema.js";
+import { FolderLook } from "./folder-look.js";
 import { VisitList } from "./visit-list.js";
+import { OpenWork } from "./waiting.js";
 
 export interface DeskOptions {
   readonly folder: string;
@@ -22,33 +23,46 @@ export interface DeskOptions {
 export interface Desk extends DeskOptions {
   readonly schema: Json;
   readonly list: VisitList;
+  readonly work: OpenWork;
+  readonly folderLook: FolderLook;
+  /** Names the knowledge by which visits are read. */
+  readonly mark: string;
   /** The clinic of a visit file, read again when its file changes. */
   readonly clinicOf: (visitFile: string) => ClinicFound;
-  /** The visit files as they are now; what has not changed is not read again. */
-  readonly look: () => { readonly visits: VisitFiles; readonly people: ClinicPeople };
   readonly reader: () => VisitReader;
   readonly registers: ClinicRegisters;
+  /** Told of every request: what goes on beside it waits. */
+  readonly stir: () => void;
 }
 
 export function openDesk(options: DeskOptions): Desk {
-  let visits = new VisitFiles();
-  let people = new ClinicPeople({ visits, files: [], oneClinic: false });
   let reader = new VisitReader(options.knowledge, options.today());
-  const found = {
+  const mark = knowledgeHash();
+  const clinicOf = (visitFile: string) => options.clinics.of(visitFile);
+  const folderLook: FolderLook = new FolderLook(options.folder, options.oneClinic ?? false, () =>
+    list.remembered(),
+  );
+  const list = new VisitList({ ...options, clinicOf, look: folderLook, mark });
+  const desk = {
     ...options,
     schema: visitJsonSchema(options.knowledge),
+    list,
+    folderLook,
+    mark,
+    clinicOf,
     registers: new ClinicRegisters(options.clinics),
-    clinicOf: (visitFile: string) => options.clinics.of(visitFile),
-    look: () => {
-      visits = new VisitFiles(visits);
-      const { files } = visits.below(options.folder);
-      people = new ClinicPeople({ visits, files, oneClinic: options.oneClinic ?? false }, people);
-      return { visits, people };
-    },
     reader: () => {
       if (reader.today !== options.today()) reader = new VisitReader(options.knowledge, options.today());
       return reader;
     },
+    stir: () => {
+      list.stir();
+      work.stir();
+    },
+    get work() {
+      return work;
+    },
   };
-  return { ...found, list: new VisitList(found) };
+  const work = new OpenWork(desk);
+  return desk;
 }

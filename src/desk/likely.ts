@@ -4,7 +4,7 @@ import { factsOf } from "../interpret/facts.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
-import type { Region, Visit } from "../visit/visit.js";
+import { REGIONS, type Region, type Visit } from "../visit/visit.js";
 
 const MOST = 10;
 /** The clinician's own impression counts more than what the engine finds on the way. */
@@ -21,25 +21,28 @@ export function belongsAt(finding: string, region: Region): boolean {
   return ONLY_AT[finding]?.includes(region) ?? true;
 }
 
+/** A finding that at least this share of healthy scalps shows says little by its absence. */
+const USUAL_FROM = 0.5;
+
 export interface Offered {
-  readonly region: Region;
-  /** Likeliest first. */
-  readonly likely: readonly string[];
+  /** By region, likeliest first. */
+  readonly likely: Readonly<Record<string, readonly string[]>>;
+  /** Findings that most healthy scalps of such a person show: never written as not seen unless somebody says so of that one. */
+  readonly usual: readonly string[];
 }
 
-/** For each site of the visit, and under `""` for a place not yet named, the findings to offer first. */
+/** For each region the findings to offer first. */
 export function likelyFindings(
   visit: Visit,
   measures: Measures,
   interpretation: Interpretation,
   knowledge: Knowledge,
-): Offered[] {
+): Offered {
   const cells = cellsFor(factsOf(visit, measures, knowledge));
   const suspected = suspicion(visit, interpretation);
-  const rank = (region: Region): string[] => {
-    const place = region.endsWith("eyebrow") ? "eyebrow" : undefined;
-    return Object.keys(knowledge.findings)
-      .filter((finding) => belongsAt(finding, region))
+  const ids = Object.keys(knowledge.findings);
+  const ranked = (place: "eyebrow" | undefined): string[] =>
+    ids
       .map((finding) => {
         const { frequencies } = cells.row(finding, "present", place);
         const score = cells.disorders.reduce(
@@ -49,11 +52,17 @@ export function likelyFindings(
         return { finding, score };
       })
       .sort((a, b) => b.score - a.score || (a.finding < b.finding ? -1 : 1))
-      .slice(0, MOST)
       .map(({ finding }) => finding);
+  const onScalp = ranked(undefined);
+  const onBrow = ranked("eyebrow");
+  const offered = (region: Region) =>
+    (region.endsWith("eyebrow") ? onBrow : onScalp)
+      .filter((finding) => belongsAt(finding, region))
+      .slice(0, MOST);
+  return {
+    likely: Object.fromEntries(REGIONS.map((region) => [region, offered(region)])),
+    usual: ids.filter((finding) => cells.row(finding, "present", undefined).healthy.mean >= USUAL_FROM),
   };
-  const regions = [...new Set(visit.sites.map(({ site }) => site))];
-  return regions.map((region) => ({ region, likely: rank(region) }));
 }
 
 /** How much each disorder is in view. */

@@ -80,6 +80,26 @@ export function madeOf(visitPath: string, text: string, owner: Owner | undefined
     .filter(({ file, sha256: bytes }) => hashOfFile(file) === bytes);
 }
 
+/** By file of records, what was read of it until it changes. */
+const records = new Map<string, { readonly stamp: string; readonly entries: readonly MadeEntry[] }>();
+
+/** True when documents were made of exactly this text of the visit and none of them is missing; their bytes are looked at when one is opened. */
+export function areMade(visitPath: string, textSha256: string): boolean {
+  const folder = lettersOf(visitPath);
+  const file = join(folder, RECORD);
+  const stat = lstatSync(file, { throwIfNoEntry: false });
+  if (!stat?.isFile()) return false;
+  const stamp = `${stat.mtimeMs} ${stat.size}`;
+  const known = records.get(file);
+  const entries = known?.stamp === stamp ? known.entries : readRecord(folder);
+  records.set(file, { stamp, entries });
+  const own = entries.filter(({ visit_file }) => visit_file === basename(visitPath));
+  return (
+    own.length > 0 &&
+    own.every(({ name, text_sha256 }) => text_sha256 === textSha256 && existsSync(join(folder, name)))
+  );
+}
+
 /** Names among `names` under which another visit's document lies already. */
 export function takenNames(visitPath: string, owner: Owner, names: readonly string[]): string[] {
   const folder = lettersOf(visitPath);

@@ -2,6 +2,7 @@
 import type { Problem } from "../base/problem.js";
 import type { KeyPath } from "../base/yaml-source.js";
 import type { AskedFor, Interpretation, MustNotMiss } from "../interpret/interpretation.js";
+import type { Marks } from "../picture/marks.js";
 import type { Visit } from "../visit/visit.js";
 
 /** A value as it stands in the file: every scalar is the text that was written. */
@@ -63,6 +64,12 @@ export interface MadeFile {
   readonly current: boolean;
 }
 
+/** A file that the page hands to the browser to keep. */
+export interface GivenFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
 /** What is still open when somebody is about to sign. */
 export interface OpenPoint {
   readonly kind: "warning" | "must not be missed" | "not asked" | "not printed";
@@ -107,8 +114,10 @@ export interface VisitState {
   readonly readFromWords: Interpretation["readFromWords"];
   /** By score id, what it comes to. */
   readonly results: Readonly<Record<string, readonly string[]>>;
-  /** By region of the visit, the finding ids to offer first. */
+  /** By region, the finding ids to offer first. */
   readonly likely: Readonly<Record<string, readonly string[]>>;
+  /** Findings that most healthy scalps show; "nothing else seen" does not speak of them. */
+  readonly usual: readonly string[];
 }
 
 /** The file changed underneath: another program, or another tab. */
@@ -134,11 +143,40 @@ export interface ListedVisit {
   readonly id: string;
   readonly patient: string;
   readonly patientId: string;
+  readonly born: string;
   readonly date: string;
   readonly reason: string;
   readonly state: "draft" | "problems" | "signed" | "made";
   readonly errors: number;
 }
+
+/** The list, or how far the first look at a big folder is. */
+export type ListAnswer =
+  | { readonly visits: readonly ListedVisit[] }
+  | { readonly done: number; readonly of: number };
+
+/** Something that waits, and the visit that closes it. */
+export interface Waiting {
+  readonly kind: string;
+  /** Such as `Test awaited`. */
+  readonly heading: string;
+  readonly closes: string;
+  readonly urgency: string | null;
+  readonly due: boolean;
+  readonly what: string;
+  readonly who: string;
+  readonly patient: string;
+  readonly patientId: string;
+  readonly since: string;
+  readonly by: string | null;
+  /** The visit file as the page names it; empty where it is gone. */
+  readonly file: string;
+}
+
+/** Open work of the folder, or how far the weighing of its visits is. */
+export type WaitingAnswer =
+  | { readonly waiting: readonly Waiting[] }
+  | { readonly done: number; readonly of: number };
 
 export interface NewVisit {
   readonly id: string;
@@ -230,4 +268,15 @@ export interface DeskWords {
   readonly recipients: readonly RecipientEntry[];
   /** A free number for the next visit. */
   readonly nextId: string;
+}
+
+/** What the page gets of a photo's marks. */
+export interface MarksState {
+  /** Of the marks file's text; empty where there is none yet. */
+  readonly hash: string;
+  /** Null where there are none, or where the file has errors. */
+  readonly marks: Marks | null;
+  readonly problems: readonly Problem[];
+  /** The photo itself: SHA-256, and its size turned upright. */
+  readonly photo: { readonly sha256: string; readonly widthPx: number; readonly heightPx: number };
 }

@@ -62,9 +62,9 @@ const NEVER_SHARED: ReadonlySet<string> = new Set(["visit-of-two-patients", "vis
 
 /** What is doubtful about whose visit this is, among all visits of the folder. */
 function doubtsOf(text: string, desk: Desk): Problem[] {
-  const { visits } = desk.look();
+  const { visits, files } = desk.folderLook.now();
   const own = scanText(join(desk.folder, "the new visit"), text);
-  const people = new People([...visits.below(desk.folder).files.map((file) => visits.scan(file)), own]);
+  const people = new People([...files.map((file) => visits.scan(file)), own]);
   const known = people.known(own.file);
   return known ? people.doubts(own.file).map((doubt) => identityProblem(doubt, known)) : [];
 }

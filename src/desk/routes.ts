@@ -1,23 +1,31 @@
 /** Requests of the page -> what the desk does. Each takes a strictly read body and returns plain data. */
+import { setTimeout } from "node:timers/promises";
 import { asked } from "./asked.js";
 import type { Desk } from "./desk.js";
 import { deskWords } from "./desk-words.js";
 import { writtenIn } from "./edit-yaml.js";
+import { exported, locked, queue } from "./give.js";
 import { Documents, makeLetters } from "./letters.js";
-import type { Edit, Pane, VisitState } from "./messages.js";
+import type { Edit, GivenFile, ListAnswer, Pane, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
+import { Photos } from "./photos.js";
 import { scoreResults } from "./results.js";
 import { hashOf, isSigned, type Session, Sessions } from "./session.js";
 import { checkSigning, registerSigning, reopening, signing, signingOf } from "./signing.js";
 import { printedSheet, say } from "./weighed.js";
 
+const ANSWER_WITHIN_MS = 400;
+
 export type Body = Readonly<Record<string, unknown>>;
 
 export interface Routes {
-  readonly get: Readonly<Record<string, () => object>>;
+  readonly get: Readonly<Record<string, () => object | Promise<object>>>;
   readonly post: Readonly<Record<string, (body: Body) => object | Promise<object>>>;
+  /** Files that the browser keeps. */
+  readonly files: Readonly<Record<string, (body: Body) => Promise<GivenFile>>>;
   /** The bytes of the pane's document as it would be printed now. */
   readonly sheet: (body: Body) => Promise<Uint8Array>;
+  readonly photos: Photos;
   /** The bytes of a document that was made, by its link. */
   readonly document: (ticket: string) => Uint8Array;
 }
@@ -29,8 +37,13 @@ export function routesOf(desk: Desk): Routes {
     stateOf(desk, documents, session, pane, full);
   return {
     get: {
-      words: () => deskWords(desk),
-      visits: () => ({ visits: desk.list.all() }),
+      words: async () => {
+        // The next number and the recipients come from the list.
+        await listed(desk);
+        return deskWords(desk);
+      },
+      visits: () => listed(desk),
+      waiting: () => desk.work.answer(),
     },
     post: {
       open: (body) => {
@@ -84,12 +97,32 @@ export function routesOf(desk: Desk): Routes {
       },
       new: (body) => ({ file: beginVisit(desk, asked("new", body)) }),
     },
+    files: {
+      export: (body) => {
+        const { file, base, as } = asked("export", body);
+        return exported(sessions.at(file, base), desk, as);
+      },
+      locked: async (body) => {
+        const { link, password } = asked("locked", body);
+        const [, ticket = "", name = ""] = /^\/document\/([\w-]{32})\/(.+)$/u.exec(link) ?? [];
+        return locked(documents.read(ticket), decodeURIComponent(name), password);
+      },
+      queue: (body) => queue(desk, asked("queue", body).files),
+    },
     sheet: (body) => {
       const { file, pane } = asked("open", body);
       return printedSheet(sessions.shown(file), desk, pane);
     },
+    photos: new Photos(desk),
     document: (ticket) => documents.read(ticket),
   };
+}
+
+/** A first look at thousands of visits takes seconds; a request is answered long before with how far it is. */
+async function listed(desk: Desk): Promise<ListAnswer> {
+  const list = desk.list.all().then((visits) => ({ visits }));
+  const soon = setTimeout(ANSWER_WITHIN_MS, undefined, { ref: false });
+  return (await Promise.race([list, soon])) ?? desk.list.progress();
 }
 
 function stateOf(desk: Desk, documents: Documents, session: Session, pane: Pane, full: boolean): VisitState {
@@ -112,8 +145,7 @@ function stateOf(desk: Desk, documents: Documents, session: Session, pane: Pane,
     askedFor: interpretation?.askedFor ?? [],
     readFromWords: interpretation?.readFromWords ?? [],
     results: session.weighed ? scoreResults(session.weighed.examined.measures, desk.knowledge) : {},
-    likely: Object.fromEntries(
-      (session.weighed?.offered ?? []).map(({ region, likely }) => [region, likely]),
-    ),
+    likely: session.weighed?.offered.likely ?? {},
+    usual: session.weighed?.offered.usual ?? [],
   };
 }

@@ -30,7 +30,7 @@ export interface Weighed {
   readonly earlier: readonly Visit[];
   readonly change?: Change;
   readonly pictures?: Pictures;
-  readonly offered: readonly Offered[];
+  readonly offered: Offered;
   /** What the register says of its letters so far. */
   readonly editions?: KnownEditions;
 }

@@ -1,56 +1,100 @@
 /** The folder's visits with the state of each: draft, problems, signed, letters made. */
-import { lstatSync } from "node:fs";
 import { join } from "node:path";
-import type { VisitFiles } from "../clinic-folder/visit-files.js";
+import { setImmediate, setTimeout } from "node:timers/promises";
+import type { Looked, VisitFiles } from "../clinic-folder/visit-files.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import { photosOnDisk } from "../visit/beside-photo.js";
 import { type Clinic, checkAgainstClinic } from "../visit/clinic.js";
 import { parseVisit, readText } from "../visit/read.js";
 import { writtenIn } from "./edit-yaml.js";
-import { visitNames } from "./folder.js";
-import { madeOf, type Owner } from "./made.js";
+import { nameOf } from "./folder.js";
+import type { FolderLook } from "./folder-look.js";
+import { type Kept, keepList, readKeptList } from "./kept-list.js";
+import { areMade } from "./made.js";
 import type { ListedVisit, RecipientEntry, Written } from "./messages.js";
 import { isSigned } from "./signed.js";
-
-interface Known {
-  readonly stamp: string;
-  readonly text: string;
-  readonly owner: Owner;
-  readonly listed: ListedVisit;
-  readonly recipients: readonly RecipientEntry[];
-}
 
 interface ListedFolder {
   readonly folder: string;
   readonly knowledge: Knowledge;
   readonly today: () => string;
   readonly clinicOf: (visitFile: string) => { readonly clinic?: Clinic };
-  readonly look: () => { readonly visits: VisitFiles };
+  readonly look: FolderLook;
+  /** Names the knowledge by which visits are read. */
+  readonly mark: string;
 }
 
+/** Few visits are read whole at once; of many the head first, the rest while nobody asks for anything. */
+const FEW = 60;
+const TURN_MS = 25;
+const QUIET_MS = 1200;
+
 export class VisitList {
-  private readonly known = new Map<string, Known>();
+  private known: Map<string, Kept> | undefined;
+  private asked = 0;
+  private reading = false;
 
   constructor(private readonly desk: ListedFolder) {}
 
-  /** Newest first; a file is read again only when it or its clinic changed. */
-  all(): ListedVisit[] {
-    return this.look()
+  /** What the last run has seen of the files. */
+  remembered(): Iterable<readonly [string, Looked]> {
+    const { folder, mark } = this.desk;
+    const { visits, looked } = readKeptList(folder, mark);
+    this.known ??= new Map(Object.entries(visits));
+    return Object.entries(looked).map(([name, seen]) => {
+      const file = join(folder, name);
+      return [file, { ...seen, scan: { ...seen.scan, file } }] as const;
+    });
+  }
+
+  /** Told of every request, so that reading on waits for a quiet moment. */
+  stir(): void {
+    this.asked = Date.now();
+  }
+
+  /** Newest first. A file is read again only when it changed. */
+  async all(): Promise<ListedVisit[]> {
+    const seen = await this.desk.look.refresh();
+    this.known ??= new Map();
+    const names = seen.files.map((file) => nameOf(this.desk.folder, file));
+    const isMany = names.length > FEW;
+    let turn = performance.now();
+    let isNew = false;
+    for (const name of names) {
+      const { hash } = seen.visits.scan(join(this.desk.folder, name));
+      const before = this.known.get(name);
+      if (before?.hash === hash) continue;
+      isNew = true;
+      this.known.set(name, isMany ? this.head(name, seen.visits) : this.whole(name, hash));
+      if (performance.now() - turn < TURN_MS) continue;
+      await setImmediate();
+      turn = performance.now();
+    }
+    const there = new Set(names);
+    for (const name of this.known.keys()) if (!there.has(name)) this.known.delete(name);
+    if (isNew) this.keep(seen.visits);
+    if (isMany) void this.readOn();
+    return names
+      .flatMap((name) => this.known?.get(name) ?? [])
       .map((known) => this.withLetters(known))
       .sort((a, b) => (a.date === b.date ? (a.file < b.file ? -1 : 1) : a.date < b.date ? 1 : -1));
   }
 
+  /** How far the first look at the folder is. */
+  progress(): { readonly done: number; readonly of: number } {
+    const { done, of } = this.desk.look;
+    return { done, of };
+  }
+
   /** Everyone a visit of the folder was sent to, each once, by name. */
   recipients(): RecipientEntry[] {
-    const byName = new Map(
-      this.look().flatMap(({ recipients }) => recipients.map((r) => [`${r.role} ${r.name}`, r])),
-    );
+    const all = [...(this.known?.values() ?? [])].flatMap(({ recipients }) => recipients);
+    const byName = new Map(all.map((r) => [`${r.role} ${r.name}`, r]));
     return [...byName.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
   }
 
   /** The number after the highest, in the habit of the newest visit; empty without a visit to go by. */
   nextId(): string {
-    const ids = this.look().map(({ listed }) => /^(.*?)(\d+)$/u.exec(listed.id));
+    const ids = [...(this.known?.values() ?? [])].map(({ listed }) => /^(.*?)(\d+)$/u.exec(listed.id));
     const year = this.desk.today().slice(0, 4);
     const series = ids.filter((m) => m?.[1]?.includes(year));
     const pool = series.length > 0 ? series : ids;
@@ -64,54 +108,82 @@ export class VisitList {
     return `${inYear}${String(Number(figures) + 1).padStart(figures.length, "0")}`;
   }
 
-  private look(): Known[] {
-    return visitNames(this.desk.folder, this.desk.look().visits).map((file) => this.one(file));
+  private keep(visits: VisitFiles): void {
+    const { folder, mark } = this.desk;
+    const looked = [...visits.seen()].map(([file, seen]) => [nameOf(folder, file), seen]);
+    keepList(folder, mark, {
+      visits: Object.fromEntries(this.known ?? []),
+      looked: Object.fromEntries(looked),
+    });
   }
 
-  private one(file: string): Known {
+  /** Reads whole what only the head was looked at, the newest first, while nobody asks for anything. */
+  private async readOn(): Promise<void> {
+    if (this.reading) return;
+    this.reading = true;
+    const open = [...(this.known ?? [])]
+      .filter(([, { isWhole }]) => !isWhole)
+      .sort(([, a], [, b]) => (a.listed.date < b.listed.date ? 1 : -1));
+    for (const [name, { hash }] of open) {
+      do await setTimeout(5, undefined, { ref: false });
+      while (Date.now() - this.asked < QUIET_MS);
+      if (this.known?.get(name)?.hash === hash) this.known.set(name, this.whole(name, hash));
+    }
+    if (open.length > 0) this.keep((await this.desk.look.refresh()).visits);
+    this.reading = false;
+  }
+
+  /** As much as a look at the head of the file tells. */
+  private head(file: string, visits: VisitFiles): Kept {
     const path = join(this.desk.folder, file);
-    const { mtimeMs, size } = lstatSync(path);
-    const stamp = `${mtimeMs} ${size}`;
-    const before = this.known.get(file);
-    if (before?.stamp === stamp) return before;
+    const { hash, identity } = visits.scan(path);
     const text = readText(path).value ?? "";
-    const { beside } = photosOnDisk(path);
-    const read = parseVisit(text, path, this.desk.knowledge, { today: this.desk.today(), beside });
+    const signed = /^\s*["']?status["']?\s*:\s*["']?signed\b|[{,]\s*status\s*:\s*signed\b/imu.test(text);
+    const reason = /^\s+reason\s*:\s*(?:"([^"\n]*)"|'([^'\n]*)'|([^\n#]*))/mu.exec(text);
+    const listed: ListedVisit = {
+      file,
+      id: identity?.visit ?? "",
+      patient: [identity?.given, identity?.family].filter(Boolean).join(" "),
+      patientId: identity?.patient ?? "",
+      born: identity?.born ?? "",
+      date: identity?.date ?? "",
+      reason: (reason?.[1] ?? reason?.[2] ?? reason?.[3] ?? "").trim(),
+      state: identity ? (signed ? "signed" : "draft") : "problems",
+      errors: identity ? 0 : 1,
+    };
+    return { hash, listed, recipients: this.known?.get(file)?.recipients ?? [], isWhole: false };
+  }
+
+  private whole(file: string, hash: string): Kept {
+    const path = join(this.desk.folder, file);
+    const text = readText(path).value ?? "";
+    const read = parseVisit(text, path, this.desk.knowledge, { today: this.desk.today() });
     const { clinic } = this.desk.clinicOf(path);
     const ofClinic = read.value && clinic ? checkAgainstClinic(read.value, clinic) : [];
     const errors = [...read.problems, ...ofClinic].filter(({ severity }) => severity === "error").length;
     const written = writtenIn(text);
-    const name = mapIn(mapIn(written, "patient"), "name");
+    const patient = mapIn(written, "patient");
+    const name = mapIn(patient, "name");
     const listed: ListedVisit = {
       file,
       id: wordIn(mapIn(written, "visit"), "id"),
       patient: [wordIn(name, "given"), wordIn(name, "family")].filter(Boolean).join(" "),
-      patientId: wordIn(mapIn(written, "patient"), "id"),
+      patientId: wordIn(patient, "id"),
+      born: wordIn(patient, "born"),
       date: wordIn(mapIn(written, "visit"), "date"),
       reason: wordIn(mapIn(written, "visit"), "reason"),
       state: errors > 0 ? "problems" : isSigned(text) ? "signed" : "draft",
       errors,
     };
-    const recipients = (read.value?.sendTo ?? []).filter(({ role }) => !/parent|patient|self/iu.test(role));
-    const patient = mapIn(written, "patient");
-    const owner: Owner = {
-      visit: listed.id,
-      patient: {
-        id: listed.patientId,
-        given: wordIn(name, "given"),
-        family: wordIn(name, "family"),
-        born: wordIn(patient, "born"),
-      },
-    };
-    const known = { stamp, text: listed.state === "signed" ? text : "", owner, listed, recipients };
-    this.known.set(file, known);
-    return known;
+    const recipients = (read.value?.sendTo ?? [])
+      .filter(({ role }) => !/parent|patient|self/iu.test(role))
+      .map(({ role, name: called, address }) => ({ role, name: called, address }));
+    return { hash, listed, recipients, isWhole: true };
   }
 
-  private withLetters({ listed, text, owner }: Known): ListedVisit {
+  private withLetters({ listed, hash }: Kept): ListedVisit {
     if (listed.state !== "signed") return listed;
-    const made = madeOf(join(this.desk.folder, listed.file), text, owner);
-    return made.length > 0 && made.every(({ current }) => current) ? { ...listed, state: "made" } : listed;
+    return areMade(join(this.desk.folder, listed.file), hash) ? { ...listed, state: "made" } : listed;
   }
 }
 

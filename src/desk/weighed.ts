@@ -94,7 +94,7 @@ function weighRead(
   desk: Desk,
 ): { weighed?: Weighed; problems: readonly Problem[] } {
   const { clinic, problems: ofClinic } = desk.clinicOf(path);
-  const { visits, people } = desk.look();
+  const { visits, people } = desk.folderLook.around(path);
   const result = prepareVisit({
     file: path,
     read,

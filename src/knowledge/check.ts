@@ -184,6 +184,10 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
       report(file, [], "fact-shape", "a fact of the history needs the question that it answers");
   }
   for (const h of Object.values(k.hazards)) checkSources(`hazards/${h.id}.yaml`, h, []);
+  for (const [id, code] of Object.entries(k.icd10cm)) {
+    checkSources("icd-10-cm.yaml", code, [id]);
+    known("icd-10-cm.yaml", [], id, disorders, "disorder");
+  }
   for (const [name, m] of Object.entries(k.medicines)) {
     checkSources("medicines.yaml", m, [name]);
     m.classes.forEach((c, i) => {

@@ -225,6 +225,9 @@ export const regionSchema = z.strictObject({
   also: z.array(text).default([]),
 });
 
+/** A code of a national list, with the table it was read in. */
+export const listedCodeSchema = z.strictObject({ code: text, title: text, source, how: z.enum(HOW) });
+
 export const glossarySchema = z.record(text, text);
 
 export type Source = z.infer<typeof sourceSchema>;
@@ -245,6 +248,8 @@ export interface Knowledge {
   /** Generic name -> what it is and does to hair. */
   readonly medicines: Readonly<Record<string, MedicineEntry>>;
   readonly cautions: Readonly<Record<string, Caution>>;
+  /** Disorder -> its code in ICD-10-CM. */
+  readonly icd10cm: Readonly<Record<string, z.infer<typeof listedCodeSchema>>>;
   readonly context: readonly ContextRule[];
   readonly scores: Readonly<Record<string, Score>>;
   readonly regions: Readonly<Record<string, RegionWords>>;

@@ -3,6 +3,7 @@ import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change } from "../measure/change/types.js";
 import type { Measures } from "../measure/types.js";
+import type { Numbered } from "../picture/numbered.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Drawing } from "./document.js";
@@ -17,6 +18,8 @@ export interface Photo {
   readonly caption: string;
   /** Millimetres; null when the field diameter is not known. */
   readonly barMm: number | null;
+  /** What is drawn into it, by number. */
+  readonly marks?: Numbered;
 }
 
 export interface FactsInput {

@@ -6,6 +6,7 @@ import { helpFacts } from "./help.js";
 import { testFacts } from "./history-facts.js";
 import { namedImpressions, namingSentence } from "./named.js";
 import { picturedFindings } from "./pictured.js";
+import { plainPhotoFacts } from "./pictures.js";
 import { picturedGrades, scoreLines } from "./scores-plain.js";
 import type { Chooser } from "./sentences.js";
 import type { LetterFacts } from "./variables.js";
@@ -28,9 +29,12 @@ export function handoutFacts(
   const { visit, knowledge, words } = input;
   const named = namedFacts(input, choose);
   const pictured = [...picturedFindings(input), ...picturedGrades(input)];
+  const photosPlain = plainPhotoFacts(input, pictured);
+  const inPhoto = new Set(photosPlain.flatMap((photo) => photo.legend.map((line) => line.name)));
   const disorders = namedImpressions(visit).flatMap((i) => knowledge.disorders[i.disorder] ?? []);
   const text = [
     ...pictured.flatMap((p) => [p.name, p.means]),
+    ...photosPlain.flatMap((photo) => photo.legend.flatMap((line) => [line.name, line.means])),
     // What comes next in general is told at the first visit only.
     ...named.flatMap((t) => [...t.is, ...t.means, ...(input.change ? [] : t.next)]),
     ...visit.plan.map((l) => l.action),
@@ -39,6 +43,8 @@ export function handoutFacts(
   return {
     sitesPlain: [...new Set(sites.map((s) => s.plain))],
     pictured,
+    drawn: pictured.filter((p) => !inPhoto.has(p.name)),
+    photosPlain,
     named,
     // A test may tell the name that is kept for a talk.
     resultsPlain: visit.impression.some((i) => i.inHandout === false)

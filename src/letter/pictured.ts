@@ -55,6 +55,9 @@ function rank({ seen }: FindingSeen): number {
   return seen.state === "present" ? (seen.amount === null ? 1 : AMOUNTS.indexOf(seen.amount)) : -1;
 }
 
+/** Findings that would tell the patient a name which is kept back for a talk. */
+export const tellingFindings = (input: FactsInput): ReadonlySet<string> => bearing(input).telling;
+
 /** How much a finding speaks for a recorded name, and which would tell a name that is kept back. */
 function bearing(input: FactsInput): { weight: Map<string, number>; telling: Set<string> } {
   const weight = new Map<string, number>();

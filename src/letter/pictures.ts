@@ -1,10 +1,11 @@
-/** Photos of a visit as a letter prints them: which site, what the caption says, how long the scale bar is. */
+/** Photos of a visit as documents print them: which site, what the caption says, how long the scale bar is, what numbered marks point at. */
 
 import { fill } from "../base/text.js";
 import type { FactsInput, Photo } from "./facts-input.js";
 import { findingTerm } from "./findings-table.js";
+import { tellingFindings } from "./pictured.js";
 import type { LetterFacts } from "./variables.js";
-import { capital, writeNumber } from "./words.js";
+import { capital, type Words, writeNumber } from "./words.js";
 
 export interface Pictures {
   /** `<svg>` or `<img src="photo:logo" alt="">`. */
@@ -21,6 +22,8 @@ type PhotoFacts = PhotoRows[number]["left"];
 
 /** Points: large enough to read, small enough never to need a page of its own. */
 const PHOTO_WIDTH = 150;
+/** In a handout, whose drawings stand beside it. */
+const PLAIN_WIDTH = 112;
 
 /** In rows of two, as the letter sets them; the image elements go into `drawings`. */
 export function photoFacts(input: FactsInput): PhotoRows {
@@ -35,11 +38,11 @@ export function photoFacts(input: FactsInput): PhotoRows {
     const seen = site.findings
       .filter((f) => f.seen.state === "present")
       .map((f) => findingTerm(input.knowledge, f.finding));
-    const alt = fill(words.phrases.photo_alt ?? "", {
-      place,
-      caption: photo.caption,
-      findings: seen.join(", "),
-    });
+    const legend = legendText(input, photo);
+    const alt = [
+      fill(words.phrases.photo_alt ?? "", { place, caption: photo.caption, findings: seen.join(", ") }),
+      ...(legend === "" ? [] : [legend]),
+    ].join(" ");
     const drawing = `photo:${photo.id}`;
     input.drawings[drawing] = () =>
       `<img src="photo:${photo.id}" width="${PHOTO_WIDTH}" alt="${attribute(alt)}">`;
@@ -49,9 +52,63 @@ export function photoFacts(input: FactsInput): PhotoRows {
         : fill(words.phrases.photo_bar ?? "", {
             mm: writeNumber(words, photo.barMm, photo.barMm < 1 ? 1 : 0),
           });
-    return [{ drawing, site: capital(place), caption: photo.caption, bar }];
+    return [{ drawing, site: capital(place), caption: photo.caption, bar, legend }];
   });
   return all.flatMap((left, i) => (i % 2 === 0 ? [{ left, right: all[i + 1] ?? null }] : []));
+}
+
+/** `1 exclamation mark hairs; 2 yellow dots; broken line: the area counted, 62 hairs.` */
+function legendText({ words, knowledge }: FactsInput, { marks }: Photo): string {
+  const lines = legendLines(words, marks, (finding) => findingTerm(knowledge, finding));
+  if (marks?.hairs !== undefined) lines.push(fill(words.phrases.photo_area ?? "", { hairs: marks.hairs }));
+  return lines.length > 0 ? `${lines.join("; ")}.` : "";
+}
+
+function legendLines(words: Words, marks: Photo["marks"], nameOf: (finding: string) => string): string[] {
+  return (marks?.legend ?? []).map(({ number, finding }) =>
+    fill(words.phrases.photo_legend ?? "", {
+      number,
+      what: finding === null ? (words.phrases.photo_patch ?? "") : nameOf(finding),
+    }),
+  );
+}
+
+/** More pictures than this are no help to a reader. Common practice, no source. */
+const MOST_PLAIN = 2;
+
+/** Photos with numbered marks for the handout; none that would tell a name which is kept back. */
+export function plainPhotoFacts(
+  input: FactsInput,
+  pictured: LetterFacts["pictured"],
+): LetterFacts["photosPlain"] {
+  const { words, visit, knowledge } = input;
+  const telling = tellingFindings(input);
+  const nameOf = (finding: string) => knowledge.findings[finding]?.plain.name ?? finding;
+  const told = (finding: string) => ({
+    name: nameOf(finding),
+    amount: pictured.find((p) => p.id === finding)?.amount ?? "",
+    means: knowledge.findings[finding]?.plain.means ?? "",
+  });
+  const patch = { name: words.phrases.photo_patch ?? "", amount: "", means: "" };
+  return input.photos
+    .flatMap((photo): LetterFacts["photosPlain"] => {
+      const site = visit.sites[photo.siteIndex];
+      const legend = photo.marks?.legend ?? [];
+      if (!site || legend.length === 0 || legend.some((l) => l.finding !== null && telling.has(l.finding)))
+        return [];
+      const place = knowledge.regions[site.site]?.plain ?? site.site;
+      const lines = legendLines(words, photo.marks, nameOf);
+      const alt = fill(words.phrases.photo_plain_alt ?? "", { place, legend: lines.join("; ") });
+      const rows = legend.map(({ number, finding }) => ({
+        number,
+        ...(finding === null ? patch : told(finding)),
+      }));
+      const drawing = `plain-photo:${photo.id}`;
+      input.drawings[drawing] = () =>
+        `<img src="photo:${photo.id}" width="${PLAIN_WIDTH}" alt="${attribute(alt)}">`;
+      return [{ drawing, site: place, legend: rows }];
+    })
+    .slice(0, MOST_PLAIN);
 }
 
 function attribute(text: string): string {

@@ -1,13 +1,26 @@
 /** What a handout alone prints. */
-import { list, text, texts } from "./variable-kinds.js";
+import { list, number, text, texts } from "./variable-kinds.js";
+
+const pictured = {
+  id: text("id"),
+  drawing: text("name of the drawing, for `drawing`"),
+  name: text("plain name"),
+  amount: text("how much, in plain words; may be empty"),
+  means: text("one plain sentence"),
+};
 
 export const handoutVariables = {
-  pictured: list("findings for the handout, each with a drawing", {
-    id: text("id"),
-    drawing: text("name of the drawing, for `drawing`"),
-    name: text("plain name"),
-    amount: text("how much, in plain words; may be empty"),
-    means: text("one plain sentence"),
+  pictured: list("findings for the handout, each with a drawing", pictured),
+  drawn: list("of `pictured`, those that no photo shows", pictured),
+  photosPlain: list("photos with numbered marks, for the patient", {
+    drawing: text("name of the photo, for `drawing`"),
+    site: text("where, in plain words"),
+    legend: list("what each number points at", {
+      number: number("as drawn"),
+      name: text("plain name"),
+      amount: text("how much, in plain words; may be empty"),
+      means: text("one plain sentence; may be empty"),
+    }),
   }),
   named: list("what the handout says of each impression it may name", {
     name: text("plain name"),

@@ -13,7 +13,8 @@ const action = {
 const impression = {
   term: text("trade name of the disorder"),
   certainty: text("definite, probable or possible, in words"),
-  icd10: text("ICD-10 code; may be empty"),
+  icd10: text("code of the disorder; may be empty"),
+  icd10List: text("the list the code is of: ICD-10, or ICD-10-CM in the United States"),
   note: text("note as typed; may be empty"),
   about: text("what a healthy scalp means and when to look again; empty for a disorder"),
 };
@@ -22,6 +23,7 @@ const photo = {
   site: text("number and region"),
   caption: text("caption as typed; may be empty"),
   bar: text("what the scale bar stands for; empty when the field is not known"),
+  legend: text("what each number in it points at, as sentences; empty without marks"),
 };
 const measurement = {
   term: text("name of the measure"),

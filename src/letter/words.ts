@@ -18,7 +18,6 @@ export const wordsSchema = z.strictObject({
   paper: z.enum(["A4", "Letter"]),
   date: phrase,
   /** {d} day and {m} the first three letters of the month, for charts. */
-  short_date: phrase,
   months: z.array(phrase).length(12),
   decimal: z.enum([".", ","]),
   list: z.strictObject({ comma: z.string(), last: z.string(), none: phrase }),
@@ -96,6 +95,8 @@ export const wordsSchema = z.strictObject({
   yes: phrase,
   no: phrase,
   /** Words of the scalp map, for the letter and for the handout; left out in English, where the drawing room has them. */
+  /** What lists of disease codes are called here, by their English names. */
+  code_lists: table,
   map: mapWordsSchema.optional(),
   plain_map: mapWordsSchema.optional(),
   charts: chartWordsSchema.optional(),

@@ -2,8 +2,11 @@
 import { createRequire } from "node:module";
 import type { Outcome } from "../base/problem.js";
 import { type ImageHead, readImageHead } from "./drawing/image-size.js";
+import { drawMarks, type PhotoMarks } from "./drawing/photo-marks.js";
 import { drawScaleBar } from "./drawing/scale-bar.js";
 import { type PageProblemId, pageError } from "./problems.js";
+
+export type { PhotoMarks } from "./drawing/photo-marks.js";
 
 export interface PreparedPhoto {
   /** JPEG, quality 85, baseline, without metadata. */
@@ -136,9 +139,14 @@ function refuse(id: PageProblemId, message: string): Outcome<PreparedPhoto> {
 
 /**
  * Makes a photo fit for a letter: at most 1430 pixels on the longer side, upright by its EXIF orientation, re-encoded as JPEG
- * from its pixels alone. With `widthMm`, the scalp its width shows, a scale bar is drawn in. Refuses files that are neither JPEG nor PNG, are damaged, or are beyond PHOTO_LIMITS.
+ * from its pixels alone. With `widthMm`, the scalp its width shows, a scale bar is drawn in; with
+ * `marks`, numbered pointers, in pixels of the upright photo as it came. Refuses files that are neither JPEG nor PNG, are damaged, or are beyond PHOTO_LIMITS.
  */
-export function preparePhoto(bytes: Uint8Array, widthMm?: number): Outcome<PreparedPhoto> {
+export function preparePhoto(
+  bytes: Uint8Array,
+  widthMm?: number,
+  marks?: PhotoMarks,
+): Outcome<PreparedPhoto> {
   if (bytes.byteLength > PHOTO_LIMITS.bytes) {
     return refuse(
       "photo-too-large",
@@ -163,6 +171,7 @@ export function preparePhoto(bytes: Uint8Array, widthMm?: number): Outcome<Prepa
   // A JPEG holds nothing transparent, so one that is small enough stays as decoded.
   const small = factor === 1 && head.kind === "jpeg" ? pixels : scaleDown(pixels, factor);
   const upright = turnUpright(small, head.orientation);
+  if (marks) drawMarks(upright, marks, factor);
   const barMm = widthMm ? drawScaleBar(upright.data, upright.width, upright.height, widthMm) : undefined;
   const jpeg = require("jpeg-js") as typeof import("jpeg-js");
   const { width, height, data } = upright;

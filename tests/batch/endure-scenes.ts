@@ -2,7 +2,7 @@
 import { cpSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { sha256 } from "../../src/clinic-folder/scan.js";
-import { whorl } from "./command.js";
+import { whorl, whorlProcess } from "./command.js";
 import { fingerprintsIn, type Picture, pictureOf } from "./endure-picture.js";
 import { generateVisits } from "./generate-visits.js";
 
@@ -89,7 +89,7 @@ function makeScene(folder: string, plan: Plan): Scene {
   const start = performance.now();
   const printTo = (name: string) =>
     plan.print ? ["--print-run", join(folder, name, "run.pdf"), "--duplex"] : [];
-  const ran = whorl(...plan.args(straight), ...printTo("print-straight"));
+  const ran = whorlProcess(...plan.args(straight), ...printTo("print-straight"));
   const milliseconds = performance.now() - start;
   if (ran.code === null || ran.code > 1) throw new Error(`${plan.name}: ${ran.err}`);
   return {

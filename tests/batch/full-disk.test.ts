@@ -8,7 +8,7 @@ import { writeManifest } from "../../src/batch/manifest.js";
 import { sha256 } from "../../src/clinic-folder/scan.js";
 import { openAppended, readAppended } from "../../src/files/append.js";
 import { openWholeFile } from "../../src/files/whole-file.js";
-import { ensureBuilt, manifestOf, scratch, whorl } from "./command.js";
+import { manifestOf, scratch, whorl } from "./command.js";
 import { faultsIn, identityOf, pathsBelow, pictureOf, vouchedFor } from "./endure-picture.js";
 import { generateVisits } from "./generate-visits.js";
 
@@ -49,10 +49,9 @@ describe.runIf(canMount)("a full disk (left out where no disk can be mounted: it
   let visits: string;
   let files: readonly string[];
 
-  beforeAll(async () => {
-    await ensureBuilt();
+  beforeAll(() => {
     ({ folder: visits, files } = generateVisits(join(scratch(), "visits"), 4));
-  }, 240_000);
+  });
 
   afterEach(() => {
     for (const name of readdirSync(disk)) rmSync(join(disk, name), { recursive: true, force: true });
@@ -102,7 +101,7 @@ describe.runIf(canMount)("a full disk (left out where no disk can be mounted: it
     free();
     expect(whorl("batch", visits, "--out", out, ...LETTER, "--print-run", run).code).toBe(0);
     expect(readFileSync(run).subarray(-6).toString("latin1")).toContain("%%EOF");
-  }, 240_000);
+  });
 
   it("stops letter and export, and leaves what stood there", () => {
     const [file = ""] = files;
@@ -120,7 +119,7 @@ describe.runIf(canMount)("a full disk (left out where no disk can be mounted: it
       expect(existsSync(out)).toBe(false);
     }
     expect(temporaries()).toEqual([]);
-  }, 240_000);
+  });
 
   it("keeps the journal to whole lines, and goes on when there is room", () => {
     const file = join(disk, "journal");

@@ -30,7 +30,7 @@ function readExamples(): Example[] {
     .sort()
     .flatMap((patient) =>
       readdirSync(join(root, patient))
-        .filter((name) => name.endsWith(".yaml"))
+        .filter((name) => /(?<!\.marks)\.yaml$/u.test(name))
         .sort()
         .map((name) => ({ patient, name, text: readFileSync(join(root, patient, name), "utf8") })),
     );

@@ -2,12 +2,10 @@
 import { spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { join } from "node:path";
-import { beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
-import { ensureBuilt, manifestOf, scratch } from "./command.js";
+import { manifestOf, scratch } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
-
-beforeAll(ensureBuilt);
 
 function batchWith(handles: number, jobs: number) {
   const { folder } = generateVisits(scratch(), 4);

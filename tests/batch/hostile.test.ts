@@ -1,12 +1,12 @@
 import { existsSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { beforeAll, describe, expect, it } from "vitest";
-import { Jobs, type MadeVisit } from "../../src/batch/job.js";
+import { describe, expect, it } from "vitest";
+import { Jobs, type MadeVisit, type VisitToRead } from "../../src/batch/job.js";
 import { csv } from "../../src/batch/manifest.js";
 import { runPool } from "../../src/batch/pool.js";
 import { readPdf, textOf } from "../../src/batch/proof/read-pdf.js";
 import { plain } from "../../src/cli/plain.js";
-import { ensureBuilt, filesBelow, manifestOf, scratch, whorl } from "./command.js";
+import { filesBelow, manifestOf, scratch, whorl } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
 
 const settings = {
@@ -22,7 +22,7 @@ const jobs = new Jobs(settings);
 async function make(
   change: (text: string) => string,
   spoil?: (folder: string) => void,
-  documents?: string[],
+  overrides: VisitToRead["overrides"] = {},
 ): Promise<MadeVisit> {
   const { folder, files } = generateVisits(scratch(), 1);
   const file = files[0] ?? "";
@@ -32,7 +32,7 @@ async function make(
   writeFileSync(file, changed);
   spoil?.(join(file, ".."));
   const clinicFile = join(folder, "clinic.yaml");
-  return await jobs.make({ file, beside: [], clinicFile, overrides: documents ? { documents } : {} });
+  return await jobs.make({ file, beside: [], clinicFile, overrides });
 }
 const reason = (text: string) => (t: string) =>
   t.replace(/^ {2}reason: .*$/mu, () => `  reason: ${JSON.stringify(text)}`);
@@ -55,43 +55,42 @@ describe("text that tries to be more", () => {
     "#{process.env.HOME} <%= 7*7 %> `id` $(id) %s %n ../../../etc/passwd",
     "(text) Tj ET Q /Evil << >> endobj",
   ];
-  const FIELDS: [string, (value: string) => (t: string) => string][] = [
+  const quoted = (text: string) => JSON.stringify(text);
+  const LONG: [string, (value: string) => (t: string) => string][] = [
     ["reason", reason],
-    ["family name", (v) => (t) => t.replace(/family: [^,}]+\}/u, () => `family: ${JSON.stringify(v)} }`)],
-    ["recipient", (v) => (t) => t.replace(/^ {4}name: .*$/mu, () => `    name: ${JSON.stringify(v)}`)],
-    ["plan", (v) => (t) => t.replace(/action: [^,}]+/u, () => `action: ${JSON.stringify(v)}`)],
-    ["note", (v) => (t) => t.replace(/note: [^,}]+/u, () => `note: ${JSON.stringify(v)}`)],
+    ["plan", (v) => (t) => t.replace(/action: [^,}]+/u, () => `action: ${quoted(v)}`)],
+    ["note", (v) => (t) => t.replace(/note: [^,}]+/u, () => `note: ${quoted(v)}`)],
+  ];
+  const NARROW: [string, (value: string) => (t: string) => string][] = [
+    ["family name", (v) => (t) => t.replace(/family: [^,}]+\}/u, () => `family: ${quoted(v)} }`)],
+    ["recipient", (v) => (t) => t.replace(/^ {4}name: .*$/mu, () => `    name: ${quoted(v)}`)],
     [
       "address",
-      (v) => (t) => t.replace(/^ {2}address: .*$/mu, () => `  address: [${JSON.stringify(v)}, Tarn Sound]`),
+      (v) => (t) => t.replace(/^ {4}address: .*$/mu, () => `    address: [${quoted(v)}, Tarn Sound]`),
     ],
   ];
+  /** Without spaces and list marks, which the reader of PDFs puts after the first line of their item. */
+  const bare = (text: string) => text.replace(/\s+|•|\b\d+\./gu, "").toLowerCase();
 
-  it.each(FIELDS)(
-    "is printed as it stands, or refused: %s",
-    async (_, put) => {
-      for (const attack of ATTACKS) {
-        let made: MadeVisit;
-        try {
-          made = await make(put(attack));
-        } catch (error) {
-          if (error instanceof Error && error.message === "the visit was not changed") continue;
-          throw error;
-        }
-        const ids = made.reasons.map((r) => r.id).join();
-        // The narrow window cannot hold every attack; then the letter is set aside, which is the point of proofing.
-        if (made.state === "failed")
-          expect(ids, attack).not.toMatch(/worker-failed|page-failed|template-error/u);
-        for (const text of [await textOfAll(made)]) {
-          expect(text).not.toContain("1 Evil Street\nDear");
-          expect(text).not.toMatch(/\/root|\[object|undefined/u);
-          if (made.state === "made" && attack.includes("{{clinic.phone}}") && put === reason)
-            expect(text).toContain("{{clinic.phone}}");
-        }
-      }
-    },
-    240_000,
-  );
+  it.each(LONG)("is printed as it stands, all of it: %s", async (_, put) => {
+    const made = await make(put(ATTACKS.join(" ~ ")), undefined, { documents: ["referral-letter"] });
+    expect(made).toMatchObject({ state: "made", reasons: [] });
+    const text = await textOfAll(made);
+    for (const attack of ATTACKS) expect(bare(text)).toContain(bare(attack));
+    expect(text).not.toMatch(/\/root|\[object|undefined/u);
+  });
+
+  // The narrow window cannot hold every attack; then the letter is set aside, which is the point of proofing.
+  it.each(NARROW)("is printed as it stands, or set aside: %s", async (_, put) => {
+    for (const attack of ATTACKS) {
+      const made = await make(put(attack), undefined, { documents: ["referral-letter"] });
+      if (made.state === "failed") expect(made.reasons.map((r) => r.id)).toEqual(["address-differs"]);
+      const text = await textOfAll(made);
+      expect(bare(text)).toContain(bare(attack));
+      expect(text).not.toContain("1 Evil Street\nDear");
+      expect(text).not.toMatch(/\/root|\[object|undefined/u);
+    }
+  });
 
   it("has no control and no direction-turning characters", async () => {
     for (const bad of ["a\u0000b", "a\u001b[31mb", "a\u202eb", "a\u2066b"]) {
@@ -104,7 +103,7 @@ describe("text that tries to be more", () => {
       );
       expect(made.state, JSON.stringify(bad)).toBe("failed");
     }
-  }, 60_000);
+  });
 });
 
 describe("ids and paths", () => {
@@ -178,12 +177,14 @@ describe("files that try to exhaust", () => {
   it("a letter of absurd length is refused by name", async () => {
     const action = "Please hear a long story that goes on and on. ".repeat(21).trim();
     const line = `  - { who: clinic, action: ${JSON.stringify(action)} }`;
-    const made = await make((t) => t.replace(/^plan:\n/mu, `plan:\n${`${line}\n`.repeat(95)}`), undefined, [
-      "handout",
-    ]);
+    const plan = `plan:\n${`${line}\n`.repeat(50)}`;
+    const made = await make((t) => t.replace(/^plan:\n/mu, plan), undefined, {
+      documents: ["handout"],
+      largePrint: true,
+    });
     expect([...new Set(made.reasons.map((r) => r.id))]).toEqual(["too-many-pages"]);
     expect(made.files).toEqual([]);
-  }, 240_000);
+  });
 });
 
 describe("what is written for others", () => {
@@ -199,8 +200,6 @@ describe("what is written for others", () => {
 });
 
 describe("worker threads", () => {
-  beforeAll(ensureBuilt, 120_000);
-
   it("one that takes too long is replaced, and the next task is done", async () => {
     const { folder, files } = generateVisits(scratch(), 2);
     const clinicFile = join(folder, "clinic.yaml");
@@ -217,7 +216,7 @@ describe("worker threads", () => {
     expect(outcomes).toEqual(["took-too-long", "took-too-long"]);
     await runPool(files, toTask, (_, o) => void outcomes.push(o.kind), { workers: 1, settings });
     expect(outcomes.slice(2)).toEqual(["make", "make"]);
-  }, 120_000);
+  });
 
   it("what the caller throws ends the pool", async () => {
     const { folder, files } = generateVisits(scratch(), 2);
@@ -230,7 +229,7 @@ describe("worker threads", () => {
       { workers: 2, settings },
     );
     await expect(run).rejects.toBe(full);
-  }, 120_000);
+  });
 
   it("a folder with everything in it at once still ends, and writes only below --out", () => {
     const { folder } = generateVisits(scratch(), 2);
@@ -247,5 +246,5 @@ describe("worker threads", () => {
     expect(manifestOf(out).totals.failed).toBe(manifestOf(out).failures.length);
     expect(filesBelow(join(out, "..")).every((f) => f.startsWith("out/"))).toBe(true);
     expect(existsSync(join(folder, ".whorl"))).toBe(false);
-  }, 240_000);
+  });
 });

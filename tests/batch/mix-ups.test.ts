@@ -8,7 +8,7 @@ import { type MadeDocument, makeDocuments } from "../../src/batch/make.js";
 import type { Prepared } from "../../src/batch/prepare.js";
 import { Roll } from "../../src/batch/proof/roll.js";
 import { type Named, scanVisit } from "../../src/clinic-folder/scan.js";
-import { ensureBuilt, manifestOf, whorl } from "./command.js";
+import { manifestOf, whorl } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
 import { clinic, faultsOf, knowledge, OTHER, prepared } from "./proof-fixture.js";
 
@@ -72,7 +72,7 @@ beforeAll(async () => {
   eskil = await visitOf();
   letter = first(eskil.letters);
   handout = first(await documentsOf(eskil.visit, ["handout"]));
-}, 60_000);
+});
 
 describe("people who are easily taken for each other", () => {
   it.each<[string, readonly Change[], readonly string[]]>([
@@ -84,17 +84,13 @@ describe("people who are easily taken for each other", () => {
     ["the same name and birth date, another number", [NUMBER], ["other-patient"]],
     ["twins", [NUMBER, ["Eskil", "Torvald"]], ["other-patient", "patient-not-named"]],
     ["one number, a letter apart in the name", [["Brannagh", "Brannach"]], ["patient-not-named"]],
-  ])(
-    "%s: the words else the same, and as many pages",
-    async (_, changes, expected) => {
-      const other = await visitOf(VISIT, ...changes);
-      expect(first(other.letters).pages).toBe(letter.pages);
-      expect(await instead(eskil, letter, first(other.letters), [other.who])).toEqual(
-        expect.arrayContaining([...expected, "patient-not-named"]),
-      );
-    },
-    60_000,
-  );
+  ])("%s: the words else the same, and as many pages", async (_, changes, expected) => {
+    const other = await visitOf(VISIT, ...changes);
+    expect(first(other.letters).pages).toBe(letter.pages);
+    expect(await instead(eskil, letter, first(other.letters), [other.who])).toEqual(
+      expect.arrayContaining([...expected, "patient-not-named"]),
+    );
+  });
 
   it("a twin named in the other's letter", async () => {
     const twin = await visitOf(
@@ -105,7 +101,7 @@ describe("people who are easily taken for each other", () => {
     );
     const roll = new Roll([eskil.who, twin.who]);
     expect(await faultsOf(twin.visit, first(twin.letters), { roll })).toEqual(["other-patient"]);
-  }, 60_000);
+  });
 
   it("someone who joins the run later and stands in a letter that was good before", async () => {
     const mixed = await visitOf([/^ {2}reason: .*$/u, "  reason: Seen with Torvald Brannagh."]);
@@ -121,7 +117,7 @@ describe("people who are easily taken for each other", () => {
     expect(await faultsOf(mixed.visit, good, { roll: new Roll([mixed.who, late]) })).toEqual([
       "other-patient",
     ]);
-  }, 60_000);
+  });
 });
 
 describe("the right patient, the wrong paper", () => {
@@ -133,7 +129,7 @@ describe("the right patient, the wrong paper", () => {
       [handout, sheet],
     ] as const)
       expect(await instead(eskil, own, old)).toEqual(expect.arrayContaining(["text-added", "text-missing"]));
-  }, 60_000);
+  });
 
   it.each<[string, Change, readonly string[]]>([
     ["the impression", ["certainty: probable", "certainty: definite"], ["impression-differs"]],
@@ -141,16 +137,12 @@ describe("the right patient, the wrong paper", () => {
     ["an allergy", ["allergies: [none known]", "allergies: [terbinafine]"], []],
     ["the recipient's address", ["40 North Gate", "14 North Gate"], ["address-differs"]],
     ["the recipient", ["Dr Tomos Achterberg", "Dr Ilse Brandt"], ["address-differs"]],
-  ])(
-    "a letter from before %s was corrected",
-    async (_, change, expected) => {
-      const corrected = await visitOf(change);
-      expect(await instead(corrected, first(corrected.letters), letter)).toEqual(
-        expect.arrayContaining([...expected, "text-added", "text-missing"]),
-      );
-    },
-    60_000,
-  );
+  ])("a letter from before %s was corrected", async (_, change, expected) => {
+    const corrected = await visitOf(change);
+    expect(await instead(corrected, first(corrected.letters), letter)).toEqual(
+      expect.arrayContaining([...expected, "text-added", "text-missing"]),
+    );
+  });
 
   it("the copy in the envelope of the doctor written to, and the other way round", async () => {
     const [own, copy] = eskil.letters;
@@ -164,16 +156,12 @@ describe("the right patient, the wrong paper", () => {
     expect(await instead(eskil, handout, letter)).toEqual(expect.arrayContaining(["text-missing"]));
   });
 
-  it.each(["de", "es", "en-US"])(
-    "in another language: %s",
-    async (language) => {
-      const other = first(await documentsOf(eskil.visit, ["referral-letter"], language));
-      expect(await instead(eskil, letter, other)).toEqual(
-        expect.arrayContaining(["text-added", "text-missing"]),
-      );
-    },
-    60_000,
-  );
+  it.each(["de", "es", "en-US"])("in another language: %s", async (language) => {
+    const other = first(await documentsOf(eskil.visit, ["referral-letter"], language));
+    expect(await instead(eskil, letter, other)).toEqual(
+      expect.arrayContaining(["text-added", "text-missing"]),
+    );
+  });
 
   it("a draft passed off as signed, and a signed letter that is a draft again", async () => {
     const draft = await visitOf(["status: signed", "status: draft"]);
@@ -183,7 +171,7 @@ describe("the right patient, the wrong paper", () => {
     expect(await instead(draft, first(draft.letters), letter)).toEqual(
       expect.arrayContaining(["draft-mark-missing"]),
     );
-  }, 60_000);
+  });
 });
 
 describe("a page bound in with a tool", () => {
@@ -205,13 +193,13 @@ describe("a page bound in with a tool", () => {
     expect(await instead(eskil, letter, mixed, [other.who])).toEqual(
       expect.arrayContaining(["other-patient", "patient-not-named"]),
     );
-  }, 60_000);
+  });
 
   it("of the same patient's letter from before a correction", async () => {
     const corrected = await visitOf(["comma hairs: several", "comma hairs: few"]);
     const own = first(corrected.letters);
     expect(await instead(corrected, own, spliced(own, letter))).toEqual(["text-added", "text-missing"]);
-  }, 60_000);
+  });
 });
 
 describe("in the folder of a batch", () => {
@@ -224,7 +212,6 @@ describe("in the folder of a batch", () => {
   const BATCH = ["--document", "referral-letter", "--jobs", "1"];
 
   it("letters of visits that were withdrawn, corrected, sent elsewhere or reopened since", async () => {
-    await ensureBuilt();
     const { folder, files } = generateVisits(join(scratch(), "visits"), 5);
     const [kept = "", gone = "", corrected = "", moved = "", reopened = ""] = files.toReversed();
     const out = join(scratch(), "letters");
@@ -251,10 +238,9 @@ describe("in the folder of a batch", () => {
     const again = JSON.parse(whorl("batch", folder, "--out", out, ...BATCH, "--json").out);
     expect(again).toMatchObject({ made: 2, waiting: 1, withdrawn: 2 });
     expect(whorl("proof", out).code).toBe(0);
-  }, 240_000);
+  });
 
   it("a patient who joins the run later makes it look again at a letter that names that patient", async () => {
-    await ensureBuilt();
     const { folder, files } = generateVisits(join(scratch(), "visits"), 2);
     const [one = "", two = ""] = files;
     const text = readFileSync(two, "utf8");
@@ -277,5 +263,5 @@ describe("in the folder of a batch", () => {
         .documents.map((d) => d.state)
         .sort(),
     ).toEqual(["ready", "ready", "set aside"]);
-  }, 240_000);
+  });
 });

@@ -9,7 +9,6 @@ import { readManifest } from "../../src/batch/manifest.js";
 import { PICTURE_PROBLEMS } from "../../src/batch/pictures.js";
 import { PAGE_PROBLEMS } from "../../src/page/problems.js";
 import { whorl } from "../cli/run-whorl.js";
-import { ensureBuilt } from "./command.js";
 
 type Content = string | Uint8Array | { readonly link: string };
 
@@ -180,7 +179,6 @@ let lettered: readonly string[] = [];
 let refusedByBatch: readonly string[] = [];
 
 beforeAll(async () => {
-  await ensureBuilt();
   for (const [name, { visit, clinic, files }] of Object.entries(SCENES)) {
     const home = join(folder, ids[name] ?? "");
     const all: Readonly<Record<string, Content>> = {

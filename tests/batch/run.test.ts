@@ -1,22 +1,23 @@
 import { existsSync, mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { ended, ensureBuilt, filesBelow, manifestOf, scratch, startWhorl, whorl } from "./command.js";
+import { ended, filesBelow, manifestOf, scratch, startWhorl, whorl, whorlProcess } from "./command.js";
 import { type Generated, generateVisits, inventedName } from "./generate-visits.js";
 
-const VISITS = 60;
+/** More in the same way: `WHORL_VISITS=60`. */
+const VISITS = Number(process.env.WHORL_VISITS ?? 12);
 const ONE_EACH = ["-d", "referral-letter"];
 const LETTER = ["-d", "referral-letter", "--jobs", "1"];
 let visits: Generated;
 let out: string;
 let first: ReturnType<typeof whorl>;
 
-beforeAll(async () => {
-  await ensureBuilt();
+beforeAll(() => {
   visits = generateVisits(join(scratch(), "visits"), VISITS);
+  edit(visits.files.at(-1) ?? "", (t) => t.replace("status: signed", "status: draft"));
   out = join(scratch(), "letters");
-  first = whorl("batch", visits.folder, "--out", out, ...ONE_EACH);
-}, 400_000);
+  first = whorlProcess("batch", visits.folder, "--out", out, ...ONE_EACH);
+});
 
 const edit = (file: string, change: (text: string) => string) => {
   const text = readFileSync(file, "utf8");
@@ -38,7 +39,7 @@ const signed = (count: number) => {
   return made;
 };
 
-describe("a run of sixty visits", () => {
+describe("a run of many visits", () => {
   it("makes and proofs every signed visit and says what waits", () => {
     expect(first.err).not.toMatch(/failed +[1-9]/u);
     expect(first.code).toBe(0);
@@ -75,9 +76,9 @@ describe("a run of sixty visits", () => {
       unchanged: manifestOf(out).totals.unchanged,
       failed: 0,
     });
-    expect(manifestOf(out).totals.unchanged).toBeGreaterThan(50);
+    expect(manifestOf(out).totals.unchanged).toBe(VISITS - manifestOf(out).totals.waiting);
     expect(bytesOf(out)).toEqual(before);
-  }, 240_000);
+  });
 
   it("makes again only what changed, what was lost and what was tampered with", () => {
     const [a, b, c] = manifestOf(out).visits.filter((v) =>
@@ -94,7 +95,7 @@ describe("a run of sixty visits", () => {
     expect(JSON.parse(again.out).made).toBeLessThanOrEqual(5);
     expect(bytesOf(out)).toHaveLength(before + 1);
     expect(existsSync(join(out, "withdrawn"))).toBe(false);
-  }, 240_000);
+  });
 
   it("proofs the folder as a whole, and sees files swapped, cut off, lost and foreign", () => {
     expect(whorl("proof", out).code).toBe(0);
@@ -121,7 +122,7 @@ describe("a run of sixty visits", () => {
     expect(ids[3]).toEqual(["missing-document"]);
     expect(result.strangers).toEqual(["old.pdf"]);
     rmSync(join(out, "old.pdf"));
-  }, 240_000);
+  });
 });
 
 describe("what needs a person", () => {
@@ -139,7 +140,7 @@ describe("what needs a person", () => {
     const failures = readFileSync(join(folder, "failures.csv"), "utf8");
     expect(failures).toContain("unknown-key");
     for (const text of [failures, ran.err]) expect(text).not.toContain("secret");
-  }, 240_000);
+  });
 
   it("drafts wait, and are made and marked only when asked for", () => {
     const made = signed(2);
@@ -156,7 +157,7 @@ describe("what needs a person", () => {
     expect(existsSync(run)).toBe(true);
     expect(whorl("batch", made.folder, "--out", folder, ...LETTER).code).toBe(0);
     expect(pdfsOf(folder).every((f) => f.startsWith("withdrawn/"))).toBe(true);
-  }, 240_000);
+  });
 
   it("two files with one visit id, and two people under one number, make nothing", () => {
     const made = signed(8);
@@ -170,7 +171,7 @@ describe("what needs a person", () => {
     const ids = manifestOf(folder).failures.map((f) => f.reasons.map((r) => r.id).join());
     expect(ids.filter((id) => id === "visit-id-twice")).toHaveLength(2);
     expect(ids.filter((id) => /differs/u.test(id)).length).toBeGreaterThanOrEqual(2);
-  }, 240_000);
+  });
 
   it("a letter that fails its proof is set aside and kept out of the print run", () => {
     const made = signed(3);
@@ -196,7 +197,7 @@ describe("what needs a person", () => {
         .documents.map((d) => d.state)
         .sort(),
     ).toContain("set aside");
-  }, 240_000);
+  });
 
   it("letters that no longer hold are withdrawn", () => {
     const made = signed(3);
@@ -211,7 +212,7 @@ describe("what needs a person", () => {
     expect(kept).toEqual(["TS-2027-99999-referral-letter.pdf"]);
     expect(pdfsOf(folder).filter((f) => !f.startsWith("withdrawn/"))).toEqual(kept);
     expect(pdfsOf(folder).length).toBeGreaterThanOrEqual(4);
-  }, 240_000);
+  });
 
   it("an empty source and a missing one say so", () => {
     const folder = scratch();
@@ -219,7 +220,7 @@ describe("what needs a person", () => {
     expect(whorl("batch", join(folder, "nowhere"), "--out", join(folder, "out")).code).toBe(2);
     expect(whorl("batch", folder, "--out", join(folder, "out"), "--shard", "5/4").code).toBe(2);
     expect(whorl("proof", folder).code).toBe(2);
-  }, 240_000);
+  });
 
   it("a folder belongs to one source", () => {
     const folder = join(scratch(), "out");
@@ -228,12 +229,12 @@ describe("what needs a person", () => {
     const before = bytesOf(folder);
     expect(whorl("batch", signed(2).folder, "--out", folder, ...LETTER).code).toBe(2);
     expect(bytesOf(folder)).toEqual(before);
-  }, 240_000);
+  });
 });
 
 describe("a run that dies", () => {
   it("asked to stop, finishes what is under way and says how to go on", async () => {
-    const made = signed(12);
+    const made = signed(5);
     const folder = join(scratch(), "out");
     const child = startWhorl("batch", made.folder, "--out", folder, ...LETTER);
     const gone = ended(child);
@@ -243,10 +244,10 @@ describe("a run that dies", () => {
     expect(existsSync(join(folder, "manifest.json"))).toBe(false);
     expect(existsSync(join(folder, ".whorl", "lock"))).toBe(false);
     expect(whorl("batch", made.folder, "--out", folder, ...LETTER).code).toBe(0);
-  }, 240_000);
+  });
 
   it("a second run on the same folder says so and stops", async () => {
-    const made = signed(12);
+    const made = signed(5);
     const folder = join(scratch(), "out");
     const child = startWhorl("batch", made.folder, "--out", folder, ...LETTER);
     const gone = ended(child);
@@ -255,7 +256,7 @@ describe("a run that dies", () => {
     expect(second.code).toBe(1);
     expect(second.err).toContain(`process ${child.pid}`);
     expect(await gone).toBe(0);
-  }, 240_000);
+  });
 
   it("a torn journal line costs one visit only", () => {
     const made = signed(3);
@@ -266,7 +267,7 @@ describe("a run that dies", () => {
     writeFileSync(journal, text.slice(0, -40));
     const again = JSON.parse(whorl("batch", made.folder, "--out", folder, ...LETTER, "--json").out);
     expect(again).toMatchObject({ made: 1, unchanged: 2 });
-  }, 240_000);
+  });
 
   it("where nothing can be written it says so and leaves nothing half-written", () => {
     const made = signed(1);
@@ -276,5 +277,5 @@ describe("a run that dies", () => {
     const ran = whorl("batch", made.folder, "--out", join(folder, "out"), ...LETTER);
     expect(ran.code).toBe(3);
     expect(pdfsOf(folder)).toEqual([]);
-  }, 240_000);
+  });
 });

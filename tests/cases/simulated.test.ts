@@ -3,10 +3,11 @@ import { describe, expect, it } from "vitest";
 import { interpret } from "../../src/interpret/interpret.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { NO_MEASURES } from "../interpret/visits.js";
+import { runs } from "../runs.js";
 import { healthyVisit } from "./simulate.js";
 
 const knowledge = loadKnowledge();
-const VISITS = 400;
+const VISITS = runs(600);
 const SUPPORTED = ["supported", "strongly supported"];
 
 describe.each([

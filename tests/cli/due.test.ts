@@ -1,11 +1,8 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { beforeAll, describe, expect, it } from "vitest";
-import { ensureBuilt } from "../batch/command.js";
+import { describe, expect, it } from "vitest";
 import { generateVisits } from "../batch/generate-visits.js";
 import { clinic, inFolder, whorl } from "./run-whorl.js";
-
-beforeAll(ensureBuilt, 600_000);
 
 interface Listed {
   readonly register: string;

@@ -5,8 +5,8 @@ import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { getDocument } from "../page/pdfjs.js";
 import { bin, patients, whorl } from "./run-whorl.js";
 
 const visit = join(patients, "TS-40417", "2026-03-12.yaml");

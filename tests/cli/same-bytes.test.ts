@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, it } from "vitest";
-import { inFolder, patients, whorl } from "./run-whorl.js";
+import { inFolder, patients, whorlProcess } from "./run-whorl.js";
 
 const visit = join(patients, "TS-40417", "2026-03-12.yaml");
 
@@ -13,13 +13,12 @@ const PLACES = [
 ];
 
 it.each([
-  { format: "pdf", kinds: ["referral-letter", "handout", "reasoning-sheet"], more: [] },
-  { format: "pdf", kinds: ["referral-letter", "handout"], more: ["--attach-visit"] },
+  { format: "pdf", kinds: ["referral-letter", "handout", "reasoning-sheet"], more: ["--attach-visit"] },
   { format: "html", kinds: ["referral-letter", "handout", "reasoning-sheet"], more: [] },
 ])("$format of $kinds $more is the same in two processes far apart", ({ format, kinds, more }) => {
   const [here, there] = PLACES.map((place) =>
     inFolder((folder) => {
-      const ran = whorl(
+      const ran = whorlProcess(
         ["letter", visit, "--out", folder, "--format", format, ...more, "--document", ...kinds],
         place,
       );

@@ -10,7 +10,7 @@ import { root } from "../house/source-files.js";
 const schema = visitJsonSchema(loadKnowledge());
 const patients = join(root, "examples", "patients");
 const examples = readdirSync(patients, { recursive: true, encoding: "utf8" })
-  .filter((name) => name.endsWith(".yaml"))
+  .filter((name) => /(?<!\.marks)\.yaml$/u.test(name))
   .map((name) => ({ name, text: readFileSync(join(patients, name), "utf8") }));
 
 /** Lines of `after` that `before` does not have, and the other way round. */

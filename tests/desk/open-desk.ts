@@ -39,6 +39,25 @@ export interface TestDesk extends RunningDesk {
   shut(): Promise<void>;
 }
 
+export interface DeskOnFolder extends RunningDesk {
+  readonly faults: string[];
+}
+
+/** A desk on a folder that holds its own clinic file. */
+export async function deskOn(folder: string): Promise<DeskOnFolder> {
+  buildPage();
+  const faults: string[] = [];
+  const desk = await startDesk({
+    folder,
+    knowledge: knowledge(),
+    clinics: new ClinicFiles(),
+    today: () => TODAY,
+    port: 0,
+    onFault: (fault) => faults.push(fault),
+  });
+  return { ...desk, faults };
+}
+
 export async function deskOnExamples(): Promise<TestDesk> {
   buildPage();
   const { folder, clinic, remove } = copyOfExamples();
@@ -109,12 +128,13 @@ export async function openPage(
     readonly width?: number;
     readonly height?: number;
     readonly hasTouch?: boolean;
+    readonly timeout?: number;
   } = {},
 ): Promise<Watched> {
-  const { colorScheme = "light", width = 1280, height = 800, hasTouch = false } = look;
+  const { colorScheme = "light", width = 1280, height = 800, hasTouch = false, timeout = 8000 } = look;
   const context = await browser.newContext({ viewport: { width, height }, colorScheme, hasTouch });
   const page = await context.newPage();
-  page.setDefaultTimeout(8000);
+  page.setDefaultTimeout(timeout);
   const complaints: string[] = [];
   page.on("request", (request) => {
     const url = request.url();

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { axisFor, short } from "../../src/diagram/chart/axis.js";
 import { barPair, rangeBar, trendChart } from "../../src/diagram/diagram.js";
+import { runs } from "../runs.js";
 import { measure, outside, readSvg } from "./read-svg.js";
 
 const anyNumber = fc.oneof(
@@ -46,7 +47,7 @@ describe("any values", () => {
           expect(outside(readSvg(chart.svg), 6)).toEqual([]);
         },
       ),
-      { numRuns: 100 },
+      { numRuns: runs(100) },
     );
   });
 
@@ -58,7 +59,7 @@ describe("any values", () => {
         const two = barPair({ title: "t", unit: "%", pair: [a, b] });
         expect(outside(readSvg(two.svg), 6)).toEqual([]);
       }),
-      { numRuns: 100 },
+      { numRuns: runs(100) },
     );
   });
 

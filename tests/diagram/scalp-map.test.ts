@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, scalpMap } from "../../src/diagram/diagram.js";
 import { REGIONS } from "../../src/visit/visit.js";
+import { runs } from "../runs.js";
 import { corners, discs, measure, outside, readSvg } from "./read-svg.js";
 import { site } from "./site.js";
 
@@ -43,7 +44,7 @@ describe("any sites and any extent", () => {
         const map = scalpMap({ ...input, words });
         expect(outside(readSvg(map.svg))).toEqual([]);
       }),
-      { numRuns: 50 },
+      { numRuns: runs(50) },
     );
   });
 
@@ -62,7 +63,7 @@ describe("any sites and any extent", () => {
           }
         });
       }),
-      { numRuns: 50 },
+      { numRuns: runs(50) },
     );
   });
 
@@ -86,7 +87,7 @@ describe("any sites and any extent", () => {
             expect(alt).toContain(`${words.areas[area]}: ${Math.round(lost * 10) / 10}\u00a0%`);
         }
       }),
-      { numRuns: 40 },
+      { numRuns: runs(40) },
     );
   });
 
@@ -105,7 +106,7 @@ describe("any sites and any extent", () => {
         });
         readSvg(map.svg);
       }),
-      { numRuns: 50 },
+      { numRuns: runs(50) },
     );
   });
 });

@@ -2,6 +2,7 @@
 import { existsSync, mkdirSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
+import type { MadeDocument } from "../../src/batch/make.js";
 import { loadPack } from "../../src/letter/pack.js";
 import { root } from "../house/source-files.js";
 import { type ReadPage, readBack } from "../page/read-back.js";
@@ -45,12 +46,19 @@ function wrapped(text: string): string {
 describe.each(exampleFiles.map((f) => [nameOf(f), f]))("%s", (name, file) => {
   const { visit, interpretation } = examined(file);
   const words = loadPack("en").pack?.words;
+  let both: Promise<readonly { document: MadeDocument; pages: readonly ReadPage[] }[]> | undefined;
+  /** Made and read back once for all that is asked of them. */
+  const letters = () => {
+    both ??= made(file, ["referral-letter", "handout"]).then((all) =>
+      Promise.all(all.map(async (document) => ({ document, pages: await readBack(document.bytes) }))),
+    );
+    return both;
+  };
 
   it("makes a letter and a handout that say what was recorded", async () => {
-    const documents = await made(file, ["referral-letter", "handout"]);
-    expect(documents.map((d) => d.kind)).toContain("handout");
-    for (const document of documents) {
-      const pages = await readBack(document.bytes);
+    const documents = await letters();
+    expect(documents.map((d) => d.document.kind)).toContain("handout");
+    for (const { document, pages } of documents) {
       const all = wordsOf(pages);
       expect(pages.length).toBe(document.pages);
       expect(pages.length).toBeLessThanOrEqual(
@@ -85,16 +93,15 @@ describe.each(exampleFiles.map((f) => [nameOf(f), f]))("%s", (name, file) => {
       }
       expect(all).toContain(bare(document.recipient?.name ?? "?"));
     }
-    for (const d of documents)
-      keepOrCompare(name, d.name.replace(`${visit.id}-`, "").replace(".pdf", ""), await readBack(d.bytes));
+    for (const { document, pages } of documents)
+      keepOrCompare(name, document.name.replace(`${visit.id}-`, "").replace(".pdf", ""), pages);
   });
 
   it("keeps the engine's view out of both", async () => {
     const leading = interpretation.disorders[0];
     const recorded = new Set(visit.impression.map((i) => i.disorder));
-    const documents = await made(file, ["referral-letter", "handout"]);
-    for (const document of documents) {
-      const all = plain((await readBack(document.bytes)).map((p) => p.text).join(" ")).toLowerCase();
+    for (const { pages } of await letters()) {
+      const all = plain(pages.map((p) => p.text).join(" ")).toLowerCase();
       for (const word of ["strongly supported", "share of draws", "leads in", "bits expected"])
         expect(all).not.toContain(word);
       if (leading && !recorded.has(leading.id)) {

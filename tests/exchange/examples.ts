@@ -16,7 +16,7 @@ export const clinic: Clinic = clinicOutcome.value;
 
 const patients = join(root, "examples", "patients");
 export const exampleFiles: readonly string[] = readdirSync(patients, { recursive: true, encoding: "utf8" })
-  .filter((f) => f.endsWith(".yaml"))
+  .filter((f) => /(?<!\.marks)\.yaml$/u.test(f))
   .sort()
   .map((f) => join(patients, f));
 

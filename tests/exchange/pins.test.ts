@@ -35,13 +35,19 @@ test("a count is told as structures in fields", () => {
       },
     ],
   };
-  const bundle = toFhir({ visit, clinic, measures: example.measures, knowledge });
+  const bundle = toFhir({
+    visit,
+    clinic,
+    measures: example.measures,
+    knowledge,
+    assembled: "2026-03-12T15:00:00Z",
+  });
   const site = bundle.entry
     .map((e) => e.resource)
     .find((r) => (JSON.stringify(r.code) ?? "").includes("Dermoscopy findings"));
   const [component] = (site?.component ?? []) as { valueRatio: { numerator: object; denominator: object } }[];
-  expect(component?.valueRatio.numerator).toMatchObject({ value: 14, code: "{structures}" });
-  expect(component?.valueRatio.denominator).toMatchObject({ value: 2, code: "{fields}" });
+  expect(component?.valueRatio.numerator).toMatchObject({ value: 14, unit: "structures" });
+  expect(component?.valueRatio.denominator).toMatchObject({ value: 2, unit: "fields of view" });
 });
 
 test("a measure names its site by the number the letter prints, from 1", () => {

@@ -13,6 +13,7 @@ import { parseClinic } from "../../src/visit/clinic.js";
 import { clinicJsonSchema, visitJsonSchema } from "../../src/visit/json-schema.js";
 import { parseVisit } from "../../src/visit/read.js";
 import type { Visit } from "../../src/visit/visit.js";
+import { runs } from "../runs.js";
 import { examples, knowledge } from "./examples.js";
 
 const date = "2026-11-25";
@@ -173,7 +174,7 @@ describe("a follow-up", () => {
         expect(next?.patient.address).toEqual(address);
         expect(next?.sendTo).toEqual(visit.sendTo);
       }),
-      { numRuns: 60 },
+      { numRuns: runs(60) },
     );
   });
 });

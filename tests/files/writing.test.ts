@@ -15,7 +15,7 @@ import { hostname, tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
-import { beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { openAppended, readAppended } from "../../src/files/append.js";
 import { takeLock } from "../../src/files/lock.js";
@@ -29,10 +29,6 @@ import {
   temporaryBeside,
   writeWhole,
 } from "../../src/files/write.js";
-
-import { ensureBuilt } from "../batch/command.js";
-
-beforeAll(ensureBuilt, 240_000);
 
 const scratch = () => mkdtempSync(join(tmpdir(), "whorl-files-"));
 /** Not every machine lets a process count in a space of its own. */

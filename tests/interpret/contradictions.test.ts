@@ -4,6 +4,7 @@ import { expect, it } from "vitest";
 import { interpret } from "../../src/interpret/interpret.js";
 import { BANDS } from "../../src/interpret/interpretation.js";
 import { anyVisit, knowledge } from "../properties/interpret-visits.js";
+import { runs } from "../runs.js";
 import { NO_MEASURES, site, visitWith } from "./visits.js";
 
 it("holds for any visit", () => {
@@ -22,7 +23,7 @@ it("holds for any visit", () => {
       const strong = i.disorders.filter((d) => d.band === "strongly supported");
       expect(strong.length).toBeLessThanOrEqual(1);
     }),
-    { numRuns: 40 },
+    { numRuns: runs(40) },
   );
 });
 

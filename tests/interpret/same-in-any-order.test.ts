@@ -3,7 +3,7 @@ import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import { expect, it, vi } from "vitest";
 import type { Knowledge } from "../../src/knowledge/schema.js";
-import { patients, whorl } from "../cli/run-whorl.js";
+import { patients, whorlProcess } from "../cli/run-whorl.js";
 
 /** A visit that the draws leave undecided, so that other draws would print other numbers. */
 const file = join(patients, "TS-38870", "2026-08-04.yaml");
@@ -39,7 +39,7 @@ it("gives the same bytes first, last, after more visits than draws are kept for,
   }
   expect(late.explain(file, late.knowledge)).toBe(first);
 
-  const ran = whorl(["explain", file, "--json"]);
+  const ran = whorlProcess(["explain", file, "--json"]);
   expect(ran.code, ran.err).toBe(0);
   expect(ran.out).toBe(first);
 });

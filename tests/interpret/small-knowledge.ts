@@ -115,6 +115,7 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
     facts: {},
     hazards: {},
     medicines: {},
+    icd10cm: {},
     cautions: {
       "take-tissue": {
         id: "take-tissue",

@@ -29,7 +29,7 @@ function theClinic(): Clinic {
 function readExamples(): Example[] {
   const folder = inPackage("examples", "patients");
   const files = readdirSync(folder, { recursive: true, encoding: "utf8" })
-    .filter((f) => f.endsWith(".yaml"))
+    .filter((f) => /(?<!\.marks)\.yaml$/u.test(f))
     .sort();
   const visits: Visit[] = [];
   return files.map((file) => {

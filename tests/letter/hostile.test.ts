@@ -3,6 +3,7 @@ import { Parser } from "htmlparser2";
 import { describe, expect, it } from "vitest";
 import type { Clinic } from "../../src/visit/clinic.js";
 import type { Visit } from "../../src/visit/visit.js";
+import { runs } from "../runs.js";
 import { clinic, compose, type Example, exampleOf, wordsIn } from "./compose.js";
 
 /** Every element with its attributes, drawings apart; text left out. */
@@ -126,7 +127,7 @@ describe("what a person types stays text", () => {
         const { html } = compose("handout", typed(example, text), { clinic: typedClinic(text) });
         expect(skeleton(html)).toEqual(plain.get("handout"));
       }),
-      { numRuns: 60 },
+      { numRuns: runs(60) },
     );
   });
 });

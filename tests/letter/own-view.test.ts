@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { BANDS, type Interpretation } from "../../src/interpret/interpretation.js";
+import { runs } from "../runs.js";
 import { compose, type Example, examples, wordsIn } from "./compose.js";
 
 /** The same visit with another opinion of the engine: other order, bands, shares, second thoughts and hints. */
@@ -38,7 +39,7 @@ describe("the engine's own view", () => {
         const said = compose(kind, otherwise(example, seed + 1)).html;
         expect(said).toBe(compose(kind, example).html);
       }),
-      { numRuns: 40 },
+      { numRuns: runs(40) },
     );
   });
 

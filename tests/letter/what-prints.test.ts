@@ -9,6 +9,7 @@ import { measure } from "../../src/measure/index.js";
 import { visitJsonSchema } from "../../src/visit/json-schema.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { visits } from "../properties/visit-arbitrary.js";
+import { runs } from "../runs.js";
 import { clinic, exampleOf, knowledge, wordsIn } from "./compose.js";
 
 const { pack } = loadPack("en-GB");
@@ -234,7 +235,7 @@ describe("what the documents print", () => {
           missingIn(kind, { ...any, sendTo: [gp, ...any.sendTo.map((r) => ({ ...r, copy: true }))] }),
         ).toEqual([]);
       }),
-      { numRuns: 60 },
+      { numRuns: runs(60) },
     );
   });
 

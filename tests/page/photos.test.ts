@@ -104,7 +104,7 @@ test("a picture that claims too many pixels is refused before it is decoded", ()
 });
 
 test("damaged heads never throw", () => {
-  const photo = cameraJpeg(32, 32, 3);
+  const photo = cameraJpeg(8, 8, 3);
   for (let at = 0; at < 220; at += 1) {
     const bytes = photo.slice();
     bytes[at] = 0xff;

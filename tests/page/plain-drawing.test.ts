@@ -5,6 +5,7 @@ import { ENGLISH_MAP_WORDS, PICTOGRAM_IDS, pictogram, scalpMap } from "../../src
 import { readLeniently, readMarkup } from "../../src/page/html/markup.js";
 import { plainDrawings } from "../../src/page/html/plain-drawing.js";
 import { site } from "../diagram/site.js";
+import { runs } from "../runs.js";
 
 const map = scalpMap({
   sites: [site("vertex", { lengthMm: 31, widthMm: 22, margin: "blurred" }), site("left temporal")],
@@ -102,6 +103,6 @@ test("whatever stands in and around a drawing, it is read as when none of it is 
         expect(strip(readLeniently(html))).toBe(strip(readLeniently(slow)));
       },
     ),
-    { numRuns: 3000 },
+    { numRuns: runs(3000) },
   );
 });

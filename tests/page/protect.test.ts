@@ -2,10 +2,10 @@
 import { spawnSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import { expect, test, vi } from "vitest";
 import { attachVisit, passwordFault, protectPdf } from "../../src/page/protect.js";
 import { inFolder } from "../cli/run-whorl.js";
+import { getDocument } from "./pdfjs.js";
 import { outline, readBack, rendered } from "./read-back.js";
 import { REFERRAL } from "./sample-letter.js";
 

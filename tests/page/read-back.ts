@@ -1,7 +1,8 @@
 /** Reads a PDF back: words with their places, lines, structure tree. Distances in millimetres from the top left corner. */
-import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
+
 import type { Letter } from "../../src/letter/document.js";
 import { type RenderedPdf, renderPdf } from "../../src/page/pdf.js";
+import { getDocument } from "./pdfjs.js";
 import { HANDOUT } from "./sample-letter.js";
 
 export interface PlacedText {

@@ -7,6 +7,7 @@ import { readMarkup } from "../../src/page/html/markup.js";
 import { ELEMENTS } from "../../src/page/html/vocabulary.js";
 import { renderPdf } from "../../src/page/pdf.js";
 import { preparePhoto } from "../../src/page/photos.js";
+import { runs } from "../runs.js";
 import { letterOf } from "./read-back.js";
 import { plainJpeg } from "./sample-photos.js";
 
@@ -138,6 +139,6 @@ test("any text in any known element gives a letter or problems, never a throw", 
       const { value, problems } = await renderPdf(letterOf(`<h1>a</h1>${pieces.join("")}`));
       expect(value !== undefined || problems.length > 0).toBe(true);
     }),
-    { numRuns: 60 },
+    { numRuns: runs(60) },
   );
 });

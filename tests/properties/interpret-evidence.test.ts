@@ -7,9 +7,10 @@ import { interpret } from "../../src/interpret/interpret.js";
 import type { Interpretation } from "../../src/interpret/interpretation.js";
 import { AMOUNTS, type Visit } from "../../src/visit/visit.js";
 import { NO_MEASURES } from "../interpret/visits.js";
+import { runs } from "../runs.js";
 import { anyVisit, findingIds, knowledge, withFinding, without } from "./interpret-visits.js";
 
-const RUNS = { numRuns: 30 };
+const RUNS = { numRuns: runs(30) };
 const read = (visit: Visit, patterns = true) =>
   interpret(visit, NO_MEASURES, knowledge, patterns ? {} : { ablate: { patterns: false, context: false } });
 

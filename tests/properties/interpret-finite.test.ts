@@ -4,6 +4,7 @@ import { expect, it } from "vitest";
 import { agreementProblems, explainJson, interpret } from "../../src/interpret/interpret.js";
 import { BANDS } from "../../src/interpret/interpretation.js";
 import { NO_MEASURES } from "../interpret/visits.js";
+import { runs } from "../runs.js";
 import { anyVisit, knowledge } from "./interpret-visits.js";
 
 function everyNumber(value: unknown, check: (n: number) => void): void {
@@ -43,6 +44,6 @@ it("all numbers are finite, shares lie between 0 and 1, and every disorder has a
         expect(["note", "warning"]).toContain(p.severity);
       }
     }),
-    { numRuns: 30 },
+    { numRuns: runs(30) },
   );
 });

@@ -4,6 +4,7 @@ import { expect, it } from "vitest";
 import { interpret } from "../../src/interpret/interpret.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { NO_MEASURES } from "../interpret/visits.js";
+import { runs } from "../runs.js";
 import { anyVisit, knowledge } from "./interpret-visits.js";
 
 it("sites and findings may stand in any order", () => {
@@ -17,6 +18,6 @@ it("sites and findings may stand in any order", () => {
       // The views of single sites follow the file's own order.
       expect({ ...back, sites: [] }).toEqual({ ...there, sites: [] });
     }),
-    { numRuns: 25 },
+    { numRuns: runs(25) },
   );
 });

@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { interpret } from "../../src/interpret/interpret.js";
 import { parseVisit } from "../../src/visit/read.js";
 import { NO_MEASURES } from "../interpret/visits.js";
+import { runs } from "../runs.js";
 import { findingIds, knowledge } from "./interpret-visits.js";
 
 const written = (lines: readonly string[]) =>
@@ -41,7 +42,7 @@ describe("words", () => {
         const other = words[pick % words.length] ?? term;
         expect(read([`${quoted(other)}: ${amount}`])).toEqual(read([`${quoted(term)}: ${amount}`]));
       }),
-      { numRuns: 40 },
+      { numRuns: runs(40) },
     );
   });
 

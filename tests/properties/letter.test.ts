@@ -4,6 +4,7 @@ import { weighVisit } from "../../src/batch/examine.js";
 import { makeDocuments } from "../../src/batch/make.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { around, exampleFiles, knowledge } from "../examples/all-examples.js";
+import { runs } from "../runs.js";
 import { visits } from "./visit-arbitrary.js";
 
 /** What may rightly keep a valid visit from paper: words beyond all bounds. */
@@ -51,7 +52,7 @@ it("any valid visit gives a letter and a handout, or a fair reason why not", asy
       expect(errors).toEqual([]);
       made += result.made.length;
     }),
-    { numRuns: 25 },
+    { numRuns: runs(25) },
   );
-  expect(made).toBeGreaterThan(25);
-}, 120_000);
+  expect(made).toBeGreaterThan(runs(25));
+});

@@ -11,6 +11,7 @@ import { rateRatio } from "../../src/measure/statistics/two-counts.js";
 import { wholePercent } from "../../src/measure/whole-bands.js";
 import { type CountedField, REGIONS, SEXES, type Visit } from "../../src/visit/visit.js";
 import { site, visit } from "../measure/visit-for-tests.js";
+import { runs } from "../runs.js";
 
 const knowledge = loadKnowledge();
 const count = (max: number) => fc.option(fc.integer({ min: 0, max }), { nil: undefined });
@@ -83,7 +84,7 @@ test("no visit yields NaN, infinity, a negative value, or an interval that leave
       expect(JSON.stringify(m)).not.toMatch(/null,"(?:unit|ucum)"/u);
       for (const p of plausibility(v, m)) expect(p.message).not.toMatch(/NaN|Infinity|undefined/u);
     }),
-    { numRuns: 150 },
+    { numRuns: runs(150) },
   );
 });
 
@@ -105,7 +106,7 @@ test("the order of fields and of diameters changes nothing", () => {
         measure(v, knowledge).rules.map((r) => r.met),
       );
     }),
-    { numRuns: 60 },
+    { numRuns: runs(60) },
   );
 });
 
@@ -115,7 +116,7 @@ test("a key left out equals a key never written", () => {
       const bare: Visit = JSON.parse(JSON.stringify(v));
       expect(measure(bare, knowledge)).toEqual(measure(v, knowledge));
     }),
-    { numRuns: 40 },
+    { numRuns: runs(40) },
   );
 });
 
@@ -140,7 +141,7 @@ test("twice the field diameter is a quarter of the density; one more hair is nev
         expect(more?.low ?? 0).toBeGreaterThan(once?.low ?? 0);
       },
     ),
-    { numRuns: 40 },
+    { numRuns: runs(40) },
   );
 });
 
@@ -154,7 +155,7 @@ test("more loss in any area never lowers the score of scalp loss, nor its class"
       expect(score(Math.min(100, top + 7))).toBeGreaterThanOrEqual(score(top));
       expect(score(top)).toBeLessThanOrEqual(100);
     }),
-    { numRuns: 60 },
+    { numRuns: runs(60) },
   );
   fc.assert(
     fc.property(
@@ -228,6 +229,6 @@ test("any two visits of one patient compare without NaN, and the same visit copi
         expect(m.verdict).not.toBe("more than counting error");
       }
     }),
-    { numRuns: 60 },
+    { numRuns: runs(60) },
   );
 });

@@ -9,6 +9,7 @@ import { parseClinic } from "../../src/visit/clinic.js";
 import { problemTable } from "../../src/visit/problems.js";
 import { parseVisit } from "../../src/visit/read.js";
 import { writeVisit } from "../../src/visit/write.js";
+import { runs } from "../runs.js";
 import { testKnowledge } from "../visit/test-knowledge.js";
 import { visits } from "./visit-arbitrary.js";
 
@@ -34,7 +35,7 @@ function holds(text: string): void {
 
 describe("any text", () => {
   test("of any characters", () => {
-    fc.assert(fc.property(fc.string({ unit: "binary", maxLength: 300 }), holds), { numRuns: 300 });
+    fc.assert(fc.property(fc.string({ unit: "binary", maxLength: 300 }), holds), { numRuns: runs(300) });
   });
 
   test("of YAML's own characters and a visit's words", () => {
@@ -55,14 +56,14 @@ describe("any text", () => {
         fc.array(piece, { maxLength: 60 }).map((pieces) => pieces.join("")),
         holds,
       ),
-      { numRuns: 600 },
+      { numRuns: runs(600) },
     );
   });
 
   test("of any YAML value", () => {
     fc.assert(
       fc.property(fc.jsonValue(), (value) => holds(stringify(value))),
-      { numRuns: 200 },
+      { numRuns: runs(200) },
     );
   });
 
@@ -91,7 +92,7 @@ describe("any text", () => {
         }
         holds(changed.join("\n"));
       }),
-      { numRuns: 200 },
+      { numRuns: runs(200) },
     );
   });
 
@@ -117,7 +118,7 @@ describe("any text", () => {
         parent[path.at(-1) ?? ""] = replacement;
         holds(stringify(copy));
       }),
-      { numRuns: 250 },
+      { numRuns: runs(250) },
     );
   });
 });
@@ -131,7 +132,7 @@ describe("writing back", () => {
         expect(value).toEqual(plain(visit));
         expect(read(writeVisit(visit, testKnowledge)).value).toEqual(plain(visit));
       }),
-      { numRuns: 150 },
+      { numRuns: runs(150) },
     );
   });
 });
@@ -149,7 +150,7 @@ describe("what does not matter", () => {
       fc.property(fc.shuffledSubarray(keys, { minLength: keys.length }), (order) => {
         expect(read(stringify(shuffled(file, order))).value).toEqual(read(GOOD).value);
       }),
-      { numRuns: 30 },
+      { numRuns: runs(30) },
     );
   });
 
@@ -171,7 +172,7 @@ describe("what does not matter", () => {
         expect(read(writeVisit(other)).value).toEqual(plain(other));
         expect(ids(writeVisit(other))).toEqual(ids(writeVisit(visit)));
       }),
-      { numRuns: 40 },
+      { numRuns: runs(40) },
     );
   });
 
@@ -198,7 +199,7 @@ describe("what does not matter", () => {
           { finding: id, seen: { state: "present", amount: "few" } },
         ]);
       }),
-      { numRuns: 200 },
+      { numRuns: runs(200) },
     );
   });
 });

@@ -5,6 +5,7 @@ import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { appendToRegister } from "../../src/register/append.js";
 import { readRegister } from "../../src/register/read.js";
+import { runs } from "../runs.js";
 import { madeEntry } from "./entries.js";
 
 let folder = "";
@@ -59,7 +60,7 @@ describe("a register", () => {
           expect(good.map(({ line }) => line)).toEqual(lines.slice(0, changed - 1).map((_line, i) => i + 1));
         },
       ),
-      { numRuns: 1500 },
+      { numRuns: runs(1500) },
     );
   });
 

@@ -22,7 +22,7 @@ const fits = ajv.compile(visitJsonSchema(testKnowledge));
 
 const yamlFiles = (folder: string): string[] =>
   readdirSync(folder, { recursive: true, encoding: "utf8" })
-    .filter((file) => file.endsWith(".yaml"))
+    .filter((file) => /(?<!\.marks)\.yaml$/u.test(file))
     .map((file) => join(folder, file));
 
 /** Slips that stop YAML, and those in which no rule of one value is broken, are beyond a schema. */

@@ -114,6 +114,7 @@ export const testKnowledge: Knowledge = {
   ]),
   hazards: {},
   medicines: {},
+  icd10cm: {},
   cautions: byId(["kerion", "scarring"].map(hazard)),
   context: [],
   scores: byId([score]),

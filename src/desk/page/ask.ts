@@ -2,13 +2,14 @@
 import type {
   Conflict,
   DeskWords,
-  ListedVisit,
+  ListAnswer,
   NewVisit,
   OnDisk,
   Pane,
   Refusal,
   Signing,
   VisitState,
+  WaitingAnswer,
 } from "../messages.js";
 import { tokenNow } from "./token.js";
 
@@ -19,7 +20,8 @@ export type Answer<T> =
   /** The server does not answer. */
   | { readonly kind: "away" };
 
-const send = (path: string, body?: object): Promise<Response> =>
+/** One request to the desk, with this run's token. */
+export const send = (path: string, body?: object): Promise<Response> =>
   fetch(`/api/${path}`, {
     cache: "no-store",
     headers: { "x-desk-token": tokenNow(), ...(body ? { "content-type": "application/json" } : {}) },
@@ -42,7 +44,8 @@ const isConflict = (value: unknown): value is Conflict =>
   typeof value === "object" && value !== null && "conflict" in value;
 
 export const askWords = () => ask<DeskWords>("words");
-export const askVisits = () => ask<{ visits: readonly ListedVisit[] }>("visits");
+export const askVisits = () => ask<ListAnswer>("visits");
+export const askWaiting = () => ask<WaitingAnswer>("waiting");
 export const askNew = (visit: NewVisit) => ask<{ file: string }>("new", visit);
 export const askPeek = (file: string) => ask<OnDisk>("peek", { file });
 export const askSigning = (file: string, base: string) => ask<Signing>("signing", { file, base });
@@ -50,6 +53,26 @@ export const askState = (
   route: "open" | "edit" | "settle" | "undo" | "redo" | "sign" | "reopen" | "make" | "restore",
   body: object,
 ) => ask<VisitState>(route, body);
+
+/** A file made by the desk, handed to the browser to keep; or why there is none. */
+export async function askFile(route: "export" | "locked" | "queue", body: object): Promise<Answer<string>> {
+  try {
+    const response = await send(route, body);
+    if (!response.ok)
+      return { kind: "refused", refusal: (await response.json()) as Refusal, status: response.status };
+    const name = decodeURIComponent(response.headers.get("x-file-name") ?? "file");
+    const address = URL.createObjectURL(await response.blob());
+    const link = document.createElement("a");
+    link.href = address;
+    link.download = name;
+    link.click();
+    // The browser has taken the bytes by then.
+    setTimeout(() => URL.revokeObjectURL(address), 60_000);
+    return { kind: "done", value: name };
+  } catch {
+    return { kind: "away" };
+  }
+}
 
 /** The bytes of a pane's document as it would be printed now, or why there are none. */
 export async function askSheet(file: string, pane: Pane): Promise<Answer<Uint8Array>> {

@@ -145,8 +145,10 @@ function List({ site, region, list, recorded, opened, open, record }: ListProps)
       : words.findings
           .filter((f) => f.group === list && (f.onlyAt?.includes(region) ?? true))
           .sort((a, b) => a.term.localeCompare(b.term, "en"));
-  const rest = restNotSeen(visit.written, site, findings, words);
-  const restCount = findings.filter(({ id }) => !recorded.has(id)).length;
+  // What most healthy scalps show is not denied with the rest.
+  const telling = findings.filter(({ id }) => !visit.state.usual.includes(id));
+  const rest = restNotSeen(visit.written, site, telling, words);
+  const restCount = telling.filter(({ id }) => !recorded.has(id)).length;
   const back = takeBack(visit.written, site, findings, words);
   const stroke = () => {
     if (rest.length === 0 || visit.state.signed) return;
@@ -163,7 +165,7 @@ function List({ site, region, list, recorded, opened, open, record }: ListProps)
     <div role="tabpanel" id="group-panel" aria-labelledby={tabId(list)}>
       <div class="stroke">
         <button type="button" onClick={stroke} disabled={rest.length === 0 || visit.state.signed}>
-          {findings.length > 0 && restCount === findings.length
+          {telling.length > 0 && restCount === telling.length
             ? "None of these seen"
             : "Nothing else of these seen"}
           {restCount > 0 ? <span class="count">{restCount}</span> : null}

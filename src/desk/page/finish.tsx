@@ -5,6 +5,7 @@ import type { OpenPoint, Signing } from "../messages.js";
 import { listAt, mapAt, textAt } from "./apply.js";
 import { askSigning } from "./ask.js";
 import { Dialog } from "./dialog.js";
+import { GiveMenu } from "./give-menu.js";
 import { ProblemLine } from "./problems-view.js";
 import { useHere } from "./use.js";
 
@@ -34,6 +35,7 @@ export function Finish(): JSX.Element {
       >
         {making ? "Making" : current.length > 0 ? "Make again" : "Make documents"}
       </button>
+      <GiveMenu />
       {state.signed ? (
         <button type="button" onClick={() => setAsking("reopen")}>
           Reopen as draft

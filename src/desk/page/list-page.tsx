@@ -1,10 +1,11 @@
-/** The folder's visits, and the first lines of a new one. */
+/** The first page: visits of today, what waits, and every visit of the folder by any part of what names it. */
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
-import type { ListedVisit, NewVisit, Refusal } from "../messages.js";
-import { askNew } from "./ask.js";
-import { Dialog } from "./dialog.js";
+import { useMemo, useState } from "preact/hooks";
+import type { ListedVisit } from "../messages.js";
+import { BeginDialog } from "./begin-dialog.js";
+import { PrintQueue } from "./print-queue.js";
 import type { Words } from "./use.js";
+import { WaitingView } from "./waiting-view.js";
 
 interface ListProps {
   readonly visits: readonly ListedVisit[];
@@ -21,18 +22,39 @@ const STATES: Readonly<Record<ListedVisit["state"], string>> = {
   made: "Letters made",
 };
 
+/** So many stand on the page at once; the rest is a touch away. */
+const SHOWN = 60;
+
 export function ListPage({ visits, words }: ListProps): JSX.Element {
   const [wanted, setTyped] = useState(search);
+  const [most, setMost] = useState(SHOWN);
   const setWanted = (text: string) => {
     search = text;
     setTyped(text);
+    setMost(SHOWN);
   };
+  const [queued, setQueued] = useState<ReadonlySet<string>>(new Set());
   const [beginning, setBeginning] = useState<ListedVisit | "new" | null>(null);
+  const texts = useMemo(
+    () =>
+      visits.map((v) =>
+        `${v.patient} ${v.patientId} ${v.id} ${v.born} ${v.date} ${v.reason} ${STATES[v.state]}`.toLowerCase(),
+      ),
+    [visits],
+  );
   const parts = wanted.toLowerCase().split(/\s+/u).filter(Boolean);
-  const shown = visits.filter((v) => {
-    const text = `${v.patient} ${v.patientId} ${v.id} ${v.date} ${v.reason} ${STATES[v.state]}`.toLowerCase();
-    return parts.every((part) => text.includes(part));
-  });
+  const found = visits.filter((_, i) => parts.every((part) => texts[i]?.includes(part)));
+  const ofToday = visits.filter(({ date }) => date === words.today);
+  const listed = parts.length === 0 ? found.filter(({ date }) => date !== words.today) : found;
+  const card = (v: ListedVisit) => (
+    <Card
+      key={v.file}
+      visit={v}
+      follow={() => setBeginning(v)}
+      isQueued={queued.has(v.file)}
+      enqueue={() => setQueued(new Set([...queued, v.file]))}
+    />
+  );
   return (
     <>
       <header class="bar">
@@ -53,39 +75,35 @@ export function ListPage({ visits, words }: ListProps): JSX.Element {
             id="find"
             type="search"
             value={wanted}
-            placeholder="name, number, date, state"
+            placeholder="name, number, birth date, day, state"
             onInput={(event) => setWanted(event.currentTarget.value)}
           />
           <span class="hint" role="status">
-            {shown.length} of {visits.length}
+            {found.length} of {visits.length}
           </span>
         </div>
+        <PrintQueue visits={visits} chosen={queued} choose={setQueued} />
+        {parts.length === 0 ? (
+          <>
+            {ofToday.length > 0 ? (
+              <section aria-labelledby="today">
+                <h2 id="today">Today</h2>
+                <ul class="cards">{ofToday.map(card)}</ul>
+              </section>
+            ) : null}
+            <WaitingView />
+            {ofToday.length > 0 ? <h2>Other days</h2> : <h2>All days</h2>}
+          </>
+        ) : null}
         {visits.length === 0 ? <p class="empty">No visits in this folder yet.</p> : null}
-        <ul class="cards">
-          {shown.map((v) => (
-            <li key={v.file}>
-              <a href={`#visit=${encodeURIComponent(v.file)}`}>
-                <span class="day">{v.date}</span>
-                <span class="name">
-                  {v.patient || "no name"} <span class="hint">{v.patientId}</span>
-                </span>
-                <span class="reason">{v.reason}</span>
-                <span class={`state ${v.state}`}>
-                  {STATES[v.state]}
-                  {v.errors > 0 ? ` ${v.errors}` : ""}
-                </span>
-              </a>
-              <button
-                type="button"
-                class="plain"
-                onClick={() => setBeginning(v)}
-                aria-label={`Follow-up of ${v.patient}, ${v.date}`}
-              >
-                Follow-up
-              </button>
-            </li>
-          ))}
-        </ul>
+        <ul class="cards all">{listed.slice(0, most).map(card)}</ul>
+        {listed.length > most ? (
+          <p class="acts">
+            <button type="button" onClick={() => setMost(most + 5 * SHOWN)}>
+              Show more ({listed.length - most} are left)
+            </button>
+          </p>
+        ) : null}
       </main>
       {beginning ? (
         <BeginDialog
@@ -98,127 +116,46 @@ export function ListPage({ visits, words }: ListProps): JSX.Element {
   );
 }
 
-interface BeginProps {
-  readonly follows: ListedVisit | undefined;
-  readonly words: Words;
-  readonly close: () => void;
+interface CardProps {
+  readonly visit: ListedVisit;
+  readonly follow: () => void;
+  readonly isQueued: boolean;
+  readonly enqueue: () => void;
 }
 
-function BeginDialog({ follows, words, close }: BeginProps): JSX.Element {
-  const [refused, setRefused] = useState<Refusal | null>(null);
-  const [visit, setVisit] = useState<NewVisit>({
-    id: words.nextId,
-    date: words.today,
-    seenBy: "",
-    reason: "",
-    patientId: follows?.patientId ?? "",
-    title: "",
-    given: "",
-    family: "",
-    born: "",
-    sex: "",
-    ...(follows ? { follows: follows.file } : {}),
-  });
-  const field = (key: keyof NewVisit, label: string, hint = "", required = true) => (
-    <div class="field">
-      <label for={`new-${key}`}>
-        {label} {hint ? <span class="hint">{hint}</span> : null}
-      </label>
-      <input
-        id={`new-${key}`}
-        type="text"
-        autocomplete="off"
-        required={required}
-        value={visit[key] ?? ""}
-        onInput={(event) => setVisit({ ...visit, [key]: event.currentTarget.value })}
-      />
-    </div>
-  );
-  const begin = async () => {
-    const answer = await askNew(visit);
-    if (answer.kind === "done") location.hash = `visit=${encodeURIComponent(answer.value.file)}`;
-    else setRefused(answer.kind === "refused" ? answer.refusal : { refused: "The desk does not answer." });
-  };
+function Card({ visit: v, follow, isQueued, enqueue }: CardProps): JSX.Element {
   return (
-    <Dialog title={follows ? `Follow-up of ${follows.patient}` : "New visit"} close={close}>
-      <form
-        onSubmit={(event) => {
-          event.preventDefault();
-          void begin();
-        }}
+    <li>
+      <a href={`#visit=${encodeURIComponent(v.file)}`}>
+        <span class="day">{v.date}</span>
+        <span class="name">
+          {v.patient || "no name"} <span class="hint">{v.patientId}</span>
+        </span>
+        <span class="reason">{v.reason}</span>
+        <span class={`state ${v.state}`}>
+          {STATES[v.state]}
+          {v.errors > 0 ? ` ${v.errors}` : ""}
+        </span>
+      </a>
+      {v.state === "made" ? (
+        <button
+          type="button"
+          class="plain"
+          disabled={isQueued}
+          onClick={enqueue}
+          aria-label={`Print letters of ${v.patient}, ${v.date}`}
+        >
+          {isQueued ? "In the queue" : "Print"}
+        </button>
+      ) : null}
+      <button
+        type="button"
+        class="plain"
+        onClick={follow}
+        aria-label={`Follow-up of ${v.patient}, ${v.date}`}
       >
-        <div class="grid">
-          {follows ? null : (
-            <>
-              {field("title", "Title", "", false)}
-              {field("given", "Given name", "", false)}
-              {field("family", "Family name")}
-              {field("born", "Born", "year-month-day")}
-              {field("patientId", "Patient number")}
-              <div class="field">
-                <label for="new-sex">Sex as recorded</label>
-                <select
-                  id="new-sex"
-                  value={visit.sex}
-                  onChange={(event) => setVisit({ ...visit, sex: event.currentTarget.value })}
-                >
-                  {["", "female", "male", "intersex", "not stated"].map((sex) => (
-                    <option key={sex} value={sex}>
-                      {sex || "—"}
-                    </option>
-                  ))}
-                </select>
-              </div>
-            </>
-          )}
-          {field("id", "Visit number")}
-          {field("date", "Day of the visit", "year-month-day")}
-          {words.people.length > 0 ? (
-            <div class="field">
-              <label for="new-seenBy">Seen by</label>
-              <select
-                id="new-seenBy"
-                value={visit.seenBy}
-                required
-                onChange={(event) => setVisit({ ...visit, seenBy: event.currentTarget.value })}
-              >
-                <option value="">choose</option>
-                {words.people.map(({ key, name }) => (
-                  <option key={key} value={key}>
-                    {name}
-                  </option>
-                ))}
-              </select>
-            </div>
-          ) : (
-            field("seenBy", "Seen by")
-          )}
-        </div>
-        {refused ? (
-          <div class="notice warning" role="alert">
-            <p>{refused.refused}</p>
-            <ul>
-              {refused.problems?.map(({ id, message, expected }) => (
-                <li key={`${id} ${message}`}>
-                  {message}
-                  {expected ? <span class="hint"> {expected}</span> : null}
-                </li>
-              ))}
-            </ul>
-          </div>
-        ) : null}
-        {refused?.needsReason
-          ? field("reason", "Why it is right all the same", "kept in the visit", false)
-          : null}
-        <p class="acts">
-          <button type="submit" class="main">
-            Begin
-          </button>
-          <button type="button" onClick={close}>
-            Not now
-          </button>
-        </p>
-      </form>
-    </Dialog>
+        Follow-up
+      </button>
+    </li>
   );
 }

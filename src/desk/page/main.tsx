@@ -13,7 +13,7 @@ import { VisitPage } from "./visit-page.js";
 const FIRST_PANE: Pane = "letter";
 
 type View =
-  | { readonly kind: "waiting" }
+  | { readonly kind: "waiting"; readonly done?: number; readonly of?: number }
   | { readonly kind: "shut"; readonly why: string }
   | { readonly kind: "list"; readonly visits: readonly ListedVisit[]; readonly words: Words }
   | { readonly kind: "visit"; readonly visit: OpenVisit; readonly words: Words };
@@ -28,8 +28,22 @@ function fileInAddress(): string | undefined {
 /** The words are the same for every visit; only the list needs the newest number and recipients. */
 let words: Words | undefined;
 
-async function look(): Promise<View> {
+const LOOK_AGAIN_MS = 150;
+
+/** Asks until the first look at a big folder is done, and tells how far it is. */
+async function lookThrough(tell: (view: View) => void): Promise<readonly ListedVisit[] | undefined> {
+  for (;;) {
+    const answer = await askVisits();
+    if (answer.kind !== "done") return undefined;
+    if ("visits" in answer.value) return answer.value.visits;
+    tell({ kind: "waiting", ...answer.value });
+    await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
+  }
+}
+
+async function look(tell: (view: View) => void): Promise<View> {
   const file = fileInAddress();
+  const visits = file === undefined ? await lookThrough(tell) : [];
   if (!words || file === undefined) {
     const answer = await askWords();
     if (answer.kind !== "done")
@@ -43,8 +57,7 @@ async function look(): Promise<View> {
       return { kind: "visit", visit: new OpenVisit(opened.value, FIRST_PANE), words: known };
     return opened.kind === "refused" ? { kind: "shut", why: opened.refusal.refused } : NO_ANSWER;
   }
-  const visits = await askVisits();
-  return visits.kind === "done" ? { kind: "list", visits: visits.value.visits, words: known } : NO_ANSWER;
+  return visits ? { kind: "list", visits, words: known } : NO_ANSWER;
 }
 
 function App() {
@@ -59,7 +72,7 @@ function App() {
         return;
       }
       open?.close();
-      const next = await look();
+      const next = await look(setView);
       open = next.kind === "visit" ? next.visit : undefined;
       setView(next);
       document.title = titleOf(next);
@@ -72,6 +85,12 @@ function App() {
     return (
       <main class="list" aria-busy="true">
         <h1>Opening the desk</h1>
+        {view.of ? (
+          <p role="status">
+            <progress value={view.done} max={view.of} aria-label="Visits looked at" /> Looking at {view.done}{" "}
+            of {view.of} visits
+          </p>
+        ) : null}
       </main>
     );
   if (view.kind === "shut")

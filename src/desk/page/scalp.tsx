@@ -99,13 +99,22 @@ export function Scalp(): JSX.Element {
 
 /** The same as a tap on the map, for the keyboard and for a picture without a single place. */
 function AddPlace(): JSX.Element {
-  const { visit, words, chooseSite } = useHere();
+  const { visit, words, chooseSite, announce } = useHere();
   const [region, setRegion] = useState("");
   const count = listAt(visit.written, ["sites"]).length;
   const add = () => {
     if (region === "") return;
     visit.edit(addSite(count, region as Region));
     chooseSite(count);
+    setRegion("");
+  };
+  /** A place where nothing abnormal was seen: what would be likeliest there was looked for and is not there. */
+  const addNormal = () => {
+    const likely = (visit.state.likely[region] ?? []).filter((id) => !visit.state.usual.includes(id));
+    const none_of = likely.flatMap((id) => words.byId.get(id)?.term ?? []);
+    visit.edit({ do: "set", path: ["sites", count], value: { site: region, none_of } });
+    chooseSite(count);
+    announce(`${region}: ${none_of.length} findings looked for and not seen`);
     setRegion("");
   };
   return (
@@ -132,6 +141,13 @@ function AddPlace(): JSX.Element {
       </select>
       <button type="button" onClick={add} disabled={region === "" || visit.state.signed}>
         Add
+      </button>
+      <button
+        type="button"
+        onClick={addNormal}
+        disabled={region === "" || visit.state.signed || (visit.state.likely[region] ?? []).length === 0}
+      >
+        Add, nothing abnormal seen
       </button>
       <span class="hint">or tap the head; drag to give a patch its size</span>
     </div>

@@ -82,7 +82,7 @@ export function setBox(setting: Setting, element: Element): PdfNode {
   return block.node;
 }
 
-/** Narrowest useful column, in ems: text, and drawings alone. */
+/** Narrowest useful column, in ems: text, and a drawing. */
 const NARROWEST = { text: 14, figures: 9 };
 
 /** `div.beside`: children side by side, or one below the other where columns would be too narrow to read. */
@@ -95,8 +95,10 @@ export function setBeside(setting: Setting, element: Element): PdfNode {
   const fits = given?.length === children.length && given.every((share) => share > 0);
   const sum = fits ? given.reduce((a, b) => a + b, 0) : children.length;
   const widths = children.map((_, i) => (room * (fits ? (given[i] ?? 1) : 1)) / sum);
-  const narrowest = children.every((child) => child.name === "figure") ? NARROWEST.figures : NARROWEST.text;
-  const isNarrow = Math.min(...widths) < narrowest * setting.style.size;
+  const isNarrow = children.some(
+    (child, i) =>
+      (widths[i] ?? 0) < NARROWEST[child.name === "figure" ? "figures" : "text"] * setting.style.size,
+  );
   const block = addBlock(setting, isNarrow ? "open" : "whole", element);
   const inner: Setting = {
     ...setting,

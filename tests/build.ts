@@ -1,0 +1,30 @@
+/** Before tests that run the built command: builds it again when a source file is newer. */
+import { execFileSync } from "node:child_process";
+import { existsSync, readdirSync, statSync } from "node:fs";
+import { join } from "node:path";
+import { inPackage, packageRoot } from "../src/base/root.js";
+
+/** Compiled code, knowledge and command; the PDF libraries and the desk's page change seldom and have builds of their own. */
+export default function build(): void {
+  if (!isStale()) return;
+  try {
+    node(inPackage("node_modules", "typescript", "bin", "tsc"), "-p", "tsconfig.json");
+  } catch {
+    // Type errors are for the type check; the compiler writes its output all the same.
+  }
+  node(inPackage("dist", "knowledge", "compile.js"));
+  execFileSync("npm", ["run", "-s", "build:command"], { cwd: packageRoot });
+}
+
+function node(...args: string[]): void {
+  execFileSync(process.execPath, args, { cwd: packageRoot, stdio: "ignore" });
+}
+
+function isStale(): boolean {
+  const built = inPackage("dist", "command", "worker.js");
+  if (!existsSync(built)) return true;
+  const { mtimeMs } = statSync(built);
+  return readdirSync(inPackage("src"), { recursive: true, withFileTypes: true }).some(
+    (entry) => entry.isFile() && statSync(join(entry.parentPath, entry.name)).mtimeMs > mtimeMs,
+  );
+}

@@ -1,0 +1,116 @@
+/**
+ * A folder of many visits: the first list ever, the next start, a visit opened, a search, and what an edit takes. Some hundreds here;
+ * `DESK_VISITS=5000 npx vitest run tests/desk/many.test.ts` holds the figures that a clinic of that size needs.
+ */
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { generateVisits } from "../batch/generate-visits.js";
+import { type DeskOnFolder, deskOn, launch, openPage, saved, TODAY } from "./open-desk.js";
+
+const COUNT = Number(process.env.DESK_VISITS ?? 240);
+
+let browser: Browser;
+let wanted = "";
+let desk: DeskOnFolder | undefined;
+const folder = mkdtempSync(join(tmpdir(), "whorl-many-"));
+beforeAll(async () => {
+  const { files } = generateVisits(folder, COUNT);
+  const middle = files[Math.floor(COUNT / 2)] ?? "";
+  const text = readFileSync(middle, "utf8").replace("status: signed", "status: draft");
+  writeFileSync(middle, text);
+  wanted = /TS-2027-\d+/u.exec(text)?.[0] ?? "";
+  browser = await launch();
+}, 120_000);
+afterAll(async () => {
+  await browser?.close();
+  await desk?.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+/** Milliseconds on the clock, and those of them that the desk's own process worked; other programs take their share of the clock. */
+const times: Record<string, { readonly clock: number; readonly worked: number }> = {};
+async function timed<T>(name: string, act: () => Promise<T>): Promise<T> {
+  const began = performance.now();
+  const before = process.cpuUsage();
+  const result = await act();
+  const { user, system } = process.cpuUsage(before);
+  times[name] = {
+    clock: Math.round(performance.now() - began),
+    worked: Math.round((user + system) / 1000),
+  };
+  return result;
+}
+const worked = (name: string): number => times[name]?.worked ?? Number.POSITIVE_INFINITY;
+
+it(`lists and opens ${COUNT} visits at once`, async () => {
+  desk = await deskOn(folder);
+  const first = desk;
+  const opened = await timed("first list", async () => openPage(browser, first, { timeout: 60_000 }));
+  await opened.page.locator(".cards.all li").first().waitFor();
+  expect(await opened.page.getByRole("status").first().textContent()).toBe(`${COUNT} of ${COUNT}`);
+  // What was kept when the desk was started anew is taken as it is.
+  await expect
+    .poll(() => existsSync(join(folder, ".whorl", "desk-list.json")), { timeout: 90_000 })
+    .toBe(true);
+  // Whatever is worked out beside the page is done before the figures are taken.
+  const done = opened.page.getByText(/to act on/u);
+  await done.waitFor({ timeout: 200_000 });
+  await opened.context.close();
+  await desk.close();
+
+  desk = await deskOn(folder);
+  const again = desk;
+  const { page, context, complaints } = await timed("list", async () =>
+    openPage(browser, again, { timeout: 60_000 }),
+  );
+  await page.getByText(/to act on/u).waitFor();
+  await timed("search", async () => {
+    await page.getByLabel("Find").fill(wanted);
+    await page.getByText(`1 of ${COUNT}`).waitFor();
+  });
+  await timed("visit", async () => {
+    await page.locator(".cards.all a").first().click();
+    await page.getByRole("heading", { name: "Who and why" }).waitFor();
+  });
+  // The reasoning as the page gets it, edit by edit.
+  await page.getByRole("tab", { name: "Reasoning", exact: true }).click();
+  await saved(page);
+  await page.getByRole("tab", { name: "Hair shaft" }).click();
+  await timed("ten edits with their reasoning", async () => {
+    for (let n = 0; n < 10; n++) {
+      const settled = page.waitForResponse((response) => /\/api\/settle$/u.test(response.url()));
+      await page.getByRole("button", { name: `broken hairs: ${1 + (n % 5)}` }).click();
+      await settled;
+    }
+  });
+  console.log(
+    `${COUNT} visits: ${Object.entries(times)
+      .map(([name, { clock, worked: own }]) => `${name} ${clock} ms, ${own} of them the desk's own`)
+      .join("; ")}`,
+  );
+  expect(worked("first list")).toBeLessThan(5000);
+  expect(worked("list")).toBeLessThan(900);
+  expect(worked("search")).toBeLessThan(300);
+  expect(worked("visit")).toBeLessThan(600);
+  expect(worked("ten edits with their reasoning")).toBeLessThan(3000);
+
+  // A file that another program wrote stands in the list on return, with what waits for it.
+  const file = join(folder, "TS-50000", "today.yaml");
+  writeFileSync(
+    file,
+    `format: 1\nvisit: { id: TS-2028-1, date: ${TODAY}, seen_by: anneli-thorsby }\npatient: { id: TS-90000, name: { given: Nova, family: Today }, born: 1980-01-01 }\n`,
+  );
+  await page.getByRole("link", { name: "Visits" }).click();
+  await page.getByLabel("Find").fill("");
+  const today = page.getByRole("region", { name: "Today" });
+  await today.getByText("Nova Today").waitFor();
+  const work = page.getByRole("region", { name: /Open work/u });
+  await work.locator("li").first().waitFor({ timeout: 60_000 });
+  await work.getByRole("button", { name: /Show all/u }).click();
+  await work.locator("li", { hasText: "Nova Today" }).first().waitFor();
+  expect(complaints).toEqual([]);
+  await context.close();
+}, 400_000);
