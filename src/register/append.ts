@@ -3,6 +3,7 @@ import { lastLineOf, openAppended } from "../files/append.js";
 import { type Lock, takeLock } from "../files/lock.js";
 import { NotWritten } from "../files/not-written.js";
 import { writeWhole } from "../files/write.js";
+import { RegisterBusy } from "./busy.js";
 import type { CallerEntry, RegisterEntry, RegisterLine } from "./line.js";
 import { lastFile, lockFile, registerFile } from "./places.js";
 import { chainOf, lastOf } from "./read.js";
@@ -11,9 +12,6 @@ import { openLine, parseLine, type StoredLine, saltOf, storedLine, writeLine } f
 /** Writing a line takes milliseconds; whoever holds the register for so long is stuck. */
 const PATIENCE_MS = 30_000;
 const PAUSE_MS = 15;
-
-/** Another program holds the register and does not let go. */
-export class RegisterBusy extends Error {}
 
 /**
  * Adds the entries in their order, in one write: after a full disk none of them is there, after a kill the first so many. Begins

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { readRegister } from "../../src/register/read.js";
-import { ensureBuilt, scratch, whorl } from "../batch/command.js";
+import { scratch, whorl } from "../batch/command.js";
 import { generateVisits } from "../batch/generate-visits.js";
 
 const sha256 = (file: string) => createHash("sha256").update(readFileSync(file)).digest("hex");
@@ -15,8 +15,6 @@ const below = (folder: string): string[] =>
     .filter((entry) => entry.isFile())
     .map((entry) => join(entry.parentPath, entry.name))
     .sort();
-
-beforeAll(ensureBuilt, 240_000);
 
 describe("a clinic without a register", () => {
   it("is told so, and letters leave nothing beside its visits", () => {

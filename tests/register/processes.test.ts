@@ -2,14 +2,14 @@ import { type ChildProcess, execFileSync, spawn } from "node:child_process";
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { appendToRegister } from "../../src/register/append.js";
 import { keptHashes } from "../../src/register/kept.js";
 import { readRegister } from "../../src/register/read.js";
 import { recordMade } from "../../src/register/record.js";
 import { sha256 } from "../../src/register/stored.js";
-import { ensureBuilt, scratch } from "../batch/command.js";
+import { scratch } from "../batch/command.js";
 import { madeEntry } from "./entries.js";
 
 const module = pathToFileURL(inPackage("dist", "register", "append.js")).href;
@@ -51,8 +51,6 @@ const visitsIn = (folder: string) =>
   readRegister(folder).lines.flatMap((line) => (line.kind === "made" ? [line.visit] : []));
 
 describe("programs on one folder", () => {
-  beforeAll(ensureBuilt, 240_000);
-
   it("write at once, and no line is lost, torn or told twice", async () => {
     const folder = join(scratch(), "shared");
     const writers = ["a", "b", "c", "d"].map((name) => writer(folder, name, 25));
