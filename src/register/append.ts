@@ -7,7 +7,7 @@ import { RegisterBusy } from "./busy.js";
 import type { CallerEntry, RegisterEntry, RegisterLine } from "./line.js";
 import { lastFile, lockFile, registerFile } from "./places.js";
 import { chainOf, lastOf } from "./read.js";
-import { openLine, parseLine, type StoredLine, saltOf, storedLine, writeLine } from "./stored.js";
+import { parseLine, type StoredLine, saltOf, storedLine, writeLine } from "./stored.js";
 
 /** Writing a line takes milliseconds; whoever holds the register for so long is stuck. */
 const PATIENCE_MS = 30_000;
@@ -72,7 +72,12 @@ export function addLines(folder: string, entries: readonly RegisterEntry[], lock
     // The lines are on disk; until the next ones are, only those before are missed when they are cut off.
     if (!(error instanceof NotWritten)) throw error;
   }
-  return stored.flatMap((line, i) => openLine(line, count + i + 1) ?? []).slice(begun.length);
+  return all
+    .map((entry, i) => {
+      const { hash = "", previous: before = [] } = stored[i] ?? {};
+      return { ...entry, line: count + i + 1, hash, previous: before };
+    })
+    .slice(begun.length);
 }
 
 /** The end of a register, to which the next line is tied; what was written last may be missing from it. */
