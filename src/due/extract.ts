@@ -12,7 +12,7 @@ import { isChangedSinceSigning } from "../visit/seal.js";
 import type { Impression, PlanLine, Urgency, Visit } from "../visit/visit.js";
 
 /** Raised when an extract of the same visit by the same knowledge becomes another. */
-export const EXTRACT_EDITION = 1;
+export const EXTRACT_EDITION = 3;
 
 export interface Extract {
   readonly identity: Identity;

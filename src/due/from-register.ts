@@ -51,7 +51,7 @@ function unmade(
   const registered = groupBy(signed, ({ patient, visit }) => keyOf(patient, visit));
   return visits.flatMap((visit) => {
     const act = visit.extract?.signed;
-    if (!act || !visit.identity) return [];
+    if (!act || visit.extract?.changed || !visit.identity) return [];
     const key = keyOf(visit.identity.patient, visit.identity.visit);
     const line = registered.get(key)?.at(-1);
     // A visit signed by hand, or before there was a register, may have gone out long ago.
