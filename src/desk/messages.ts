@@ -267,4 +267,6 @@ export interface DeskWords {
   readonly recipients: readonly RecipientEntry[];
   /** A free number for the next visit. */
   readonly nextId: string;
+  /** A free number for the next new patient. */
+  readonly nextPatientId: string;
 }

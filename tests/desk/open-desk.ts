@@ -167,11 +167,11 @@ export async function drawn(page: Page): Promise<void> {
 }
 
 /** Signs by way of the dialog, having read what stands open. */
-export async function sign(page: Page, by = "anneli-thorsby"): Promise<void> {
+export async function sign(page: Page, by: RegExp = /Thorsby/u): Promise<void> {
   await saved(page);
   await page.getByRole("button", { name: "Sign", exact: true }).click();
   const dialog = page.getByRole("dialog");
-  await dialog.getByLabel("Who signs").selectOption(by);
+  await dialog.getByRole("group", { name: "Who signs" }).getByRole("radio", { name: by }).check();
   const read = dialog.getByLabel(/I have read what stands open/u);
   if ((await read.count()) > 0) await read.check();
   await dialog.getByRole("button", { name: "Sign", exact: true }).click();
