@@ -148,13 +148,13 @@ export async function openPage(
       complaints.push(`console ${message.text()}`);
   });
   await page.goto(desk.url);
-  await page.getByRole("heading", { name: "Visits" }).waitFor();
+  await page.getByRole("heading", { name: "Visits", exact: true }).waitFor();
   return { page, context, complaints };
 }
 
 /** Opens a visit of the list by its file. */
 export async function openVisit(page: Page, file: string): Promise<void> {
-  await page.locator(`a[href="#visit=${encodeURIComponent(file)}"]`).click();
+  await page.locator(`.cards a[href="#visit=${encodeURIComponent(file)}"]`).click();
   await page.getByRole("heading", { name: "Who and why" }).waitFor();
 }
 

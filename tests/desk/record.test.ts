@@ -416,7 +416,6 @@ describe("a finger on a tablet", () => {
         .locator(".finding")
         .nth(8)
         .evaluate((el) => scrollTo(0, el.getBoundingClientRect().top + scrollY - 500));
-      await page.waitForTimeout(100);
       const onScreen = async (text: string) => {
         const box = await page.getByText(text, { exact: false }).first().boundingBox();
         return (
@@ -424,7 +423,7 @@ describe("a finger on a tablet", () => {
         );
       };
       for (const text of ["Mr Casper Thorne-Idowu", "born 1997-06-25"])
-        expect(await onScreen(text), `${text} at ${width}`).toBe(true);
+        await expect.poll(() => onScreen(text), { message: `${text} at ${width}` }).toBe(true);
       const whole = await page
         .locator(".whose")
         .evaluateAll((all) => all.every((el) => el.scrollWidth <= el.clientWidth));
@@ -600,7 +599,7 @@ describe("a file that cannot be written", () => {
     expect(await notes.inputValue()).toBe("Kept.");
     // Nor does the page leave the visit while something waits.
     await page.getByRole("link", { name: "Visits" }).click();
-    await page.waitForTimeout(2500);
+    await page.waitForFunction(() => location.hash.startsWith("#visit="));
     expect(await notes.inputValue()).toBe("Kept.");
     await page.unroute("**/api/edit");
     await expect.poll(() => desk.read(file), { timeout: 5000 }).toContain("notes: Kept.");
@@ -736,8 +735,9 @@ describe("a file that changes underneath", () => {
     rmSync(path);
     await page.getByText("was moved or deleted").waitFor({ timeout: 5000 });
     const notes = page.locator("#told").getByLabel("Anything else");
+    const refused = page.waitForResponse((answer) => answer.status() === 410 && /edit$/u.test(answer.url()));
     await notes.fill("Typed after it was gone.");
-    await page.waitForTimeout(2000);
+    await refused;
     expect(await notes.inputValue()).toBe("Typed after it was gone.");
     expect(await page.locator(".saved").textContent()).toBe("File gone");
     await page.getByRole("button", { name: "Write the file again" }).click();
@@ -787,10 +787,10 @@ describe("a keystroke", () => {
     const reason = page.getByLabel("Why the patient came");
     await reason.fill("Patches");
     for (const letter of " of hair loss for months") {
-      await page.waitForTimeout(400);
+      await drawn(page);
       await reason.press(letter === " " ? "Space" : letter);
     }
-    await page.waitForTimeout(1000);
+    await drawn(page);
     const times = await page.evaluate(() => (window as unknown as { times: number[] }).times);
     expect(times.length).toBeGreaterThan(10);
     const sorted = times.toSorted((a, b) => a - b);
