@@ -1,7 +1,7 @@
 /** `whorl export`: a visit in a form that other programs read. */
 import { type Command, Option } from "commander";
-import type { Problem } from "../base/problem.js";
-import { makeDocuments } from "../batch/make.js";
+import { hasError, type Problem } from "../base/problem.js";
+import { type MadeDocument, makeDocuments } from "../batch/make.js";
 import { type Around, type Prepared, prepareFile } from "../batch/prepare.js";
 import { recordsToCsv, toFhir, visitRecords } from "../exchange/exchange.js";
 import { writeWhole } from "../files/write.js";
@@ -32,7 +32,7 @@ export function exportCommand(program: Command, done: (code: number) => void): v
     .command("export")
     .summary("give a visit to other programs: FHIR, CSV, an editable document")
     .description(
-      "fhir: an HL7 FHIR R4 document with the findings, measures, impression and the letter as PDF. csv: one row for each\nfinding, count, measure and test, for audit; takes many visits, and no names leave. docx: the letter to be edited.\nyaml: the visit as Whorl understood it. The engine's own view is in none of them.",
+      "fhir: an HL7 FHIR R4 document with the findings, measures, impression and a letter for each addressee as PDF. csv: one row for each\nfinding, count, measure and test, for audit; takes many visits, and no names leave. docx: the letter to be edited, a file\nfor each addressee.\nyaml: the visit as Whorl understood it. The engine's own view is in none of them.",
     )
     .argument("<visit...>", "visit files or folders; more than one for csv only")
     .addOption(new Option("--as <form>", "what to make").choices([...FORMS]).makeOptionMandatory())
@@ -78,14 +78,18 @@ async function exportVisits(paths: readonly string[], options: ExportOptions): P
     return EXIT.input;
   }
   const made = await makeForm(ready, options, knowledge);
-  if (!made.content) {
+  if (made.files.length === 0) {
     process.stderr.write(`${showProblems(made.problems)}\n\nNothing was written.\n`);
     return EXIT.input;
   }
-  if (options.out === undefined) process.stdout.write(made.content);
-  else {
-    writeWhole(options.out, made.content);
-    process.stderr.write(`${options.out}\n`);
+  if (made.files.some(({ file }) => file !== undefined && file !== options.out && isTaken(file)))
+    return EXIT.input;
+  for (const { file, content } of made.files) {
+    if (file === undefined) process.stdout.write(content);
+    else {
+      writeWhole(file, content);
+      process.stderr.write(`${file}\n`);
+    }
   }
   return EXIT.fine;
 }
@@ -107,7 +111,8 @@ function readyVisit(file: string, as: Form, around: Around, problems: Problem[])
 }
 
 interface Made {
-  readonly content?: string | Uint8Array;
+  /** Printed where a file has no name. */
+  readonly files: readonly { readonly file: string | undefined; readonly content: string | Uint8Array }[];
   readonly problems: readonly Problem[];
 }
 
@@ -117,12 +122,16 @@ async function makeForm(
   knowledge: Knowledge,
 ): Promise<Made> {
   const [one] = ready;
+  const oneFile = (content: string, problems: readonly Problem[] = []): Made => ({
+    files: [{ file: options.out, content }],
+    problems,
+  });
   if (options.as === "csv") {
     const records = ready.flatMap(({ visit, measures }) => visitRecords(visit, measures, knowledge));
-    return { content: recordsToCsv(records), problems: [] };
+    return oneFile(recordsToCsv(records));
   }
-  if (options.as === "yaml" && one) return { content: writeVisit(one.visit, knowledge), problems: [] };
-  if (!one?.letter) return { problems: [] };
+  if (options.as === "yaml" && one) return oneFile(writeVisit(one.visit, knowledge));
+  if (!one?.letter) return { files: [], problems: [] };
   const { examined, clinic, change } = one.letter;
   const document = options.as === "docx" ? options.document : "referral-letter";
   const { made, problems } = await makeDocuments(examined, {
@@ -133,18 +142,37 @@ async function makeForm(
     ...(change ? { overrides: { change } } : {}),
     ...(one.letter.editions ? { editions: one.letter.editions } : {}),
   });
-  const [letter] = made;
-  if (!letter) return { problems };
-  if (options.as === "docx") {
-    const { value, problems: more } = await renderDocx(letter.letter);
-    return { ...(value ? { content: value } : {}), problems: [...problems, ...more] };
-  }
+  if (hasError(problems)) return { files: [], problems };
+  if (options.as === "docx") return docxFiles(made, options.out ?? "", problems);
   const bundle = toFhir({
     visit: examined.visit,
     clinic,
     measures: examined.measures,
     knowledge,
-    letter: { pdf: letter.bytes, title: letter.letter.title, language: letter.letter.language },
+    letters: made.map(({ bytes, letter, recipient }) => ({
+      pdf: bytes,
+      title: letter.title,
+      language: letter.language,
+      addressee: recipient?.name ?? "",
+    })),
+    assembled: new Date().toISOString(),
   });
-  return { content: `${JSON.stringify(bundle, null, 2)}\n`, problems };
+  return oneFile(`${JSON.stringify(bundle, null, 2)}\n`, problems);
+}
+
+/** A document for each addressee: the file named, or with `-1`, `-2` before its ending where there are several. */
+async function docxFiles(
+  made: readonly MadeDocument[],
+  out: string,
+  before: readonly Problem[],
+): Promise<Made> {
+  const files: { file: string; content: Uint8Array }[] = [];
+  const problems = [...before];
+  for (const [i, { letter }] of made.entries()) {
+    const { value, problems: more } = await renderDocx(letter);
+    problems.push(...more);
+    const file = made.length === 1 ? out : out.replace(/(\.[^./\\]*)?$/u, `-${i + 1}$1`);
+    if (value) files.push({ file, content: value });
+  }
+  return { files: hasError(problems) ? [] : files, problems };
 }

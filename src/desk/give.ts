@@ -40,7 +40,13 @@ export async function exported(session: Session, desk: Desk, as: "docx" | "fhir"
       clinic,
       measures: examined.measures,
       knowledge: desk.knowledge,
-      letter: { pdf: letter.bytes, title: letter.letter.title, language: letter.letter.language },
+      letters: made.map(({ bytes, letter: { title, language }, recipient }) => ({
+        pdf: bytes,
+        title,
+        language,
+        addressee: recipient?.name ?? "",
+      })),
+      assembled: new Date().toISOString(),
     });
     return {
       name: `${examined.visit.id}.fhir.json`,

@@ -1,6 +1,7 @@
 /** The document around the observations: impressions, report, the printed letter, and the composition that orders them. */
 
 import { createHash } from "node:crypto";
+import { diseaseCode } from "../knowledge/disease-code.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { assessmentOf } from "../visit/assessment.js";
 import { heldImpressions } from "../visit/held.js";
@@ -11,12 +12,19 @@ import { topKeys } from "../visit/keys.js";
 import type { Certainty, Impression, Visit } from "../visit/visit.js";
 import { type VisitWords, visitWords } from "../visit/visit-words.js";
 import { termsOf } from "../visit/write.js";
-import { type DocumentFrame, inWords, narrative, type Resource, referTo, uuidOf } from "./fhir-parts.js";
+import {
+  type DocumentFrame,
+  inWords,
+  narrative,
+  narrativeIn,
+  type Resource,
+  referTo,
+  uuidOf,
+} from "./fhir-parts.js";
 import { keyLine, keyWords } from "./key-words.js";
 
 type Part = Readonly<Record<string, unknown>>;
 
-const ICD10 = "http://hl7.org/fhir/sid/icd-10";
 const VERIFICATION: Readonly<Record<Certainty, string>> = {
   definite: "confirmed",
   probable: "provisional",
@@ -45,7 +53,7 @@ export function conditionResource(
   knowledge: Knowledge,
 ): Resource {
   const term = knowledge.disorders[line.disorder]?.term ?? line.disorder;
-  const codings = icd10Of(line.disorder, knowledge);
+  const codings = codingOf(line.disorder, frame, knowledge);
   const status = (system: string, code: string) => ({
     coding: [{ system: `http://terminology.hl7.org/CodeSystem/${system}`, code }],
   });
@@ -64,9 +72,9 @@ export function conditionResource(
   };
 }
 
-function icd10Of(disorder: string, knowledge: Knowledge): Part[] {
-  const icd10 = knowledge.disorders[disorder]?.icd10;
-  return icd10 ? [{ system: ICD10, code: icd10.code, display: icd10.title }] : [];
+function codingOf(disorder: string, { language }: DocumentFrame, knowledge: Knowledge): Part[] {
+  const known = diseaseCode(disorder, knowledge, language);
+  return known ? [{ system: known.system, code: known.code, display: known.title }] : [];
 }
 
 const recordedWords = (visit: Visit, knowledge: Knowledge): string[] =>
@@ -99,7 +107,7 @@ export function reportResource(
     ...(codes.length > 0
       ? {
           conclusionCode: codes.map(({ disorder }) => ({
-            coding: icd10Of(disorder, knowledge),
+            coding: codingOf(disorder, frame, knowledge),
             text: knowledge.disorders[disorder]?.term ?? disorder,
           })),
         }
@@ -107,16 +115,23 @@ export function reportResource(
   };
 }
 
-/** The printed letter, whole inside the resource. */
-export function letterResource(
-  frame: DocumentFrame,
-  letter: { readonly pdf: Uint8Array; readonly title: string; readonly language: string },
-): Resource {
+/** A letter as printed for one addressee. */
+export interface PrintedLetter {
+  readonly pdf: Uint8Array;
+  readonly title: string;
+  readonly language: string;
+  /** Empty for a document that is addressed to nobody. */
+  readonly addressee: string;
+}
+
+/** A printed letter, whole inside the resource; `index` tells the letters of one visit apart. */
+export function letterResource(frame: DocumentFrame, letter: PrintedLetter, index: number): Resource {
+  const to = letter.addressee === "" ? "" : `, to ${letter.addressee}`;
   const bytes = Buffer.from(letter.pdf.buffer, letter.pdf.byteOffset, letter.pdf.byteLength);
   return {
     resourceType: "DocumentReference",
-    id: uuidOf(frame.clinic, "visit", frame.visit, "letter"),
-    text: narrative(`${letter.title}, as printed (PDF)`),
+    id: uuidOf(frame.clinic, "visit", frame.visit, "letter", String(index)),
+    text: narrative(`${letter.title}${to}, as printed (PDF)`),
     status: "current",
     docStatus: frame.signed ? "final" : "preliminary",
     type: DOCUMENT_TYPE,
@@ -124,6 +139,7 @@ export function letterResource(
     ...(frame.moment === undefined ? {} : { date: frame.moment }),
     author: [frame.practitioner],
     custodian: frame.organization,
+    description: `${letter.title}${to}`,
     content: [
       {
         attachment: {
@@ -146,14 +162,13 @@ export interface Sections {
   readonly sites: readonly Resource[];
   readonly measures: readonly Resource[];
   readonly tests: readonly Resource[];
-  readonly letter?: Resource;
+  readonly letters: readonly Resource[];
 }
 
 /** The composition: what the document says, in the order a reader needs it. */
 export function compositionResource(
   frame: DocumentFrame,
   visit: Visit,
-  language: string,
   parts: Sections,
   knowledge: Knowledge,
 ): Resource {
@@ -196,13 +211,13 @@ export function compositionResource(
       visit.sendTo.map((to) => `${to.name}, ${to.role}${to.copy ? " (copy)" : ""}`),
       [],
     ),
-    section("Letter as printed", [], parts.letter ? [parts.letter] : []),
+    section("Letters as printed", letterWords(parts.letters), parts.letters),
   ].filter((s) => s !== undefined);
   return {
     resourceType: "Composition",
     id: uuidOf(frame.clinic, "visit", frame.visit, "composition"),
-    language,
-    text: narrative(title, ...recordedWords(visit, knowledge)),
+    language: frame.language,
+    text: narrativeIn(frame.language, [title, ...recordedWords(visit, knowledge)]),
     identifier: {
       system: "urn:ietf:rfc:3986",
       value: `urn:uuid:${uuidOf(frame.clinic, "visit", frame.visit, "set")}`,
@@ -232,6 +247,9 @@ function section(title: string, words: readonly string[], entries: readonly Reso
     ...(entries.length > 0 ? { entry: entries.map((r) => referTo(r.id)) } : {}),
   };
 }
+
+const letterWords = (letters: readonly Resource[]): string[] =>
+  letters.map(({ description }) => String(description));
 
 /** Of the patient, what no element of FHIR's Patient holds. */
 const ABOUT = {

@@ -139,7 +139,6 @@ export function measureObservation(
     text: `${normal.group} (${citations(normal.source, knowledge)})`,
   };
   const notes = [
-    `Rule: ${citations(m.source, knowledge)}${m.fromMemory ? " (from memory)" : ""}.`,
     ...(m.n === undefined ? [] : [`Counted or measured: ${m.n}.`]),
     ...(m.band ? [`${m.band}.`] : []),
     ...(m.caveat ? [m.caveat] : []),
@@ -155,7 +154,7 @@ export function measureObservation(
       ...(m.method ? { method: inWords(m.method) } : {}),
       ...(range ? { referenceRange: [range] } : {}),
       ...(limits.length > 0 ? { component: limits } : {}),
-      note: notes.map((text) => ({ text })),
+      ...(notes.length > 0 ? { note: notes.map((text) => ({ text })) } : {}),
     },
     [`${m.site ? `${m.site}, ` : ""}${decimal(m.value).toFixed(m.places)} ${m.unit}`.trim()],
   );

@@ -23,6 +23,8 @@ export interface DocumentFrame {
   /** Namespace of the ids: one clinic. */
   readonly clinic: string;
   readonly visit: string;
+  /** BCP 47 tag of the words in it. */
+  readonly language: string;
   /** ISO date of the visit. */
   readonly date: string;
   readonly signed: boolean;
@@ -62,8 +64,9 @@ export function inWords(text: string): { readonly text: string } {
 
 export const UCUM = "http://unitsofmeasure.org";
 
-/** A quantity with its UCUM code; a plain number has the code 1. */
+/** A quantity with its UCUM code; a plain number has the code 1. A code that only annotates is none: two counts would pass for one unit. */
 export function quantity(value: number, unit: string, code: string): Readonly<Record<string, unknown>> {
+  if (code.includes("{")) return { value: decimal(value), ...(unit === "" ? {} : { unit }) };
   return {
     value: decimal(value),
     ...(unit === "" ? {} : { unit }),
@@ -79,10 +82,19 @@ export function decimal(value: number): number {
 
 /** The narrative of a resource: paragraphs of plain text. */
 export function narrative(...paragraphs: readonly string[]): Readonly<Record<string, unknown>> {
+  return narrativeIn(undefined, paragraphs);
+}
+
+/** The same, saying its language, as a resource that names one must. */
+export function narrativeIn(
+  language: string | undefined,
+  paragraphs: readonly string[],
+): Readonly<Record<string, unknown>> {
+  const said = language === undefined ? "" : ` lang="${language}" xml:lang="${language}"`;
   const lines = paragraphs.filter((p) => p.trim() !== "").map((p) => `<p>${xml(p)}</p>`);
   return {
     status: "generated",
-    div: `<div xmlns="http://www.w3.org/1999/xhtml">${lines.length > 0 ? lines.join("") : "<p>-</p>"}</div>`,
+    div: `<div xmlns="http://www.w3.org/1999/xhtml"${said}>${lines.length > 0 ? lines.join("") : "<p>-</p>"}</div>`,
   };
 }
 

@@ -8,6 +8,7 @@ import {
   conditionResource,
   letterResource,
   momentOf,
+  type PrintedLetter,
   reportResource,
 } from "./fhir-document.js";
 import {
@@ -26,8 +27,10 @@ export interface FhirInput {
   readonly clinic: Clinic;
   readonly measures: Measures;
   readonly knowledge: Knowledge;
-  /** The letter as printed; left out, the bundle has no DocumentReference. */
-  readonly letter?: { readonly pdf: Uint8Array; readonly title: string; readonly language: string };
+  /** The letters as printed, one for each addressee; left out, the bundle has no DocumentReference. */
+  readonly letters?: readonly PrintedLetter[];
+  /** The moment the bundle is put together, with its offset: a document must tell one. */
+  readonly assembled: string;
 }
 
 export interface FhirBundle {
@@ -40,11 +43,21 @@ export interface FhirBundle {
   readonly entry: readonly Entry[];
 }
 
+/** Our own words are English; what a clinician wrote stands as written. */
+const languageOf = ({ language }: Clinic): string => (/^en\b/iu.test(language) ? language : "en");
+
 /**
  * The document Bundle of a visit. Ids are made from clinic, patient and visit numbers, so that the same visit gives the same
- * bundle; an unsigned visit is preliminary throughout.
+ * bundle, save for the moment it is put together; an unsigned visit is preliminary throughout.
  */
-export function toFhir({ visit, clinic, measures, knowledge, letter }: FhirInput): FhirBundle {
+export function toFhir({
+  visit,
+  clinic,
+  measures,
+  knowledge,
+  letters = [],
+  assembled,
+}: FhirInput): FhirBundle {
   const person = Object.hasOwn(clinic.people, visit.seenBy) ? clinic.people[visit.seenBy] : undefined;
   const ids = {
     patient: uuidOf(clinic.name, "patient", visit.patient.id),
@@ -55,6 +68,7 @@ export function toFhir({ visit, clinic, measures, knowledge, letter }: FhirInput
   const frame: DocumentFrame = {
     clinic: clinic.name,
     visit: visit.id,
+    language: languageOf(clinic),
     date: visit.date,
     signed: visit.status === "signed",
     moment: momentOf(visit),
@@ -76,27 +90,26 @@ export function toFhir({ visit, clinic, measures, knowledge, letter }: FhirInput
   const tests = visit.tests.map((test, i) => testObservation(frame, test, i));
   const impressions = visit.impression.map((line, i) => conditionResource(frame, line, i, knowledge));
   const report = reportResource(frame, visit, [...sites, ...counted], knowledge);
-  const printed = letter && letterResource(frame, letter);
+  const printed = letters.map((letter, i) => letterResource(frame, letter, i + 1));
   const parts = {
     impressions,
     report,
     sites,
     measures: counted,
     tests,
-    ...(printed ? { letter: printed } : {}),
+    letters: printed,
   };
-  const composition = compositionResource(frame, visit, clinic.language, parts, knowledge);
+  const composition = compositionResource(frame, visit, parts, knowledge);
   return {
     resourceType: "Bundle",
     id: uuidOf(clinic.name, "visit", visit.id, "bundle"),
-    language: clinic.language,
+    language: frame.language,
     identifier: {
       system: "urn:ietf:rfc:3986",
       value: `urn:uuid:${uuidOf(clinic.name, "visit", visit.id, "bundle")}`,
     },
     type: "document",
-    // A document must have one; that of a day without a time is its first.
-    timestamp: frame.moment ?? `${visit.date}T00:00:00Z`,
+    timestamp: assembled,
     entry: [
       composition,
       patientResource(ids.patient, visit.patient, clinic),
@@ -107,7 +120,7 @@ export function toFhir({ visit, clinic, measures, knowledge, letter }: FhirInput
       ...sites,
       ...counted,
       ...tests,
-      ...(printed ? [printed] : []),
+      ...printed,
     ].map(entryOf),
   };
 }

@@ -141,6 +141,7 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
     else if ("impression" in c) ids(c.impression, "impression", [...disorders, ...families], "disorder");
     else if ("fact" in c) ids(c.fact, "fact", facts, "fact");
     else if ("not_asked" in c) ids(c.not_asked, "not_asked", facts, "fact");
+    else if ("tested" in c) ids(c.tested, "tested", Object.keys(k.tests), "test");
     else if ("line_open" in c) ids(c.line_open, "line_open", lines, "must-not-miss line");
     else if ("band" in c) ids(c.band, "band", [...disorders, ...families], "disorder");
   };
@@ -184,6 +185,10 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
       report(file, [], "fact-shape", "a fact of the history needs the question that it answers");
   }
   for (const h of Object.values(k.hazards)) checkSources(`hazards/${h.id}.yaml`, h, []);
+  for (const [id, code] of Object.entries(k.icd10cm)) {
+    checkSources("icd-10-cm.yaml", code, [id]);
+    known("icd-10-cm.yaml", [], id, disorders, "disorder");
+  }
   for (const [name, m] of Object.entries(k.medicines)) {
     checkSources("medicines.yaml", m, [name]);
     m.classes.forEach((c, i) => {

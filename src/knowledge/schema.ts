@@ -3,13 +3,13 @@ import { z } from "zod";
 import { conditionSchema } from "./condition.js";
 import type { EvidenceRow, WithId } from "./evidence-schema.js";
 import { evidenceRowSchema, HOW, id, percent, source, text, UNSOURCED } from "./evidence-schema.js";
-import { type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
+import { type ClosingTest, type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
 import type { Prose } from "./prose-schema.js";
 import { MEANING_IDS, sentenceSchema, signSchema } from "./sentence.js";
 import type { Weighing } from "./weighing-schema.js";
 
 export { type EvidenceRow, evidenceRowSchema, HOW, UNSOURCED } from "./evidence-schema.js";
-export type { Fact, Hazard, MedicineEntry } from "./facts-schema.js";
+export type { ClosingTest, Fact, Hazard, MedicineEntry } from "./facts-schema.js";
 
 export const sourceSchema = z.strictObject({
   citation: text,
@@ -225,6 +225,9 @@ export const regionSchema = z.strictObject({
   also: z.array(text).default([]),
 });
 
+/** A code of a national list, with the table it was read in. */
+export const listedCodeSchema = z.strictObject({ code: text, title: text, source, how: z.enum(HOW) });
+
 export const glossarySchema = z.record(text, text);
 
 export type Source = z.infer<typeof sourceSchema>;
@@ -244,7 +247,11 @@ export interface Knowledge {
   readonly hazards: Readonly<Record<string, Hazard>>;
   /** Generic name -> what it is and does to hair. */
   readonly medicines: Readonly<Record<string, MedicineEntry>>;
+  /** Tests that settle a must-not-miss line. */
+  readonly tests: Readonly<Record<string, ClosingTest>>;
   readonly cautions: Readonly<Record<string, Caution>>;
+  /** Disorder -> its code in ICD-10-CM. */
+  readonly icd10cm: Readonly<Record<string, z.infer<typeof listedCodeSchema>>>;
   readonly context: readonly ContextRule[];
   readonly scores: Readonly<Record<string, Score>>;
   readonly regions: Readonly<Record<string, RegionWords>>;

@@ -1,6 +1,7 @@
 /** The facts of one visit for one addressee, ready for a template. */
 
 import { fill } from "../base/text.js";
+import { diseaseCode } from "../knowledge/disease-code.js";
 import { yearsBetween } from "../visit/calendar.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Site, Visit } from "../visit/visit.js";
@@ -140,7 +141,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
     notAssessed: notAssessed(input)
       .slice(0, MOST_NOT_ASSESSED)
       .map((id) => findingTerm(knowledge, id)),
-    tests: testFacts(words, visit),
+    tests: testFacts(words, visit, input.cameSince),
     toldThem: visit.told ?? "",
     cautions,
     photos: photoFacts(input),
@@ -163,10 +164,12 @@ function impressionFacts(
     .filter((i) => keep(i.certainty))
     .map((i) => {
       const disorder = input.knowledge.disorders[i.disorder];
+      const coded = diseaseCode(i.disorder, input.knowledge, input.words.language);
       return {
         term: disorder?.term ?? i.disorder,
         certainty: input.words.certainty[i.certainty] ?? i.certainty,
-        icd10: disorder?.icd10.code ?? "",
+        icd10: coded?.code ?? "",
+        icd10List: coded ? (input.words.code_lists[coded.list] ?? coded.list) : "",
         note: i.note ?? "",
         // Reassurance stands within what was looked at, so a healthy scalp has its sentences in the letter itself.
         about:

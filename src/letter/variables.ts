@@ -13,7 +13,8 @@ const action = {
 const impression = {
   term: text("trade name of the disorder"),
   certainty: text("definite, probable or possible, in words"),
-  icd10: text("ICD-10 code; may be empty"),
+  icd10: text("code of the disorder; may be empty"),
+  icd10List: text("the list the code is of: ICD-10, or ICD-10-CM in the United States"),
   note: text("note as typed; may be empty"),
   about: text("what a healthy scalp means and when to look again; empty for a disorder"),
 };

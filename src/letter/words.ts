@@ -1,6 +1,7 @@
 /** The words of a language: their shape, and the few rules by which numbers, dates and lists are written. */
 
 import { z } from "zod";
+import { PAPERS } from "../base/paper.js";
 import { fill } from "../base/text.js";
 import { yearsBetween } from "../visit/calendar.js";
 import { chartWordsSchema, mapWordsSchema } from "./drawing-words.js";
@@ -15,10 +16,9 @@ export const wordsSchema = z.strictObject({
   language: phrase,
   /** Set on packs that need a native clinician's review before use; printed by `check`. */
   review: phrase.optional(),
-  paper: z.enum(["A4", "Letter"]),
+  paper: z.enum(PAPERS),
   date: phrase,
   /** {d} day and {m} the first three letters of the month, for charts. */
-  short_date: phrase,
   months: z.array(phrase).length(12),
   decimal: z.enum([".", ","]),
   list: z.strictObject({ comma: z.string(), last: z.string(), none: phrase }),
@@ -96,6 +96,8 @@ export const wordsSchema = z.strictObject({
   yes: phrase,
   no: phrase,
   /** Words of the scalp map, for the letter and for the handout; left out in English, where the drawing room has them. */
+  /** What lists of disease codes are called here, by their English names. */
+  code_lists: table,
   map: mapWordsSchema.optional(),
   plain_map: mapWordsSchema.optional(),
   charts: chartWordsSchema.optional(),

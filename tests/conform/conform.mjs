@@ -1,6 +1,7 @@
 /**
- * `npm run conform`: every document of the examples, in each language, type size and state, held against PDF/UA-1 by veraPDF.
- * Needs Java and Maven, which fetches veraPDF from Maven Central the first time; without them it says so and does nothing.
+ * `npm run conform`: every document of the examples, in each language, size and state, held against PDF/UA-1 by veraPDF, and
+ * every FHIR export against R4 by the HAPI validator. Needs Java and Maven, which fetches both from Maven Central the first
+ * time; without them it says so and does nothing. `npm run conform -- fhir` does one part.
  */
 import { execFileSync, spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
@@ -8,7 +9,6 @@ import { join } from "node:path";
 
 const HERE = "tests/conform";
 const WORK = ".evaluate/conform";
-const JARS = join(WORK, "jars");
 const OUT = join(WORK, "documents");
 
 function has(program, flag) {
@@ -22,23 +22,58 @@ if (!has("java", "-version") || !has("mvn", "-version")) {
   process.exit(0);
 }
 
-if (!existsSync(JARS)) {
-  console.log("fetching veraPDF from Maven Central");
-  const goal = ["-q", "-B", "-f", join(HERE, "pom.xml"), "dependency:copy-dependencies"];
-  execFileSync("mvn", [...goal, `-DoutputDirectory=${join(process.cwd(), JARS)}`], { stdio: "inherit" });
+/** The libraries of a part, fetched once. */
+function jarsOf(part) {
+  const jars = join(WORK, "jars", part);
+  if (!existsSync(jars)) {
+    console.log(`fetching the validator for ${part} from Maven Central`);
+    const goal = ["-q", "-B", "-f", join(HERE, part, "pom.xml"), "dependency:copy-dependencies"];
+    execFileSync("mvn", [...goal, `-DoutputDirectory=${join(process.cwd(), jars)}`], { stdio: "inherit" });
+  }
+  return jars;
 }
+
+/** The lines a validator prints, in their columns. */
+function validate(part, program, args) {
+  const answer = execFileSync(
+    "java",
+    ["-cp", [jarsOf(part), "*"].join("/"), join(HERE, part, program), ...args],
+    {
+      encoding: "utf8",
+      maxBuffer: 1 << 28,
+      stdio: ["ignore", "pipe", "ignore"],
+    },
+  );
+  return answer.split("\n").map((line) => line.split("\t"));
+}
+
+/** True when each file got its ok. */
+function report(lines, files, what) {
+  const whole = lines.filter(([, verdict]) => verdict === "ok").length;
+  console.log(`${whole} of ${files.length} ${what}`);
+  return whole === files.length && files.length > 0;
+}
+
+const parts = process.argv.slice(2);
+const isAsked = (part) => parts.length === 0 || parts.includes(part);
 
 rmSync(OUT, { recursive: true, force: true });
 mkdirSync(OUT, { recursive: true });
 const patients = "examples/patients";
 const visits = readdirSync(patients, { recursive: true, encoding: "utf8" })
   .filter((name) => /\d{4}-\d{2}-\d{2}\.yaml$/.test(name))
-  .map((name) => join(patients, name));
+  .map((name) => join(patients, name))
+  .sort();
+const [first] = visits.filter((each) => each.includes("TS-40417") && each.includes("03-12"));
+
+function whorl(args) {
+  return spawnSync(process.execPath, ["bin/whorl.js", ...args], { stdio: "ignore" }).status === 0;
+}
 
 function make(name, args) {
   const out = join(OUT, name);
   // Some combinations make nothing, such as a sheet for a first visit; what is made is what counts.
-  spawnSync(process.execPath, ["bin/whorl.js", ...args, "--out", out], { stdio: "ignore" });
+  whorl([...args, "--out", out]);
   return existsSync(out)
     ? readdirSync(out)
         .filter((f) => f.endsWith(".pdf"))
@@ -48,33 +83,53 @@ function make(name, args) {
 
 /** The first example with one thing changed. */
 function variant(name, change) {
-  const visit = visits.find((each) => each.includes("TS-40417") && each.includes("03-12")) ?? visits[0];
   const file = join(OUT, `${name}.yaml`);
-  writeFileSync(file, change(readFileSync(visit, "utf8")));
+  writeFileSync(file, change(readFileSync(first, "utf8")));
   return file;
 }
 
-const files = [
-  ...make("as-they-are", ["letter", patients]),
-  ...make("sheets", ["letter", patients, "--document", "reasoning-sheet", "--document", "progress-sheet"]),
-  ...["de", "es"].flatMap((language) => make(language, ["letter", patients, "--language", language])),
-  ...make("large", ["letter", patients, "--large-print"]),
-  ...make("draft", ["letter", variant("draft", (text) => text.replace("status: signed", "status: draft"))]),
-];
-console.log(`${files.length} documents`);
-const answer = execFileSync(
-  "java",
-  ["-cp", [JARS, "*"].join("/"), join(HERE, "Conform.java"), "ua1", ...files],
-  {
-    encoding: "utf8",
-    maxBuffer: 1 << 28,
-    stdio: ["ignore", "pipe", "ignore"],
-  },
-);
-const lines = answer.split("\n").map((line) => line.split("\t"));
-const checked = lines.filter(([, verdict]) => verdict === "ok" || verdict === "fails");
-const failures = lines.filter(([, rule]) => /^\d/.test(rule ?? ""));
-for (const failure of failures) console.log(failure.join("  "));
-const whole = checked.filter(([, verdict]) => verdict === "ok").length;
-console.log(`${whole} of ${files.length} documents meet PDF/UA-1`);
-process.exit(whole === files.length && files.length > 0 ? 0 : 1);
+function pdfConforms() {
+  const files = [
+    ...make("as-they-are", ["letter", patients]),
+    ...make("sheets", ["letter", patients, "--document", "reasoning-sheet", "--document", "progress-sheet"]),
+    ...["de", "es"].flatMap((language) => make(language, ["letter", patients, "--language", language])),
+    ...make("large", ["letter", patients, "--large-print"]),
+    ...make("draft", ["letter", variant("draft", (text) => text.replace("status: signed", "status: draft"))]),
+    ...make("attached", ["letter", first, "--attach-visit"]),
+  ];
+  console.log(`${files.length} documents`);
+  const lines = validate("pdf", "Conform.java", ["ua1", ...files]);
+  for (const failure of lines.filter(([, rule]) => /^\d/.test(rule ?? ""))) console.log(failure.join("  "));
+  return report(lines, files, "documents meet PDF/UA-1");
+}
+
+function fhirConforms() {
+  const american = join(OUT, "american.yaml");
+  writeFileSync(
+    american,
+    readFileSync("examples/clinic.yaml", "utf8").replace("language: en-GB", "language: en-US"),
+  );
+  const files = visits.flatMap((visit) => {
+    const name = visit.replace(/\W+/g, "-");
+    const made = [
+      [join(OUT, `${name}.json`), []],
+      [join(OUT, `${name}-us.json`), ["--clinic", american]],
+    ];
+    return made.flatMap(([file, more]) =>
+      whorl(["export", visit, "--as", "fhir", "--out", file, ...more]) ? [file] : [],
+    );
+  });
+  if (files.length !== visits.length * 2) console.log("some exports were not made");
+  const lines = validate("fhir", "Fhir.java", files);
+  const told = new Set();
+  for (const [file, gravity, message, place] of lines) {
+    if (gravity !== "error" && gravity !== "warning") continue;
+    if (gravity === "warning" && told.has(message)) continue;
+    told.add(message);
+    console.log([gravity, file, message, place].join("  "));
+  }
+  return report(lines, files, "exports are valid FHIR R4") && files.length === visits.length * 2;
+}
+
+const good = [...(isAsked("pdf") ? [pdfConforms()] : []), ...(isAsked("fhir") ? [fhirConforms()] : [])];
+process.exit(good.every(Boolean) ? 0 : 1);

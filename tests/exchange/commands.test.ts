@@ -168,13 +168,15 @@ describe("whorl schema", () => {
 });
 
 describe("whorl export", () => {
-  it("gives the same FHIR document each time, with the letter in it", () => {
+  it("gives the same FHIR document each time but for the moment it is put together, with the letter in it", () => {
     const [first, second] = [
       whorl(["export", visit, "--as", "fhir"]),
       whorl(["export", visit, "--as", "fhir"]),
     ];
     expect(first.code).toBe(0);
-    expect(first.out).toBe(second.out);
+    const untimed = (text: string) => text.replace(/"timestamp": "\d{4}-\d\d-\d\dT[\d:.]+Z"/u, "");
+    expect(untimed(first.out)).toBe(untimed(second.out));
+    expect(untimed(first.out)).not.toContain("timestamp");
     const data = /"data": "([^"]+)"/u.exec(first.out)?.[1] ?? "";
     expect(Buffer.from(data, "base64").subarray(0, 5).toString()).toBe("%PDF-");
   });

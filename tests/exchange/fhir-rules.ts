@@ -103,7 +103,7 @@ export function brokenRules(bundle: FhirBundle): string[] {
     if (typeof map.div === "string") {
       rule(
         "txt-1",
-        /^<div xmlns="http:\/\/www\.w3\.org\/1999\/xhtml">(?:<p>(?:[^<>]|<br\/>)*<\/p>)*<\/div>$/u.test(
+        /^<div xmlns="http:\/\/www\.w3\.org\/1999\/xhtml"(?: lang="[\w-]+" xml:lang="[\w-]+")?>(?:<p>(?:[^<>]|<br\/>)*<\/p>)*<\/div>$/u.test(
           map.div,
         ),
         map.div,

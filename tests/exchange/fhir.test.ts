@@ -7,9 +7,18 @@ import { clinic, examples, knowledge } from "./examples.js";
 import { brokenRules } from "./fhir-rules.js";
 
 const pdf = new TextEncoder().encode("%PDF-1.7 stands for the letter");
-const letter = { pdf, title: "Referral letter", language: "en-GB" };
+const letters = [{ pdf, title: "Referral letter", language: "en-GB", addressee: "Dr Ilse Brandt" }];
+const ASSEMBLED = "2027-01-04T09:00:00Z";
+const inputOf = (example: (typeof examples)[number], visit: Visit = example.visit) => ({
+  visit,
+  clinic,
+  measures: example.measures,
+  knowledge,
+  letters,
+  assembled: ASSEMBLED,
+});
 const bundleOf = (example: (typeof examples)[number], visit: Visit = example.visit) =>
-  toFhir({ visit, clinic, measures: example.measures, knowledge, letter });
+  toFhir(inputOf(example, visit));
 const ofType = (bundle: ReturnType<typeof bundleOf>, type: string) =>
   bundle.entry.map((e) => e.resource).filter((r) => r.resourceType === type);
 
@@ -138,13 +147,50 @@ describe("the FHIR document", () => {
       const bundle = bundleOf(example, at ? { ...unsigned, signed: { by: "a", at } } : unsigned);
       const [report] = ofType(bundle, "DiagnosticReport");
       const [document] = ofType(bundle, "DocumentReference");
-      return [bundle.timestamp, report?.issued, document?.date];
+      return [report?.issued, document?.date];
     };
-    const { date } = example.visit;
-    expect(times()).toEqual([`${date}T00:00:00Z`, undefined, undefined]);
-    expect(times("2026-03-12T14:05")).toEqual([`${date}T00:00:00Z`, undefined, undefined]);
+    expect(bundleOf(example).timestamp).toBe(ASSEMBLED);
+    expect(times()).toEqual([undefined, undefined]);
+    expect(times("2026-03-12T14:05")).toEqual([undefined, undefined]);
     const moment = "2026-03-12T14:05:00+01:00";
-    expect(times("2026-03-12T14:05+01:00")).toEqual([moment, moment, moment]);
+    expect(times("2026-03-12T14:05+01:00")).toEqual([moment, moment]);
+  });
+
+  it("holds the letter of each addressee, and names who it is for", () => {
+    const second = { pdf, title: "Referral letter", language: "en-GB", addressee: "Dr Tomos Achterberg" };
+    const bundle = toFhir({ ...inputOf(example), letters: [...letters, second] });
+    const documents = ofType(bundle, "DocumentReference");
+    expect(documents.map(({ description }) => description)).toEqual([
+      "Referral letter, to Dr Ilse Brandt",
+      "Referral letter, to Dr Tomos Achterberg",
+    ]);
+    expect(new Set(documents.map(({ id }) => id)).size).toBe(2);
+  });
+
+  it("says nothing of where our rules were read", () => {
+    const text = JSON.stringify(ofType(bundleOf(example), "Observation").flatMap(({ note }) => note ?? []));
+    expect(text).not.toMatch(/Rule:|DOI|from memory/u);
+  });
+
+  it("codes a disorder by the list of the clinic's country", () => {
+    const coded = (language: string) => {
+      const bundle = toFhir({
+        ...inputOf(example),
+        clinic: { ...clinic, language },
+        visit: {
+          ...example.visit,
+          impression: [{ disorder: "frontal-fibrosing-alopecia", certainty: "probable" }],
+        },
+      });
+      const code = ofType(bundle, "Condition")[0]?.code as { coding: unknown[] } | undefined;
+      return code?.coding;
+    };
+    expect(coded("en-US")).toEqual([
+      { system: "http://hl7.org/fhir/sid/icd-10-cm", code: "L66.12", display: "Frontal fibrosing alopecia" },
+    ]);
+    expect(coded("en-GB")).toEqual([
+      { system: "http://hl7.org/fhir/sid/icd-10", code: "L66.1", display: "Lichen planopilaris" },
+    ]);
   });
 
   it("gives names in parts where that is sure, and each number its series", () => {

@@ -38,7 +38,7 @@ console.log(JSON.stringify({
   head: new TextDecoder().decode(pdf.bytes.subarray(0, 5)),
   pages: pdf.pages,
   named: renderText(letter).includes(visit.patient.name.family),
-  entries: toFhir({ visit, clinic, measures, knowledge }).entry.length,
+  entries: toFhir({ visit, clinic, measures, knowledge, assembled: "2026-03-12T15:00:00Z" }).entry.length,
   leading: interpretation.disorders[0]?.id,
 }));
 `;
