@@ -8,14 +8,15 @@ import { dueDay } from "../letter/when.js";
 import type { Measures } from "../measure/types.js";
 import type { Sample } from "../visit/awaited.js";
 import { type Identity, identityOf } from "../visit/same-patient.js";
+import { isChangedSinceSigning } from "../visit/seal.js";
 import type { Impression, PlanLine, Urgency, Visit } from "../visit/visit.js";
 
 /** Raised when an extract of the same visit by the same knowledge becomes another. */
-export const EXTRACT_EDITION = 1;
+export const EXTRACT_EDITION = 2;
 
 export interface Extract {
   readonly identity: Identity;
-  /** Null for a draft; the moment is empty where the file tells none. */
+  /** Null for a draft, and for a visit that was changed after it was signed; the moment is empty where the file tells none. */
   readonly signed: { readonly at: string; readonly edition: number } | null;
   readonly lines: readonly SafetyLine[];
   /** Ids of must-not-miss lines that this visit closes, raised in it or not. */
@@ -70,7 +71,9 @@ export function extractOf(
   return {
     identity: identityOf(visit),
     signed:
-      visit.status === "signed" ? { at: visit.signed?.at ?? "", edition: visit.signed?.edition ?? 1 } : null,
+      visit.status === "signed" && !isChangedSinceSigning(visit)
+        ? { at: visit.signed?.at ?? "", edition: visit.signed?.edition ?? 1 }
+        : null,
     lines: mustNotMiss.map(safetyLine),
     closes: closedIn(visit, mustNotMiss, (when) => holds(when, facts), knowledge),
     unasked: interpretation.askedFor.map(({ id, question, urgency }) => ({ id, question, urgency })),
