@@ -21,6 +21,7 @@ import type { AddressWindow, Drawing, Letter, Paper } from "./document.js";
 import { identifierLine, letterFacts } from "./facts.js";
 import type { FactsInput } from "./facts-input.js";
 import { type Drawings, fillTemplate, lineInTemplate } from "./fill-template.js";
+import type { CameSinceLetter } from "./history-facts.js";
 import { loadPack, type Pack, type TemplateSource } from "./pack.js";
 import type { Pictures } from "./pictures.js";
 import { printed } from "./printed.js";
@@ -46,6 +47,8 @@ export interface ComposeInput {
   readonly change?: Change;
   /** ISO date of the letter that a later edition replaces, where the register knows it; null when this reader never had one. */
   readonly replaces?: string | null;
+  /** Results that earlier letters awaited. */
+  readonly cameSince?: readonly CameSinceLetter[];
   /** Logo and photos, read and made ready by the caller. */
   readonly pictures?: Pictures;
   /** Overrides of the clinic's and the patient's own choices. */
@@ -201,6 +204,7 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
     recipient,
     change: input.change ?? null,
     replaces: input.replaces,
+    cameSince: input.cameSince ?? [],
     drawings,
     wideMap,
     large,
