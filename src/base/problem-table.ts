@@ -940,6 +940,10 @@ export const PAGE_PROBLEMS = {
     meaning: "The page could not hold everything that was to be printed, so no file was made.",
     cure: "Shorten the passage named, or report the letter's template to the makers.",
   },
+  "address-does-not-fit": {
+    meaning: "An address does not fit on the label or envelope, even in the smallest type.",
+    cure: "Choose a larger label or envelope, or shorten the address in the visit file.",
+  },
   "page-failed": {
     meaning: "The page could not be made.",
     cure: "Report the template and the version to the makers.",
@@ -1426,6 +1430,29 @@ export const CHANGE_PROBLEMS = {
   },
 } as const satisfies Record<string, ProblemKind>;
 
+export const SENDING_PROBLEMS = {
+  "send-unsigned": {
+    meaning: "A draft does not leave the clinic.",
+    cure: "Sign the visit with whorl sign or at the desk.",
+  },
+  "send-withdrawn": {
+    meaning: "The letter was withdrawn.",
+    cure: "Sign the visit again, or make the letter anew with whorl letter, if it shall leave after all.",
+  },
+  "send-other-bytes": {
+    meaning: "The register holds other bytes of the letter than can be had now.",
+    cure: "Make the letter anew with whorl letter.",
+  },
+  "send-no-address": {
+    meaning: "An addressee has no postal address.",
+    cure: "Write it under send_to.",
+  },
+  "send-no-email": {
+    meaning: "Clinic or addressee has no e-mail address.",
+    cure: "Write email: under send_to, and in the clinic file.",
+  },
+} as const satisfies Record<string, ProblemKind>;
+
 export const TABLE_PROBLEMS = {
   "column-missing": {
     meaning: "The table lacks a column that the mapping names.",
@@ -1507,6 +1534,7 @@ export const TABLE_PROBLEMS = {
 
 /** All of them, by id. */
 export const PROBLEMS = {
+  ...SENDING_PROBLEMS,
   ...TABLE_PROBLEMS,
   ...FILE_PROBLEMS,
   ...CONTRADICTION_PROBLEMS,

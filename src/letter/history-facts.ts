@@ -132,7 +132,18 @@ export function scopeText(words: Words, scope: Scope): string {
 }
 
 /** `ferritin 18 µg/L (range 30 to 200; 1 March 2026)`, flagged when the figure lies outside the laboratory's own range. */
-export function testFacts(words: Words, visit: Visit): LetterFacts["tests"] {
+/** A result that an earlier letter awaited. */
+export interface CameSinceLetter {
+  readonly test: Visit["tests"][number];
+  /** ISO day of that letter. */
+  readonly letter: string;
+}
+
+export function testFacts(
+  words: Words,
+  visit: Visit,
+  since: readonly CameSinceLetter[] = [],
+): LetterFacts["tests"] {
   const p = words.phrases;
   return visit.tests.map((t) => {
     const value =
@@ -145,6 +156,9 @@ export function testFacts(words: Words, visit: Visit): LetterFacts["tests"] {
     const aside = [
       ...(range ? [fill(p.test_range ?? "", { range })] : []),
       ...(t.date ? [writeDate(words, t.date)] : []),
+      ...since
+        .filter(({ test }) => test.name === t.name && test.result === t.result && test.value === t.value)
+        .map(({ letter }) => fill(p.test_awaited_in ?? "", { date: writeDate(words, letter) })),
     ];
     return {
       says: `${t.name}${value}${result}${aside.length > 0 ? ` (${aside.join("; ")})` : ""}`,

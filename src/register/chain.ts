@@ -6,7 +6,7 @@
 
 import type { REGISTER_PROBLEMS } from "../base/problem-table.js";
 import type { RegisterLine } from "./line.js";
-import { openLine, parseLine, type StoredLine } from "./stored.js";
+import { openLine, readLine, type StoredLine } from "./stored.js";
 
 export type RegisterProblemId = keyof typeof REGISTER_PROBLEMS;
 
@@ -50,14 +50,14 @@ export function readChain(text: string, last: Last | undefined): Chain {
   const rows: Row[] = [];
   const unread: number[] = [];
   for (const [i, one] of texts.entries()) {
-    const parsed = parseLine(one);
-    if (!parsed) unread.push(i + 1);
+    const read = readLine(one);
+    if (!read) unread.push(i + 1);
     else
       rows.push({
         line: i + 1,
-        stored: parsed.line,
-        intact: parsed.intact,
-        opened: parsed.intact ? openLine(parsed.line, i + 1) : undefined,
+        stored: read.line,
+        intact: read.intact,
+        opened: openLine(read, i + 1),
       });
   }
   const found = [...brokenRows(rows), ...unreadLines(unread, rows, last)];
