@@ -1,5 +1,6 @@
 /** The register of a clinic -> letters that were made and not sent, and signed visits of which nothing was made. */
 import { groupBy } from "../base/group.js";
+import { documentsIn } from "../register/documents.js";
 import type { MadeLine, RegisterLine, SignedLine } from "../register/line.js";
 import { about } from "./about.js";
 import type { WorkVisit } from "./visits.js";
@@ -17,33 +18,25 @@ export function fromRegister(visits: readonly WorkVisit[], register: readonly Re
       identity: { visit, patient, date: "", given: "", family: "", born: "", sex: "", accepts: [] },
       doubts: [],
     };
-  return [...unsent(made, register, at), ...unmade(visits, made, signed, begun)];
+  return [...unsent(register, at), ...unmade(visits, made, signed, begun)];
 }
 
 const keyOf = (patient: string | undefined, visit: string | undefined) => `${patient}\u0000${visit}`;
 
-/** The newest letter to each addressee, while it was neither sent nor withdrawn. */
-function unsent(
-  made: readonly MadeLine[],
-  register: readonly RegisterLine[],
-  at: (line: MadeLine) => WorkVisit,
-): WorkLine[] {
-  const done = new Set(register.flatMap((l) => (l.kind === "sent" || l.kind === "withdrawn" ? [l.of] : [])));
-  const letters = groupBy(made, ({ patient, visit, document, addressee }) =>
-    JSON.stringify([patient, visit, document, addressee?.name, addressee?.role]),
+/** Letters that wait to be sent, as the register itself tells it. */
+function unsent(register: readonly RegisterLine[], at: (line: MadeLine) => WorkVisit): WorkLine[] {
+  return documentsIn(register).flatMap(({ made, state }) =>
+    state !== "waiting" || !made.addressee
+      ? []
+      : [
+          about(at(made), "not-sent", {
+            since: made.at.slice(0, 10),
+            detail: made.addressee.name,
+            edition: made.edition,
+            who: "the clinic",
+          }),
+        ],
   );
-  return [...letters.values()].flatMap((all) => {
-    const newest = all.at(-1);
-    if (!newest?.addressee || done.has(newest.hash)) return [];
-    return [
-      about(at(newest), "not-sent", {
-        since: newest.at.slice(0, 10),
-        detail: newest.addressee.name,
-        edition: newest.edition,
-        who: "the clinic",
-      }),
-    ];
-  });
 }
 
 /** Signed visits, or editions of one, of which the register holds no document. */
