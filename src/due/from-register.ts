@@ -23,20 +23,19 @@ export function fromRegister(visits: readonly WorkVisit[], register: readonly Re
 
 const keyOf = (patient: string | undefined, visit: string | undefined) => `${patient}\u0000${visit}`;
 
-/** Letters that wait to be sent, as the register itself tells it. */
+/** Letters that the register has as waiting: neither sent, nor withdrawn, nor replaced by another. */
 function unsent(register: readonly RegisterLine[], at: (line: MadeLine) => WorkVisit): WorkLine[] {
-  return documentsIn(register).flatMap(({ made, state }) =>
-    state !== "waiting" || !made.addressee
-      ? []
-      : [
-          about(at(made), "not-sent", {
-            since: made.at.slice(0, 10),
-            detail: made.addressee.name,
-            edition: made.edition,
-            who: "the clinic",
-          }),
-        ],
-  );
+  return documentsIn(register).flatMap(({ made, state }) => {
+    if (state !== "waiting" || !made.addressee) return [];
+    return [
+      about(at(made), "not-sent", {
+        since: made.at.slice(0, 10),
+        detail: made.addressee.name,
+        edition: made.edition,
+        who: "the clinic",
+      }),
+    ];
+  });
 }
 
 /** Signed visits, or editions of one, of which the register holds no document. */
@@ -52,7 +51,7 @@ function unmade(
   const registered = groupBy(signed, ({ patient, visit }) => keyOf(patient, visit));
   return visits.flatMap((visit) => {
     const act = visit.extract?.signed;
-    if (!act || !visit.identity) return [];
+    if (!act || visit.extract?.changed || !visit.identity) return [];
     const key = keyOf(visit.identity.patient, visit.identity.visit);
     const line = registered.get(key)?.at(-1);
     // A visit signed by hand, or before there was a register, may have gone out long ago.
