@@ -1250,6 +1250,11 @@ export const SAFETY_PROBLEMS = {
     meaning: "A fact was read from free text and raised a line; words settle nothing.",
     cure: "Write it where facts are recorded, with yes or no.",
   },
+  "medicine-not-listed": {
+    meaning:
+      "A medicine is in no list of ours, so nothing was concluded from it: neither loss of hair nor danger.",
+    cure: "Write its generic name, or look up what it does to hair.",
+  },
 } as const satisfies Record<string, ProblemKind>;
 
 export const AGREEMENT_PROBLEMS = {

@@ -4,6 +4,7 @@ import type { Problem } from "../base/problem.js";
 import type { SAFETY_PROBLEMS } from "../base/problem-table.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { mayAnswer } from "./cautions.js";
+import { unlistedMedicine } from "./fact-states.js";
 import type { Facts } from "./facts.js";
 import type { Ground, Interpretation } from "./interpretation.js";
 
@@ -21,6 +22,7 @@ export function safetyProblems(facts: Facts, interpretation: Interpretation): Fo
     ...openLineProblems(facts, interpretation),
     ...unasked(interpretation),
     ...fromWords(facts, interpretation),
+    ...unlisted(facts),
   ];
 }
 
@@ -45,6 +47,17 @@ function unasked({ askedFor }: Interpretation): Found[] {
     message: `not asked (${urgency} if yes): ${question} ${why}`,
     severity: "note",
   }));
+}
+
+function unlisted({ visit, knowledge }: Facts): Found[] {
+  return visit.history.medicines.flatMap(({ name }, i): Found[] => {
+    const nearest = unlistedMedicine(name, knowledge);
+    if (!nearest) return [];
+    const near = nearest.length > 0 ? ` The nearest name is ${nearest.join(" or ")}.` : "";
+    const message = `${name} is in no list of ours, so nothing was concluded from it.${near}`;
+    const path = `history.medicines[${i}]`;
+    return [{ id: "medicine-not-listed", detail: name, path, message, severity: "note" }];
+  });
 }
 
 /** One note for each fact that raised a line: a note for every word read would bury these. */
