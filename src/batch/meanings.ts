@@ -10,9 +10,11 @@ import { problemTable } from "../visit/problems.js";
 import { SEAL_PROBLEMS } from "../visit/seal.js";
 import { PICTURE_PROBLEMS } from "./pictures.js";
 import { BATCH_PROBLEMS } from "./problems.js";
+import { SENDING_PROBLEMS } from "./sending.js";
 
 const TABLES: readonly Readonly<Record<string, { readonly meaning: string }>>[] = [
   BATCH_PROBLEMS,
+  SENDING_PROBLEMS,
   PICTURE_PROBLEMS,
   MARKS_PROBLEMS,
   problemTable,

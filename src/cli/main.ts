@@ -27,7 +27,9 @@ const COMMANDS: Readonly<Record<string, () => Promise<Register>>> = {
   "gather-patient": async () => (await import("./patient.js")).gatherPatientCommand,
   "erase-patient": async () => (await import("./patient.js")).erasePatientCommand,
   batch: async () => (await import("./batch.js")).batchCommand,
+  send: async () => (await import("./send.js")).sendCommand,
   due: async () => (await import("./due.js")).dueCommand,
+  audit: async () => (await import("./audit.js")).auditCommand,
   proof: async () => (await import("./proof.js")).proofCommand,
 };
 

@@ -12,12 +12,14 @@ import { isChangedSinceSigning } from "../visit/seal.js";
 import type { Impression, PlanLine, Urgency, Visit } from "../visit/visit.js";
 
 /** Raised when an extract of the same visit by the same knowledge becomes another. */
-export const EXTRACT_EDITION = 2;
+export const EXTRACT_EDITION = 3;
 
 export interface Extract {
   readonly identity: Identity;
-  /** Null for a draft, and for a visit that was changed after it was signed; the moment is empty where the file tells none. */
+  /** Null for a draft; the moment is empty where the file tells none. */
   readonly signed: { readonly at: string; readonly edition: number } | null;
+  /** True where the visit no longer says what was signed. */
+  readonly changed: boolean;
   readonly lines: readonly SafetyLine[];
   /** Ids of must-not-miss lines that this visit closes, raised in it or not. */
   readonly closes: readonly string[];
@@ -71,9 +73,8 @@ export function extractOf(
   return {
     identity: identityOf(visit),
     signed:
-      visit.status === "signed" && !isChangedSinceSigning(visit)
-        ? { at: visit.signed?.at ?? "", edition: visit.signed?.edition ?? 1 }
-        : null,
+      visit.status === "signed" ? { at: visit.signed?.at ?? "", edition: visit.signed?.edition ?? 1 } : null,
+    changed: isChangedSinceSigning(visit),
     lines: mustNotMiss.map(safetyLine),
     closes: closedIn(visit, mustNotMiss, (when) => holds(when, facts), knowledge),
     unasked: interpretation.askedFor.map(({ id, question, urgency }) => ({ id, question, urgency })),

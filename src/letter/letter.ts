@@ -8,6 +8,7 @@ import {
   gradeDrawing,
   pictogram,
   planMap,
+  toneOf,
 } from "../diagram/diagram.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -33,9 +34,6 @@ import { writeDate } from "./words.js";
 /** Widths of the letter's map in points, and how tall it may be beside the reasons. */
 const MAP_BESIDE = { width: 255, tallest: 190 };
 const MAP_WIDE = 470;
-
-/** Under this age a head is clearly smaller than the one drawn. Common practice, no source. */
-const SMALL_HEAD_UNDER = 10;
 
 export interface ComposeInput {
   readonly visit: Visit;
@@ -165,15 +163,15 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
     };
   }
   const large = (input.largePrint ?? visit.patient.largePrint) && template.head.reader === "patient";
-  const small = yearsBetween(visit.patient.born, visit.date) < SMALL_HEAD_UNDER;
+  const ageYears = yearsBetween(visit.patient.born, visit.date);
   const mapAt = (width: number) =>
     planMap({
       sites: visit.sites,
       ...(visit.extent ? { extent: visit.extent } : {}),
-      child: small,
+      ageYears,
       words: words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS),
       width,
-      textSize: 7,
+      textSize: 8,
       // The findings table beside it says what each number is.
       key: false,
     });
@@ -184,7 +182,7 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
   const plainMap = () =>
     planMap({
       sites: visit.sites,
-      child: small,
+      ageYears,
       words: words.plain_map ?? respellAll(words.spelling, ENGLISH_PLAIN_MAP_WORDS),
       style: "plain",
       width: 262,
@@ -215,9 +213,11 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
     hasLogo: logo !== undefined,
   };
   const facts = letterFacts(factsInput);
+  const tone = toneOf(visit.patient.phototype);
   for (const p of facts.pictured) {
     const inputs = visit.scores[p.id] ?? visit.scores[p.id.replaceAll("-", "_")];
-    drawings[p.drawing] = () => pictogram(p.id, p.name) ?? gradeDrawing(p.id, inputs ?? {}, p.name) ?? "";
+    drawings[p.drawing] = () =>
+      pictogram(p.id, p.name, undefined, tone) ?? gradeDrawing(p.id, inputs ?? {}, p.name) ?? "";
   }
   return { value: { pack, template, facts, drawings, large }, problems };
 }

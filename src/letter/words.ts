@@ -28,6 +28,10 @@ export const wordsSchema = z.strictObject({
   page: phrase,
   draft: phrase,
   confidential: phrase,
+  /** In the charts of an audit: what is shown, the two things compared, and the word in `8 of 10`. */
+  audit: z.strictObject({ title: phrase, impression: phrase, engine: phrase, of: phrase }),
+  /** An e-mail draft that carries a letter: {salutation}, {clinic}, {phone} and {visit}; one paragraph each. */
+  mail: z.strictObject({ subject: phrase, body: z.array(phrase).min(1) }),
   /** At the foot of a sheet on many visits. */
   clinic_only: phrase,
   identifiers: phrase,
