@@ -124,14 +124,15 @@ export function scopeText(words: Words, scope: Scope): string {
 }
 
 /** `ferritin 18 µg/L (range 30 to 200; 1 March 2026)`, flagged when the figure lies outside the laboratory's own range. */
-export function testFacts(words: Words, visit: Visit): LetterFacts["tests"] {
+/** `inOneSentence`: tests of one day that stand together tell it once, at the end. */
+export function testFacts(words: Words, visit: Visit, inOneSentence = false): LetterFacts["tests"] {
   const p = words.phrases;
   return visit.tests.map((t, i) => {
     const before = visit.tests.slice(0, i).toReversed();
     const same = before.findIndex(({ date }) => date !== t.date);
     const run = 1 + (same === -1 ? before.length : same);
-    // Tests of one day that stand together tell it once, at the end.
-    const date = t.date === undefined || visit.tests[i + 1]?.date === t.date ? "" : writeDate(words, t.date);
+    const isToldLater = inOneSentence && visit.tests[i + 1]?.date === t.date;
+    const date = t.date === undefined || isToldLater ? "" : writeDate(words, t.date);
     const value =
       t.value === undefined
         ? ""
@@ -141,7 +142,9 @@ export function testFacts(words: Words, visit: Visit): LetterFacts["tests"] {
     const range = t.range ? rangeText(words, t.range) : "";
     const aside = [
       ...(range ? [fill(p.test_range ?? "", { range })] : []),
-      ...(date === "" ? [] : [run === 1 ? date : fill(p.tests_of_one_day ?? "{date}", { date })]),
+      ...(date === ""
+        ? []
+        : [run === 1 || !inOneSentence ? date : fill(p.tests_of_one_day ?? "{date}", { date })]),
     ];
     return {
       says: `${t.name}${value}${result}${aside.length > 0 ? ` (${aside.join("; ")})` : ""}`,
