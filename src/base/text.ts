@@ -1,4 +1,4 @@
-/** Text put into other text: marks escaped for XML and HTML, gaps of a phrase filled. */
+/** Text put into other text: marks escaped for XML and HTML, gaps of a phrase filled; and numbers as they are spoken. */
 
 /** Text that stands in XML as it is, such as path data: looking once is cheaper than replacing five times. */
 const PLAIN = /^[ !#-%'-;=?-~]*$/;
@@ -20,3 +20,9 @@ export function fill(text: string, values: Readonly<Record<string, string | numb
     Object.hasOwn(values, key) ? String(values[key]) : whole,
   );
 }
+
+/** Numbers written in letters, from zero on; a word's place is its number. */
+export const NUMBER_WORDS: readonly string[] =
+  "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty".split(
+    " ",
+  );

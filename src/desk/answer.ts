@@ -9,9 +9,11 @@ const PAGE_POLICY =
 /** A PDF is no page: the browser's own viewer shows it, and its parts must not be shut out. */
 const PDF_POLICY = "frame-ancestors 'none'";
 
-export type Kind = "html" | "js" | "css" | "json" | "pdf" | "bytes";
+export type Kind = "jpeg" | "png" | "html" | "js" | "css" | "json" | "pdf" | "bytes";
 
 const TYPES: Readonly<Record<Kind, string>> = {
+  jpeg: "image/jpeg",
+  png: "image/png",
   html: "text/html; charset=utf-8",
   js: "text/javascript; charset=utf-8",
   css: "text/css; charset=utf-8",
@@ -33,7 +35,7 @@ export function answer(
     "content-security-policy": kind === "pdf" ? PDF_POLICY : PAGE_POLICY,
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
-    "permissions-policy": "camera=(), geolocation=(), microphone=()",
+    "permissions-policy": "camera=(self), geolocation=(), microphone=()",
     "referrer-policy": "no-referrer",
     "x-content-type-options": "nosniff",
     "x-frame-options": "DENY",
@@ -46,14 +48,17 @@ export function answerJson(response: ServerResponse, status: number, value: obje
   answer(response, status, "json", JSON.stringify(value));
 }
 
-/** The JSON object of a request of at most half a megabyte. */
-export async function readBody(request: IncomingMessage): Promise<Readonly<Record<string, unknown>>> {
+/** The JSON object of a request of at most `most` bytes, half a megabyte unless told. */
+export async function readBody(
+  request: IncomingMessage,
+  most: number = MOST_BYTES,
+): Promise<Readonly<Record<string, unknown>>> {
   const chunks: Buffer[] = [];
   let size = 0;
   for await (const chunk of request) {
     if (!Buffer.isBuffer(chunk)) continue;
     size += chunk.length;
-    if (size > MOST_BYTES) throw new Refused(413, "The request is too big.");
+    if (size > most) throw new Refused(413, "The request is too big.");
     chunks.push(chunk);
   }
   try {

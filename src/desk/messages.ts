@@ -2,6 +2,7 @@
 import type { Problem } from "../base/problem.js";
 import type { KeyPath } from "../base/yaml-source.js";
 import type { AskedFor, Interpretation, MustNotMiss } from "../interpret/interpretation.js";
+import type { Marks } from "../picture/marks.js";
 import type { Visit } from "../visit/visit.js";
 
 /** A value as it stands in the file: every scalar is the text that was written. */
@@ -267,4 +268,15 @@ export interface DeskWords {
   readonly recipients: readonly RecipientEntry[];
   /** A free number for the next visit. */
   readonly nextId: string;
+}
+
+/** What the page gets of a photo's marks. */
+export interface MarksState {
+  /** Of the marks file's text; empty where there is none yet. */
+  readonly hash: string;
+  /** Null where there are none, or where the file has errors. */
+  readonly marks: Marks | null;
+  readonly problems: readonly Problem[];
+  /** The photo itself: SHA-256, and its size turned upright. */
+  readonly photo: { readonly sha256: string; readonly widthPx: number; readonly heightPx: number };
 }

@@ -8,6 +8,7 @@ import { exported, locked, queue } from "./give.js";
 import { Documents, makeLetters } from "./letters.js";
 import type { Edit, GivenFile, ListAnswer, Pane, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
+import { Photos } from "./photos.js";
 import { scoreResults } from "./results.js";
 import { hashOf, isSigned, type Session, Sessions } from "./session.js";
 import { checkSigning, registerSigning, reopening, signing, signingOf } from "./signing.js";
@@ -24,6 +25,7 @@ export interface Routes {
   readonly files: Readonly<Record<string, (body: Body) => Promise<GivenFile>>>;
   /** The bytes of the pane's document as it would be printed now. */
   readonly sheet: (body: Body) => Promise<Uint8Array>;
+  readonly photos: Photos;
   /** The bytes of a document that was made, by its link. */
   readonly document: (ticket: string) => Uint8Array;
 }
@@ -111,6 +113,7 @@ export function routesOf(desk: Desk): Routes {
       const { file, pane } = asked("open", body);
       return printedSheet(sessions.shown(file), desk, pane);
     },
+    photos: new Photos(desk),
     document: (ticket) => documents.read(ticket),
   };
 }

@@ -7,6 +7,7 @@ import { type DeskOptions, openDesk } from "./desk.js";
 import { deskFolder } from "./folder.js";
 import { admit, freshToken, type Guard, needToken } from "./guard.js";
 import type { Conflict } from "./messages.js";
+import { MOST_PHOTO_BODY } from "./photos.js";
 import { Refused } from "./refused.js";
 import { type Routes, routesOf } from "./routes.js";
 import { Changed } from "./session.js";
@@ -27,12 +28,15 @@ export interface RunningDesk {
 }
 
 const built = (name: string): string => inPackage("dist", "desk", "page", name);
-/** What the page brings along; none of it speaks of a patient. The last two only when pages are shown. */
+/** What the page brings along; none of it speaks of a patient. What comes after the first two only when pages or photos are shown. */
 const FILES = {
   "/main.js": { kind: "js", from: built("main.js") },
   "/desk.css": { kind: "css", from: built("desk.css") },
   "/sheets.js": { kind: "js", from: built("sheets.js") },
   "/sheets-worker.js": { kind: "js", from: built("sheets-worker.js") },
+  "/photo.js": { kind: "js", from: built("photo.js") },
+  "/photo.css": { kind: "css", from: built("photo-style.css") },
+  "/eye-worker.js": { kind: "js", from: built("eye-worker.js") },
 } as const;
 
 /** Starts the desk; throws when the folder is missing, the page was not built, or the port is taken. */
@@ -93,6 +97,8 @@ async function serve(
         "x-file-name": encodeURIComponent(given?.name ?? "file"),
       });
     }
+    const ofPhoto = name === undefined ? null : await photoAnswer(name, request, response, routes);
+    if (ofPhoto) return;
     const route = name !== undefined && Object.hasOwn(routes.post, name) ? routes.post[name] : undefined;
     if (!route) throw new Refused(404, "There is nothing here.");
     return answerJson(response, 200, await route(await readBody(request)));
@@ -110,6 +116,24 @@ async function serve(
   if (name !== undefined && Object.hasOwn(routes.get, name))
     return answerJson(response, 200, (await routes.get[name]?.()) ?? {});
   throw new Refused(404, "There is nothing here.");
+}
+
+/** True when the request was one about photos and is answered. */
+async function photoAnswer(
+  name: string,
+  request: IncomingMessage,
+  response: ServerResponse,
+  { photos }: Routes,
+): Promise<boolean> {
+  if (name === "photo") {
+    const { kind, bytes } = photos.bytes(await readBody(request));
+    answer(response, 200, kind, bytes);
+  } else if (name === "marks") answerJson(response, 200, photos.marks(await readBody(request)));
+  else if (name === "mark") answerJson(response, 200, photos.write(await readBody(request)));
+  else if (name === "add-photo")
+    answerJson(response, 200, photos.add(await readBody(request, MOST_PHOTO_BODY)));
+  else return false;
+  return true;
 }
 
 const CONFLICT: Conflict = { conflict: true };

@@ -14,6 +14,8 @@ export const proseSchema = z.strictObject({
   leaves_open_what_stands_before: words,
   only_spoken_of: words,
   only_spoken_of_before: words,
+  /** Of a medicine: spoken of before it is taken. */
+  not_yet_taken: words,
   past: words,
   present: words,
   ends_scope: words,
@@ -23,6 +25,8 @@ export const proseSchema = z.strictObject({
   says_of_the_patient: words,
   fillers: words,
   true_words: words,
+  /** Ideas that phrases of the facts name as `<idea>`, each with its wordings. */
+  ideas: z.record(z.string().regex(/^[a-z_]+$/u), words).default({}),
 });
 
 export type Prose = Readonly<z.infer<typeof proseSchema>>;

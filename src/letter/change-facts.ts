@@ -4,7 +4,7 @@ import { fill } from "../base/text.js";
 import { trendChart } from "../diagram/diagram.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change/types.js";
-import { changeText, worthTelling } from "./change-text.js";
+import { changeText, surestOnTop, worthTelling } from "./change-text.js";
 import type { Drawing } from "./document.js";
 import { measureName, measureText, type SourceList } from "./measurements.js";
 import { metWord } from "./recorded-scores.js";
@@ -17,6 +17,8 @@ export type ProgressFacts = NonNullable<LetterFacts["progress"]>;
 /** Nothing changed, or nothing can be said. */
 const UNREMARKABLE = new Set(["same", "still absent", "not looked for again", "first looked for, not seen"]);
 const MOST_CHARTS = 6;
+/** Two values stand in the table; a chart begins where there is a course to see. */
+const LEAST_POINTS = 3;
 
 /** The last step of the change, in words. */
 export function changeFacts(words: Words, knowledge: Knowledge, change: Change): ChangeFacts {
@@ -45,7 +47,7 @@ export function progressFacts(
     from: step.from.date,
     to: step.to.date,
     charts,
-    measures: worthTelling(knowledge, step.measures).map((m) => ({
+    measures: surestOnTop(worthTelling(knowledge, step.measures)).map((m) => ({
       term: measureName(words, m.id, m.term),
       site: place(words, m.site),
       before: point(words, m, m.before),
@@ -60,25 +62,33 @@ export function progressFacts(
         : "",
       source: sources.cite(m.source),
     })),
+    measureNotes: unique(
+      worthTelling(knowledge, step.measures).flatMap((m) =>
+        (m.notes ?? []).map((n) => measureText(words, n)),
+      ),
+    ),
     findings: sites.flatMap((site) => {
       const changes = step.findings
         .filter((f) => (f.site ?? "") === site && !UNREMARKABLE.has(f.kind))
         .map((f) => `${term(knowledge, f.finding)}: ${findingChange(words, f)}`);
       return changes.length > 0 ? [{ site: place(words, site), changes }] : [];
     }),
-    responses: step.responses.map((r) => ({
-      term: measureName(words, r.id, step.measures.find((m) => m.id === r.id)?.term ?? r.id),
-      says: fill((r.percentFall === null ? words.change.response_from_zero : words.change.response) ?? "", {
-        before: writeNumber(words, r.before, 1),
-        after: writeNumber(words, r.after, 1),
-        percent: writeNumber(words, Math.abs(r.percentFall ?? 0)),
-        direction: ((r.percentFall ?? 0) >= 0 ? words.change.fall : words.change.rise) ?? "",
-      }),
-      thresholds: r.thresholds.map(
-        (t) =>
-          `${measureText(words, t.says)}: ${words.phrases[metWord(t.met)] ?? ""} [${sources.cite(r.source)}]`,
-      ),
-    })),
+    // Where no threshold can be judged, the score stands among the measures and that is all.
+    responses: step.responses
+      .filter((r) => r.thresholds.some((t) => t.met !== null))
+      .map((r) => ({
+        term: measureName(words, r.id, step.measures.find((m) => m.id === r.id)?.term ?? r.id),
+        says: fill((r.percentFall === null ? words.change.response_from_zero : words.change.response) ?? "", {
+          before: writeNumber(words, r.before, 1),
+          after: writeNumber(words, r.after, 1),
+          percent: writeNumber(words, Math.abs(r.percentFall ?? 0)),
+          direction: ((r.percentFall ?? 0) >= 0 ? words.change.fall : words.change.rise) ?? "",
+        }),
+        thresholds: r.thresholds.map(
+          (t) =>
+            `${measureText(words, t.says)}: ${words.phrases[metWord(t.met)] ?? ""} [${sources.cite(r.source)}]`,
+        ),
+      })),
     activity: unique(step.activity.map((a) => `${a.says.replace(/\.$/u, "")} [${sources.cite(a.source)}]`)),
     notCompared: unique(
       step.notCompared.map(
@@ -116,7 +126,7 @@ function findingChange(words: Words, f: FindingChange): string {
 
 function chartSeries(knowledge: Knowledge, all: readonly Series[]): Series[] {
   return worthTelling(knowledge, all)
-    .filter((s) => s.points.length > 1)
+    .filter((s) => s.points.length >= LEAST_POINTS)
     .slice(0, MOST_CHARTS);
 }
 
@@ -144,7 +154,7 @@ function chart(words: Words, series: Series, scale: readonly number[]): string {
         }
       : {}),
     points: series.points.map((p) => ({
-      label: shortDate(words, p.date),
+      label: writeDate(words, p.date),
       date: p.date,
       value: Number(p.value.toFixed(series.places)),
       ...(p.low === undefined ? {} : { low: p.low }),
@@ -152,12 +162,6 @@ function chart(words: Words, series: Series, scale: readonly number[]): string {
     })),
     ...(words.charts ? { words: words.charts } : {}),
   }).svg;
-}
-
-/** `12 Mar`: charts are small; the year stands in the heading. */
-function shortDate(words: Words, iso: string): string {
-  const month = words.months[Number(iso.slice(5, 7)) - 1] ?? "";
-  return fill(words.short_date, { d: Number(iso.slice(8, 10)), m: [...month].slice(0, 3).join("") });
 }
 
 function point(words: Words, m: MeasureChange, p: MeasureChange["before"]): string {

@@ -34,7 +34,6 @@ export function worthTelling<T extends { readonly id: string }>(
 export function changeText(words: Words, knowledge: Knowledge, step: Step): string {
   const measures = worthTelling(knowledge, step.measures);
   const shifts = (of: readonly MeasureChange[]) => of.map((m) => shift(words, m)).join("; ");
-  const isSure = (m: MeasureChange) => m.verdict?.startsWith("more than") === true;
   const sure = measures.filter(isSure).sort(surestFirst).slice(0, MOST_SURE);
   const byEye = measures.filter((m) => m.verdict === null && shows(words, m));
   const say = (key: string, text: string) => (text ? [fill(words.change[key] ?? "", { list: text })] : []);
@@ -103,6 +102,16 @@ function shortName(words: Words, m: MeasureChange): string {
   return words.change.small_names === "yes" && /^\p{Lu}\p{Ll}/u.test(name)
     ? name.charAt(0).toLowerCase() + name.slice(1)
     : name;
+}
+
+/** Sure changes first, then what changed by eye, then what shows none; otherwise in the order given. */
+export function surestOnTop(measures: readonly MeasureChange[]): MeasureChange[] {
+  const rank = (m: MeasureChange) => (isSure(m) ? 0 : m.verdict === null && m.direction !== "same" ? 1 : 2);
+  return [...measures].sort((a, b) => rank(a) - rank(b) || (rank(a) === 0 ? surestFirst(a, b) : 0));
+}
+
+function isSure(m: MeasureChange): boolean {
+  return m.verdict?.startsWith("more than") === true;
 }
 
 /** The least likely to be chance first; where that is not known, the larger against its own limits. */

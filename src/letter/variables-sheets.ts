@@ -29,6 +29,7 @@ export const sheetVariables = {
       needed: text("fields needed to tell; may be empty"),
       source: text("number of the source"),
     }),
+    measureNotes: texts("what a reader must know of these changes, each once"),
     findings: list("findings that changed, by site", {
       site: text("region"),
       changes: texts("changes"),

@@ -18,7 +18,6 @@ export const wordsSchema = z.strictObject({
   paper: z.enum(["A4", "Letter"]),
   date: phrase,
   /** {d} day and {m} the first three letters of the month, for charts. */
-  short_date: phrase,
   months: z.array(phrase).length(12),
   decimal: z.enum([".", ","]),
   list: z.strictObject({ comma: z.string(), last: z.string(), none: phrase }),

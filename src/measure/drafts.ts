@@ -30,6 +30,13 @@ const RATE_METHODS = {
   none: "exact Poisson limits",
 } as const satisfies Record<Spread["from"], string>;
 
+/** How the limits of a ratio of two such counts were made. */
+export const RATIO_METHODS = {
+  fields: "limits from the spread between the fields",
+  published: "limits from published spread of counts",
+  none: "exact limits of two Poisson counts",
+} as const satisfies Record<Spread["from"], string>;
+
 /** Counts over an exposure, with limits from their spread. */
 export function rateDraft(
   counts: { readonly count: number; readonly exposure: number; readonly fields: number } & CountSpread,

@@ -5,14 +5,21 @@ import { withoutUndefined } from "../visit/without-undefined.js";
 import { pooledRegion, sumFields, sumUnits } from "./fields.js";
 import { type Summary, summarise } from "./statistics/means.js";
 
+interface FieldCounts {
+  readonly count: number;
+  readonly fields: number;
+  /** The count of each field, when each is known. */
+  readonly each?: readonly number[];
+}
+
 export interface RegionCounts {
   /** Hairs over fields in which hairs were counted. */
-  readonly hairs?: { readonly count: number; readonly fields: number };
+  readonly hairs?: FieldCounts;
   readonly thin?: { readonly part: number; readonly of: number };
-  readonly vellus?: { readonly count: number; readonly fields: number };
+  readonly vellus?: FieldCounts;
   readonly singleUnits?: { readonly part: number; readonly of: number };
-  readonly discoloured?: { readonly count: number; readonly fields: number };
-  readonly yellowDots?: { readonly count: number; readonly fields: number };
+  readonly discoloured?: FieldCounts;
+  readonly yellowDots?: FieldCounts;
   readonly diameters?: Summary;
   /** Share of measured shafts thinner than 30 µm. */
   readonly thinByDiameter?: { readonly part: number; readonly of: number };
@@ -23,7 +30,7 @@ export function regionCounts(visit: Visit, region: "frontal" | "occipital"): Reg
   const { fields, diametersUm } = pooledRegion(visit, region);
   const count = (key: "hairs" | "vellus" | "discolouredOpenings" | "yellowDots") => {
     const counted = sumFields(fields, [key]);
-    return counted && { count: counted.sums[key], fields: counted.fields };
+    return counted && { count: counted.sums[key], fields: counted.fields, each: counted.each[key] };
   };
   const thin = sumFields(fields, ["hairs", "thin"]);
   const units = sumUnits(fields);

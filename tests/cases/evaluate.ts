@@ -58,6 +58,7 @@ function report(): string[] {
     const without = written[c.id];
     return outcomeOf(runCase(c, knowledge, without ? { without } : {}));
   });
+  const plainly = published.map((c) => outcomeOf(runCase(c, knowledge, { patterns: false, context: false })));
   const inView = published.map((c) => outcomeOf(runCase(c, knowledge)));
   const pictures = taught.map((c) => outcomeOf(runCase(c, knowledge)));
   return [
@@ -73,6 +74,9 @@ function report(): string[] {
       ...byGroup(crossed, findingsOf),
       "",
       ...byGroup(crossed, (o) => o.confirmed.join(" + ")),
+    ]),
+    ...section("PLAIN BASELINE: evidence and starting weights alone, without any pattern or context rule", [
+      partLine("the same cases", plainly),
     ]),
     ...section("IN VIEW: the same cases with every rule", figuresOf(inView)),
     ...section("IN VIEW: taught pictures", figuresOf(pictures)),

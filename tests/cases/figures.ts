@@ -45,7 +45,8 @@ export function surpriseOf(list: readonly Outcome[]): number {
 export function figuresOf(list: readonly Outcome[]): string[] {
   const rich = list.filter((o) => o.findings >= 3);
   const within = (from: readonly Outcome[], rank: number) => from.filter((o) => o.rank <= rank).length;
-  const pairs = list.filter((o) => o.confirmed.length > 1);
+  // Three names are one disease under the names of its parts: fibrosing alopecia in a pattern distribution.
+  const pairs = list.filter((o) => o.confirmed.length === 2);
   const singles = list.filter((o) => o.confirmed.length === 1);
   const lines = list.filter((o) => o.line !== undefined);
   return [

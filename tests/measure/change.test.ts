@@ -126,8 +126,8 @@ describe("counts", () => {
   test("a sure change under a tenth carries the warning about counting again", () => {
     const d = density([100, 30], [108, 30]);
     expect(d.verdict).toBe("more than counting error");
-    expect(d.note).toMatch(/matched/u);
-    expect(density([60, 5], [80, 5]).note).toBeUndefined();
+    expect(d.notes?.join(" ")).toMatch(/matched/u);
+    expect(density([60, 5], [80, 5]).notes?.join(" ") ?? "").not.toMatch(/matched/u);
   });
 
   test("from none to some has a test but no percentage", () => {

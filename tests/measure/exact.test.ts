@@ -162,7 +162,7 @@ describe("two small visits", () => {
           m.p === undefined ? "" : `p ${m.p.toFixed(4)}`,
           m.spread ? `spread ${m.spread}, smallest ${m.smallest}` : "",
           m.needed ? `needs ${m.needed.fields} for ${m.needed.factor}` : "",
-          m.note ?? "",
+          m.notes?.join(" ") ?? "",
         ]
           .filter((part) => part !== "")
           .join("; "),

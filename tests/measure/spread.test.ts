@@ -8,12 +8,26 @@ import { rateRatio } from "../../src/measure/statistics/two-counts.js";
 const published = { clumping: 2.2, cv_percent: 9.8 };
 
 describe("spread of counts", () => {
-  test("three fields tell it: chi-square over its freedom, half a degree of chance beside it, and Student's point", () => {
+  test("three fields tell it: chi-square over its freedom, a tenth of a degree of chance beside it, and Student's point", () => {
     // 10, 20, 30 round 20: 100/20 + 0 + 100/20 = 10 with 2 degrees of freedom.
-    const { times, from } = spreadOf([[10, 20, 30]], published);
+    const { times, from } = spreadOf([[10, 20, 30]]);
     expect(from).toBe("fields");
-    const student = Number(qt(0.975, 2.5)) / 1.959963984540054;
-    expect(times).toBeCloseTo((10.5 / 2.5) * student ** 2, 6);
+    const student = Number(qt(0.975, 2.1)) / 1.959963984540054;
+    expect(times).toBeCloseTo((10.1 / 2.1) * student ** 2, 6);
+  });
+
+  test("more fields are never less sure than one by published spread", () => {
+    const one = publishedTimes(20, published);
+    expect(spreadOf([[10, 20, 30]], published)).toEqual({ times: 3 * one, from: "fields" });
+    const apart = [
+      [10, 30],
+      [10, 30],
+    ];
+    expect(spreadOf(apart, published).times).toBeCloseTo(2 * one, 9);
+    // One field at one visit and three at the other: half the sum of 1 and 1/3 is two thirds, so one and a half fields.
+    expect(spreadOf([[20], [10, 20, 30]], published).times).toBeCloseTo(1.5 * one, 9);
+    // Fields that agree keep what they tell.
+    expect(spreadOf([[20, 21, 19]], published).times).toBeCloseTo(((0.1 + 0.1) / 2.1) * studentFactor(2), 9);
   });
 
   test("two visits of two fields tell it together, two fields or one of each do not", () => {
@@ -29,7 +43,17 @@ describe("spread of counts", () => {
     expect(spreadOf([[10, 20], [40]], published).from).toBe("published");
     expect(spreadOf([[10], [40]], published)).toEqual({ times: 2.2 + 0.098 ** 2 * 25, from: "published" });
     expect(spreadOf([[10], [40]])).toEqual({ times: 1, from: "none" });
-    expect(spreadOf([[0, 0, 0]], published).times).toBeCloseTo(0.2 * studentFactor(2), 9);
+    expect(spreadOf([[0, 0, 0]]).times).toBeCloseTo((0.1 / 2.1) * studentFactor(2), 9);
+  });
+
+  test("under five to a field, published spread stands unless the fields differ by more than chance", () => {
+    const one = (mean: number) => publishedTimes(mean, published);
+    expect(spreadOf([[0, 0, 0]], published)).toEqual({ times: one(0), from: "published" });
+    expect(spreadOf([[3, 5, 6]], published)).toEqual({ times: one(14 / 3), from: "published" });
+    expect(spreadOf([[4, 5, 6]], published).from).toBe("fields");
+    // Chi-square 9.21 is the 99 percent point at two degrees of freedom: 9 and 9.5 round a mean of 4 and 2.
+    expect(spreadOf([[0, 6, 6]], published).from).toBe("published");
+    expect(spreadOf([[0, 0, 12]], published).from).toBe("fields");
   });
 
   test("hairs in units: the published shares give 2.2, single hairs 1", () => {

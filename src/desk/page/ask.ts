@@ -20,7 +20,8 @@ export type Answer<T> =
   /** The server does not answer. */
   | { readonly kind: "away" };
 
-const send = (path: string, body?: object): Promise<Response> =>
+/** One request to the desk, with this run's token. */
+export const send = (path: string, body?: object): Promise<Response> =>
   fetch(`/api/${path}`, {
     cache: "no-store",
     headers: { "x-desk-token": tokenNow(), ...(body ? { "content-type": "application/json" } : {}) },

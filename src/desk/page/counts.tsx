@@ -5,6 +5,7 @@ import type { KeyPath } from "../../base/yaml-source.js";
 import { listAt, textAt } from "./apply.js";
 import { Said, Text } from "./fields.js";
 import { Fields } from "./keys.js";
+import { AddPhoto, MarkPhoto } from "./photo/site-photos.js";
 import { Row } from "./rows.js";
 import { useHere } from "./use.js";
 
@@ -46,8 +47,10 @@ export function Counts({ site }: { readonly site: number }): JSX.Element {
           isNew={i === photos.length}
         >
           <Fields under="sites.photos" at={["sites", site, "photos", i]} />
+          <MarkPhoto site={site} photo={i} />
         </Row>
       ))}
+      <AddPhoto site={site} />
       <Fields under="sites" at={["sites", site]} only={["notes"]} />
     </details>
   );

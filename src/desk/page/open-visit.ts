@@ -211,6 +211,11 @@ export class OpenVisit {
       this.timer = setTimeout(() => void this.settle(), SETTLE_AFTER_MS);
   }
 
+  /** Weighs again when something beside the visit has changed, such as the marks of a photo. */
+  weigh(): Promise<void> {
+    return this.settle();
+  }
+
   private async settle(): Promise<void> {
     if (this.busy || this.unsaved) return;
     await this.talk(async () =>

@@ -3,6 +3,7 @@
  * count, two figures a range, a word an amount, `no` a finding looked for and not seen. Nothing is guessed: what cannot be read
  * is said, and what can be meant in two ways is asked.
  */
+import { NUMBER_WORDS } from "../../base/text.js";
 import { foldSpelling } from "../../visit/spelling.js";
 import type { FindingEntry } from "../messages.js";
 import type { Amount } from "./amounts.js";
@@ -26,29 +27,6 @@ export type Reading =
     }
   | { readonly kind: "unread"; readonly text: string };
 
-const NUMBERS = [
-  "zero",
-  "one",
-  "two",
-  "three",
-  "four",
-  "five",
-  "six",
-  "seven",
-  "eight",
-  "nine",
-  "ten",
-  "eleven",
-  "twelve",
-  "thirteen",
-  "fourteen",
-  "fifteen",
-  "sixteen",
-  "seventeen",
-  "eighteen",
-  "nineteen",
-  "twenty",
-];
 const AMOUNT_OF: Readonly<Record<string, string>> = {
   single: "single",
   few: "few",
@@ -68,7 +46,7 @@ const AMOUNT_OF: Readonly<Record<string, string>> = {
 };
 const AMOUNT_WORDS = Object.keys(AMOUNT_OF).sort((a, b) => b.length - a.length);
 const NO = /^(?:no|not any|without|absence of|none of)\s+/iu;
-const NUMBER = `(\\d+(?:[.,]\\d+)?|${NUMBERS.join("|")})`;
+const NUMBER = `(\\d+(?:[.,]\\d+)?|${NUMBER_WORDS.join("|")})`;
 const IN_FIELDS = new RegExp(
   `\\s+(?:in|over|across|per)\\s+(?:${NUMBER}\\s+)?fields?(?:\\s+of\\s+view)?$`,
   "iu",
@@ -81,7 +59,7 @@ const PATCH = new RegExp(
 );
 
 const numberOf = (text: string | undefined): number => {
-  const word = NUMBERS.indexOf((text ?? "").toLowerCase());
+  const word = NUMBER_WORDS.indexOf((text ?? "").toLowerCase());
   return word >= 0 ? word : Number((text ?? "").replace(",", "."));
 };
 

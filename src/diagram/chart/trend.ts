@@ -51,11 +51,14 @@ export function trendChart(input: TrendInput): { svg: string; alt: string } {
   const heading = wrap(input.unit === "" ? title : `${title} (${input.unit})`, SIZE + 0.5, width - 4);
   const wide = Math.max(...axis.ticks.map((tick) => textWidth(short(tick), SIZE)));
   const tickSize = SIZE * Math.min(1, (width * 0.3) / wide);
+  const banded = normal !== undefined && (normal.low !== undefined || normal.high !== undefined);
+  // What the grey band is stands under the dates, where no point can meet it; the topmost value has room above it.
+  const foot = height - 4 - (banded ? SIZE + 3 : 0);
   const box = {
     left: (wide * tickSize) / SIZE + 6,
     right: width - 8,
-    top: heading.length * (SIZE + 2.5) + 8,
-    bottom: height - SIZE - 10,
+    top: heading.length * (SIZE + 2.5) + 12,
+    bottom: foot - SIZE - 6,
   };
   const y = (value: number) => box.bottom - axis.place(value) * (box.bottom - box.top);
   const xs = places(points).map((t) => box.left + 14 + t * (box.right - box.left - 36));
@@ -63,27 +66,31 @@ export function trendChart(input: TrendInput): { svg: string; alt: string } {
   const parts = heading.map((line, i) =>
     label(line, 2, SIZE + 1 + i * (SIZE + 2.5), { size: SIZE + 0.5, bold: true }),
   );
-  if (normal !== undefined && (normal.low !== undefined || normal.high !== undefined)) {
+  if (banded) {
     const top = normal.high === undefined ? box.top : y(normal.high);
     const bottom = normal.low === undefined ? box.bottom : y(normal.low);
+    const grey = { fill: "#e9e9e9" };
     parts.push(
       element("rect", {
         x: box.left,
         y: Math.min(top, bottom),
         width: box.right - box.left,
         height: Math.abs(bottom - top),
-        fill: "#e9e9e9",
+        ...grey,
       }),
-      label(
-        shorten(normal.label, box.right - box.left - 4),
-        box.right - 2,
-        Math.min(bottom - 2, box.bottom - 2),
-        {
-          size: SIZE - 1,
-          fill: "#555555",
-          anchor: "end",
-        },
-      ),
+      element("rect", {
+        x: box.left,
+        y: height - 4 - (SIZE - 2),
+        width: 9,
+        height: SIZE - 2,
+        ...grey,
+        stroke: "#8a8a8a",
+        "stroke-width": 0.4,
+      }),
+      label(shorten(normal.label, box.right - box.left - 13), box.left + 13, height - 4, {
+        size: SIZE,
+        fill: "#333333",
+      }),
     );
   }
   for (const tick of axis.ticks) {
@@ -175,13 +182,17 @@ export function trendChart(input: TrendInput): { svg: string; alt: string } {
         "stroke-width": 0.6,
       }),
     );
-    parts.push(valueLabel(p, x, y, xs[i + 1] ?? box.right + 8, points.length > 5, threshold?.value));
+    const next = points[i + 1];
+    // The line to the next point rises over a value that stands above its own point.
+    const rises = next !== undefined && y(next.value) < y(p.value) - 2 && y(p.value) + SIZE + 2 < box.bottom;
+    const over = { next: xs[i + 1] ?? box.right + 8, crowded: points.length > 5, below: rises };
+    parts.push(valueLabel(p, x, y, over, threshold?.value));
     const date = shorten(p.label, box.right - box.left);
     const half = textWidth(date, SIZE) / 2;
     const centre = Math.min(Math.max(x, half + 1), width - half - 1);
     // Dates that would run into the one before stay unwritten; the text alternative has them all.
     if (centre - half > lastLabelEnd + 2) {
-      parts.push(label(date, centre, height - 4, { size: SIZE, fill: "#333333", anchor: "middle" }));
+      parts.push(label(date, centre, foot, { size: SIZE, fill: "#333333", anchor: "middle" }));
       lastLabelEnd = centre + half;
     }
   });
@@ -219,8 +230,7 @@ function valueLabel(
   point: TrendPoint,
   x: number,
   y: (value: number) => number,
-  next: number,
-  crowded: boolean,
+  { next, crowded, below }: { readonly next: number; readonly crowded: boolean; readonly below: boolean },
   threshold: number | undefined,
 ): string {
   const text = short(point.value);
@@ -234,7 +244,7 @@ function valueLabel(
   const wide = textWidth(text, SIZE);
   const right = x + ASIDE + wide <= next - 2 || x - ASIDE - wide < 1;
   const belowLine = threshold !== undefined && at - y(threshold) > 0 && at - y(threshold) < SIZE + 4;
-  return label(text, right ? x + ASIDE : x - ASIDE, belowLine ? at + SIZE : at - 3, {
+  return label(text, right ? x + ASIDE : x - ASIDE, belowLine || below ? at + SIZE + 1 : at - 3, {
     ...look,
     anchor: right ? "start" : "end",
   });

@@ -2,10 +2,10 @@
 import { z } from "zod";
 import type { Knowledge } from "../../knowledge/schema.js";
 import type { Visit } from "../../visit/visit.js";
-import { countsOf } from "../drafts.js";
+import { countsOf, RATIO_METHODS } from "../drafts.js";
 import { welch } from "../statistics/means.js";
 import { shareDifference } from "../statistics/proportions.js";
-import { publishedTimes, type Spread, spreadOf, spreadSchema, studentFactor } from "../statistics/spread.js";
+import { publishedTimes, spreadOf, spreadSchema, studentFactor } from "../statistics/spread.js";
 import { fieldsNeeded, rateRatio, smallestFall } from "../statistics/two-counts.js";
 import type { Counted, CountSpread, Measured, Measures } from "../types.js";
 import type { MeasureChange, NotCompared, Point, Verdict } from "./types.js";
@@ -20,6 +20,7 @@ const comparisonSchema = z.object({
   }),
   power: z.number().gt(0).lt(1),
   counted_findings: spreadSchema,
+  few_fields: z.string(),
   recount: z.strictObject({
     under_percent: z.number(),
     says: z.string(),
@@ -105,8 +106,9 @@ function compareOne(
     percent !== undefined &&
     Math.abs(percent) < comparison.recount.under_percent;
   const recorded = (v: Visit) => v.sites.filter((s) => s.site === b.site).length;
-  const note = [
+  const notes = [
     ...(small ? [comparison.recount.says] : []),
+    ...(worked?.spread === "published" ? [comparison.few_fields] : []),
     ...(b.siteIndex !== undefined && recorded(visitThen) !== recorded(visitNow)
       ? [
           "The region holds a different number of sites at the two visits; check that they are the same place.",
@@ -126,7 +128,8 @@ function compareOne(
     after: point(b, visitNow),
     difference,
     // A percentage that falls from 40 to 30 falls by 10 points, not by 10 percent.
-    differenceUnit: b.unit === "%" ? "points" : b.unit,
+    // Steps of a grade, or signs, go without the whole they are out of.
+    differenceUnit: b.unit === "%" ? "points" : b.unit.startsWith("of ") ? "" : b.unit,
     direction,
     ...(effect ? { effect } : {}),
     ...(p === undefined ? {} : { p }),
@@ -134,7 +137,7 @@ function compareOne(
     ...(smallest === undefined ? {} : { smallest }),
     verdict,
     says: sentence(a, b, verdict),
-    ...(note.length > 0 ? { note: note.join(" ") } : {}),
+    ...(notes.length > 0 ? { notes } : {}),
     ...(needed ? { needed } : {}),
     source: worked ? comparison.source : b.source,
     fromMemory: a.fromMemory || b.fromMemory,
@@ -194,12 +197,6 @@ function judge({ low, high }: { low: number; high: number }, worth: number): Ver
   return low > -worth && high < worth ? "within counting error" : "too little counted to tell";
 }
 
-const RATE_METHODS = {
-  fields: "limits from the spread between the fields",
-  published: "limits from published spread of counts",
-  none: "exact limits of two Poisson counts",
-} as const satisfies Record<Spread["from"], string>;
-
 function compareRates(
   a: Counted & { kind: "rate" },
   b: Counted & { kind: "rate" },
@@ -235,7 +232,7 @@ function compareRates(
       low: 100 * (r.low - 1),
       high: Number.isFinite(r.high) ? 100 * (r.high - 1) : null,
       unit: "%",
-      method: RATE_METHODS[from],
+      method: RATIO_METHODS[from],
     },
     p: r.p,
     ...common,
@@ -245,7 +242,7 @@ function compareRates(
 /** Variance over mean for so many fields at each visit, by published spread, with the point of Student's t those fields will give. */
 function spreadOfPlan(perField: number, { published }: CountSpread): (fields: number) => number {
   const times = published ? publishedTimes(perField, published) : 1;
-  return (fields) => times * studentFactor(2 * (fields - 1));
+  return (fields) => times * Math.min(fields, studentFactor(2 * (fields - 1)));
 }
 
 /**

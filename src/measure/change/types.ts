@@ -80,7 +80,8 @@ export interface MeasureChange extends ChangePlace {
   readonly verdict: Verdict | null;
   /** One sentence in trade words. */
   readonly says: string;
-  readonly note?: string;
+  /** What a reader must know of this change. */
+  readonly notes?: readonly string[];
   /** When too little was counted: fields needed at each visit to see a change by `factor` in eight of ten comparisons. */
   readonly needed?: { readonly factor: number; readonly fields: number };
   readonly source: string;

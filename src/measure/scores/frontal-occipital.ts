@@ -1,10 +1,11 @@
 /** Ratios of frontal to occipital: density, vellus hairs, discoloured openings (counts), thin hairs and single units (shares), thickness. */
 import { z } from "zod";
+import { countsOf, RATIO_METHODS } from "../drafts.js";
 import { type RegionCounts, regionCounts } from "../front-and-back.js";
 import type { MeasuredDraft, ScoreModule } from "../score-module.js";
 import { logLimits, relativeVarianceOfMean } from "../statistics/means.js";
 import { shareRatio } from "../statistics/proportions.js";
-import { publishedTimes, spreadSchema } from "../statistics/spread.js";
+import { spreadOf, spreadSchema } from "../statistics/spread.js";
 import { rateRatio } from "../statistics/two-counts.js";
 
 const table = z.object({
@@ -56,9 +57,9 @@ export const frontalOccipital = {
       if (!a || !b) continue;
       const id = IDS[key];
       const term = `${what}, frontal to occipital`;
-      const { clumping, cv_percent } = spread;
-      const times = publishedTimes((a.count + b.count) / (a.fields + b.fields), {
-        clumping: key === "hairs" ? clumping : 1,
+      const { cv_percent } = spread;
+      const { times, from } = spreadOf([countsOf(a), countsOf(b)], {
+        clumping: key === "hairs" ? spread.clumping : 1,
         cv_percent,
       });
       const r = rateRatio(a.count, a.fields, b.count, b.fields, times);
@@ -74,7 +75,7 @@ export const frontalOccipital = {
         low: r.low,
         high: r.high,
         n: a.count + b.count,
-        method: "limits from published spread of counts",
+        method: RATIO_METHODS[from],
       });
     }
     for (const [key, what] of SHARES) {

@@ -3,7 +3,7 @@ import jstat from "jstat";
 import { z } from "zod";
 import { Z95 } from "./proportions.js";
 
-const { studentt } = jstat.jStat;
+const { chisquare, studentt } = jstat.jStat;
 
 /** What published counts say of spread, where the fields at hand cannot. */
 export const spreadSchema = z.strictObject({
@@ -26,25 +26,34 @@ export interface Spread {
 /** Below this many degrees of freedom the fields tell too little of their own spread. */
 const LEAST_FREEDOM = 2;
 /** Weight, in degrees of freedom, of plain chance beside the fields: equal counts must not look certain. Ours to state. */
-const ANCHOR = 0.5;
+const ANCHOR = 0.1;
+/** Pearson's chi-square is a poor guide where fewer than this are expected in a field (the usual rule; common practice). */
+const LEAST_EXPECTED = 5;
+const MORE_THAN_CHANCE = 0.99;
 
 /**
- * Spread of counts of equal fields, grouped by visit: the quasi-Poisson dispersion, Pearson's chi-square over its degrees
- * of freedom (McCullagh and Nelder 1989, from memory), drawn towards chance by half a degree of freedom as in moderated
- * tests (Smyth 2004, from memory), and widened from the normal to Student's point. With fewer than two degrees of
- * freedom the published spread at that mean stands, without one that of independent counts.
+ * Spread of counts of equal fields, grouped by visit: the quasi-Poisson dispersion (Pearson's chi-square over its degrees
+ * of freedom), drawn towards chance as in moderated tests (Smyth 2004), and widened from the normal to Student's point.
+ * More fields never look less sure than one field by published spread, which stands alone below two degrees of freedom;
+ * without one, that of independent counts does.
  */
 export function spreadOf(groups: readonly (readonly number[])[], published?: PublishedSpread): Spread {
   const counts = groups.flat();
   const freedom = counts.length - groups.length;
-  if (freedom >= LEAST_FREEDOM) {
-    const squares = groups.reduce((sum, group) => sum + pearson(group), 0);
-    const dispersion = (squares + ANCHOR) / (freedom + ANCHOR);
-    return { times: dispersion * studentFactor(freedom), from: "fields" };
-  }
-  if (!published) return { times: 1, from: "none" };
   const mean = counts.length === 0 ? 0 : counts.reduce((a, b) => a + b, 0) / counts.length;
-  return { times: publishedTimes(mean, published), from: "published" };
+  const known = published && publishedTimes(mean, published);
+  const squares = groups.reduce((sum, group) => sum + pearson(group), 0);
+  // Few to a field: published spread stands unless the fields differ by more than chance.
+  const telling =
+    known === undefined || mean >= LEAST_EXPECTED || chisquare.cdf(squares, freedom) > MORE_THAN_CHANCE;
+  if (freedom >= LEAST_FREEDOM && telling) {
+    const dispersion = (squares + ANCHOR) / (freedom + ANCHOR);
+    const own = dispersion * studentFactor(freedom);
+    // One field of each visit, by published spread, has the variance of so many fields with that many times the spread.
+    const fields = groups.length / groups.reduce((sum, group) => sum + 1 / group.length, 0);
+    return { times: known === undefined ? own : Math.min(own, fields * known), from: "fields" };
+  }
+  return known === undefined ? { times: 1, from: "none" } : { times: known, from: "published" };
 }
 
 /**

@@ -1,15 +1,21 @@
 /**
  * Phrases of the facts catalogue, made ready for matching. Words stand in a row, with small filler words between them let pass;
- * `a|b` is either, `word*` any word that begins so, `..` up to four words of any kind, `&` joins parts in any order, near each
- * other, `&&` also over commas; after ` ! ` stand words with which the phrase does not hold, after ` @` the one place it is for.
+ * `a|b` is either, `word*` any word that begins so, `=word` that very form, `two_words` a row that is one of them, `<idea>` any wording of an idea of prose.yaml, `>n` and
+ * `<n` a number, `..` up to four words of any kind, `&` joins parts in any order, near each other, `&&` also over commas; after ` ! `
+ * stand words with which the phrase does not hold, after ` @` the one place it is for.
  */
 import { distance } from "fastest-levenshtein";
-import { foldProse, type Sentence, stemOf, type Token } from "./tokens.js";
+import { foldProse, type Sentence, stemOf } from "./tokens.js";
 
 interface Element {
-  readonly words: readonly string[];
   readonly stems: ReadonlySet<string>;
+  readonly exact: ReadonlySet<string>;
   readonly beginnings: readonly string[];
+  /** Wordings of more than one word, as stems. */
+  readonly rows: readonly (readonly string[])[];
+  readonly above?: number;
+  readonly below?: number;
+  readonly spellings: readonly Spelling[];
   /** Words of any kind that may stand before it, beyond fillers. */
   readonly gap: number;
 }
@@ -44,18 +50,23 @@ const FILLERS = 3;
 const APART = 7;
 const FAR = 14;
 
-export function phraseOf(written: string): Phrase {
+/** Wordings of each idea, by name. */
+export type Ideas = Readonly<Record<string, readonly string[]>>;
+
+export function phraseOf(written: string, ideas: Ideas = {}): Phrase {
   const [phrase = "", only] = written.split(/\s@/u);
   const [body = "", unless = ""] = phrase.split(/\s!\s/u);
   const sides = body.split(/(?<!&)&(?!&)|(?=&&)/u).map((side) => ({
-    elements: elementsOf(side.replace("&&", "").trim()),
+    elements: elementsOf(side.replace("&&", "").trim(), ideas),
     far: side.startsWith("&&"),
   }));
-  const stems = unless.split(/[\s|]+/u).flatMap((word) => (word ? [stemOf(foldProse(word))] : []));
+  const stems = unless
+    .split(/[\s|]+/u)
+    .flatMap((word) => (word ? wordings(word, ideas).map((w) => stemOf(folded(w))) : []));
   return { sides, unless: new Set(stems), ...(only ? { only } : {}) };
 }
 
-function elementsOf(side: string): Element[] {
+function elementsOf(side: string, ideas: Ideas): Element[] {
   const elements: Element[] = [];
   let gap = 0;
   for (const piece of side.split(/[\s-]+/u)) {
@@ -63,22 +74,70 @@ function elementsOf(side: string): Element[] {
       gap = WIDE;
       continue;
     }
-    const words = piece.split("|").map((word) => foldProse(word).replaceAll("'", ""));
-    elements.push({
-      words: words.map((word) => word.replace("*", "")),
-      stems: new Set(words.filter((word) => !word.endsWith("*")).map(stemOf)),
-      beginnings: words.filter((word) => word.endsWith("*")).map((word) => word.slice(0, -1)),
-      gap,
-    });
+    elements.push(elementOf(piece, gap, ideas));
     gap = 0;
   }
   return elements;
 }
 
+function elementOf(piece: string, gap: number, ideas: Ideas): Element {
+  const bound = /^([<>])(\d+(?:\.\d+)?)$/u.exec(piece);
+  if (bound) {
+    const side = bound[1] === ">" ? "above" : "below";
+    return { ...NO_WORDS, gap, [side]: Number(bound[2]) };
+  }
+  const all = piece.split("|").flatMap((word) => wordings(word, ideas));
+  const single = all.filter((word) => !/[\s-]/u.test(word));
+  const starts = single.flatMap((word) => (word.endsWith("*") ? [folded(word.slice(0, -1))] : []));
+  const exact = single.flatMap((word) => (word.startsWith("=") ? [folded(word.slice(1))] : []));
+  const plain = single.filter((word) => !/^=|\*$/u.test(word)).map(folded);
+  const rows = all.filter((word) => /[\s-]/u.test(word)).map((row) => row.split(/[\s-]+/u).map(folded));
+  const spelled = [...plain, ...rows.flat()].map((word) => ({ word, beginning: false }));
+  return {
+    stems: new Set(plain.map(stemOf)),
+    exact: new Set(exact),
+    beginnings: starts,
+    rows: rows.map((row) => row.map(stemOf)),
+    spellings: [...spelled, ...starts.map((word) => ({ word, beginning: true }))],
+    gap,
+  };
+}
+
+const NO_WORDS = {
+  stems: new Set<string>(),
+  exact: new Set<string>(),
+  beginnings: [],
+  rows: [],
+  spellings: [],
+} as const;
+
+const folded = (word: string) => foldProse(word).replaceAll("'", "");
+
+/** `<idea>` as its wordings; an idea may name others. */
+function wordings(word: string, ideas: Ideas): readonly string[] {
+  const name = /^<([a-z_]+)>$/u.exec(word)?.[1];
+  if (name === undefined) return [word.replaceAll("_", " ")];
+  const list = ideas[name];
+  if (!list) throw new Error(`prose: no idea is called ${name}`);
+  return list.flatMap((one) => wordings(one, ideas));
+}
+
 const elementsIn = (phrase: Phrase) => phrase.sides.flatMap((side) => side.elements);
 
 /** Every stem a phrase names. */
-export const stemsOf = (phrase: Phrase): string[] => elementsIn(phrase).flatMap((e) => [...e.stems]);
+export const stemsOf = (phrase: Phrase): string[] =>
+  elementsIn(phrase).flatMap((e) => [...e.stems, ...[...e.exact].map(stemOf), ...e.rows.flat()]);
+
+/** Stems with which the first part of a phrase may begin; "" where the beginning of a word or a number may. */
+export function firstStems(phrase: Phrase): string[] {
+  const first = phrase.sides[0]?.elements[0];
+  if (!first) return [];
+  const open = first.beginnings.length > 0 || first.above !== undefined || first.below !== undefined;
+  const exact = [...first.exact].map(stemOf);
+  return [
+    ...new Set([...(open ? [""] : []), ...first.stems, ...exact, ...first.rows.flatMap((r) => r[0] ?? [])]),
+  ];
+}
 
 export interface Spelling {
   readonly word: string;
@@ -87,10 +146,7 @@ export interface Spelling {
 }
 
 /** Every word, or beginning of a word, that a phrase names. */
-export const spellingsOf = (phrase: Phrase): Spelling[] =>
-  elementsIn(phrase).flatMap((e) =>
-    e.words.map((word) => ({ word, beginning: e.beginnings.includes(word) })),
-  );
+export const spellingsOf = (phrase: Phrase): Spelling[] => elementsIn(phrase).flatMap((e) => e.spellings);
 
 /** Where the phrase stands in a sentence; each start at most once. */
 export function matches(phrase: Phrase, sentence: Sentence, fillers: ReadonlySet<string>): Match[] {
@@ -142,24 +198,47 @@ function standsAt(
   let here = at;
   for (const [i, element] of side.elements.entries()) {
     let skipped = 0;
-    while (i > 0 && !fits(element, sentence[here])) {
+    let long = fits(element, sentence, here, fillers);
+    while (i > 0 && long === 0) {
       const token = sentence[here];
       if (!token || token.part !== sentence[at]?.part) return undefined;
       skipped += 1;
       if (skipped > element.gap && !fillers.has(token.word)) return undefined;
       if (skipped > element.gap + FILLERS) return undefined;
       here += 1;
+      long = fits(element, sentence, here, fillers);
     }
-    if (!fits(element, sentence[here])) return undefined;
-    held.add(here);
-    here += 1;
+    if (long === 0) return undefined;
+    for (const end = here + long; here < end; here++) held.add(here);
   }
   return { from: at, to: here - 1, held };
 }
 
-function fits(element: Element, token: Token | undefined): boolean {
-  if (!token) return false;
-  return element.stems.has(token.stem) || element.beginnings.some((b) => token.word.startsWith(b));
+/** How many words of the sentence the element takes from here on; none when it does not fit. */
+function fits(element: Element, sentence: Sentence, here: number, fillers: ReadonlySet<string>): number {
+  const token = sentence[here];
+  if (!token) return 0;
+  if (element.stems.has(token.stem) || element.exact.has(token.word)) return 1;
+  if (element.beginnings.some((b) => token.word.startsWith(b))) return 1;
+  const number = Number(token.word.replace(",", "."));
+  if (element.above !== undefined) return number > element.above ? 1 : 0;
+  if (element.below !== undefined) return number < element.below ? 1 : 0;
+  for (const row of element.rows) {
+    const long = row[0] === token.stem ? rowAt(row, sentence, here, fillers) : 0;
+    if (long > 0) return long;
+  }
+  return 0;
+}
+
+function rowAt(row: readonly string[], sentence: Sentence, at: number, fillers: ReadonlySet<string>): number {
+  let here = at;
+  for (const stem of row) {
+    const most = here + FILLERS;
+    while (here < most && sentence[here]?.stem !== stem && fillers.has(sentence[here]?.word ?? "")) here += 1;
+    if (sentence[here]?.stem !== stem || sentence[here]?.part !== sentence[at]?.part) return 0;
+    here += 1;
+  }
+  return here - at;
 }
 
 /** Spellings of the phrases by their first letter. */

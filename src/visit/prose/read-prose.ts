@@ -2,6 +2,7 @@
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { Fact, Knowledge } from "../../knowledge/schema.js";
 import {
+  firstStems,
   matches,
   mended,
   type Phrase,
@@ -61,7 +62,9 @@ function readSentence(written: Sentence, piece: ProsePiece, book: Book, moment: 
       if (phrase.only !== undefined && phrase.only !== piece.place) continue;
       for (const match of matches(phrase, sentence, book.scopes.fillers)) {
         triggers ??= triggersIn(sentence, book.scopes);
-        const meant = placed(meantBy(match, sentence, triggers, book.scopes, moment), piece.place);
+        const medicine = fact.kind === "medicine class";
+        const said = meantBy(match, sentence, triggers, book.scopes, moment, medicine);
+        const meant = placed(said, piece.place);
         if (meant === "only spoken of") continue;
         const from = sentence[match.from]?.start ?? 0;
         const to = sentence[match.to]?.end ?? 0;
@@ -96,9 +99,10 @@ function bookOf(knowledge: Knowledge): Book {
   const known = books.get(knowledge);
   if (known) return known;
   const names = namesByClass(knowledge);
+  const { ideas } = knowledge.prose;
   const facts = Object.values(knowledge.facts).map((fact) => ({
     fact,
-    phrases: [...fact.written, ...(names.get(fact.id) ?? [])].map(phraseOf),
+    phrases: [...fact.written, ...(names.get(fact.id) ?? [])].map((p) => phraseOf(p, ideas)),
   }));
   const scopes = scopesOf(knowledge.prose);
   const byStem = new Map<string, { fact: Fact; phrase: Phrase }[]>();
@@ -136,13 +140,6 @@ function bookOf(knowledge: Knowledge): Book {
   const book = { facts, byStem, scopes, spellings, known: truth };
   books.set(knowledge, book);
   return book;
-}
-
-/** Stems with which the first part of a phrase may begin. */
-function firstStems(phrase: Phrase): string[] {
-  const first = phrase.sides[0]?.elements[0];
-  if (!first) return [];
-  return first.beginnings.length > 0 ? [""] : [...first.stems];
 }
 
 /** Medicine names, so that one told of in a sentence counts for its class. */

@@ -1,21 +1,6 @@
 /** `five`, `about 5`, `3-5`, `<10`: words and ranges where one figure belongs. */
+import { NUMBER_WORDS } from "../../base/text.js";
 import type { ValueSlip } from "./slip.js";
-
-const WORDS = [
-  "zero",
-  "one",
-  "two",
-  "three",
-  "four",
-  "five",
-  "six",
-  "seven",
-  "eight",
-  "nine",
-  "ten",
-  "eleven",
-  "twelve",
-];
 
 export const numberWords: ValueSlip = {
   problem: "not-a-number",
@@ -28,7 +13,7 @@ export const numberWords: ValueSlip = {
   notice({ want, written, key }) {
     if (want.kind !== "number" || written === undefined) return undefined;
     const text = written.trim().toLowerCase();
-    const word = WORDS.indexOf(text);
+    const word = NUMBER_WORDS.indexOf(text);
     if (word !== -1) {
       return {
         problem: "not-a-number",

@@ -1,0 +1,46 @@
+/** The helping eye on drawn pictures: what it must find, and what it must say of pictures on which it is poor. */
+import { expect, test } from "vitest";
+import { suggest } from "../../../src/picture/eye/suggest.js";
+import { draw, PLAIN, type Scene } from "./draw-hairs.js";
+import { judge, spread } from "./judge.js";
+
+function seen(scene: Partial<Scene>) {
+  const drawn = draw({ ...PLAIN, ...scene }, "test");
+  const found = suggest(drawn.picture);
+  return { found, judged: judge(drawn.hairs, found.hairs) };
+}
+
+test("of eighty dark hairs most are found, few invented, and their widths are right", () => {
+  const { found, judged } = seen({});
+  expect(judged.found / judged.drawn).toBeGreaterThan(0.78);
+  expect(judged.invented / judged.suggested).toBeLessThan(0.2);
+  expect(Math.abs(spread(judged.widths).mean - 1)).toBeLessThan(0.08);
+  expect(found).toMatchObject({ lighter: false, glare: 0, warnings: [] });
+  expect(found.blurPx).toBeLessThan(1.6);
+});
+
+test("light hairs on dark skin are found as light ones", () => {
+  const { found, judged } = seen({ skin: [92, 64, 50], hair: [190, 164, 128] });
+  expect(found.lighter).toBe(true);
+  expect(judged.found / judged.drawn).toBeGreaterThan(0.75);
+});
+
+test("skin without hairs suggests next to nothing", () => {
+  expect(seen({ hairs: 0 }).found.hairs.length).toBeLessThan(4);
+});
+
+test("a picture on which the eye is poor is told to be such", () => {
+  expect(seen({ hairs: 40, glare: 0.03 }).found.warnings).toContain("glare");
+  expect(seen({ hairs: 40, blur: 4 }).found.warnings).toContain("blur");
+  expect(seen({ hairs: 40, hair: [188, 172, 160] }).found.warnings).toContain("faint");
+  expect(seen({ hairs: 60, fan: 3.1, length: [260, 400] }).found.warnings).toContain("crossing");
+});
+
+test("what lies outside the area is not suggested, and one picture gives one answer", () => {
+  const drawn = draw(PLAIN, "area");
+  const area = { kind: "rectangle", from: [0, 0], to: [800, 1250] } as const;
+  const inside = suggest(drawn.picture, area).hairs;
+  const all = suggest(drawn.picture).hairs;
+  expect(inside).toEqual(all.filter(({ at: [x, y] }) => x < 800 && y < 1250));
+  expect(inside.length).toBeGreaterThan(10);
+});
