@@ -1,17 +1,13 @@
 /** Which recorded tests settle a must-not-miss line: the right test, of the right specimen, taken since the loss began, with a result. */
 import { foldWord } from "../base/nearest.js";
 import type { ClosingTest } from "../knowledge/facts-schema.js";
-import { hasResult } from "../visit/awaited.js";
+import { isSettled } from "../visit/awaited.js";
 import { daysBetween } from "../visit/calendar.js";
 import type { Visit } from "../visit/visit.js";
 import type { Facts } from "./facts.js";
 import { type Clause, mentionsAny, phraseOf } from "./words.js";
 
 type Recorded = Visit["tests"][number];
-
-/** Words of a result that settles nothing. */
-const UNSETTLED =
-  /\b(?:await\w*|pending|insufficient|inadequate|unsatisfactory|non[- ]?diagnostic|inconclusive|equivocal|indeterminate|not processed|lost|leaked|h(?:a?e)?molysed|contaminated|mislabell?ed|rejected|repeat (?:advised|needed|requested|sample)|interim|preliminary|so far|no growth yet|no growth at [1-7] days?)\b/iu;
 
 /** Places in the visit's list of the tests that settle it. */
 export function settledBy(ids: readonly string[], facts: Facts): readonly number[] {
@@ -22,10 +18,6 @@ export function settledBy(ids: readonly string[], facts: Facts): readonly number
       : [],
   );
 }
-
-/** A figure settles; words do unless they say that the sample told nothing, or not yet. */
-const isSettled = (test: Recorded) =>
-  hasResult(test) && (test.value !== undefined || !UNSETTLED.test(test.result ?? ""));
 
 function isOf(kind: ClosingTest, at: number, facts: Facts): boolean {
   const { denial } = facts.knowledge.weighing;

@@ -196,7 +196,7 @@ describe("tests", () => {
       date: i < 2 ? "2026-03-02" : "2026-03-09",
     }));
     const dated = (inOneSentence: boolean) =>
-      testFacts(words, { ...visit, tests }, inOneSentence).map(({ says }) => says);
+      testFacts(words, { ...visit, tests }, { inOneSentence }).map(({ says }) => says);
     expect(dated(true)).toEqual([
       "ferritin: normal",
       "zinc: normal (each 2 March 2026)",
