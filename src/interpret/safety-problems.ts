@@ -1,24 +1,12 @@
 /** What `check` says of safety: lines that stand open, questions that nobody asked, and facts read from words. */
-import type { Problem, ProblemKind } from "../base/problem.js";
+
+import type { Problem } from "../base/problem.js";
+import type { SAFETY_PROBLEMS } from "../base/problem-table.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { mayAnswer } from "./cautions.js";
+import { unlistedMedicine } from "./fact-states.js";
 import type { Facts } from "./facts.js";
 import type { Ground, Interpretation } from "./interpretation.js";
-
-export const SAFETY_PROBLEMS = {
-  "must-not-miss-open": {
-    meaning: "Something that must not be missed is not excluded, and no test, plan line or answer closes it.",
-    cure: "Add the test with its result, name the line under `answers:` in the plan, answer the question under `asked:`, or accept the message with a reason.",
-  },
-  "flag-not-asked": {
-    meaning: "The visit calls for a question that has no answer.",
-    cure: "Ask it, and write yes or no under `asked:`.",
-  },
-  "read-from-words": {
-    meaning: "A fact was read from free text and raised a line; words settle nothing.",
-    cure: "Write it where facts are recorded, with yes or no.",
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 export interface Found {
   readonly id: keyof typeof SAFETY_PROBLEMS;
@@ -34,6 +22,7 @@ export function safetyProblems(facts: Facts, interpretation: Interpretation): Fo
     ...openLineProblems(facts, interpretation),
     ...unasked(interpretation),
     ...fromWords(facts, interpretation),
+    ...unlisted(facts),
   ];
 }
 
@@ -58,6 +47,17 @@ function unasked({ askedFor }: Interpretation): Found[] {
     message: `not asked (${urgency} if yes): ${question} ${why}`,
     severity: "note",
   }));
+}
+
+function unlisted({ visit, knowledge }: Facts): Found[] {
+  return visit.history.medicines.flatMap(({ name }, i): Found[] => {
+    const nearest = unlistedMedicine(name, knowledge);
+    if (!nearest) return [];
+    const near = nearest.length > 0 ? ` The nearest name is ${nearest.join(" or ")}.` : "";
+    const message = `${name} is in no list of ours, so nothing was concluded from it.${near}`;
+    const path = `history.medicines[${i}]`;
+    return [{ id: "medicine-not-listed", detail: name, path, message, severity: "note" }];
+  });
 }
 
 /** One note for each fact that raised a line: a note for every word read would bury these. */

@@ -30,3 +30,15 @@ export const proseSchema = z.strictObject({
 });
 
 export type Prose = Readonly<z.infer<typeof proseSchema>>;
+
+/** What the reader of free text works out from the knowledge alone; the build keeps it, so that a start need not. */
+export interface ProseIndex {
+  /** Fact and wording of every phrase. */
+  readonly phrases: readonly (readonly [fact: string, written: string])[];
+  /** Numbers of the phrases that may begin with a stem; "" for those that begin with part of a word or a number. */
+  readonly byStem: Readonly<Record<string, readonly number[]>>;
+  /** Words, and beginnings of words, that a slip may stand for, by first letter. */
+  readonly spellings: Readonly<Record<string, readonly (readonly [word: string, beginning: boolean])[]>>;
+  /** Stems and words that are no slip. */
+  readonly known: readonly string[];
+}

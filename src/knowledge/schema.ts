@@ -4,7 +4,7 @@ import { conditionSchema } from "./condition.js";
 import type { EvidenceRow, WithId } from "./evidence-schema.js";
 import { evidenceRowSchema, HOW, id, percent, source, text, UNSOURCED } from "./evidence-schema.js";
 import { type ClosingTest, type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
-import type { Prose } from "./prose-schema.js";
+import type { Prose, ProseIndex } from "./prose-schema.js";
 import { MEANING_IDS, sentenceSchema, signSchema } from "./sentence.js";
 import type { Weighing } from "./weighing-schema.js";
 
@@ -265,6 +265,8 @@ export interface Knowledge {
   readonly weighing: Weighing;
   /** Words by which free text denies, doubts, or speaks of the past and of others. */
   readonly prose: Prose;
+  /** As the build left it; worked out when it is missing. */
+  readonly proseIndex?: ProseIndex;
   /** Published reference values; see normals-schema. */
   readonly normals: Readonly<Record<string, unknown>>;
 }

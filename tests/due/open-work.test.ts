@@ -338,6 +338,8 @@ describe("the register", () => {
     ]);
     expect(waiting([visit()], signed, made, sent)).toEqual([]);
     expect(waiting([visit()], signed, made, withdrawn)).toEqual([]);
+    // Made once more of the same edition, as after a change of letterhead, it is no letter of its own.
+    expect(waiting([visit()], signed, made, sent, { ...made, sha256: "1" })).toEqual([]);
   });
 
   it("asks for no posting of a document without an address", () => {
