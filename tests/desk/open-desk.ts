@@ -154,7 +154,11 @@ export async function openPage(
 
 /** Opens a visit of the list by its file. */
 export async function openVisit(page: Page, file: string): Promise<void> {
-  await page.locator(`a[href="#visit=${encodeURIComponent(file)}"]`).click();
+  // Open work leads to the same visit; the list of visits stands below it.
+  await page
+    .locator(`a[href="#visit=${encodeURIComponent(file)}"]`)
+    .last()
+    .click();
   await page.getByRole("heading", { name: "Who and why" }).waitFor();
 }
 
