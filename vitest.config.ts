@@ -28,6 +28,7 @@ const OWN_PROCESS = [
   "tests/library/**/*.test.ts",
   "tests/page/pdfmake/**/*.test.ts",
   "tests/pictures/**/*.test.ts",
+  "tests/register/processes.test.ts",
 ];
 
 /** Long enough for a machine ten times slower than a usual one: a limit here finds what hangs, never what is slow. */

@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
+import { ClinicFiles } from "../dist/clinic-folder/clinic-file.js";
 import { startDesk } from "../dist/desk/serve.js";
 import { loadKnowledge } from "../dist/knowledge/load.js";
 
@@ -15,7 +16,7 @@ cpSync(join(here, "patients"), join(copy, "patients"), { recursive: true });
 const desk = await startDesk({
   folder: join(copy, "patients"),
   knowledge: loadKnowledge(),
-  clinicFileOf: () => join(here, "clinic.yaml"),
+  clinics: new ClinicFiles(join(here, "clinic.yaml")),
   today: () => "2026-11-25",
   port: 0,
   onFault: (fault) => process.stderr.write(`${fault}\n`),
@@ -32,9 +33,9 @@ async function take(name, look, file, prepare) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...look });
   const page = await context.newPage();
   await page.goto(desk.url);
-  await page.getByRole("heading", { name: "Visits" }).waitFor();
+  await page.getByRole("heading", { name: "Visits", exact: true }).waitFor();
   if (file) {
-    await page.locator(`a[href="#visit=${encodeURIComponent(file)}"]`).click();
+    await page.locator(`.cards a[href="#visit=${encodeURIComponent(file)}"]`).click();
     await page.locator(".pages canvas").first().waitFor();
   }
   await prepare(page);
@@ -46,9 +47,11 @@ async function take(name, look, file, prepare) {
 const step = (page, title) => page.locator(".steps a", { hasText: title }).click();
 
 try {
-  await take("visits", {}, undefined, async () => {});
+  await take("visits", {}, undefined, async (page) => {
+    await page.getByText(/to act on/u).waitFor();
+  });
   await take("scalp-map", {}, DRAFT, async (page) => {
-    await step(page, "Through the dermoscope");
+    await step(page, "Dermoscopy");
     const box = await page.locator(".head-map").boundingBox();
     const mm = box.width / 660;
     const [x, y] = [box.x + 330 * mm, box.y + 150 * mm];
@@ -60,16 +63,19 @@ try {
   await take("findings", {}, DRAFT, async (page) => {
     await page.getByRole("tab", { name: /Follicular opening/iu }).click();
     await page.locator(".findings").evaluate((el) => el.scrollIntoView({ block: "start" }));
-    await page.getByRole("tab", { name: "Reasoning" }).click();
+    await page.getByRole("tab", { name: "Reasoning", exact: true }).click();
     await page.locator(".disorder").first().waitFor();
   });
   await take("follow-up-dark", { colorScheme: "dark" }, FOLLOW_UP, async (page) => {
-    await step(page, "Through the dermoscope");
-    await page.getByRole("tab", { name: "Before" }).click();
+    await step(page, "Dermoscopy");
+    await page.getByRole("tab", { name: "Last visits" }).click();
+  });
+  await take("phone", { viewport: { width: 390, height: 844 }, hasTouch: true }, DRAFT, async (page) => {
+    await page.getByRole("tab", { name: "2 occipital" }).tap();
   });
   await take("tablet", { viewport: { width: 1024, height: 768 }, hasTouch: true }, DRAFT, async (page) => {
     await page.getByRole("tab", { name: "Handout" }).click();
-    await page.locator('[data-finding="broken-hairs"]').tap();
+    await page.locator(".finding .row").nth(1).tap();
   });
 } finally {
   await browser.close();

@@ -46,6 +46,9 @@ export { findingWords, marksJsonSchema } from "./picture/marks-schema.js";
 export { photoHash } from "./picture/photo-hash.js";
 export { type MarksRead, readMarks } from "./picture/read-marks.js";
 export { writeMarks } from "./picture/write-marks.js";
+export { documentsIn, type RegisteredDocument } from "./register/documents.js";
+export type { RegisterLine } from "./register/line.js";
+export { type Register, readRegister } from "./register/read.js";
 export {
   type Clinic,
   type ClinicPerson,

@@ -4,9 +4,12 @@ import { hasError, type Problem } from "../base/problem.js";
 import { agreementProblems, interpret } from "../interpret/interpret.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import type { CameSinceLetter } from "../letter/history-facts.js";
+import { letterDay } from "../letter/signing.js";
 import { measure } from "../measure/index.js";
 import { plausibility } from "../measure/plausible.js";
 import type { Measures } from "../measure/types.js";
+import { resultsSince } from "../visit/awaited.js";
 import type { Clinic } from "../visit/clinic.js";
 import { checkAgainstClinic } from "../visit/clinic.js";
 import { type Places, readVisit, settleProblems, type VisitRead } from "../visit/read.js";
@@ -18,6 +21,8 @@ export interface Examined {
   readonly visit: Visit;
   readonly measures: Measures;
   readonly interpretation: Interpretation;
+  /** Results that letters of earlier visits awaited. */
+  readonly cameSince?: readonly CameSinceLetter[];
   /** Where the parts of the visit stand in its file. */
   readonly places?: Places;
 }
@@ -77,7 +82,16 @@ export function weighVisit(visit: Visit, options: ExamineOptions): Omit<Examined
   const measures = measure(visit, options.knowledge);
   const previous = options.earlier?.filter((v) => v.date < visit.date).at(-1);
   const interpretation = interpret(visit, measures, options.knowledge, previous ? { previous } : {});
-  return { visit, measures, interpretation };
+  const came = cameSince(visit, options.earlier ?? []);
+  return { visit, measures, interpretation, ...(came.length > 0 ? { cameSince: came } : {}) };
+}
+
+/** A draft awaited something too, and no letter of it left. */
+function cameSince(visit: Visit, earlier: readonly Visit[]): CameSinceLetter[] {
+  return resultsSince(visit, earlier).flatMap(({ test, visit: id }) => {
+    const awaiting = earlier.find((one) => one.id === id);
+    return awaiting?.status === "signed" ? [{ test, letter: letterDay(awaiting) }] : [];
+  });
 }
 
 function withFile(problems: readonly Problem[], file: string): Problem[] {

@@ -1,6 +1,8 @@
 /** Everything that a visit's documents depend on -> one hash, so that a second run makes only what changed. */
+
 import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
+import type { Paper } from "../base/paper.js";
 import { inPackage } from "../base/root.js";
 import { type Named, sha256 } from "../clinic-folder/scan.js";
 import type { VisitFiles } from "../clinic-folder/visit-files.js";
@@ -21,7 +23,7 @@ const GENERATION = "2";
 
 export interface MakeSettings {
   readonly documents: readonly string[];
-  readonly paper?: "A4" | "Letter";
+  readonly paper?: Paper;
   readonly language?: string;
   readonly largePrint?: boolean;
   readonly templates?: string;

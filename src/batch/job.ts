@@ -169,6 +169,7 @@ export class Jobs {
       visit: examined.visit,
       measures: examined.measures,
       interpretation: examined.interpretation,
+      ...(examined.cameSince ? { cameSince: examined.cameSince } : {}),
       clinic,
       knowledge: this.knowledge,
       pictures: readPictures(examined.file, examined.visit, clinic).pictures,

@@ -76,6 +76,7 @@ export async function makeDocuments(
       visit: examined.visit,
       measures: examined.measures,
       interpretation: examined.interpretation,
+      ...(examined.cameSince ? { cameSince: examined.cameSince } : {}),
       clinic: options.clinic,
       knowledge: options.knowledge,
       pictures,

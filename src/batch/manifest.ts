@@ -1,6 +1,8 @@
 /** What a run leaves for people and programs: one row for each document, and what needs a person. */
+
 import { existsSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
+import type { Paper } from "../base/paper.js";
 import { syncFolder, writeWhole } from "../files/write.js";
 import type { SignedVisit } from "../register/record.js";
 import { type Reason, writeReason } from "./outcome.js";
@@ -48,7 +50,7 @@ export interface Manifest {
   readonly whorl: string;
   readonly settings: {
     readonly documents: readonly string[];
-    readonly paper?: "A4" | "Letter";
+    readonly paper?: Paper;
     readonly language?: string;
     readonly largePrint?: boolean;
     readonly templates?: string;

@@ -5,12 +5,16 @@ import { CHANGE_PROBLEMS } from "../measure/change/compare.js";
 import { PLAUSIBLE_PROBLEMS } from "../measure/plausible.js";
 import { PAGE_PROBLEMS } from "../page/problems.js";
 import { MARKS_PROBLEMS } from "../picture/problems.js";
+import { EDITION_PROBLEMS } from "../register/editions.js";
 import { problemTable } from "../visit/problems.js";
+import { SEAL_PROBLEMS } from "../visit/seal.js";
 import { PICTURE_PROBLEMS } from "./pictures.js";
 import { BATCH_PROBLEMS } from "./problems.js";
+import { SENDING_PROBLEMS } from "./sending.js";
 
 const TABLES: readonly Readonly<Record<string, { readonly meaning: string }>>[] = [
   BATCH_PROBLEMS,
+  SENDING_PROBLEMS,
   PICTURE_PROBLEMS,
   MARKS_PROBLEMS,
   problemTable,
@@ -19,6 +23,8 @@ const TABLES: readonly Readonly<Record<string, { readonly meaning: string }>>[] 
   AGREEMENT_PROBLEMS,
   CHANGE_PROBLEMS,
   PLAUSIBLE_PROBLEMS,
+  SEAL_PROBLEMS,
+  EDITION_PROBLEMS,
 ];
 
 export function meaningOf(id: string): string | undefined {

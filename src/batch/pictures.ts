@@ -5,6 +5,7 @@ import type { Problem } from "../base/problem.js";
 import { sha256 } from "../clinic-folder/scan.js";
 import { liesInside } from "../files/write.js";
 import type { Photo, Pictures } from "../letter/pictures.js";
+import { inlineStyles } from "../page/drawing/inline-styles.js";
 import { PHOTO_LIMITS, type PhotoMarks, preparePhoto } from "../page/photos.js";
 import { numbered } from "../picture/numbered.js";
 import { scaleOf } from "../picture/scale.js";
@@ -97,9 +98,13 @@ function readLogo(file: string, bytes: Record<string, Uint8Array>, problems: Pro
     bytes.logo = value.bytes;
     return '<img src="photo:logo" alt="">';
   }
-  const text = Buffer.from(read)
+  const written = Buffer.from(read)
     .toString("utf8")
-    .replace(/^\uFEFF?(?:<\?xml[^>]*\?>)?\s*(?:<!--[\s\S]*?-->\s*)*/u, "");
+    .replace(/^\uFEFF?(?:\s|<\?xml[^>]*\?>|<!DOCTYPE svg[^>[]*>|<!--[\s\S]*?-->)*/u, "");
+  // What could run, load or expand is refused in the style sheet too, before anything is made of it.
+  const isStyled = /<style[\s>]|\s(?:style|class)\s*=/u.test(written);
+  const text = isStyled && !UNSAFE_DRAWING.test(written) ? inlineStyles(written) : written;
+  if (text === undefined) return report("the logo's style sheet is more than plain rules");
   if (!/^<svg[\s>]/u.test(text) || UNSAFE_DRAWING.test(text))
     return report("the logo is no plain SVG drawing");
   // Without a name of its own it is an ornament, as a logo that is a photograph is: the clinic's name stands beside it.

@@ -2,9 +2,9 @@
 import { readFileSync, type Stats, statSync } from "node:fs";
 import { dirname, relative, resolve, sep } from "node:path";
 import { parse } from "csv-parse/sync";
+import { PAPERS, type Paper, paperNamed } from "../base/paper.js";
 import { VisitFiles } from "../clinic-folder/visit-files.js";
 import { liesInside } from "../files/write.js";
-import type { Paper } from "../letter/document.js";
 import { type Reason, reason } from "./outcome.js";
 
 /** What a line of the worklist says differently from the rest of the run. */
@@ -124,8 +124,8 @@ function rowsOf(text: string, refuse: (why: Reason) => void): { row: Row; line: 
 /** The overrides of a row, or what is wrong with them. */
 function overridesOf(row: Row): Overrides | string {
   const documents = (row.documents ?? "").split(/[\s|+]+/u).filter(Boolean);
-  const paper = row.paper ?? "";
-  if (!["", "a4", "letter"].includes(paper.toLowerCase())) return "paper is A4 or Letter";
+  const paper = row.paper ? paperNamed(row.paper) : undefined;
+  if (row.paper && !paper) return `paper is ${PAPERS.join(" or ")}`;
   const language = row.language ?? "";
   if (!/^([a-z]{2,3}([-_][a-z0-9]{2,8})*)?$/iu.test(language)) return "language is a tag such as en-GB";
   const large = (row.large_print ?? "").toLowerCase();
@@ -133,7 +133,7 @@ function overridesOf(row: Row): Overrides | string {
   if (documents.some((d) => !/^[\p{L}\p{N}._-]+$/u.test(d))) return "documents are names such as handout";
   return {
     ...(documents.length > 0 ? { documents } : {}),
-    ...(paper ? { paper: paper.toLowerCase() === "a4" ? "A4" : "Letter" } : {}),
+    ...(paper ? { paper } : {}),
     ...(language ? { language } : {}),
     ...(large ? { largePrint: large === "yes" || large === "true" } : {}),
   };

@@ -3,6 +3,7 @@ import { availableParallelism } from "node:os";
 import { join, resolve } from "node:path";
 import progress from "cli-progress";
 import { type Command, InvalidArgumentError, Option } from "commander";
+import { PAPERS, type Paper } from "../base/paper.js";
 import { gatherShards } from "../batch/gather.js";
 import { type Failure, MANIFEST, type Manifest, writeManifest } from "../batch/manifest.js";
 import { writeReason } from "../batch/outcome.js";
@@ -12,7 +13,6 @@ import type { PrintRun } from "../batch/print-run/print-run.js";
 import { registerPrintRun, withRegister } from "../batch/registered.js";
 import { type BatchOptions, runBatch } from "../batch/run.js";
 import { NoSuchSource } from "../batch/source.js";
-import type { Paper } from "../letter/document.js";
 import { EXIT, today } from "./context.js";
 import { plain } from "./plain.js";
 
@@ -55,9 +55,7 @@ export function batchCommand(program: Command, done: (code: number) => void): vo
     )
     .option("--visits <folder>", "folder that the paths of the worklist start from")
     .option("-d, --document <name...>", "documents to make", ["referral-letter", "handout"])
-    .addOption(
-      new Option("--paper <size>", "paper size (default: as the clinic file says)").choices(["A4", "Letter"]),
-    )
+    .addOption(new Option("--paper <size>", "paper size (default: as the clinic file says)").choices(PAPERS))
     .option("--language <tag>", "language of the documents")
     .option("--large-print", "set every handout in 18 pt")
     .option("--templates <folder>", "your own templates, over ours")

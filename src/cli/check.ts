@@ -1,12 +1,12 @@
 /** `whorl check`: every problem of every visit file, nothing written. */
 import { type Command, Option } from "commander";
+import { PAPERS, type Paper } from "../base/paper.js";
 import type { Problem } from "../base/problem.js";
 import { checkClinic, isClinicFile } from "../batch/check-clinic.js";
 import type { Examined } from "../batch/examine.js";
 import { type Around, type Prepared, prepareFile } from "../batch/prepare.js";
 import { tryDocuments } from "../batch/trial.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Paper } from "../letter/document.js";
 import { composeLetter, packFor } from "../letter/letter.js";
 import { hardSentenceNotes, languageNotes, sparedNames } from "../letter/notes.js";
 import { printedKnowledge } from "../letter/printed.js";
@@ -38,10 +38,7 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
     .option("--strict", "count warnings that are not accepted as failures")
     .option("--no-trial", "read the visits only: do not try their letters and handouts")
     .addOption(
-      new Option("--paper <size>", "try this paper (default: as the clinic file says)").choices([
-        "A4",
-        "Letter",
-      ]),
+      new Option("--paper <size>", "try this paper (default: as the clinic file says)").choices(PAPERS),
     )
     .option("--language <tag>", "try this language")
     .option("--templates <folder>", "try your own templates, over ours")

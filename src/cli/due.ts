@@ -91,7 +91,7 @@ async function writeSheet(
 }
 
 /** Weighing thousands of visits for the first time takes a while; a person at a terminal sees how far it is. */
-function progress(): { progress?: (done: number, of: number) => void } {
+export function progress(): { progress?: (done: number, of: number) => void } {
   if (!process.stderr.isTTY) return {};
   return {
     progress: (done, of) => {

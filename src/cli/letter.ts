@@ -3,6 +3,7 @@
 import { readFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import { type Command, Option } from "commander";
+import { PAPERS, type Paper } from "../base/paper.js";
 import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
 import { leaving } from "../batch/leaving.js";
@@ -10,7 +11,6 @@ import { FORMATS, type Format, type MadeDocument, makeDocuments } from "../batch
 import { type Around, type Prepared, prepareFile } from "../batch/prepare.js";
 import { BATCH_PROBLEMS } from "../batch/problems.js";
 import { sweepTemporary, writeWhole } from "../files/write.js";
-import type { Paper } from "../letter/document.js";
 import type { ClinicRegisters } from "../register/clinic-registers.js";
 import { recordMade } from "../register/record.js";
 import type { Clinic } from "../visit/clinic.js";
@@ -52,9 +52,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
       ["referral-letter", "handout"],
     )
     .addOption(new Option("-f, --format <format>", "file format").choices([...FORMATS]).default("pdf"))
-    .addOption(
-      new Option("--paper <size>", "paper size (default: as the clinic file says)").choices(["A4", "Letter"]),
-    )
+    .addOption(new Option("--paper <size>", "paper size (default: as the clinic file says)").choices(PAPERS))
     .option(
       "--language <tag>",
       "language of the documents (default: the clinic's for letters, the patient's for handouts)",

@@ -4,6 +4,7 @@ import { Command, CommanderError } from "commander";
 import { inPackage } from "../base/root.js";
 import { TOO_FEW_HANDLES } from "../files/handles.js";
 import { codeOf, NotWritten } from "../files/not-written.js";
+import { RegisterBusy } from "../register/busy.js";
 import { EXIT } from "./context.js";
 import { plain } from "./plain.js";
 
@@ -26,7 +27,9 @@ const COMMANDS: Readonly<Record<string, () => Promise<Register>>> = {
   "gather-patient": async () => (await import("./patient.js")).gatherPatientCommand,
   "erase-patient": async () => (await import("./patient.js")).erasePatientCommand,
   batch: async () => (await import("./batch.js")).batchCommand,
+  send: async () => (await import("./send.js")).sendCommand,
   due: async () => (await import("./due.js")).dueCommand,
+  audit: async () => (await import("./audit.js")).auditCommand,
   proof: async () => (await import("./proof.js")).proofCommand,
 };
 
@@ -60,6 +63,13 @@ export async function main(argv: readonly string[]): Promise<number> {
     if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.fine : EXIT.usage;
     // `bin/whorl.js` says it, since so few handles may keep the command itself from being loaded.
     if (TOO_FEW_HANDLES.includes(codeOf(error))) throw error;
+    if (error instanceof RegisterBusy) {
+      const where = error.host === "" ? "" : ` on ${plain(error.host)}`;
+      process.stderr.write(
+        `Another program${where} holds the register and does not let go. Run the command again: what is missing in the register is written then.\n`,
+      );
+      return EXIT.input;
+    }
     reportOwnFault(error, version);
     return EXIT.failed;
   }

@@ -56,5 +56,6 @@ export function deskWords(desk: Desk): DeskWords {
       })),
     recipients: desk.list.recipients(),
     nextId: desk.list.nextId(),
+    nextPatientId: desk.list.nextPatientId(),
   };
 }

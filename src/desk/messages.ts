@@ -268,6 +268,8 @@ export interface DeskWords {
   readonly recipients: readonly RecipientEntry[];
   /** A free number for the next visit. */
   readonly nextId: string;
+  /** A free number for the next new patient. */
+  readonly nextPatientId: string;
 }
 
 /** What the page gets of a photo's marks. */

@@ -92,6 +92,16 @@ export class VisitList {
     return [...byName.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
   }
 
+  /** The patient number after the highest; empty without a patient to go by. */
+  nextPatientId(): string {
+    const highest = [...(this.known?.values() ?? [])]
+      .map(({ listed }) => /^(.*?)(\d+)$/u.exec(listed.patientId))
+      .reduce((best, m) => (m && (!best || Number(m[2]) > Number(best[2])) ? m : best), null);
+    if (!highest) return "";
+    const [, head = "", figures = ""] = highest;
+    return `${head}${String(Number(figures) + 1).padStart(figures.length, "0")}`;
+  }
+
   /** The number after the highest, in the habit of the newest visit; empty without a visit to go by. */
   nextId(): string {
     const ids = [...(this.known?.values() ?? [])].map(({ listed }) => /^(.*?)(\d+)$/u.exec(listed.id));

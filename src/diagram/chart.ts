@@ -7,5 +7,6 @@ export {
   type RangeBarInput,
   rangeBar,
 } from "./chart/range-bar.js";
+export { type ShareMark, type SharesInput, sharesChart } from "./chart/shares.js";
 export { type TrendInput, type TrendPoint, trendChart } from "./chart/trend.js";
 export { type ChartWords, ENGLISH_CHART_WORDS } from "./chart/words.js";

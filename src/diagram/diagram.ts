@@ -14,6 +14,7 @@ export {
 } from "./chart.js";
 export { gradeDrawing } from "./grade.js";
 export type { SignGroup } from "./pictograms/generic.js";
+export { type Tone, toneOf } from "./pictograms/ink.js";
 export { PICTOGRAM_IDS, pictogram } from "./pictograms/pictogram.js";
 export {
   ENGLISH_MAP_WORDS,

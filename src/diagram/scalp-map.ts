@@ -3,11 +3,12 @@
  * patches to scale, loss as shading, sites as numbers that match the findings table.
  */
 import type { Extent, Region, Site } from "../visit/visit.js";
+import { headSize } from "./head/age.js";
 import { VIEWS, type View } from "./head/head-view.js";
 import { altText } from "./map/alt-text.js";
 import { chooseViews } from "./map/choose-views.js";
 import { drawRow, frameWidth, rowHeight } from "./map/draw-row.js";
-import { type Block, legend, shadesInOneLine } from "./map/legend.js";
+import { type Block, legend, SMALLEST_TYPE, shadesInOneLine } from "./map/legend.js";
 import type { MapWords } from "./map/words.js";
 import { drawing } from "./svg.js";
 
@@ -22,12 +23,12 @@ export interface ScalpMapInput {
   readonly style?: "clinical" | "plain";
   /** Width in points; default 482, the text width of A4 with 20 mm margins. */
   readonly width?: number;
-  /** Type size in points; default 7.5, or 12 in plain style. */
+  /** Type size in points; default 8, or 12 in plain style. */
   readonly textSize?: number;
   /** Whether the drawing itself says what each number is; default true. */
   readonly key?: boolean;
-  /** Adds that a child's head is smaller than the one drawn. */
-  readonly child?: boolean;
+  /** Under 18 the head drawn is a child's, and patches are to its scale; left out, a grown one. */
+  readonly ageYears?: number;
 }
 
 export interface ScalpMap {
@@ -60,9 +61,9 @@ export function scalpMap(input: ScalpMapInput): ScalpMap {
 export function planMap(input: ScalpMapInput): PlannedMap {
   const { sites, extent, words } = input;
   const plain = input.style === "plain";
-  const textSize = input.textSize ?? (plain ? 12 : 7.5);
+  const textSize = input.textSize ?? (plain ? 12 : SMALLEST_TYPE);
   const width = Math.max(input.width ?? 482, 240);
-  const child = input.child === true;
+  const ageYears = input.ageYears ?? 18;
   const needed = chooseViews(
     sites.map(({ site }) => site),
     extent,
@@ -73,8 +74,10 @@ export function planMap(input: ScalpMapInput): PlannedMap {
   const most = plain ? Math.min(4, Math.floor(width / (textSize * 6))) : Math.floor(width / (textSize * 8.5));
   const between = plain ? 16 : 12;
   const { rows, scale } = fitRows(views, most, width - 4, between, plain ? LARGEST_PLAIN : LARGEST_SCALE);
-  const pinRadius = plain ? Math.max(8, textSize * 0.7) : Math.max(5.6, textSize * 0.75);
-  const look = { scale, pinRadius, textSize, plain, child, key: input.key ?? true };
+  const pinRadius = plain ? Math.max(8, textSize * 0.7) : Math.max(6.4, textSize * 0.75);
+  // The same paper holds a smaller head, so a millimetre of it takes more room.
+  const patchScale = scale / headSize(ageYears);
+  const look = { scale, patchScale, ageYears, pinRadius, textSize, plain, key: input.key ?? true };
 
   const last = rows[rows.length - 1]!;
   const lastWidth = frameWidth(last) * scale + (last.length - 1) * between;
@@ -116,7 +119,7 @@ export function planMap(input: ScalpMapInput): PlannedMap {
         parts.push(stack(blocks, 2 + i * (columnWidth + 14), rowsBottom + lineHeight));
       });
     }
-    const alt = altText(sites, extent, words, child);
+    const alt = altText(sites, extent, words, ageYears);
     return { svg: drawing(width, height, alt, parts.join("")), alt, pins, width, height };
   };
   return { pins, width, height, draw };

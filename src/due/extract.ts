@@ -8,15 +8,18 @@ import { dueDay } from "../letter/when.js";
 import type { Measures } from "../measure/types.js";
 import type { Sample } from "../visit/awaited.js";
 import { type Identity, identityOf } from "../visit/same-patient.js";
+import { isChangedSinceSigning } from "../visit/seal.js";
 import type { Impression, PlanLine, Urgency, Visit } from "../visit/visit.js";
 
 /** Raised when an extract of the same visit by the same knowledge becomes another. */
-export const EXTRACT_EDITION = 1;
+export const EXTRACT_EDITION = 3;
 
 export interface Extract {
   readonly identity: Identity;
   /** Null for a draft; the moment is empty where the file tells none. */
   readonly signed: { readonly at: string; readonly edition: number } | null;
+  /** True where the visit no longer says what was signed. */
+  readonly changed: boolean;
   readonly lines: readonly SafetyLine[];
   /** Ids of must-not-miss lines that this visit closes, raised in it or not. */
   readonly closes: readonly string[];
@@ -71,6 +74,7 @@ export function extractOf(
     identity: identityOf(visit),
     signed:
       visit.status === "signed" ? { at: visit.signed?.at ?? "", edition: visit.signed?.edition ?? 1 } : null,
+    changed: isChangedSinceSigning(visit),
     lines: mustNotMiss.map(safetyLine),
     closes: closedIn(visit, mustNotMiss, (when) => holds(when, facts), knowledge),
     unasked: interpretation.askedFor.map(({ id, question, urgency }) => ({ id, question, urgency })),

@@ -1,7 +1,7 @@
 /** The visits of one person -> results and answers that others owe: tests awaited, and actions asked of others. */
 import { foldWord } from "../base/nearest.js";
 import { daysAfter } from "../letter/when.js";
-import { hasResult, isAwaited, isResultOf, type Sample } from "../visit/awaited.js";
+import { isAwaited, isResultOf, isSettled, type Sample } from "../visit/awaited.js";
 import { about } from "./about.js";
 import type { Asked } from "./extract.js";
 import { laterThan, type ReadVisit, type WorkClinic } from "./visits.js";
@@ -76,7 +76,7 @@ function isAnswered({ action, by }: Asked, later: readonly ReadVisit[]): boolean
   return later.some(({ extract }) => {
     const told = extract.tests.some(
       (t) =>
-        hasResult(t) &&
+        isSettled(t) &&
         words.includes(` ${foldWord(t.resultOf ?? t.name).replace(/[^\p{L}\p{N}]+/gu, " ")} `),
     );
     return told || by === undefined || extract.identity.date >= by;

@@ -1,5 +1,6 @@
 /** The register of a clinic -> letters that were made and not sent, and signed visits of which nothing was made. */
 import { groupBy } from "../base/group.js";
+import { documentsIn } from "../register/documents.js";
 import type { MadeLine, RegisterLine, SignedLine } from "../register/line.js";
 import { about } from "./about.js";
 import type { WorkVisit } from "./visits.js";
@@ -17,29 +18,20 @@ export function fromRegister(visits: readonly WorkVisit[], register: readonly Re
       identity: { visit, patient, date: "", given: "", family: "", born: "", sex: "", accepts: [] },
       doubts: [],
     };
-  return [...unsent(made, register, at), ...unmade(visits, made, signed, begun)];
+  return [...unsent(register, at), ...unmade(visits, made, signed, begun)];
 }
 
 const keyOf = (patient: string | undefined, visit: string | undefined) => `${patient}\u0000${visit}`;
 
-/** The newest letter to each addressee, while it was neither sent nor withdrawn. */
-function unsent(
-  made: readonly MadeLine[],
-  register: readonly RegisterLine[],
-  at: (line: MadeLine) => WorkVisit,
-): WorkLine[] {
-  const done = new Set(register.flatMap((l) => (l.kind === "sent" || l.kind === "withdrawn" ? [l.of] : [])));
-  const letters = groupBy(made, ({ patient, visit, document, addressee }) =>
-    JSON.stringify([patient, visit, document, addressee?.name, addressee?.role]),
-  );
-  return [...letters.values()].flatMap((all) => {
-    const newest = all.at(-1);
-    if (!newest?.addressee || done.has(newest.hash)) return [];
+/** Letters that the register has as waiting: neither sent, nor withdrawn, nor replaced by another. */
+function unsent(register: readonly RegisterLine[], at: (line: MadeLine) => WorkVisit): WorkLine[] {
+  return documentsIn(register).flatMap(({ made, state }) => {
+    if (state !== "waiting" || !made.addressee) return [];
     return [
-      about(at(newest), "not-sent", {
-        since: newest.at.slice(0, 10),
-        detail: newest.addressee.name,
-        edition: newest.edition,
+      about(at(made), "not-sent", {
+        since: made.at.slice(0, 10),
+        detail: made.addressee.name,
+        edition: made.edition,
         who: "the clinic",
       }),
     ];
@@ -59,7 +51,7 @@ function unmade(
   const registered = groupBy(signed, ({ patient, visit }) => keyOf(patient, visit));
   return visits.flatMap((visit) => {
     const act = visit.extract?.signed;
-    if (!act || !visit.identity) return [];
+    if (!act || visit.extract?.changed || !visit.identity) return [];
     const key = keyOf(visit.identity.patient, visit.identity.visit);
     const line = registered.get(key)?.at(-1);
     // A visit signed by hand, or before there was a register, may have gone out long ago.

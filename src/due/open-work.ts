@@ -43,5 +43,6 @@ function doubtful(visit: WorkVisit): WorkLine[] {
 }
 
 function draft({ extract, ...visit }: WorkVisit): WorkLine[] {
-  return extract && !extract.signed ? [about(visit, "draft", { since: extract.identity.date })] : [];
+  if (!extract || (extract.signed && !extract.changed)) return [];
+  return [about(visit, extract.signed ? "changed" : "draft", { since: extract.identity.date })];
 }

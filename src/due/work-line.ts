@@ -37,6 +37,10 @@ export const WAITING = {
     says: "Never signed",
     closes: "Sign the visit.",
   },
+  changed: {
+    says: "Changed since it was signed",
+    closes: "Sign it again, with the reason.",
+  },
   "not-made": {
     says: "Signed, and nothing made",
     closes: "Make its letters.",
@@ -85,6 +89,8 @@ export function whatOf(kind: WaitingKind, detail: string, edition: number): stri
       return `A follow-up after ${detail === "1" ? "one week" : `${detail} weeks`} was planned, and no later visit is here.`;
     case "draft":
       return "The visit is a draft and was never signed.";
+    case "changed":
+      return "The visit no longer says what was signed.";
     case "not-made":
       return `The visit was signed${later}, and none of its letters is made.`;
     case "not-sent":

@@ -7,6 +7,7 @@ import {
   ftruncateSync,
   openSync,
   readFileSync,
+  readSync,
   writeSync,
 } from "node:fs";
 import { dirname } from "node:path";
@@ -23,7 +24,7 @@ export interface AppendedFile {
 /** Opens a file for appending. A last line that a killed run left torn is closed first. */
 export function openAppended(file: string): AppendedFile {
   makeFolder(dirname(file));
-  const torn = existsSync(file) && !endsInNewline(readFileSync(file));
+  const torn = existsSync(file) && !/^(?:\n|)$/u.test(tailOf(file, 1).text);
   const mode = modeFor(file);
   const handle = writing(file, () => openSync(file, "a", 0o600));
   setMode(handle, mode);
@@ -47,8 +48,29 @@ export function openAppended(file: string): AppendedFile {
   };
 }
 
-function endsInNewline(bytes: Buffer): boolean {
-  return bytes.length === 0 || bytes[bytes.length - 1] === 0x0a;
+/** More than a line of any such file holds. */
+const TAIL_BYTES = 1 << 16;
+
+/** The last line of such a file, where it ends as it should and is not too long; else nothing. Reads the end alone. */
+export function lastLineOf(file: string): string {
+  if (!existsSync(file)) return "";
+  const { text, isWhole } = tailOf(file, TAIL_BYTES);
+  if (!text.endsWith("\n")) return "";
+  const start = text.lastIndexOf("\n", text.length - 2);
+  return start < 0 && !isWhole ? "" : text.slice(start + 1, -1);
+}
+
+/** The last so many bytes. */
+function tailOf(file: string, most: number): { readonly text: string; readonly isWhole: boolean } {
+  const handle = openSync(file, "r");
+  try {
+    const { size } = fstatSync(handle);
+    const tail = Buffer.alloc(Math.min(size, most));
+    const read = readSync(handle, tail, 0, tail.length, size - tail.length);
+    return { text: tail.toString("utf8", 0, read), isWhole: size <= most };
+  } finally {
+    closeSync(handle);
+  }
 }
 
 /** The lines of such a file, a torn last one included; none when there is no file. */

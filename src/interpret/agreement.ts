@@ -5,8 +5,8 @@ import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Impression, Visit } from "../visit/visit.js";
-import { contradicted } from "./cautions.js";
-import { factsOf, withBands } from "./facts.js";
+import { contradicted, openLines } from "./cautions.js";
+import { type Facts, factsOf, withBands } from "./facts.js";
 import {
   type Agreement,
   BANDS,
@@ -177,7 +177,10 @@ export function agreementProblems(
     problems.push({ id: "impression-disagrees", path: "impression", message });
   }
   const bands = Object.fromEntries(interpretation.disorders.map((d) => [d.id, d.band]));
-  const facts = withBands(factsOf(visit, measures, knowledge), bands);
+  const facts: Facts = {
+    ...withBands(factsOf(visit, measures, knowledge), bands),
+    openLines: openLines(interpretation),
+  };
   problems.push(...safetyProblems(facts, interpretation));
   for (const { caution, says } of contradicted(facts)) {
     problems.push({ id: "plan-contradicts-caution", detail: caution.id, path: "plan", message: says });

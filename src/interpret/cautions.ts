@@ -1,6 +1,7 @@
 /** Cautions that apply to a visit, what must not be missed in it and what closed that, and the red flags that nobody asked. */
 import { URGENCIES } from "../knowledge/facts-schema.js";
 import type { Caution } from "../knowledge/schema.js";
+import { heldImpressions } from "../visit/held.js";
 import type { Urgency } from "../visit/visit.js";
 import { holds } from "./conditions.js";
 import type { Facts } from "./facts.js";
@@ -124,9 +125,7 @@ export function contradicted(facts: Facts): { caution: Caution; says: string }[]
 
 function applying(facts: Facts): Caution[] {
   const byImpression = new Set(
-    facts.visit.impression
-      .filter((i) => i.certainty !== "excluded")
-      .flatMap((i) => facts.knowledge.disorders[i.disorder]?.cautions ?? []),
+    heldImpressions(facts.visit).flatMap((i) => facts.knowledge.disorders[i.disorder]?.cautions ?? []),
   );
   return Object.values(facts.knowledge.cautions).filter(
     (c) => c.always || byImpression.has(c.id) || (c.when !== undefined && holds(c.when, facts)),

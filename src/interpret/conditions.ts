@@ -1,10 +1,10 @@
 /** Judges the conditions of the knowledge files on a visit. Three kinds of silence stay apart: absent, not assessed, not known. */
 
 import type { Condition, MentionPlace } from "../knowledge/condition.js";
-import { hasResult } from "../visit/awaited.js";
 import { heldImpressions } from "../visit/held.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
+import { settledBy } from "./closing-tests.js";
 import { type Stated, speaksFor } from "./fact-states.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
@@ -59,7 +59,7 @@ function judgeOf(c: Condition): Judge {
   if ("mentions" in c) return mentionJudge(c.mentions, c.in);
   if ("plan_mentions" in c) return mentionJudge(c.plan_mentions, ["plan"]);
   if ("test" in c) return testJudge(c.test, c.result);
-  if ("tested" in c) return testedJudge(c.tested);
+  if ("tested" in c) return (facts) => settledBy(c.tested, facts).length > 0;
   if ("fact" in c) return factJudge(c);
   return (facts, site) => plainlyHolds(c, facts, site);
 }
@@ -182,16 +182,6 @@ function factJudge(c: Extract<Condition, { fact: unknown }>): Judge {
       if (answered || c.by === "answer") return answered && c.by !== "words";
       return stated.length === 0 && read.length > 0;
     });
-}
-
-function testedJudge(test: readonly string[]): Judge {
-  const names = test.map(phraseOf);
-  return (facts) => {
-    const { denial } = facts.knowledge.weighing;
-    return facts.visit.tests.some((t, i) => {
-      return hasResult(t) && mentionsAny(facts.tests()[i]?.name ?? [], names, denial);
-    });
-  };
 }
 
 function findingJudge(c: FindingCondition): Judge {

@@ -64,6 +64,20 @@ export function medicineClasses(written: string, knowledge: Knowledge): readonly
   ];
 }
 
+/** Words that say that no medicine is taken, or not which. */
+const NO_MEDICINE = /^(?:none|nil|no|not|see|as before|unchanged|unknown|various|several)\b/iu;
+
+/** For a medicine that the table does not hold under any name: the nearest names it does hold. */
+export function unlistedMedicine(written: string, knowledge: Knowledge): readonly string[] | undefined {
+  const names = namesOf(knowledge);
+  if (NO_MEDICINE.test(written.trim())) return undefined;
+  const words = written.split(/[\s,;()/]+/u).map(foldProse);
+  const whole = ` ${words.join(" ")} `;
+  if ([...names.keys()].some((name) => whole.includes(` ${name} `))) return undefined;
+  if (medicineClasses(written, knowledge).length > 0) return undefined;
+  return nearestWords(words.find((w) => w.length >= 5) ?? "", [...names.keys()]).slice(0, 1);
+}
+
 /** Same beginning and about as long: near enough to be one name. */
 const near = (name: string, word: string) =>
   !name.includes(" ") &&

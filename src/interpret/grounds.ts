@@ -1,5 +1,6 @@
 /** On what a condition holds: the findings, facts, words, unasked questions, bands and impressions behind it. */
 import type { Condition } from "../knowledge/condition.js";
+import { settledBy } from "./closing-tests.js";
 import { bearing, holds, stateOf } from "./conditions.js";
 import type { Facts } from "./facts.js";
 import type { Ground } from "./interpretation.js";
@@ -69,7 +70,15 @@ function collect(c: Condition, facts: Facts, site: number | undefined): Ground[]
     const level = facts.visit.history.symptoms[c.symptom] ?? 0;
     return [{ kind: "fact", says: `${c.symptom} ${level} of 10`, where: "history.symptoms" }];
   }
-  if ("test" in c || "tested" in c) {
+  if ("tested" in c) {
+    return settledBy(c.tested, facts).flatMap((i): Ground[] => {
+      const test = facts.visit.tests[i];
+      if (!test) return [];
+      const says = `${test.name} ${test.result ?? test.value ?? ""}`.trim();
+      return [{ kind: "fact", says, where: `tests[${i}]` }];
+    });
+  }
+  if ("test" in c) {
     return facts.visit.tests.flatMap((test, i): Ground[] => {
       const alone: Facts = { ...facts, tests: () => facts.tests().slice(i, i + 1) };
       const says = `${test.name} ${test.result ?? test.value ?? ""}`.trim();

@@ -2,6 +2,7 @@
  * Visit and measures -> what the findings support, with reasons. For the clinician only: it helps to think and never diagnoses.
  * Pure and deterministic; the draws are seeded by what is drawn, so a visit's result hangs on nothing but its content.
  */
+import type { Condition } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
@@ -10,7 +11,7 @@ import { agreementOf } from "./agreement.js";
 import { coverage } from "./assessed.js";
 import { bandsOf, cappedByHealthy, hasRelevantEvidence } from "./bands.js";
 import { askedFor, cautionsOf, mustNotMiss } from "./cautions.js";
-import { stateOf } from "./conditions.js";
+import { holds, stateOf } from "./conditions.js";
 import { type Facts, factsAt, factsOf, withBands } from "./facts.js";
 import { besideHealthy } from "./healthy.js";
 import type { Band, DisorderView, Interpretation, SiteView } from "./interpretation.js";
@@ -42,6 +43,19 @@ const CANDIDATE_SHARE = 0.02;
 const MOST_NOTES = 6;
 /** Sites are read without draws; a disorder leads one when it is this far ahead there, natural-log units. */
 const SITE_AHEAD = 2;
+
+/** Visits in which nothing that wounds is worth offering, as long as no must-not-miss line stands. */
+const SETTLED: Condition = {
+  any: [
+    { impression: "family:healthy" },
+    {
+      all: [
+        { shedding: "normal" },
+        { any: [{ course: "improving" }, { not: { fact: "complaint-of-loss" } }] },
+      ],
+    },
+  ],
+};
 
 /** Weighs every disorder of the knowledge on one visit. */
 export function interpret(
@@ -93,8 +107,9 @@ export function interpret(
   const before = options.previous ? factsOf(options.previous, NO_MEASURES, knowledge) : undefined;
   const clear = disorders[0]?.band === "supported" || disorders[0]?.band === "strongly supported";
   const nothingSeen = picture.every((e) => e.state === "absent");
-  const spareWounds = nothingSeen || (healthy.quiet && !clear);
   const open = mustNotMiss(banded);
+  const settled = open.length === 0 && holds(SETTLED, facts);
+  const spareWounds = nothingSeen || settled || (healthy.quiet && !clear);
   const beside = {
     second: second?.id,
     healthy,

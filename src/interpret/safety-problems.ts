@@ -2,6 +2,7 @@
 import type { Problem, ProblemKind } from "../base/problem.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { mayAnswer } from "./cautions.js";
+import { unlistedMedicine } from "./fact-states.js";
 import type { Facts } from "./facts.js";
 import type { Ground, Interpretation } from "./interpretation.js";
 
@@ -17,6 +18,11 @@ export const SAFETY_PROBLEMS = {
   "read-from-words": {
     meaning: "A fact was read from free text and raised a line; words settle nothing.",
     cure: "Write it where facts are recorded, with yes or no.",
+  },
+  "medicine-not-listed": {
+    meaning:
+      "A medicine is in no list of ours, so nothing was concluded from it: neither loss of hair nor danger.",
+    cure: "Write its generic name, or look up what it does to hair.",
   },
 } as const satisfies Record<string, ProblemKind>;
 
@@ -34,6 +40,7 @@ export function safetyProblems(facts: Facts, interpretation: Interpretation): Fo
     ...openLineProblems(facts, interpretation),
     ...unasked(interpretation),
     ...fromWords(facts, interpretation),
+    ...unlisted(facts),
   ];
 }
 
@@ -58,6 +65,17 @@ function unasked({ askedFor }: Interpretation): Found[] {
     message: `not asked (${urgency} if yes): ${question} ${why}`,
     severity: "note",
   }));
+}
+
+function unlisted({ visit, knowledge }: Facts): Found[] {
+  return visit.history.medicines.flatMap(({ name }, i): Found[] => {
+    const nearest = unlistedMedicine(name, knowledge);
+    if (!nearest) return [];
+    const near = nearest.length > 0 ? ` The nearest name is ${nearest.join(" or ")}.` : "";
+    const message = `${name} is in no list of ours, so nothing was concluded from it.${near}`;
+    const path = `history.medicines[${i}]`;
+    return [{ id: "medicine-not-listed", detail: name, path, message, severity: "note" }];
+  });
 }
 
 /** One note for each fact that raised a line: a note for every word read would bury these. */

@@ -71,7 +71,7 @@ export type Condition =
   | { fact: string | string[]; state?: "yes" | "no" | undefined; by?: "answer" | "words" | undefined }
   /** None of the questions has an answer. */
   | { not_asked: string | string[] }
-  /** A test whose name has one of the words has a figure or a result; awaited, asked for or declined is none. */
+  /** One of these tests of tests.yaml, of the right specimen and time, has a figure or a result; awaited or declined is none. */
   | { tested: string[] }
   /** Any of these must-not-miss lines stands open; for what documents may say. */
   | { line_open: string[] }

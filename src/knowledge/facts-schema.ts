@@ -71,6 +71,18 @@ export const medicineSchema = z.strictObject({
   how: z.enum(HOW),
 });
 
+/** A test that settles a must-not-miss line; see tests.yaml. */
+export const closingTestSchema = z.strictObject({
+  named: z.array(text).min(1),
+  of: z.array(text).default([]),
+  not_of: z.array(text).default([]),
+  since_onset: z.boolean().default(false),
+  /** Where the onset is not recorded, the most weeks it may have been taken before the visit. */
+  old_weeks: z.number().min(1).default(13),
+  source,
+});
+
+export type ClosingTest = Readonly<z.infer<typeof closingTestSchema>>;
 export type Fact = WithId<z.infer<typeof factSchema>>;
 export type Hazard = WithId<z.infer<typeof hazardSchema>>;
 export type MedicineEntry = Readonly<z.infer<typeof medicineSchema>>;

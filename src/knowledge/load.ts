@@ -9,7 +9,7 @@ import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
 import { openYaml, problemsFromIssues, type YamlSource } from "../base/yaml-source.js";
 import { checkKnowledge } from "./check.js";
-import { factSchema, hazardSchema, medicineSchema } from "./facts-schema.js";
+import { closingTestSchema, factSchema, hazardSchema, medicineSchema } from "./facts-schema.js";
 import { LANGUAGE_FILES, type LanguageTexts } from "./language-schema.js";
 import { type Prose, proseSchema } from "./prose-schema.js";
 import {
@@ -51,6 +51,7 @@ const SINGLE_FILES = {
   regions: zod.record(zod.string(), regionSchema),
   glossary: glossarySchema,
   medicines: zod.record(zod.string(), medicineSchema),
+  tests: zod.record(zod.string(), closingTestSchema),
   "icd-10-cm": zod.record(zod.string(), listedCodeSchema),
   prose: proseSchema,
   healthy: zod.record(zod.string(), zod.array(evidenceRowSchema)),
@@ -123,6 +124,7 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
     facts: readFolder("facts", FOLDERS.facts),
     hazards: readFolder("hazards", FOLDERS.hazards),
     medicines: readSingle("medicines", SINGLE_FILES.medicines) ?? {},
+    tests: readSingle("tests", SINGLE_FILES.tests) ?? {},
     icd10cm: readSingle("icd-10-cm", SINGLE_FILES["icd-10-cm"]) ?? {},
     cautions: readFolder("cautions", FOLDERS.cautions),
     scores: readFolder("scores", FOLDERS.scores),

@@ -14,6 +14,8 @@ export const proseSchema = z.strictObject({
   leaves_open_what_stands_before: words,
   only_spoken_of: words,
   only_spoken_of_before: words,
+  /** Of a medicine: spoken of before it is taken. */
+  not_yet_taken: words,
   past: words,
   present: words,
   ends_scope: words,
@@ -23,6 +25,20 @@ export const proseSchema = z.strictObject({
   says_of_the_patient: words,
   fillers: words,
   true_words: words,
+  /** Ideas that phrases of the facts name as `<idea>`, each with its wordings. */
+  ideas: z.record(z.string().regex(/^[a-z_]+$/u), words).default({}),
 });
 
 export type Prose = Readonly<z.infer<typeof proseSchema>>;
+
+/** What the reader of free text works out from the knowledge alone; the build keeps it, so that a start need not. */
+export interface ProseIndex {
+  /** Fact and wording of every phrase. */
+  readonly phrases: readonly (readonly [fact: string, written: string])[];
+  /** Numbers of the phrases that may begin with a stem; "" for those that begin with part of a word or a number. */
+  readonly byStem: Readonly<Record<string, readonly number[]>>;
+  /** Words, and beginnings of words, that a slip may stand for, by first letter. */
+  readonly spellings: Readonly<Record<string, readonly (readonly [word: string, beginning: boolean])[]>>;
+  /** Stems and words that are no slip. */
+  readonly known: readonly string[];
+}

@@ -3,13 +3,13 @@ import { z } from "zod";
 import { conditionSchema } from "./condition.js";
 import type { EvidenceRow, WithId } from "./evidence-schema.js";
 import { evidenceRowSchema, HOW, id, percent, source, text, UNSOURCED } from "./evidence-schema.js";
-import { type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
-import type { Prose } from "./prose-schema.js";
+import { type ClosingTest, type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
+import type { Prose, ProseIndex } from "./prose-schema.js";
 import { MEANING_IDS, sentenceSchema, signSchema } from "./sentence.js";
 import type { Weighing } from "./weighing-schema.js";
 
 export { type EvidenceRow, evidenceRowSchema, HOW, UNSOURCED } from "./evidence-schema.js";
-export type { Fact, Hazard, MedicineEntry } from "./facts-schema.js";
+export type { ClosingTest, Fact, Hazard, MedicineEntry } from "./facts-schema.js";
 
 export const sourceSchema = z.strictObject({
   citation: text,
@@ -247,6 +247,8 @@ export interface Knowledge {
   readonly hazards: Readonly<Record<string, Hazard>>;
   /** Generic name -> what it is and does to hair. */
   readonly medicines: Readonly<Record<string, MedicineEntry>>;
+  /** Tests that settle a must-not-miss line. */
+  readonly tests: Readonly<Record<string, ClosingTest>>;
   readonly cautions: Readonly<Record<string, Caution>>;
   /** Disorder -> its code in ICD-10-CM. */
   readonly icd10cm: Readonly<Record<string, z.infer<typeof listedCodeSchema>>>;
@@ -263,6 +265,8 @@ export interface Knowledge {
   readonly weighing: Weighing;
   /** Words by which free text denies, doubts, or speaks of the past and of others. */
   readonly prose: Prose;
+  /** As the build left it; worked out when it is missing. */
+  readonly proseIndex?: ProseIndex;
   /** Published reference values; see normals-schema. */
   readonly normals: Readonly<Record<string, unknown>>;
 }

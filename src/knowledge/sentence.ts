@@ -25,6 +25,10 @@ export const MEANINGS = {
     notBeside: ["hair does not return"],
     notWhileOpen: ["scarring", "malignancy", "skin-cancer"],
   },
+  "roots are alive": {
+    notBeside: ["hair does not return"],
+    notWhileOpen: ["scarring", "malignancy", "skin-cancer"],
+  },
   "hair does not return": {},
   "keep taking the medicine": {
     planSettles: true,

@@ -1,6 +1,8 @@
 /** A finished letter as semantic HTML with what the page needs to set it. Plain data; the page room turns it into bytes. */
 
-export type Paper = "A4" | "Letter";
+import type { Paper } from "../base/paper.js";
+
+export type { Paper };
 
 /** Address window position, by envelope habit; `none` sets the address in the text. */
 export type AddressWindow = "uk-dl" | "din-5008-a" | "din-5008-b" | "us-9" | "us-10" | "none";

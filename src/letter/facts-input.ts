@@ -7,6 +7,7 @@ import type { Numbered } from "../picture/numbered.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Drawing } from "./document.js";
+import type { CameSinceLetter } from "./history-facts.js";
 import type { Words } from "./words.js";
 
 /** A photo read and made ready by the caller. */
@@ -34,6 +35,8 @@ export interface FactsInput {
   readonly change: Change | null;
   /** ISO date of the letter that this edition replaces, where it is known; null when this reader never had one. */
   readonly replaces: string | null | undefined;
+  /** Results that earlier letters awaited. */
+  readonly cameSince?: readonly CameSinceLetter[];
   /** Charts are added here, by name. */
   readonly drawings: Record<string, Drawing>;
   /** True when the letter's map needs the whole width. */

@@ -2,10 +2,19 @@
 
 import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import { camelCase } from "../visit/key.js";
+import { VISIT_KEYS } from "../visit/keys.js";
 import type { Answers, Began, Medicine, Scope, Visit } from "../visit/visit.js";
 import { rangeText } from "./measurements.js";
 import type { LetterFacts } from "./variables.js";
 import { list, type Words, writeDate, writeDuration, writeRecorded } from "./words.js";
+
+/** Lists of the history that are more than a line of short texts, or stand elsewhere in the letter. */
+const APART = new Set(["medicines", "exposures", "allergies"]);
+/** Lists of short texts, in the order of the visit's keys: each a line with its label. */
+const LISTED = VISIT_KEYS.flatMap(({ path }) => /^history\.([a-z_]+)$/u.exec(path)?.[1] ?? []).filter(
+  (key) => !APART.has(key),
+);
 
 export function historyFacts(words: Words, knowledge: Knowledge, visit: Visit): LetterFacts["history"] {
   const h = visit.history;
@@ -15,11 +24,10 @@ export function historyFacts(words: Words, knowledge: Knowledge, visit: Visit): 
     if (items.length > 0) lines.push({ label: labels[key] ?? key, text: list(words, items) });
   };
   if (h.began) add("began", [beganText(words, h.began)]);
-  add("family", h.family);
-  add("past", h.past);
-  add("triggers", h.triggers);
-  add("hair_care", h.hairCare);
-  add("contacts", h.contacts);
+  for (const key of LISTED) {
+    const texts: unknown = h[camelCase(key) as keyof typeof h];
+    if (Array.isArray(texts)) add(key, texts);
+  }
   add("exposures", factTerms(knowledge, h.exposures ?? []));
   add("answered_yes", factTerms(knowledge, answered(visit.asked, true)));
   add("answered_no", factTerms(knowledge, answered(visit.asked, false)));
@@ -124,7 +132,18 @@ export function scopeText(words: Words, scope: Scope): string {
 }
 
 /** `ferritin 18 µg/L (range 30 to 200; 1 March 2026)`, flagged when the figure lies outside the laboratory's own range. */
-export function testFacts(words: Words, visit: Visit): LetterFacts["tests"] {
+/** A result that an earlier letter awaited. */
+export interface CameSinceLetter {
+  readonly test: Visit["tests"][number];
+  /** ISO day of that letter. */
+  readonly letter: string;
+}
+
+export function testFacts(
+  words: Words,
+  visit: Visit,
+  since: readonly CameSinceLetter[] = [],
+): LetterFacts["tests"] {
   const p = words.phrases;
   return visit.tests.map((t) => {
     const value =
@@ -137,6 +156,9 @@ export function testFacts(words: Words, visit: Visit): LetterFacts["tests"] {
     const aside = [
       ...(range ? [fill(p.test_range ?? "", { range })] : []),
       ...(t.date ? [writeDate(words, t.date)] : []),
+      ...since
+        .filter(({ test }) => test.name === t.name && test.result === t.result && test.value === t.value)
+        .map(({ letter }) => fill(p.test_awaited_in ?? "", { date: writeDate(words, letter) })),
     ];
     return {
       says: `${t.name}${value}${result}${aside.length > 0 ? ` (${aside.join("; ")})` : ""}`,

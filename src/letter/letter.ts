@@ -8,6 +8,7 @@ import {
   gradeDrawing,
   pictogram,
   planMap,
+  toneOf,
 } from "../diagram/diagram.js";
 import type { Interpretation } from "../interpret/interpretation.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -20,6 +21,7 @@ import type { AddressWindow, Drawing, Letter, Paper } from "./document.js";
 import { identifierLine, letterFacts } from "./facts.js";
 import type { FactsInput } from "./facts-input.js";
 import { type Drawings, fillTemplate, lineInTemplate } from "./fill-template.js";
+import type { CameSinceLetter } from "./history-facts.js";
 import { loadPack, type Pack, type TemplateSource } from "./pack.js";
 import type { Pictures } from "./pictures.js";
 import { printed } from "./printed.js";
@@ -33,9 +35,6 @@ import { writeDate } from "./words.js";
 const MAP_BESIDE = { width: 255, tallest: 190 };
 const MAP_WIDE = 470;
 
-/** Under this age a head is clearly smaller than the one drawn. Common practice, no source. */
-const SMALL_HEAD_UNDER = 10;
-
 export interface ComposeInput {
   readonly visit: Visit;
   readonly clinic: Clinic;
@@ -48,6 +47,8 @@ export interface ComposeInput {
   readonly change?: Change;
   /** ISO date of the letter that a later edition replaces, where the register knows it; null when this reader never had one. */
   readonly replaces?: string | null;
+  /** Results that earlier letters awaited. */
+  readonly cameSince?: readonly CameSinceLetter[];
   /** Logo and photos, read and made ready by the caller. */
   readonly pictures?: Pictures;
   /** Overrides of the clinic's and the patient's own choices. */
@@ -162,15 +163,15 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
     };
   }
   const large = (input.largePrint ?? visit.patient.largePrint) && template.head.reader === "patient";
-  const small = yearsBetween(visit.patient.born, visit.date) < SMALL_HEAD_UNDER;
+  const ageYears = yearsBetween(visit.patient.born, visit.date);
   const mapAt = (width: number) =>
     planMap({
       sites: visit.sites,
       ...(visit.extent ? { extent: visit.extent } : {}),
-      child: small,
+      ageYears,
       words: words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS),
       width,
-      textSize: 7,
+      textSize: 8,
       // The findings table beside it says what each number is.
       key: false,
     });
@@ -181,7 +182,7 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
   const plainMap = () =>
     planMap({
       sites: visit.sites,
-      child: small,
+      ageYears,
       words: words.plain_map ?? respellAll(words.spelling, ENGLISH_PLAIN_MAP_WORDS),
       style: "plain",
       width: 262,
@@ -203,6 +204,7 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
     recipient,
     change: input.change ?? null,
     replaces: input.replaces,
+    cameSince: input.cameSince ?? [],
     drawings,
     wideMap,
     large,
@@ -211,9 +213,11 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
     hasLogo: logo !== undefined,
   };
   const facts = letterFacts(factsInput);
+  const tone = toneOf(visit.patient.phototype);
   for (const p of facts.pictured) {
     const inputs = visit.scores[p.id] ?? visit.scores[p.id.replaceAll("-", "_")];
-    drawings[p.drawing] = () => pictogram(p.id, p.name) ?? gradeDrawing(p.id, inputs ?? {}, p.name) ?? "";
+    drawings[p.drawing] = () =>
+      pictogram(p.id, p.name, undefined, tone) ?? gradeDrawing(p.id, inputs ?? {}, p.name) ?? "";
   }
   return { value: { pack, template, facts, drawings, large }, problems };
 }

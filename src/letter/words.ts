@@ -1,6 +1,7 @@
 /** The words of a language: their shape, and the few rules by which numbers, dates and lists are written. */
 
 import { z } from "zod";
+import { PAPERS } from "../base/paper.js";
 import { fill } from "../base/text.js";
 import { yearsBetween } from "../visit/calendar.js";
 import { chartWordsSchema, mapWordsSchema } from "./drawing-words.js";
@@ -15,7 +16,7 @@ export const wordsSchema = z.strictObject({
   language: phrase,
   /** Set on packs that need a native clinician's review before use; printed by `check`. */
   review: phrase.optional(),
-  paper: z.enum(["A4", "Letter"]),
+  paper: z.enum(PAPERS),
   date: phrase,
   /** {d} day and {m} the first three letters of the month, for charts. */
   months: z.array(phrase).length(12),
@@ -27,6 +28,10 @@ export const wordsSchema = z.strictObject({
   page: phrase,
   draft: phrase,
   confidential: phrase,
+  /** In the charts of an audit: what is shown, the two things compared, and the word in `8 of 10`. */
+  audit: z.strictObject({ title: phrase, impression: phrase, engine: phrase, of: phrase }),
+  /** An e-mail draft that carries a letter: {salutation}, {clinic}, {phone} and {visit}; one paragraph each. */
+  mail: z.strictObject({ subject: phrase, body: z.array(phrase).min(1) }),
   /** At the foot of a sheet on many visits. */
   clinic_only: phrase,
   identifiers: phrase,

@@ -63,6 +63,10 @@ export const PAGE_PROBLEMS = {
     meaning: "The page could not hold everything that was to be printed, so no file was made.",
     cure: "Shorten the passage named, or report the letter's template to the makers.",
   },
+  "address-does-not-fit": {
+    meaning: "An address does not fit on the label or envelope, even in the smallest type.",
+    cure: "Choose a larger label or envelope, or shorten the address in the visit file.",
+  },
   "page-failed": {
     meaning: "The page could not be made.",
     cure: "Report the template and the version to the makers.",

@@ -1,18 +1,17 @@
 /** Adds lines to a clinic's register, one program at a time, each line on disk before the return. */
-import { openAppended } from "../files/append.js";
+import { lastLineOf, openAppended } from "../files/append.js";
 import { type Lock, takeLock } from "../files/lock.js";
+import { NotWritten } from "../files/not-written.js";
 import { writeWhole } from "../files/write.js";
+import { RegisterBusy } from "./busy.js";
 import type { CallerEntry, RegisterEntry, RegisterLine } from "./line.js";
 import { lastFile, lockFile, registerFile } from "./places.js";
-import { chainOf } from "./read.js";
-import { openLine, type StoredLine, saltOf, storedLine, writeLine } from "./stored.js";
+import { chainOf, lastOf } from "./read.js";
+import { parseLine, type StoredLine, saltOf, storedLine, writeLine } from "./stored.js";
 
 /** Writing a line takes milliseconds; whoever holds the register for so long is stuck. */
 const PATIENCE_MS = 30_000;
 const PAUSE_MS = 15;
-
-/** Another program holds the register and does not let go. */
-export class RegisterBusy extends Error {}
 
 /**
  * Adds the entries in their order, in one write: after a full disk none of them is there, after a kill the first so many. Begins
@@ -48,14 +47,12 @@ export function holding<T>(folder: string, work: (lock: Lock) => T): T {
 
 /** The caller holds the register. */
 export function addLines(folder: string, entries: readonly RegisterEntry[], lock: Lock): RegisterLine[] {
-  const { tip, texts, last, stored: before } = chainOf(folder);
-  const count = texts.length;
-  const begun: RegisterEntry[] = tip || last ? [] : [{ kind: "begun", at: now(), by: "" }];
+  const { tip, count, missed } = endOf(folder);
+  // A last line that is gone or was spoiled is named by the next one, so that it stays missed.
+  let previous = [tip, missed].flatMap((hash) => hash ?? []);
+  const begun: RegisterEntry[] = previous.length > 0 ? [] : [{ kind: "begun", at: now(), by: "" }];
   const all = [...begun, ...entries];
   if (all.length === 0) return [];
-  // A last line that is gone or was spoiled is named by the next one, so that it stays missed.
-  const isMissed = last !== undefined && ![...before.values()].some(({ hash }) => hash === last.hash);
-  let previous = [...(tip ? [tip.hash] : []), ...(isMissed ? [last.hash] : [])];
   const stored: StoredLine[] = [];
   for (const entry of all) {
     const line = storedLine(entry, previous, saltOf());
@@ -69,8 +66,33 @@ export function addLines(folder: string, entries: readonly RegisterEntry[], lock
   } finally {
     file.close();
   }
-  keepLast(folder, stored.at(-1)?.hash ?? "", count + stored.length);
-  return stored.flatMap((line, i) => openLine(line, count + i + 1) ?? []).slice(begun.length);
+  try {
+    keepLast(folder, stored.at(-1)?.hash ?? "", count + stored.length);
+  } catch (error) {
+    // The lines are on disk; until the next ones are, only those before are missed when they are cut off.
+    if (!(error instanceof NotWritten)) throw error;
+  }
+  return all
+    .map((entry, i) => {
+      const { hash = "", previous: before = [] } = stored[i] ?? {};
+      return { ...entry, line: count + i + 1, hash, previous: before };
+    })
+    .slice(begun.length);
+}
+
+/** The end of a register, to which the next line is tied; what was written last may be missing from it. */
+function endOf(folder: string): { tip?: string; missed?: string; count: number } {
+  const last = lastOf(folder);
+  const end = last && parseLine(lastLineOf(registerFile(folder)))?.line.hash;
+  // As nearly always: nobody need read the rest.
+  if (last && end === last.hash) return { tip: end, count: last.lines };
+  const { tip, texts, stored } = chainOf(folder);
+  const isMissed = last !== undefined && ![...stored.values()].some(({ hash }) => hash === last.hash);
+  return {
+    count: texts.length,
+    ...(tip ? { tip: tip.hash } : {}),
+    ...(isMissed ? { missed: last.hash } : {}),
+  };
 }
 
 /** Says beside the register what its last line is. */

@@ -5,7 +5,7 @@
  */
 import type { ProblemKind } from "../base/problem.js";
 import type { RegisterLine } from "./line.js";
-import { openLine, parseLine, type StoredLine } from "./stored.js";
+import { openLine, readLine, type StoredLine } from "./stored.js";
 
 export const REGISTER_PROBLEMS = {
   "register-broken": {
@@ -72,14 +72,14 @@ export function readChain(text: string, last: Last | undefined): Chain {
   const rows: Row[] = [];
   const unread: number[] = [];
   for (const [i, one] of texts.entries()) {
-    const parsed = parseLine(one);
-    if (!parsed) unread.push(i + 1);
+    const read = readLine(one);
+    if (!read) unread.push(i + 1);
     else
       rows.push({
         line: i + 1,
-        stored: parsed.line,
-        intact: parsed.intact,
-        opened: parsed.intact ? openLine(parsed.line, i + 1) : undefined,
+        stored: read.line,
+        intact: read.intact,
+        opened: openLine(read, i + 1),
       });
   }
   const found = [...brokenRows(rows), ...unreadLines(unread, rows, last)];

@@ -34,8 +34,9 @@ export function documentsIn(lines: readonly RegisterLine[]): RegisteredDocument[
   const withdrawn = new Map(lines.flatMap((line) => (line.kind === "withdrawn" ? [[line.of, line]] : [])));
   const states = new Map<MadeLine, DocumentState>();
   for (const group of groupBy(made, readerKey).values()) {
+    // A later edition replaces an earlier one even when it was withdrawn itself: what was corrected is not to be sent.
     const holds = group.filter(({ hash }) => !withdrawn.has(hash));
-    const newest = Math.max(...holds.map(({ edition }) => edition));
+    const newest = Math.max(...group.map(({ edition }) => edition));
     const gone = holds.filter(({ hash }) => sent.has(hash));
     for (const one of group) {
       const stands =

@@ -1,5 +1,4 @@
 /** Two copies of one register, written to apart, become one again: both histories stay, and a merged line names both ends. */
-import { readdirSync } from "node:fs";
 import type { Problem } from "../base/problem.js";
 import { writeWhole } from "../files/write.js";
 import { holding, keepLast, now } from "./append.js";
@@ -7,7 +6,7 @@ import { clearErased } from "./erase.js";
 import { contentOf, keepContent, keptHashes } from "./kept.js";
 import { registerFile } from "./places.js";
 import { chainOf, readRegister } from "./read.js";
-import { type StoredLine, saltOf, storedLine, writeLine } from "./stored.js";
+import { parseLine, type StoredLine, saltOf, storedLine, writeLine } from "./stored.js";
 
 export type Merged =
   /** `taken` lines of the other came in; 0 where it knows nothing new. */
@@ -25,7 +24,8 @@ export function mergeRegister(folder: string, other: string, by: string): Merged
   if (!theirs.exists) return refused(other, "no register has begun there");
   return holding(folder, (lock) => {
     const own = chainOf(folder);
-    const others = [...chainOf(other).stored.values()];
+    const copy = chainOf(other);
+    const others = [...copy.stored.values()];
     const ownLines = [...own.stored.values()];
     const known = new Set(ownLines.map(({ hash }) => hash));
     const taken = others.filter(({ hash }) => !known.has(hash));
@@ -33,32 +33,26 @@ export function mergeRegister(folder: string, other: string, by: string): Merged
     if (!hasGround) return refused(other, "it began elsewhere: no line is in both");
     const contents = takeContents(folder, other);
     if (taken.length > 0) {
-      const ends = [own.tip, others.at(-1)].flatMap((line) => line?.hash ?? []);
-      const goesOn = taken.every(({ previous }, i) =>
-        isOnly(previous, i === 0 ? own.tip?.hash : taken[i - 1]?.hash),
-      );
-      const added: StoredLine[] = goesOn
-        ? taken
-        : [
-            ...taken,
-            storedLine(
-              { kind: "merged", at: now(), by, joined: taken.map(({ hash }) => hash) },
-              ends,
-              saltOf(),
-            ),
-          ];
-      const all = [...own.texts, ...added.map(writeLine)];
       if (lock.isLost()) return refused(folder, "another program holds it");
+      const hashes = new Set(others.map(({ hash }) => hash));
+      const isBroken = own.faults.some(({ id }) => id === "register-broken");
+      const goesOn = !isBroken && ownLines.every(({ hash }) => hashes.has(hash));
+      // What only went on elsewhere is taken as it stands there, so that copies merged to and fro become alike.
+      const all = goesOn ? copy.texts : [...own.texts, ...withMerged(own.tip, taken, by)];
       writeWhole(registerFile(folder), `${all.join("\n")}\n`);
-      keepLast(folder, added.at(-1)?.hash ?? "", all.length);
+      const tip = goesOn ? copy.tip : parseLine(all.at(-1) ?? "")?.line;
+      keepLast(folder, tip?.hash ?? "", all.length);
     }
     clearErased(folder);
     return { kind: "merged", taken: taken.length, contents };
   });
 }
 
-function isOnly(previous: readonly string[], hash: string | undefined): boolean {
-  return hash === undefined ? previous.length === 0 : previous.length === 1 && previous[0] === hash;
+/** Lines of the other copy, and the line that names both ends. */
+function withMerged(tip: StoredLine | undefined, taken: readonly StoredLine[], by: string): string[] {
+  const ends = [tip, taken.at(-1)].flatMap((line) => line?.hash ?? []);
+  const joined = taken.map(({ hash }) => hash);
+  return [...taken, storedLine({ kind: "merged", at: now(), by, joined }, ends, saltOf())].map(writeLine);
 }
 
 function takeContents(folder: string, other: string): number {
@@ -74,14 +68,4 @@ function refused(folder: string, message: string): Merged {
     kind: "refused",
     problems: [{ severity: "error", id: "register-not-merged", message, file: registerFile(folder) }],
   };
-}
-
-/** True for a folder that can be looked into. */
-export function isFolder(path: string): boolean {
-  try {
-    readdirSync(path);
-    return true;
-  } catch {
-    return false;
-  }
 }

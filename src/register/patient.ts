@@ -6,6 +6,7 @@ import { ClinicPeople } from "../clinic-folder/clinic-people.js";
 import { folderProblem } from "../clinic-folder/find.js";
 import { VisitFiles } from "../clinic-folder/visit-files.js";
 import { liesInside } from "../files/write.js";
+import { marksFileOf } from "../picture/marks.js";
 
 /** A doubt that leaves no doubt whose the visit is. */
 const HARMLESS = new Set(["name-spelled-differently"]);
@@ -13,7 +14,7 @@ const HARMLESS = new Set(["name-spelled-differently"]);
 export interface PatientFiles {
   /** Visit files, by path. */
   readonly visits: readonly string[];
-  /** Photos that these visits name, by path. */
+  /** Photos that these visits name, and the marks on them, by path. */
   readonly photos: readonly string[];
   /** Errors: whose something is, is doubtful. Warnings: files that cannot be read may be this patient's too. */
   readonly problems: readonly Problem[];
@@ -35,7 +36,8 @@ export function filesOfPatient(folder: string, number: string): PatientFiles {
   const photos = visits.flatMap((file) =>
     all
       .scan(file)
-      .photos.map((photo) => join(dirname(file), photo))
+      .photos.flatMap((photo) => [photo, marksFileOf(photo)])
+      .map((photo) => join(dirname(file), photo))
       .filter((photo) => liesInside(folder, photo) && isFile(photo)),
   );
   return {
@@ -53,7 +55,12 @@ export function ownPhotos(folder: string, { visits, photos }: PatientFiles): str
     all
       .below(folder)
       .files.filter((file) => !own.has(file))
-      .flatMap((file) => all.scan(file).photos.map((photo) => join(dirname(file), photo))),
+      .flatMap((file) =>
+        all
+          .scan(file)
+          .photos.flatMap((photo) => [photo, marksFileOf(photo)])
+          .map((photo) => join(dirname(file), photo)),
+      ),
   );
   return photos.filter((photo) => !others.has(photo));
 }

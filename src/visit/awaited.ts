@@ -15,6 +15,15 @@ export function hasResult({ value, result }: Pick<Test, "value" | "result">): bo
   return said !== "" && !NOT_YET.test(said) && !NEVER.test(said);
 }
 
+/** Words of a result that settles nothing. */
+const UNSETTLED =
+  /\b(?:await\w*|pending|insufficient|inadequate|unsatisfactory|non[- ]?diagnostic|inconclusive|equivocal|indeterminate|not processed|lost|leaked|h(?:a?e)?molysed|contaminated|mislabell?ed|rejected|repeat (?:advised|needed|requested|sample)|interim|preliminary|so far|no growth yet|no growth at [1-7] days?)\b/iu;
+
+/** A figure settles; words do unless they say that the sample told nothing, or not yet. */
+export function isSettled(test: Pick<Test, "value" | "result">): boolean {
+  return hasResult(test) && (test.value !== undefined || !UNSETTLED.test(test.result ?? ""));
+}
+
 /** True for a test of which a result is still to come. */
 export function isAwaited({ value, result }: Pick<Test, "value" | "result">): boolean {
   const said = result?.trim() ?? "";
@@ -29,7 +38,7 @@ export type Sample = Pick<Test, "name" | "value" | "result" | "date" | "resultOf
  * What was taken before the awaited sample is the result of another.
  */
 export function isResultOf(later: Sample, awaited: Sample): boolean {
-  if (!hasResult(later)) return false;
+  if (!isSettled(later)) return false;
   if (later.date !== undefined && awaited.date !== undefined && later.date < awaited.date) return false;
   return foldWord(later.resultOf ?? later.name) === foldWord(awaited.name);
 }

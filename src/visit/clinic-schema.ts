@@ -1,15 +1,19 @@
 /** The clinic file as written: letterhead, people, and how the house wants its letters. */
 import { z } from "zod";
+import { PAPERS, SHEETS } from "../base/paper.js";
 import { addTrouble, anyType, Fault, leaf } from "./leaf.js";
 import { email, fileSafeId, language, number, pathInside, text, textList, word, yesNo } from "./leaves.js";
 import { plainWords } from "./words.js";
 
 const NAME = 120;
 
-export const PAPERS = ["A4", "Letter"] as const;
 export const ADDRESS_WINDOWS = ["uk-dl", "din-5008-a", "din-5008-b", "us-9", "us-10", "none"] as const;
 
-const PAPER = plainWords("a paper size", PAPERS, { Letter: ["US Letter"] });
+const PAPER = plainWords(
+  "a paper size",
+  PAPERS,
+  Object.fromEntries(PAPERS.map((paper) => [paper, SHEETS[paper].also])),
+);
 const WINDOW = plainWords("an address window", ADDRESS_WINDOWS, {
   "uk-dl": ["dl"],
   "din-5008-b": ["din 5008"],

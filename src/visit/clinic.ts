@@ -1,9 +1,11 @@
 /** Reads a clinic file: YAML text to a checked Clinic, or to every problem in it. */
+
 import { dirname, join } from "node:path";
 import { nearestWords } from "../base/nearest.js";
+import type { Paper } from "../base/paper.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { readPath } from "../base/yaml-source.js";
-import type { ADDRESS_WINDOWS, PAPERS } from "./clinic-schema.js";
+import type { ADDRESS_WINDOWS } from "./clinic-schema.js";
 import { type ClinicFile, clinicFileSchema } from "./clinic-schema.js";
 import { oddText } from "./odd-text.js";
 import { openText } from "./open-text.js";
@@ -43,7 +45,7 @@ export interface Clinic {
   readonly logo?: string;
   /** By the key that `seenBy` of a visit names. */
   readonly people: Readonly<Record<string, ClinicPerson>>;
-  readonly paper: (typeof PAPERS)[number];
+  readonly paper: Paper;
   /** BCP 47 tag of letters to colleagues. */
   readonly language: string;
   readonly addressWindow: (typeof ADDRESS_WINDOWS)[number];

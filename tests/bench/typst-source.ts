@@ -1,8 +1,10 @@
 /** A finished letter -> Typst source that sets the same pages, for comparing typesetters. */
+
+import { SHEETS } from "../../src/base/paper.js";
 import type { Letter } from "../../src/letter/document.js";
 import { childElements, type Element, headingLevels, readMarkup } from "../../src/page/html/markup.js";
 import { cleanText } from "../../src/page/type/characters.js";
-import { MARGIN_MM, SHEETS, WINDOWS } from "../../src/page/type/paper.js";
+import { MARGIN_MM, WINDOWS } from "../../src/page/type/paper.js";
 import { SCALES } from "../../src/page/type/scale.js";
 import { quoted, styled, TypstWriter } from "./typst-blocks.js";
 import { TEMPLATE_PATH } from "./typst-template.js";

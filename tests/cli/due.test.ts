@@ -19,10 +19,7 @@ ${rest}
 
 function folderWith(folder: string, visits: Readonly<Record<string, string>>): string {
   mkdirSync(folder, { recursive: true });
-  writeFileSync(
-    join(folder, "clinic.yaml"),
-    `${readFileSync(clinic, "utf8")}late_after: { culture: { weeks: 6 } }\n`,
-  );
+  writeFileSync(join(folder, "clinic.yaml"), readFileSync(clinic));
   for (const [name, yaml] of Object.entries(visits)) writeFileSync(join(folder, name), yaml);
   return folder;
 }

@@ -110,7 +110,7 @@ it(`lists and opens ${COUNT} visits at once`, async () => {
   const work = page.getByRole("region", { name: /Open work/u });
   await work.locator("li").first().waitFor({ timeout: 60_000 });
   await work.getByRole("button", { name: /Show all/u }).click();
-  await work.locator("li", { hasText: "Nova Today" }).first().waitFor();
+  await work.locator("li", { hasText: "Today, Nova" }).first().waitFor();
   expect(complaints).toEqual([]);
   await context.close();
 }, 400_000);

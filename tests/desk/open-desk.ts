@@ -148,17 +148,13 @@ export async function openPage(
       complaints.push(`console ${message.text()}`);
   });
   await page.goto(desk.url);
-  await page.getByRole("heading", { name: "Visits" }).waitFor();
+  await page.getByRole("heading", { name: "Visits", exact: true }).waitFor();
   return { page, context, complaints };
 }
 
 /** Opens a visit of the list by its file. */
 export async function openVisit(page: Page, file: string): Promise<void> {
-  // Open work leads to the same visit; the list of visits stands below it.
-  await page
-    .locator(`a[href="#visit=${encodeURIComponent(file)}"]`)
-    .last()
-    .click();
+  await page.locator(`.cards a[href="#visit=${encodeURIComponent(file)}"]`).click();
   await page.getByRole("heading", { name: "Who and why" }).waitFor();
 }
 
@@ -171,11 +167,11 @@ export async function drawn(page: Page): Promise<void> {
 }
 
 /** Signs by way of the dialog, having read what stands open. */
-export async function sign(page: Page, by = "anneli-thorsby"): Promise<void> {
+export async function sign(page: Page, by: RegExp = /Thorsby/u): Promise<void> {
   await saved(page);
   await page.getByRole("button", { name: "Sign", exact: true }).click();
   const dialog = page.getByRole("dialog");
-  await dialog.getByLabel("Who signs").selectOption(by);
+  await dialog.getByRole("group", { name: "Who signs" }).getByRole("radio", { name: by }).check();
   const read = dialog.getByLabel(/I have read what stands open/u);
   if ((await read.count()) > 0) await read.check();
   await dialog.getByRole("button", { name: "Sign", exact: true }).click();

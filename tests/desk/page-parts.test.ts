@@ -40,6 +40,7 @@ const words = withLookup({
   scores: [],
   recipients: [],
   nextId: "",
+  nextPatientId: "",
 });
 const byTerm = (term: string): FindingEntry => {
   const found = findings.find((f) => f.term === term);

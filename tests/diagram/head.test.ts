@@ -4,7 +4,7 @@ import { flatten, type Point } from "../../src/diagram/curve.js";
 import { HEAD, HOME } from "../../src/diagram/head/head.js";
 import { VIEWS } from "../../src/diagram/head/head-view.js";
 import { pointIn } from "../../src/diagram/map/place.js";
-import { SHADES, shaded, shadeOf } from "../../src/diagram/map/shading.js";
+import { SHADES, shaded } from "../../src/diagram/map/shading.js";
 import { boxOf, inside } from "../../src/diagram/polygon.js";
 import { REGIONS } from "../../src/visit/visit.js";
 
@@ -105,22 +105,6 @@ describe("shading", () => {
     [40, 40],
     [0, 40],
   ];
-
-  it("has a darker grey and another hatch at every step", () => {
-    const greys = SHADES.map(({ grey }) => Number.parseInt(grey.slice(1, 3), 16));
-    greys.slice(1).forEach((grey, i) => {
-      expect(greys[i]! - grey).toBeGreaterThanOrEqual(10);
-    });
-    const hatches = SHADES.map((shade) => JSON.stringify([shade.hatch, shade.dots]));
-    expect(new Set(hatches).size).toBe(SHADES.length);
-  });
-
-  it("changes at a quarter, a half, three quarters and all", () => {
-    const step = (percent: number) => SHADES.indexOf(shadeOf(percent));
-    expect([0, 0.5, 24.9, 25, 49.9, 50, 74.9, 75, 99.9, 100].map(step)).toEqual([
-      0, 1, 1, 2, 2, 3, 3, 4, 4, 5,
-    ]);
-  });
 
   it("lays its hatch only inside the outline", () => {
     for (const shade of SHADES) {

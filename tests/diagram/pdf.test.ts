@@ -33,7 +33,7 @@ it("all drawings go into one PDF with their words", async () => {
       extent: { top: 60, left: 30, right: 80, back: 100 },
       words: ENGLISH_MAP_WORDS,
     }),
-    scalpMap({ sites: everything, words: ENGLISH_PLAIN_MAP_WORDS, style: "plain", child: true }),
+    scalpMap({ sites: everything, words: ENGLISH_PLAIN_MAP_WORDS, style: "plain", ageYears: 6 }),
   ];
   const charts = [
     trendChart({

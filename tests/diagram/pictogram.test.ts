@@ -1,6 +1,6 @@
 import { readdirSync } from "node:fs";
 import { expect, it } from "vitest";
-import { PICTOGRAM_IDS, pictogram } from "../../src/diagram/diagram.js";
+import { PICTOGRAM_IDS, pictogram, toneOf } from "../../src/diagram/diagram.js";
 import { measure, pathPoints, readSvg } from "./read-svg.js";
 
 const FINDINGS = readdirSync(new URL("../../src/knowledge/findings/", import.meta.url))
@@ -52,4 +52,26 @@ it("a finding without a drawing takes its group's, an unknown one has none", () 
   expect(pictogram("comma-hairs", "x", "vessel")).toBe(pictogram("comma-hairs", "x"));
   expect(pictogram("moonlit-hairs")).toBeUndefined();
   for (const id of ["constructor", "__proto__", "toString"]) expect(pictogram(id)).toBeUndefined();
+});
+
+it("skin follows the phototype, and nothing but colour changes with it", () => {
+  expect([undefined, "I", "III", "IV", "V", "VI"].map(toneOf)).toEqual([
+    "light",
+    "light",
+    "light",
+    "medium",
+    "dark",
+    "dark",
+  ]);
+  const bare = (svg: string | undefined) =>
+    svg?.replace(/(fill|stroke)="#[0-9a-f]+"|stroke-width="[\d.]+"/g, "");
+  for (const id of PICTOGRAM_IDS) {
+    const [light, medium, dark] = (["light", "medium", "dark"] as const).map((tone) =>
+      pictogram(id, "x", undefined, tone),
+    );
+    expect(new Set([light, medium, dark]).size, id).toBe(3);
+    expect([bare(medium), bare(dark)], id).toEqual([bare(light), bare(light)]);
+  }
+  expect(pictogram("red-dots", "x")).toBe(pictogram("red-dots", "x", undefined, "light"));
+  expect(pictogram("red-dots", "x", undefined, "dark")).toContain('fill="#c99f78"');
 });

@@ -34,7 +34,7 @@ const anInput = fc.record({
   width: fc.double({ min: 240, max: 700, noNaN: true }),
   textSize: fc.constantFrom(6, 7.5, 9, 12, 18),
   key: fc.boolean(),
-  child: fc.boolean(),
+  ageYears: fc.integer({ min: 0, max: 90 }),
 });
 
 describe("any sites and any extent", () => {

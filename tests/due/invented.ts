@@ -37,6 +37,7 @@ export function visit(
     extract: {
       identity,
       signed: { at: `${identity.date}T12:00+00:00`, edition: 1 },
+      changed: false,
       lines: [],
       closes: [],
       unasked: [],

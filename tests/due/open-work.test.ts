@@ -32,6 +32,13 @@ describe("a draft", () => {
   });
 });
 
+describe("a signed visit that no longer says what was signed", () => {
+  it("waits to be signed again", () => {
+    expect(work("2026-07-01", visit({}, { changed: true }))).toEqual(["changed V-1 2026-03-12!"]);
+    expect(work("2026-07-01", visit({}, { changed: true, signed: null }))).toEqual(["draft V-1 2026-03-12!"]);
+  });
+});
+
 describe("a visit that cannot be read", () => {
   it("is a line of its own, and hides none of the others", () => {
     const { extract: _, ...unread } = visit(LATER);
@@ -73,6 +80,12 @@ describe("an awaited test", () => {
     ["another name that says so", { name: "mycology", result: "no growth", resultOf: "fungal culture" }, []],
     ["another test", { name: "mycology", result: "no growth" }, ["V-1"]],
     ["words that say there is none yet", { name: "fungal culture", result: "pending" }, ["V-2"]],
+    [
+      "a sample that told nothing",
+      { name: "fungal culture", result: "insufficient; repeat advised" },
+      ["V-1"],
+    ],
+    ["a result so far", { name: "fungal culture", result: "no growth so far" }, ["V-1"]],
     ["a sample from before", { name: "fungal culture", result: "no growth", date: "2026-03-11" }, ["V-1"]],
     ["the sample itself", { name: "fungal culture", result: "no growth", date: "2026-03-12" }, []],
   ])("meets at a later visit: %s", (_, test, open) => {
@@ -325,6 +338,8 @@ describe("the register", () => {
     ]);
     expect(waiting([visit()], signed, made, sent)).toEqual([]);
     expect(waiting([visit()], signed, made, withdrawn)).toEqual([]);
+    // Made once more of the same edition, as after a change of letterhead, it is no letter of its own.
+    expect(waiting([visit()], signed, made, sent, { ...made, sha256: "1" })).toEqual([]);
   });
 
   it("asks for no posting of a document without an address", () => {

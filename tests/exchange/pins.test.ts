@@ -94,6 +94,10 @@ describe("a table", () => {
     [["1,5", "1.5"], { unclear: "1,5" }],
     [["12"], {}],
     [["0,123"], { sign: "comma" }],
+    // Codes and amounts with words are no numbers.
+    [["A1.5", "1,5"], { sign: "comma" }],
+    [["1.5 mm"], {}],
+    [["B1,5", "1.5"], { sign: "point" }],
   ] as const)("decimals %j", (cells, expected) => {
     expect(findDecimal(cells)).toEqual(expected);
   });
@@ -102,6 +106,10 @@ describe("a table", () => {
     expect(plainNumber("1,234.5", "point")).toBe("1234.5");
     expect(plainNumber("1.5", "comma")).toBeUndefined();
     expect(plainNumber("about 3", "comma")).toBe("about 3");
+    expect(plainNumber("A1,5", "comma")).toBe("A1,5");
+    expect(plainNumber("1,5", undefined)).toBe("1,5");
+    expect(plainNumber("1.234", "comma")).toBe("1234");
+    expect(plainNumber("0.234", "comma")).toBeUndefined();
     expect(isoDate("3.4.2026", "day-month-year")).toBe("2026-04-03");
     expect(isoDate("3/4/2026", "month-day-year")).toBe("2026-03-04");
     expect(isoDate("3 April 2026", undefined)).toBe("2026-04-03");

@@ -182,6 +182,8 @@ describe("a follow-up", () => {
 describe("a clinic skeleton", () => {
   it("asks for what is missing and fits its schema once filled in", () => {
     const text = clinicSkeleton("c.json");
+    expect(text.split("\n")[0]).toBe("# yaml-language-server: $schema=c.json");
+    expect(clinicSkeleton()).toBe(text.slice(text.indexOf("\n") + 1));
     const { problems } = parseClinic(text, "clinic.yaml");
     expect([...new Set(problems.filter((p) => p.severity === "error").map((p) => p.id))]).toEqual([
       "missing-key",

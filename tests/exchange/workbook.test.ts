@@ -125,6 +125,21 @@ describe("a drafted mapping", () => {
     expect(rows[0]?.visit?.sites[0]?.patch).toEqual({ lengthMm: 30.5, widthMm: 20 });
   });
 
+  test("passes over columns without a name", () => {
+    const draft = mappingDraft(
+      new TextEncoder().encode("Visit,,Gulls\nV-1,x,3\nV-2,y,-"),
+      "t.csv",
+      knowledge,
+    );
+    if ("fault" in draft) throw new Error(draft.fault);
+    const lines = draft.text.split("\n");
+    expect(lines.slice(lines.indexOf("columns:"), lines.indexOf("constants:"))).toEqual([
+      "columns:",
+      "  # Visit: not placed; holds V-1, V-2",
+      '  # Gulls: not placed; holds "3"',
+    ]);
+  });
+
   test("says why there is none", async () => {
     expect(mappingDraft(await sheetOf({ R: [[null, null], ["a"]] }), "x", knowledge)).toEqual({
       fault: "the first row names no columns",

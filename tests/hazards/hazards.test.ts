@@ -2,15 +2,11 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { parse, stringify } from "yaml";
+import { parse } from "yaml";
 import { z } from "zod";
-import { makeDocuments } from "../../src/batch/make.js";
-import { agreementProblems, interpret } from "../../src/interpret/interpret.js";
-import { loadKnowledge } from "../../src/knowledge/load.js";
-import { measure } from "../../src/measure/index.js";
-import { readClinic } from "../../src/visit/clinic.js";
-import { parseVisit } from "../../src/visit/read.js";
+import { agreementProblems } from "../../src/interpret/interpret.js";
 import { root } from "../house/source-files.js";
+import { examined, knowledge, textsOf, visitOf } from "./visits.js";
 
 const words = z.array(z.string()).default([]);
 const scenarioSchema = z.strictObject({
@@ -31,29 +27,12 @@ const scenarioSchema = z.strictObject({
   }),
 });
 
-const knowledge = loadKnowledge();
 const folder = join(root, "tests", "hazards");
 const scenarios = readdirSync(folder, { withFileTypes: true }).flatMap((entry) =>
   entry.isDirectory()
     ? readdirSync(join(folder, entry.name)).map((file) => ({ hazard: entry.name, file }))
     : [],
 );
-
-const BASE = {
-  format: 1,
-  visit: { id: "TS-2026-0900", date: "2026-03-12", status: "draft", seen_by: "anneli-thorsby" },
-  patient: { id: "TS-49001", name: { title: "Mx", given: "Iben", family: "Skarholt" }, sex: "female" },
-  send_to: [{ role: "general practitioner", name: "Dr Ilse Brandt", address: ["Quayside Practice"] }],
-};
-const clinic = readClinic(join(root, "examples", "clinic.yaml")).value;
-
-function visitOf(partial: Readonly<Record<string, unknown>>) {
-  const part = (key: "visit" | "patient") => ({ ...BASE[key], ...(partial[key] as object | undefined) });
-  const file = { ...BASE, ...partial, visit: part("visit"), patient: part("patient") };
-  const { value, problems } = parseVisit(stringify(file), "scenario.yaml", knowledge);
-  if (!value) throw new Error(problems.map((p) => `${p.path}: ${p.message}`).join("; "));
-  return value;
-}
 
 describe("the hazard log", () => {
   const shown = new Set(scenarios.map((s) => s.hazard));
@@ -84,9 +63,8 @@ describe("the hazard log", () => {
 
 describe.each(scenarios)("$hazard/$file", ({ hazard, file }) => {
   const scenario = scenarioSchema.parse(parse(readFileSync(join(folder, hazard, file), "utf8")));
-  const visit = visitOf(scenario.visit);
-  const measures = measure(visit, knowledge);
-  const interpretation = interpret(visit, measures, knowledge);
+  const seen = examined(visitOf(scenario.visit));
+  const { visit, measures, interpretation } = seen;
   const wanted = scenario.expect;
   const lines = interpretation.mustNotMiss;
 
@@ -116,20 +94,7 @@ describe.each(scenarios)("$hazard/$file", ({ hazard, file }) => {
   const aboutPaper = [letter, letterNot, handout, handoutNot].some((list) => list.length > 0);
   if (aboutPaper)
     it("prints what it must and nothing that it must not", async () => {
-      if (!clinic) throw new Error("the example clinic cannot be read");
-      const examined = { file: "scenario.yaml", visit, measures, interpretation };
-      const result = await makeDocuments(examined, {
-        knowledge,
-        clinic,
-        documents: ["referral-letter", "handout"],
-        format: "text",
-        overrides: {},
-      });
-      const textOf = (kind: string) => {
-        const made = result.made.find((m) => m.name.includes(kind));
-        if (!made) throw new Error(`no ${kind}: ${JSON.stringify(result.problems)}`);
-        return Buffer.from(made.bytes).toString("utf8").replace(/\s+/gu, " ");
-      };
+      const textOf = await textsOf(seen);
       // What the clinician wrote stands in the letter as written; only our own words are judged.
       const written = [visit.reason, visit.history.notes ?? "", visit.examination.scalp ?? ""];
       const own = written.reduce(

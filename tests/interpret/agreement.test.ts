@@ -140,6 +140,18 @@ describe("the evidence parts ways", () => {
     expect(agreement([{ disorder: "rope-wear", certainty: "possible" }], close).verdict).toBe("too-little");
   });
 
+  it("in part, with a supported one while another leads that is supported and not recorded", () => {
+    const two = [view("harbour-loss", "supported", carried), view("rope-wear", "supported", carried)];
+    expect(agreement(wrong, two)).toEqual({
+      recorded: ["rope-wear"],
+      verdict: "partly",
+      why: "Rope wear is supported; the findings favour harbour loss (supported), chiefly by hooked ends, many.",
+    });
+    expect(agreement([...wrong, ...harbour("possible")], two).verdict).toBe("agrees");
+    const behind = [view("harbour-loss", "possible", carried), view("rope-wear", "supported", carried)];
+    expect(agreement(wrong, behind).verdict).toBe("agrees");
+  });
+
   it("with what was excluded and is supported, not with what is possible", () => {
     expect(agreement(harbour("excluded"), supported)).toMatchObject({
       recorded: [],

@@ -107,6 +107,7 @@ describe("conditions", () => {
   it("judges bands once they are known", () => {
     const banded = withBands(facts, { "net-scar": "supported", "rope-wear": "not assessable" });
     expect(holds({ band: "family:scarring", at_least: "possible" }, banded)).toBe(true);
+    expect(holds({ band: "net-scar", at_least: "supported" }, banded)).toBe(true);
     expect(holds({ band: "net-scar", at_least: "strongly supported" }, banded)).toBe(false);
     expect(holds({ band: "rope-wear", at_least: "possible" }, banded)).toBe(false);
   });

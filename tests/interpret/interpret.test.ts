@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { agreementProblems, explainJson, interpret } from "../../src/interpret/interpret.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
-import type { Visit } from "../../src/visit/visit.js";
+import type { Impression, Visit } from "../../src/visit/visit.js";
 import { smallKnowledge } from "./small-knowledge.js";
 import { NO_MEASURES, site, visitWith } from "./visits.js";
 
@@ -309,13 +309,16 @@ describe("agreement and cautions", () => {
     expect(problem?.message).toContain("(accepted: Biopsied in March)");
   });
 
-  it("applies cautions by condition, by band and by impression", () => {
+  it("applies cautions by condition, by band and by impression, unless it is excluded", () => {
+    const asExcluded = (i: Impression): Impression => ({ ...i, certainty: "excluded" });
     expect(read(visitWith({ sites: hooks })).cautions).toEqual([]);
     const byImpression = visitWith({
       sites: hooks,
       impression: [{ disorder: "net-scar", certainty: "possible" }],
     });
     expect(read(byImpression).cautions.map((c) => c.id)).toEqual(["take-tissue"]);
+    const excluded = { ...byImpression, impression: byImpression.impression.map(asExcluded) };
+    expect(read(excluded).cautions).toEqual([]);
   });
 
   it("adds the pitfalls of what it speaks of", () => {

@@ -111,6 +111,8 @@ describe("pooling of studies", () => {
   it("turns our own interval into a Beta that reaches its ends", () => {
     const { a, b } = betaFromInterval(0.05, 0.4, 1000);
     expect(a / (a + b)).toBeCloseTo(0.225, 6);
+    // 0.225 x 0.775 / 0.0875 squared, less one.
+    expect(a + b).toBeCloseTo(21.77551, 5);
     expect(R.qbeta(0.975, a, b)).toBeCloseTo(0.4, 1);
     expect(R.qbeta(0.025, a, b)).toBeCloseTo(0.05, 1);
     const capped = betaFromInterval(0, 0.02, 20);

@@ -160,6 +160,16 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
         source: "common practice",
       },
     ],
+    tests: {
+      biopsy: {
+        named: ["biopsy"],
+        of: ["scalp"],
+        not_of: ["toe"],
+        since_onset: true,
+        old_weeks: 13,
+        source: "common practice",
+      },
+    },
     scores: {},
     regions: {},
     glossary: {},

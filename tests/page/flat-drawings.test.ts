@@ -35,7 +35,7 @@ test("every drawing of ours is flat, so that no letter is slow", () => {
   const drawings = [
     ...PICTOGRAM_IDS.map((id) => pictogram(id, `A <${id}> & "more"`) ?? ""),
     scalpMap({ sites, extent, words: ENGLISH_MAP_WORDS }).svg,
-    scalpMap({ sites, words: ENGLISH_PLAIN_MAP_WORDS, style: "plain", child: true }).svg,
+    scalpMap({ sites, words: ENGLISH_PLAIN_MAP_WORDS, style: "plain", ageYears: 6 }).svg,
     trendChart({
       title: "Density",
       unit: "/cm²",

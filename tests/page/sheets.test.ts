@@ -1,7 +1,8 @@
 /** Paper, windows, folds and large print, measured on the finished page. */
 import { expect, test } from "vitest";
+import { SHEETS } from "../../src/base/paper.js";
 import type { AddressWindow, Letter } from "../../src/letter/document.js";
-import { MARGIN_MM, SHEETS, WINDOWS } from "../../src/page/type/paper.js";
+import { MARGIN_MM, WINDOWS } from "../../src/page/type/paper.js";
 import { letterOf, pagesOf, type ReadPage } from "./read-back.js";
 import { HANDOUT, REFERRAL } from "./sample-letter.js";
 

@@ -22,3 +22,20 @@ export function madeEntry(visit: string, over: Partial<Extract<CallerEntry, { ki
     ...over,
   } as const satisfies CallerEntry;
 }
+
+export function signedEntry(visit: string, over: Partial<Extract<CallerEntry, { kind: "signed" }>> = {}) {
+  return {
+    kind: "signed",
+    at: "2026-03-12T14:00:00Z",
+    by: "anneli-thorsby",
+    visit,
+    patient: "TS-40417",
+    edition: 1,
+    date: "2026-03-12",
+    signed_at: "2026-03-12T14:00+00:00",
+    seal: "1-x",
+    text: HASH,
+    reason: "",
+    ...over,
+  } as const satisfies CallerEntry;
+}

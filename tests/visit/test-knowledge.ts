@@ -113,6 +113,7 @@ export const testKnowledge: Knowledge = {
     fact("diffuse loss", "pattern"),
   ]),
   hazards: {},
+  tests: {},
   medicines: {},
   icd10cm: {},
   cautions: byId(["kerion", "scarring"].map(hazard)),

@@ -1,11 +1,13 @@
 /** A manifest -> one PDF for the printer: index, then every document in posting order. Only the bytes that were proofed go in. */
+
 import { readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
+import { SHEETS } from "../../base/paper.js";
 import { sha256 } from "../../clinic-folder/scan.js";
 import { openWholeFile } from "../../files/whole-file.js";
 import { sweepTemporary } from "../../files/write.js";
 import type { Paper } from "../../letter/document.js";
-import { mm, SHEETS } from "../../page/type/paper.js";
+import { mm } from "../../page/type/paper.js";
 import type { Manifest, ManifestDocument } from "../manifest.js";
 import { type CoverFacts, coverPart, coverParts, type Entry, separator } from "./cover.js";
 import { JoinedPdf, type Sink } from "./join-pdf.js";

@@ -1,6 +1,7 @@
 /** Where text stands on the paper: the address in the envelope window, and nothing beyond the edge. */
+import { SHEETS } from "../../base/paper.js";
 import type { Letter } from "../../letter/document.js";
-import { mm, SHEETS, WINDOWS } from "../../page/type/paper.js";
+import { mm, WINDOWS } from "../../page/type/paper.js";
 import type { Recipient } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
 import { holdsTokens, tokensOf } from "../token-text.js";

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import type { ListedVisit, NewVisit, Refusal } from "../messages.js";
 import { askNew } from "./ask.js";
 import { Dialog } from "./dialog.js";
+import { Segments } from "./segments.js";
 import type { Words } from "./use.js";
 
 interface BeginProps {
@@ -19,7 +20,7 @@ export function BeginDialog({ follows, words, close }: BeginProps): JSX.Element 
     date: words.today,
     seenBy: "",
     reason: "",
-    patientId: follows?.patientId ?? "",
+    patientId: follows?.patientId ?? words.nextPatientId,
     title: "",
     given: "",
     family: "",
@@ -58,46 +59,29 @@ export function BeginDialog({ follows, words, close }: BeginProps): JSX.Element 
         <div class="grid">
           {follows ? null : (
             <>
-              {field("title", "Title", "", false)}
               {field("given", "Given name", "", false)}
               {field("family", "Family name")}
+              {field("title", "Title", "", false)}
               {field("born", "Born", "year-month-day")}
               {field("patientId", "Patient number")}
-              <div class="field">
-                <label for="new-sex">Sex as recorded</label>
-                <select
-                  id="new-sex"
-                  value={visit.sex}
-                  onChange={(event) => setVisit({ ...visit, sex: event.currentTarget.value })}
-                >
-                  {["", "female", "male", "intersex", "not stated"].map((sex) => (
-                    <option key={sex} value={sex}>
-                      {sex || "—"}
-                    </option>
-                  ))}
-                </select>
-              </div>
+              <Segments
+                label="Sex as recorded"
+                value={visit.sex}
+                options={["female", "male", "intersex", "not stated"].map((sex) => [sex, sex] as const)}
+                choose={(sex) => setVisit({ ...visit, sex })}
+              />
             </>
           )}
           {field("id", "Visit number")}
           {field("date", "Day of the visit", "year-month-day")}
           {words.people.length > 0 ? (
-            <div class="field">
-              <label for="new-seenBy">Seen by</label>
-              <select
-                id="new-seenBy"
-                value={visit.seenBy}
-                required
-                onChange={(event) => setVisit({ ...visit, seenBy: event.currentTarget.value })}
-              >
-                <option value="">choose</option>
-                {words.people.map(({ key, name }) => (
-                  <option key={key} value={key}>
-                    {name}
-                  </option>
-                ))}
-              </select>
-            </div>
+            <Segments
+              label="Seen by"
+              value={visit.seenBy}
+              options={words.people.map(({ key, name }) => [key, name] as const)}
+              choose={(seenBy) => setVisit({ ...visit, seenBy })}
+              required
+            />
           ) : (
             field("seenBy", "Seen by")
           )}

@@ -7,6 +7,7 @@ import { askSigning } from "./ask.js";
 import { Dialog } from "./dialog.js";
 import { GiveMenu } from "./give-menu.js";
 import { ProblemLine } from "./problems-view.js";
+import { Segments } from "./segments.js";
 import { useHere } from "./use.js";
 
 export function Finish(): JSX.Element {
@@ -145,19 +146,14 @@ function SignDialog({ close }: { readonly close: () => void }): JSX.Element {
       {list && open.length === 0 && list.errors.length === 0 ? <p>Nothing stands open.</p> : null}
       {list && list.errors.length === 0 ? (
         <>
-          <div class="field">
-            <label for="signer">Who signs</label>
-            <select id="signer" value={by} onChange={(event) => setBy(event.currentTarget.value)}>
-              <option value="">choose</option>
-              {words.people
-                .filter(({ maySign }) => maySign)
-                .map(({ key, name, role }) => (
-                  <option key={key} value={key}>
-                    {name}, {role}
-                  </option>
-                ))}
-            </select>
-          </div>
+          <Segments
+            label="Who signs"
+            value={by}
+            options={words.people
+              .filter(({ maySign }) => maySign)
+              .map(({ key, name, role }) => [key, `${name}, ${role}`] as const)}
+            choose={setBy}
+          />
           {open.length > 0 ? (
             <label class="tick">
               <input
@@ -183,6 +179,18 @@ function SignDialog({ close }: { readonly close: () => void }): JSX.Element {
           }}
         >
           Sign
+        </button>
+        <button
+          type="button"
+          disabled={!ready}
+          onClick={async () => {
+            close();
+            if (!list) return;
+            await visit.sign(by, list.digest);
+            if (visit.state.signed) await visit.make();
+          }}
+        >
+          Sign and make documents
         </button>
         <button type="button" onClick={close}>
           Not yet

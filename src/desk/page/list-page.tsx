@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useMemo, useState } from "preact/hooks";
 import type { ListedVisit } from "../messages.js";
 import { BeginDialog } from "./begin-dialog.js";
+import { LockButton } from "./lock.js";
 import { PrintQueue } from "./print-queue.js";
 import type { Words } from "./use.js";
 import { WaitingView } from "./waiting-view.js";
@@ -64,6 +65,7 @@ export function ListPage({ visits, words }: ListProps): JSX.Element {
             {words.clinic ?? "no clinic file"} · folder {words.folder}
           </p>
         </div>
+        <LockButton />
         <button type="button" class="main" onClick={() => setBeginning("new")}>
           New visit
         </button>

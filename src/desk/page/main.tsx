@@ -5,6 +5,7 @@ import type { ListedVisit, Pane } from "../messages.js";
 import { textAt } from "./apply.js";
 import { askState, askVisits, askWords } from "./ask.js";
 import { ListPage } from "./list-page.js";
+import { Lock } from "./lock.js";
 import { OpenVisit } from "./open-visit.js";
 import { findToken } from "./token.js";
 import { type Words, withLookup } from "./use.js";
@@ -118,4 +119,12 @@ function titleOf(view: View): string {
 }
 
 const root = document.getElementById("desk");
-if (root) void findToken().then(() => render(<App />, root));
+if (root)
+  void findToken().then(() =>
+    render(
+      <Lock>
+        <App />
+      </Lock>,
+      root,
+    ),
+  );

@@ -7,6 +7,7 @@ import { placesThatDiffer } from "../places.js";
 import { mapAt, textAt } from "./apply.js";
 import { LIKELY } from "./findings.js";
 import { Finish } from "./finish.js";
+import { LockButton } from "./lock.js";
 import { Notices } from "./notices.js";
 import type { OpenVisit } from "./open-visit.js";
 import { placeName } from "./place-name.js";
@@ -47,6 +48,11 @@ export function VisitPage({
     return { visit, words, site, chooseSite, group, chooseGroup, show, goTo, announce };
   }, [visit, words, site, group]);
   useKeys(visit, here);
+  useEffect(() => {
+    scrollTo(0, 0);
+    // A visit that has just begun is waiting for its first sentence.
+    if (!visit.state.signed && textAt(visit.written, ["visit", "reason"]) === "") enterSection("who");
+  }, [visit]);
   const signed = visit.state.signed;
   return (
     <HereContext.Provider value={here}>
@@ -141,6 +147,7 @@ function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
             Redo
           </button>
         </div>
+        <LockButton />
         <Finish />
       </div>
     </>
@@ -151,7 +158,7 @@ function Steps({ visit }: { readonly visit: OpenVisit }): JSX.Element {
   return (
     <nav class="steps" aria-label="Steps of the examination">
       <ol>
-        {SECTIONS.map(({ id, title, holds }) => {
+        {SECTIONS.map(({ id, title, holds }, i) => {
           const mine = visit.state.problems.filter((p) => holds.includes(String(readPath(p.path ?? "")[0])));
           const errors = mine.filter((p) => p.severity === "error").length;
           const filled = holds.some((key) => visit.written[key] !== undefined);
@@ -168,6 +175,7 @@ function Steps({ visit }: { readonly visit: OpenVisit }): JSX.Element {
               >
                 <span class={`dot${filled ? " filled" : ""}`} aria-hidden="true" />
                 {title}
+                <kbd class="keys-hint">Alt {i + 1}</kbd>
                 {errors > 0 ? (
                   <span class="count error">
                     {errors} <span class="unseen">error{errors === 1 ? "" : "s"}</span>
@@ -186,6 +194,15 @@ function Steps({ visit }: { readonly visit: OpenVisit }): JSX.Element {
 function useKeys(visit: OpenVisit, here: Here): void {
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
+      // Alt and a figure lead to the section of that number.
+      const section = /^Digit[1-9]$/u.test(event.code)
+        ? SECTIONS[Number(event.code.slice(5)) - 1]
+        : undefined;
+      if (event.altKey && !event.ctrlKey && !event.metaKey && section) {
+        event.preventDefault();
+        enterSection(section.id);
+        return;
+      }
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
       const key = event.key.toLowerCase();
       if (key === "z" && !event.shiftKey) void stepBack(here, "undo");
@@ -203,6 +220,16 @@ function useKeys(visit: OpenVisit, here: Here): void {
       removeEventListener("beforeunload", onLeave);
     };
   }, [visit, here]);
+}
+
+/** Brings a section into view, with the focus in its first field for text. */
+function enterSection(id: string): void {
+  const section = document.getElementById(id);
+  const field = section?.querySelector<HTMLElement>(
+    'input[type="text"]:not([readonly]), textarea:not([readonly]), input[role="combobox"]',
+  );
+  section?.scrollIntoView({ block: "start" });
+  (field ?? document.getElementById(`${id}-title`))?.focus({ preventScroll: true });
 }
 
 /** Undoes or redoes, and brings what that changed into view; the focus stays where it is. */

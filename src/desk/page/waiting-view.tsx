@@ -55,7 +55,7 @@ export function WaitingView(): JSX.Element | null {
         </p>
       ) : null}
       {waiting?.length === 0 ? <p class="empty">Nothing waits.</p> : null}
-      <ul class="work">
+      <ul class="open-work">
         {shown.map((line) => (
           <li key={`${line.kind} ${line.file} ${line.what}`} class={line.due ? "due" : ""}>
             <Line line={line} />

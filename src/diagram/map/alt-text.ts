@@ -37,7 +37,7 @@ export function altText(
   sites: readonly Site[],
   extent: Extent | undefined,
   words: MapWords,
-  child: boolean,
+  ageYears: number,
 ): string {
   const { alt } = words;
   const sentences = [
@@ -68,7 +68,7 @@ export function altText(
   }
   if (sites.some((site) => site.patch !== undefined)) {
     sentences.push(alt.closing);
-    if (child) sentences.push(words.childNote);
+    if (ageYears < 18) sentences.push(words.childNote);
   }
   return sentences.join(" ");
 }

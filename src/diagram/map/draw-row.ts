@@ -1,10 +1,12 @@
 /** Sets views of the head side by side, each with its name below and the patient's sides beside it. */
 import type { Extent, Site } from "../../visit/visit.js";
 import type { Point } from "../curve.js";
+import { headAt } from "../head/age.js";
 import { HEAD } from "../head/head.js";
 import type { View } from "../head/head-view.js";
 import { label, textWidth, wrap } from "../text.js";
 import { drawView, type ViewLook } from "./draw-view.js";
+import { SMALLEST_TYPE } from "./legend.js";
 import type { MapWords } from "./words.js";
 
 export interface RowLook extends ViewLook {
@@ -19,8 +21,10 @@ export function frameWidth(row: readonly View[]): number {
   return row.reduce((sum, view) => sum + HEAD[view].frame[2], 0);
 }
 
-const tallest = (row: readonly View[]): number => Math.max(...row.map((view) => HEAD[view].frame[3]));
-const sideSize = (look: RowLook): number => (look.plain ? look.textSize : look.textSize * 0.92);
+const tallest = (row: readonly View[], { ageYears }: RowLook): number =>
+  Math.max(...row.map((view) => headAt(view, ageYears).frame[3]));
+const sideSize = (look: RowLook): number =>
+  look.plain ? look.textSize : Math.max(SMALLEST_TYPE, look.textSize * 0.92);
 
 /** Side words stand in the corners of the frame, or in a strip of their own above it when they are too wide. */
 function strip(row: readonly View[], words: MapWords, look: RowLook): number {
@@ -43,7 +47,10 @@ function caption(view: View, words: MapWords, look: RowLook): string[] {
 export function rowHeight(row: readonly View[], words: MapWords, look: RowLook): number {
   const lines = Math.max(...row.map((view) => caption(view, words, look).length));
   return (
-    strip(row, words, look) + tallest(row) * look.scale + lines * look.textSize * 1.25 + (look.plain ? 12 : 8)
+    strip(row, words, look) +
+    tallest(row, look) * look.scale +
+    lines * look.textSize * 1.25 +
+    (look.plain ? 12 : 8)
   );
 }
 
@@ -58,12 +65,12 @@ export function drawRow(
   look: RowLook,
 ): string {
   const { scale, textSize } = look;
-  const tall = tallest(row) * scale;
+  const tall = tallest(row, look) * scale;
   const top = corner[1] + strip(row, words, look);
   const parts: string[] = [];
   let x = corner[0];
   for (const view of row) {
-    const [, , w, h] = HEAD[view].frame;
+    const [, , w, h] = headAt(view, look.ageYears).frame;
     const width = w * scale;
     // The view from above is shorter than the others: it stands in the middle of its row.
     const viewTop = top + (tall - h * scale) / 2;

@@ -2,6 +2,7 @@
 import { AREA_OF } from "../../visit/areas.js";
 import type { Extent, Region, Site } from "../../visit/visit.js";
 import { mapCurve, type Point } from "../curve.js";
+import { headAt } from "../head/age.js";
 import { HEAD, HOME } from "../head/head.js";
 import type { View } from "../head/head-view.js";
 import { curvePath, element } from "../svg.js";
@@ -12,8 +13,11 @@ import { type Anchor, discRadius, placePins, pointIn, spread } from "./place.js"
 import { shadeOf } from "./shading.js";
 
 export interface ViewLook {
-  /** Points to the millimetre. */
+  /** Points to the millimetre of the grown head. */
   readonly scale: number;
+  /** Points to the millimetre of this head. */
+  readonly patchScale: number;
+  readonly ageYears: number;
   readonly pinRadius: number;
   /** Fewer lines: only the borders of regions that carry a number. */
   readonly plain: boolean;
@@ -30,9 +34,9 @@ export function drawView(
   extent: Extent | undefined,
   look: ViewLook,
 ): string {
-  const { scale } = look;
-  const [, , width, height] = HEAD[view].frame;
-  const { onPaper, regions, lines, whorl } = headOnPaper(view, corner, scale);
+  const { scale, patchScale, ageYears } = look;
+  const [, , width, height] = headAt(view, ageYears).frame;
+  const { onPaper, regions, lines, whorl } = headOnPaper(view, corner, scale, ageYears);
   const here = sites
     .map((site, i) => ({ site, number: i + 1 }))
     .filter(({ site }) => HOME[site.site] === view);
@@ -70,7 +74,8 @@ export function drawView(
               shape,
               site.at === undefined ? spread(index, same.length, shape.read) : [site.at.x, site.at.y],
             );
-      const drawn = site.patch === undefined || shape === undefined ? undefined : halfAxes(site.patch, scale);
+      const drawn =
+        site.patch === undefined || shape === undefined ? undefined : halfAxes(site.patch, patchScale);
       // A number must not hide the eyebrow it speaks of, patch or none.
       const axes =
         drawn ??
@@ -88,9 +93,12 @@ export function drawView(
     },
   );
   const polygons = regions.map(({ polygon }) => polygon);
-  const patches = anchors.map(({ at, drawn, site }) =>
-    drawn === undefined ? "" : drawPatch(at, drawn, site.patch?.margin, polygons),
-  );
+  // Smaller patches lie over larger ones.
+  const patches = [...anchors]
+    .sort((a, b) => areaOf(b.drawn) - areaOf(a.drawn))
+    .map(({ at, drawn, site }) =>
+      drawn === undefined ? "" : drawPatch(at, drawn, site.patch?.margin, polygons),
+    );
   const room = {
     left: corner[0],
     top: corner[1],
@@ -111,6 +119,8 @@ export function drawView(
     ...pins.map((pin) => disc(pin.number, pin.disc, radius)),
   ].join("");
 }
+
+const areaOf = (axes: Point | undefined): number => (axes ? axes[0] * axes[1] : 0);
 
 /** A broken line round the head from above, for findings with no single place. */
 function wholeScalp(onPaper: (p: Point) => Point): string {

@@ -1,8 +1,8 @@
 /** A view of the head at one place and scale on paper: everything about it that is the same for every patient, worked out once. */
 import type { Region } from "../../visit/visit.js";
 import { type Curve, flatten, mapCurve, type Point } from "../curve.js";
-import { HEAD } from "../head/head.js";
-import type { RegionShape, View } from "../head/head-view.js";
+import { headAt } from "../head/age.js";
+import type { HeadView, RegionShape, View } from "../head/head-view.js";
 import type { Polygon } from "../polygon.js";
 import { curvePath, element } from "../svg.js";
 import { type Shade, shaded } from "./shading.js";
@@ -33,9 +33,10 @@ const MOST_KEPT = 48;
 const kept = new Map<string, HeadOnPaper>();
 
 /** The view with the top left corner of its frame at `corner`, in points; `scale` is points to the millimetre. */
-export function headOnPaper(view: View, corner: Point, scale: number): HeadOnPaper {
-  const key = `${view} ${corner[0]} ${corner[1]} ${scale}`;
-  const found = kept.get(key) ?? put(view, corner, scale);
+export function headOnPaper(view: View, corner: Point, scale: number, ageYears: number): HeadOnPaper {
+  const head = headAt(view, ageYears);
+  const key = `${view} ${head.frame[3]} ${corner[0]} ${corner[1]} ${scale}`;
+  const found = kept.get(key) ?? put(head, corner, scale);
   kept.delete(key);
   kept.set(key, found);
   const [oldest] = kept.keys();
@@ -43,8 +44,7 @@ export function headOnPaper(view: View, corner: Point, scale: number): HeadOnPap
   return found;
 }
 
-function put(view: View, corner: Point, scale: number): HeadOnPaper {
-  const head = HEAD[view];
+function put(head: HeadView, corner: Point, scale: number): HeadOnPaper {
   const [left, top] = head.frame;
   const onPaper = ([x, y]: Point): Point => [corner[0] + (x - left) * scale, corner[1] + (y - top) * scale];
   const lines = (curves: readonly Curve[], stroke: string, weight: number, fill = "none", closed = false) =>

@@ -12,6 +12,9 @@ import { disc } from "./pin.js";
 import { shaded, shadeOf } from "./shading.js";
 import type { MapWords } from "./words.js";
 
+/** In points: smaller type is lost on a copy. */
+export const SMALLEST_TYPE = 8;
+
 /** Something with a height that can be drawn at a place; blocks are never split. */
 export interface Block {
   readonly height: number;
@@ -22,7 +25,8 @@ export interface LegendLook {
   readonly textSize: number;
   readonly pinRadius: number;
   readonly scale: number;
-  readonly child: boolean;
+  readonly ageYears: number;
+  readonly patchScale: number;
   /** Notes as large as the rest, for readers who need it. */
   readonly plain: boolean;
   readonly key: boolean;
@@ -155,13 +159,11 @@ function swatch(percent: number | undefined, x: number, y: number, w: number, h:
 
 /** A measured line and what a patch looks like; the bar is drawn at the map's own scale. */
 function scaleBar(words: MapWords, width: number, look: LegendLook): Block {
-  const { textSize: size, scale } = look;
-  const noteSize = look.plain ? size : size * 0.92;
+  const { textSize: size, patchScale: scale } = look;
+  const noteSize = look.plain ? size : Math.max(SMALLEST_TYPE, size * 0.92);
   const mm = [50, 20, 10].find((length) => length * scale <= width * 0.45) ?? 10;
   const long = mm * scale;
-  const notes = [words.scaleNote, ...(look.child ? [words.childNote] : [])].flatMap((note) =>
-    wrap(note, noteSize, width),
-  );
+  const notes = wrap(look.ageYears < 18 ? words.childNote : words.scaleNote, noteSize, width);
   const h = size * 1.3;
   return {
     height: h + 11 + notes.length * size * 1.2 + 3,

@@ -30,8 +30,17 @@ export function pointIn(shape: Pick<RegionShape, "outline" | "read">, at: Point)
   return rows ? found : swap(found);
 }
 
-/** Where each site of a region lies when the file says nothing: spread evenly along its length. */
+/** So many sites of one region stand in a line; more of them in several. */
+const MOST_IN_LINE = 4;
+
+/** Where each site of a region lies when the file says nothing: spread evenly along its length, many of them in rows. */
 export function spread(index: number, count: number, read: RegionShape["read"]): Point {
+  if (count > MOST_IN_LINE && read === "rows") {
+    const rows = Math.ceil(count / MOST_IN_LINE);
+    const row = Math.floor(index / MOST_IN_LINE);
+    const here = Math.min(MOST_IN_LINE, count - row * MOST_IN_LINE);
+    return [((index % MOST_IN_LINE) + 0.5) / here, (row + 0.5) / rows];
+  }
   const t = (index + 1) / (count + 1);
   // A little above the middle: ears and margins lie low in the side regions.
   return [t, read === "columns" ? 0.5 : 0.42];

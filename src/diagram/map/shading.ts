@@ -1,4 +1,4 @@
-/** Shades hair loss so that six steps stay apart on any printer: a deeper grey and another hatch at every step. */
+/** Shades hair loss so that its steps stay apart on any printer: a deeper grey and another hatch at every step. */
 import type { Polygon } from "../polygon.js";
 import { dotGrid, hatchLines } from "../polygon.js";
 import { element, linePath, num } from "../svg.js";
@@ -11,21 +11,26 @@ export interface Shade {
   readonly dots?: { readonly gap: number; readonly radius: number };
 }
 
-/** Steps follow the quarters of the S0-S5 classes (Olsen 2004, read in later papers that cite it); for drawing only. */
+const cross = (gap: number, stroke: number) => [
+  { gap, degrees: 45, stroke },
+  { gap, degrees: -45, stroke },
+];
+
+/**
+ * Half quarters: dots, then one slant, the other, both, each in two densities, so that neighbours differ on a photocopy
+ * too, where grey is lost. For drawing only.
+ */
 export const SHADES: readonly Shade[] = [
   { from: 0, grey: "#ffffff", hatch: [] },
-  { from: Number.MIN_VALUE, grey: "#f3f3f3", hatch: [], dots: { gap: 4.2, radius: 0.42 } },
-  { from: 25, grey: "#e4e4e4", hatch: [{ gap: 4, degrees: 45, stroke: 0.45 }] },
-  { from: 50, grey: "#d0d0d0", hatch: [{ gap: 2.6, degrees: -45, stroke: 0.55 }] },
-  {
-    from: 75,
-    grey: "#b8b8b8",
-    hatch: [
-      { gap: 3, degrees: 45, stroke: 0.55 },
-      { gap: 3, degrees: -45, stroke: 0.55 },
-    ],
-  },
-  { from: 100, grey: "#8f8f8f", hatch: [{ gap: 1.9, degrees: 0, stroke: 0.75 }] },
+  { from: Number.MIN_VALUE, grey: "#f4f4f4", hatch: [], dots: { gap: 5.2, radius: 0.4 } },
+  { from: 12.5, grey: "#e9e9e9", hatch: [], dots: { gap: 3.2, radius: 0.5 } },
+  { from: 25, grey: "#dedede", hatch: [{ gap: 4.6, degrees: 45, stroke: 0.45 }] },
+  { from: 37.5, grey: "#d2d2d2", hatch: [{ gap: 2.8, degrees: 45, stroke: 0.5 }] },
+  { from: 50, grey: "#c6c6c6", hatch: [{ gap: 3.4, degrees: -45, stroke: 0.6 }] },
+  { from: 62.5, grey: "#b9b9b9", hatch: [{ gap: 1.9, degrees: -45, stroke: 0.7 }] },
+  { from: 75, grey: "#acacac", hatch: cross(3.6, 0.55) },
+  { from: 87.5, grey: "#9e9e9e", hatch: cross(2.2, 0.6) },
+  { from: 100, grey: "#8a8a8a", hatch: [{ gap: 1.9, degrees: 0, stroke: 0.75 }] },
 ];
 
 /** The shade of `percent` lost; out-of-range values take the nearest step. */

@@ -75,7 +75,7 @@ export const ENGLISH_MAP_WORDS: MapWords = {
   margins: { sharp: "sharp edge", blurred: "blurred edge" },
   scaleBar: "{mm}\u00a0mm",
   scaleNote: "Patches to scale on an average adult head, longer side drawn across.",
-  childNote: "On a child's smaller head they cover more than drawn here.",
+  childNote: "Patches to scale on an average head of this age, longer side drawn across.",
   places: {
     upper: "upper part",
     lower: "lower part",
@@ -129,7 +129,7 @@ export const ENGLISH_PLAIN_MAP_WORDS: MapWords = {
   margins: { sharp: "", blurred: "" },
   keyPatch: "{region}: patch {length}\u00a0×\u00a0{width}\u00a0mm",
   scaleNote: "Patches are drawn to scale on an adult head.",
-  childNote: "On a child's head they look bigger.",
+  childNote: "Patches are drawn to scale on a head of this age.",
   alt: {
     ...ENGLISH_MAP_WORDS.alt,
     opening: "Drawing of the head with {count} numbered places we looked at.",

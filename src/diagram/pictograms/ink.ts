@@ -51,7 +51,39 @@ export const INKS = {
   light: stroke("#ffffff", 1.2),
 } as const;
 
-export const GROUNDS = { pale: "#f8f2ec", deep: "#cdb9a6", red: "#f3cdc8" } as const;
+/** Skin of phototypes I to III, of IV, and of V and VI: grounds, and the inks that would be lost or untrue on darker skin. */
+export const TONES = {
+  light: { grounds: { pale: "#f8f2ec", deep: "#cdb9a6", red: "#f3cdc8" }, inks: {} },
+  medium: {
+    grounds: { pale: "#e9d3bb", deep: "#bd9f82", red: "#e0b3a2" },
+    inks: { flush: area("#d08c80"), flushLine: stroke("#9a3f42", 0.8), halo: area("#9c7048") },
+  },
+  // On dark skin redness looks dusky.
+  dark: {
+    grounds: { pale: "#c99f78", deep: "#a37c5b", red: "#b98370" },
+    inks: {
+      flush: area("#a05a58"),
+      flushLine: stroke("#6d2029", 1),
+      halo: area("#7b5130"),
+      brown: stroke("#53310f", 1),
+      brownBody: area("#53310f"),
+      vessel: stroke("#7f0f1b", 1.5),
+      vesselBody: area("#7f0f1b"),
+      fine: stroke("#2f2722", 1.1),
+      down: stroke("#3d332c", 0.85),
+      shadow: stroke("#5d4330", 0.8),
+    },
+  },
+} as const satisfies Record<
+  string,
+  { grounds: Record<"pale" | "deep" | "red", string>; inks: Partial<Record<Ink, object>> }
+>;
+export type Tone = keyof typeof TONES;
+
+/** Tone of the drawings for a Fitzpatrick phototype; light where none was recorded. */
+export function toneOf(phototype: string | undefined): Tone {
+  return phototype === "V" || phototype === "VI" ? "dark" : phototype === "IV" ? "medium" : "light";
+}
 
 /** Full discs, each `[x, y, radius]`. */
 export function dots(...all: readonly (readonly [x: number, y: number, r: number])[]): string {
@@ -126,25 +158,23 @@ export function spiral(cx: number, cy: number, r0: number, r1: number, turns: nu
   );
 }
 
-/** Flakes standing round a centre like a collar, each from `inner` to `outer`. */
-export function petals(cx: number, cy: number, inner: number, outer: number, count: number): string {
-  return Array.from({ length: count }, (_, i) => {
-    const at = (degrees: number, r: number): Point => {
-      const t = (((360 * i) / count + degrees) * Math.PI) / 180;
-      return [cx + r * Math.cos(t), cy + r * Math.sin(t)];
-    };
-    const half = 140 / count;
-    // Flakes are ragged: every other one is longer, and none is quite square.
-    const reach = i % 2 === 0 ? outer : outer * 0.86;
-    return linePath(
-      [
-        at(-half * 0.7, inner),
-        at(-half, reach),
-        at(half * 0.3, reach * 1.06),
-        at(half, reach * 0.92),
-        at(half * 0.7, inner),
-      ],
-      true,
-    );
-  }).join("");
+/** Pieces of a collar round a centre, each from one angle to another (degrees), ragged outside as flakes are. */
+export function collar(
+  cx: number,
+  cy: number,
+  inner: number,
+  outer: number,
+  ...spans: readonly (readonly [from: number, to: number])[]
+): string {
+  const at = (degrees: number, r: number): Point => {
+    const t = (degrees * Math.PI) / 180;
+    return [cx + r * Math.cos(t), cy + r * Math.sin(t)];
+  };
+  return spans
+    .map(([from, to], i) => {
+      const steps = [0, 0.25, 0.5, 0.75, 1].map((s) => from + s * (to - from));
+      const outside = steps.map((angle, k) => at(angle, outer * ((k + i) % 2 === 0 ? 0.84 : 1)));
+      return linePath([...outside, ...[...steps].reverse().map((angle) => at(angle, inner))], true);
+    })
+    .join("");
 }

@@ -1,5 +1,5 @@
 /** What fills, rings or replaces the openings of the follicles. */
-import { blob, dots, line, petals, rays, ribbon, ringOf, type Sign } from "./ink.js";
+import { blob, collar, dots, line, ribbon, ringOf, type Sign } from "./ink.js";
 
 export const OPENINGS: Readonly<Record<string, Sign>> = {
   "yellow-dots": {
@@ -67,8 +67,9 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
   },
   "red-dots": {
     marks: [
-      ["whiteFlat", dots([15, 15, 5.6], [32, 13.5, 5.2], [24, 27.5, 5.8], [37, 30, 5], [13, 33.5, 5])],
-      ["vesselBody", dots([15, 15, 3.6], [32, 13.5, 3.3], [24, 27.5, 3.8], [37, 30, 3.2], [13, 33.5, 3.2])],
+      ["vesselBody", dots([15, 16, 5], [32, 14.5, 4.6], [24, 28, 5], [37, 30, 4.4], [13, 34, 4.4])],
+      ["opening", dots([15, 16, 2], [32, 14.5, 2], [24, 28, 2], [37, 30, 2], [13, 34, 2])],
+      ["hair", line([32, 14.5], [32.6, 9], [34.4, 5]) + line([24, 28], [24.8, 21], [27, 17]), 1.6],
     ],
   },
   "blue-grey-dots": {
@@ -113,11 +114,28 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
       ["hair", line([17, 20], [18.4, 12], [22.6, 4]) + line([33, 31], [34.4, 22], [38.4, 14]), 1.9],
     ],
   },
+  // Skin that shines, with hairs and openings only at its border.
   "loss-of-openings": {
     marks: [
-      ["white", blob([23, 8], [35, 10], [41, 20], [39, 33], [28, 40], [18.5, 35], [17, 22])],
-      ["opening", dots([12, 11.6, 2], [6.8, 20, 2], [11.4, 28.6, 2], [12.6, 38, 2], [20.4, 42, 2])],
-      ["hair", "M12 11.6L14 5.4M6.8 20L8.6 13M11.4 28.6L13 21.4M12.6 38L14 31M20.4 42L21.2 38.4", 1.7],
+      [
+        "opening",
+        dots(
+          [14, 9, 1.6],
+          [22, 7, 1.6],
+          [8, 16, 1.6],
+          [5, 25, 1.6],
+          [7.4, 34, 1.6],
+          [13, 41, 1.6],
+          [31, 8.6, 1.6],
+          [21, 44, 1.6],
+        ),
+      ],
+      [
+        "hair",
+        "M14 9L15.4 4.6M22 7L22.8 2.4M8 16L10 10.4M5 25L6.4 19M7.4 34L9 28M13 41L14.4 35.4M31 8.6L32 4.4M21 44L22 39.6",
+        1.7,
+      ],
+      ["whiteFlat", "M21 33L31 17L33.6 17L23.6 33ZM28 36L36 23L37.6 23L29.6 36Z"],
     ],
   },
   "lonely-hairs": {
@@ -150,17 +168,23 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
   "perifollicular-scale": {
     ground: "deep",
     marks: [
-      ["scale", petals(16, 24, 3.4, 8.6, 9)],
-      ["scale", petals(34, 34, 3, 7.4, 8)],
-      ["opening", dots([16, 24, 2.4], [34, 34, 2.2])],
-      ["hair", line([16, 24], [17, 14], [20.4, 2.8]) + line([34, 34], [34.8, 25], [37.8, 12])],
+      ["scale", collar(16, 25, 4.6, 8, [5, 112], [132, 222], [240, 345])],
+      ["scale", collar(34, 34.5, 4, 7, [-20, 80], [100, 230], [252, 318])],
+      ["opening", dots([16, 25, 2.2], [34, 34.5, 2])],
+      ["hair", line([16, 25], [17, 14.6], [20.4, 2.8]) + line([34, 34.5], [34.8, 25], [37.8, 12])],
     ],
   },
   "perifollicular-erythema": {
     marks: [
-      ["flush", dots([17, 26, 10], [34.5, 35, 8])],
-      ["flushLine", rays(17, 26, 5.2, 9, 14) + rays(34.5, 35, 4.2, 7.2, 12)],
-      ["opening", dots([17, 26, 2.6], [34.5, 35, 2.4])],
+      ["flush", blob([8, 22], [15, 16.4], [24, 18.6], [27.4, 26], [23, 34.6], [14, 36], [7.6, 31])],
+      ["flush", blob([27, 31], [34, 27.6], [41.4, 31], [41, 38.4], [35, 42], [28.4, 39.6])],
+      [
+        "flushLine",
+        blob([11.6, 25], [17.6, 20.6], [22.6, 26], [17.4, 31.6]) +
+          blob([30.4, 34.6], [34.8, 31], [38.4, 35.4], [34, 38.8]),
+        1.6,
+      ],
+      ["opening", dots([17, 26, 2.4], [34.5, 35, 2.2])],
       ["hair", line([17, 26], [18, 16], [22, 3.4]) + line([34.5, 35], [35.2, 25], [38, 10.4])],
     ],
   },

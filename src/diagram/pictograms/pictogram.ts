@@ -4,7 +4,7 @@ import { BROKEN } from "./broken.js";
 import { GENERIC, type SignGroup } from "./generic.js";
 import { GROWTH } from "./growth.js";
 import { INFECTED } from "./infected.js";
-import { GROUNDS, INKS, type Mark, type Sign } from "./ink.js";
+import { INKS, type Mark, type Sign, TONES, type Tone } from "./ink.js";
 import { OPENINGS } from "./openings.js";
 import { SELDOM } from "./seldom.js";
 import { SHAFTS } from "./shafts.js";
@@ -24,8 +24,8 @@ const SIGNS: Readonly<Record<string, Sign>> = {
   ...SELDOM,
 };
 
-function ink([name, d, width]: Mark): string {
-  const look = INKS[name];
+function ink([name, d, width]: Mark, tone: Tone): string {
+  const look: (typeof INKS)[typeof name] = { ...INKS, ...TONES[tone].inks }[name];
   return element("path", {
     d,
     ...look,
@@ -35,17 +35,21 @@ function ink([name, d, width]: Mark): string {
 }
 
 /** What is inside a sign's drawing, which does not depend on who reads it. */
-const bodies = new WeakMap<Sign, string>();
+const bodies: Readonly<Record<Tone, WeakMap<Sign, string>>> = {
+  light: new WeakMap(),
+  medium: new WeakMap(),
+  dark: new WeakMap(),
+};
 
-function bodyOf(sign: Sign): string {
-  const known = bodies.get(sign);
+function bodyOf(sign: Sign, tone: Tone): string {
+  const known = bodies[tone].get(sign);
   if (known !== undefined) return known;
   const skin = { cx: 24, cy: 24, r: 22.5 };
   const body =
-    element("circle", { ...skin, fill: GROUNDS[sign.ground ?? "pale"] }) +
-    sign.marks.map(ink).join("") +
+    element("circle", { ...skin, fill: TONES[tone].grounds[sign.ground ?? "pale"] }) +
+    sign.marks.map((mark) => ink(mark, tone)).join("") +
     element("circle", { ...skin, fill: "none", stroke: "#4a423c", "stroke-width": 1 });
-  bodies.set(sign, body);
+  bodies[tone].set(sign, body);
   return body;
 }
 
@@ -55,8 +59,14 @@ export const PICTOGRAM_IDS: readonly string[] = Object.keys(SIGNS);
 /**
  * The drawing of a finding as a whole SVG of 48 by 48 points. One without a drawing of its own gets that of its
  * `group`; undefined when the group is not told. With `alt` it is announced by that text; without, it is decoration.
+ * `tone` is that of the patient's skin.
  */
-export function pictogram(findingId: string, alt?: string, group?: SignGroup): string | undefined {
+export function pictogram(
+  findingId: string,
+  alt?: string,
+  group?: SignGroup,
+  tone: Tone = "light",
+): string | undefined {
   const own = Object.hasOwn(SIGNS, findingId) ? SIGNS[findingId] : undefined;
   const sign = own ?? (group === undefined ? undefined : GENERIC[group]);
   if (sign === undefined) return undefined;
@@ -64,6 +74,6 @@ export function pictogram(findingId: string, alt?: string, group?: SignGroup): s
   return element(
     "svg",
     { xmlns: "http://www.w3.org/2000/svg", width: 48, height: 48, viewBox: "0 0 48 48", ...spoken },
-    bodyOf(sign),
+    bodyOf(sign, tone),
   );
 }

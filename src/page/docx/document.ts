@@ -1,4 +1,5 @@
 /** The document around a letter's blocks: styles, paper, head and foot; and its bytes, free of clock and chance. */
+
 import {
   AlignmentType,
   Document,
@@ -13,12 +14,13 @@ import {
   TextRun,
 } from "docx";
 import JSZip from "jszip";
+import { SHEETS } from "../../base/paper.js";
 import type { Letter } from "../../letter/document.js";
 import { pixelsOf } from "../drawing/pixels.js";
 import { childElements, type Element } from "../html/markup.js";
 import { cleanText } from "../type/characters.js";
 import { PALETTE } from "../type/palette.js";
-import { MARGIN_MM, mm, SHEETS } from "../type/paper.js";
+import { MARGIN_MM, mm } from "../type/paper.js";
 import { SCALES, type Style } from "../type/scale.js";
 import { blocksOf } from "./blocks.js";
 import { BULLETS, colour, halfPoints, NUMBERS, twips } from "./parts.js";

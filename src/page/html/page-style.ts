@@ -1,4 +1,5 @@
 /** The style of the standalone page, from the same palette and scale as the PDF. */
+import { SHEETS } from "../../base/paper.js";
 import type { Letter } from "../../letter/document.js";
 import { PALETTE } from "../type/palette.js";
 import { SCALES, type Style } from "../type/scale.js";
@@ -71,9 +72,8 @@ function rule(selector: string, { size, leading }: Style): string {
 /** Sizes and paper of one letter. */
 export function sheetCss(letter: Letter): string {
   const scale = SCALES[letter.typeSize];
-  const size = letter.paper === "A4" ? "A4" : "letter";
   return (
-    `@page { size: ${size}; margin: 15mm 20mm 15mm 25mm; }\n` +
+    `@page { size: ${SHEETS[letter.paper].css}; margin: 15mm 20mm 15mm 25mm; }\n` +
     rule("body", scale.body) +
     rule("h1", scale.h1) +
     rule("h2", scale.h2) +

@@ -1,10 +1,11 @@
 /** A letter's markup -> all that the engine needs to lay it out: content, foot, backdrop, document data. */
+import { SHEETS } from "../../base/paper.js";
 import type { Problem } from "../../base/problem.js";
 import type { Letter } from "../../letter/document.js";
 import { type Element, headingLevels } from "../html/markup.js";
 import { cleanText } from "../type/characters.js";
 import { BODY_FACE, type Faces, facesInUse, using } from "../type/fonts.js";
-import { MARGIN_MM, mm, SHEETS } from "../type/paper.js";
+import { MARGIN_MM, mm } from "../type/paper.js";
 import type { Scale } from "../type/scale.js";
 import { setBlocks } from "./blocks.js";
 import type { Block, PdfNode } from "./content.js";

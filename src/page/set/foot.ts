@@ -1,5 +1,6 @@
 /** The foot of every page and what lies behind the text: draft mark and fold marks. All of it is artifact. */
 
+import { SHEETS } from "../../base/paper.js";
 import type { Problem } from "../../base/problem.js";
 import { escapeXml } from "../../base/text.js";
 import type { Letter } from "../../letter/document.js";
@@ -7,7 +8,7 @@ import { bindWords, withBoundSpaces } from "../type/bound-words.js";
 import { cleanText, setRuns } from "../type/characters.js";
 import { BODY_FACE, countLines, naturalLine, textWidth } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
-import { MARGIN_MM, mm, SHEETS, WINDOWS } from "../type/paper.js";
+import { MARGIN_MM, mm, WINDOWS } from "../type/paper.js";
 import type { Scale } from "../type/scale.js";
 import type { Content, PdfInline, PdfNode } from "./content.js";
 import { typeOf } from "./setting.js";

@@ -1,9 +1,10 @@
 /** The top of the first page: letterhead, recipient in the envelope window, date and references beside it. */
 
+import { SHEETS } from "../../base/paper.js";
 import { childElements, type Element, type Node } from "../html/markup.js";
 import { countLines, textWidth } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
-import { MARGIN_MM, mm, SHEETS, WINDOWS } from "../type/paper.js";
+import { MARGIN_MM, mm, WINDOWS } from "../type/paper.js";
 import { fitWindow } from "../type/window-fit.js";
 import { columnWidths } from "./column-widths.js";
 import type { PdfNode } from "./content.js";

@@ -1,5 +1,5 @@
 /** Where things stand on the sheet: paper, margins, envelope windows and folds. Millimetres from the top left corner. */
-import type { AddressWindow, Paper } from "../../letter/document.js";
+import type { AddressWindow } from "../../letter/document.js";
 
 export const POINTS_PER_MM = 72 / 25.4;
 
@@ -8,12 +8,7 @@ export function mm(length: number): number {
   return length * POINTS_PER_MM;
 }
 
-export const SHEETS: Readonly<Record<Paper, { readonly widthMm: number; readonly heightMm: number }>> = {
-  A4: { widthMm: 210, heightMm: 297 },
-  Letter: { widthMm: 215.9, heightMm: 279.4 },
-};
-
-/** Side margins follow DIN 5008 (text from 25 mm, 20 mm free at the right) on both papers. */
+/** Side margins follow DIN 5008 (text from 25 mm, 20 mm free at the right) on every paper. */
 export const MARGIN_MM = {
   left: 25,
   right: 20,

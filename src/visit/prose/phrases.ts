@@ -1,15 +1,31 @@
 /**
  * Phrases of the facts catalogue, made ready for matching. Words stand in a row, with small filler words between them let pass;
- * `a|b` is either, `word*` any word that begins so, `..` up to four words of any kind, `&` joins parts in any order, near each
- * other, `&&` also over commas; after ` ! ` stand words with which the phrase does not hold, after ` @` the one place it is for.
+ * `a|b` is either, `word*` any word that begins so, `=word` that very form, `two_words` a row that is one of them, `<idea>` any wording of an idea of prose.yaml, `>n` and
+ * `<n` a number, `..` up to four words of any kind, `&` joins parts in any order, near each other, `&&` also over commas; after ` ! `
+ * stand words with which the phrase does not hold, after ` @` the one place it is for.
  */
-import { distance } from "fastest-levenshtein";
-import { foldProse, type Sentence, stemOf, type Token } from "./tokens.js";
+import { foldProse, type Sentence, stemOf } from "./tokens.js";
+
+export interface Spelling {
+  readonly word: string;
+  /** True for the beginning of a word. */
+  readonly beginning: boolean;
+}
+
+/** Words that are one and the same to a phrase. */
+export interface WordSet {
+  readonly stems: ReadonlySet<string>;
+  readonly exact: ReadonlySet<string>;
+  readonly beginnings: readonly string[];
+  /** Wordings of more than one word, as stems. */
+  readonly rows: readonly (readonly string[])[];
+  readonly spellings: readonly Spelling[];
+}
 
 interface Element {
-  readonly words: readonly string[];
-  readonly stems: ReadonlySet<string>;
-  readonly beginnings: readonly string[];
+  readonly sets: readonly WordSet[];
+  readonly above?: number;
+  readonly below?: number;
   /** Words of any kind that may stand before it, beyond fillers. */
   readonly gap: number;
 }
@@ -44,18 +60,39 @@ const FILLERS = 3;
 const APART = 7;
 const FAR = 14;
 
-export function phraseOf(written: string): Phrase {
+/** The words of an idea, by its name. */
+export type Ideas = (name: string) => WordSet;
+const NO_IDEAS: Ideas = (name) => {
+  throw new Error(`prose: no idea is called ${name}`);
+};
+
+/** Each idea is made ready once, however many phrases name it. */
+export function ideasOf(wordings: Readonly<Record<string, readonly string[]>>): Ideas {
+  const ready = new Map<string, WordSet>();
+  return (name) => {
+    let set = ready.get(name);
+    if (!set) {
+      const list = wordings[name];
+      if (!list) return NO_IDEAS(name);
+      set = setOf(list);
+      ready.set(name, set);
+    }
+    return set;
+  };
+}
+
+export function phraseOf(written: string, ideas: Ideas = NO_IDEAS): Phrase {
   const [phrase = "", only] = written.split(/\s@/u);
   const [body = "", unless = ""] = phrase.split(/\s!\s/u);
   const sides = body.split(/(?<!&)&(?!&)|(?=&&)/u).map((side) => ({
-    elements: elementsOf(side.replace("&&", "").trim()),
+    elements: elementsOf(side.replace("&&", "").trim(), ideas),
     far: side.startsWith("&&"),
   }));
-  const stems = unless.split(/[\s|]+/u).flatMap((word) => (word ? [stemOf(foldProse(word))] : []));
+  const stems = unless.split(/[\s|]+/u).flatMap((word) => (word ? [stemOf(folded(word))] : []));
   return { sides, unless: new Set(stems), ...(only ? { only } : {}) };
 }
 
-function elementsOf(side: string): Element[] {
+function elementsOf(side: string, ideas: Ideas): Element[] {
   const elements: Element[] = [];
   let gap = 0;
   for (const piece of side.split(/[\s-]+/u)) {
@@ -63,34 +100,83 @@ function elementsOf(side: string): Element[] {
       gap = WIDE;
       continue;
     }
-    const words = piece.split("|").map((word) => foldProse(word).replaceAll("'", ""));
-    elements.push({
-      words: words.map((word) => word.replace("*", "")),
-      stems: new Set(words.filter((word) => !word.endsWith("*")).map(stemOf)),
-      beginnings: words.filter((word) => word.endsWith("*")).map((word) => word.slice(0, -1)),
-      gap,
-    });
+    elements.push(elementOf(piece, gap, ideas));
     gap = 0;
   }
   return elements;
 }
 
-const elementsIn = (phrase: Phrase) => phrase.sides.flatMap((side) => side.elements);
+const BOUND = /^([<>])(\d+(?:\.\d+)?)$/u;
+const IDEA = /^<([a-z_]+)>$/u;
 
-/** Every stem a phrase names. */
-export const stemsOf = (phrase: Phrase): string[] => elementsIn(phrase).flatMap((e) => [...e.stems]);
-
-export interface Spelling {
-  readonly word: string;
-  /** True for the beginning of a word. */
-  readonly beginning: boolean;
+function elementOf(piece: string, gap: number, ideas: Ideas): Element {
+  const sets: WordSet[] = [];
+  const words: string[] = [];
+  let bound: { readonly above?: number; readonly below?: number } = {};
+  for (const word of piece.split("|")) {
+    const name = IDEA.exec(word)?.[1];
+    const [, side, number] = BOUND.exec(word) ?? [];
+    if (name !== undefined) sets.push(ideas(name));
+    else if (side !== undefined) bound = { [side === ">" ? "above" : "below"]: Number(number) };
+    else words.push(word.replaceAll("_", " "));
+  }
+  if (words.length > 0) sets.push(setOf(words));
+  return { sets, ...bound, gap };
 }
 
-/** Every word, or beginning of a word, that a phrase names. */
-export const spellingsOf = (phrase: Phrase): Spelling[] =>
-  elementsIn(phrase).flatMap((e) =>
-    e.words.map((word) => ({ word, beginning: e.beginnings.includes(word) })),
-  );
+function setOf(all: readonly string[]): WordSet {
+  const single = all.filter((word) => !/[\s-]/u.test(word));
+  const starts = single.flatMap((word) => (word.endsWith("*") ? [folded(word.slice(0, -1))] : []));
+  const exact = single.flatMap((word) => (word.startsWith("=") ? [folded(word.slice(1))] : []));
+  const plain = single.filter((word) => !/^=|\*$/u.test(word)).map(folded);
+  const rows = all.filter((word) => /[\s-]/u.test(word)).map((row) => row.split(/[\s-]+/u).map(folded));
+  const spelled = [...plain, ...rows.flat()].map((word) => ({ word, beginning: false }));
+  return {
+    stems: new Set(plain.map(stemOf)),
+    exact: new Set(exact),
+    beginnings: starts,
+    rows: rows.map((row) => row.map(stemOf)),
+    spellings: [...spelled, ...starts.map((word) => ({ word, beginning: true }))],
+  };
+}
+
+const foldings = new Map<string, string>();
+
+/** Phrases share most of their words, so that each is folded once. */
+function folded(word: string): string {
+  let known = foldings.get(word);
+  if (known === undefined) {
+    known = foldProse(word).replaceAll("'", "");
+    foldings.set(word, known);
+  }
+  return known;
+}
+
+/** Every set of words that a phrase names. */
+export const setsOf = (phrase: Phrase): readonly WordSet[] =>
+  phrase.sides.flatMap((side) => side.elements.flatMap((e) => e.sets));
+
+/** Every stem that a set names. */
+export const stemsOf = (set: WordSet): string[] => [
+  ...set.stems,
+  ...[...set.exact].map(stemOf),
+  ...set.rows.flat(),
+];
+
+/** Stems with which the first part of a phrase may begin; "" where the beginning of a word or a number may. */
+export function firstStems(phrase: Phrase): ReadonlySet<string> {
+  const first = phrase.sides[0]?.elements[0];
+  const stems = new Set<string>();
+  if (!first) return stems;
+  if (first.above !== undefined || first.below !== undefined) stems.add("");
+  for (const set of first.sets) {
+    if (set.beginnings.length > 0) stems.add("");
+    for (const stem of set.stems) stems.add(stem);
+    for (const word of set.exact) stems.add(stemOf(word));
+    for (const row of set.rows) if (row[0]) stems.add(row[0]);
+  }
+  return stems;
+}
 
 /** Where the phrase stands in a sentence; each start at most once. */
 export function matches(phrase: Phrase, sentence: Sentence, fillers: ReadonlySet<string>): Match[] {
@@ -142,59 +228,46 @@ function standsAt(
   let here = at;
   for (const [i, element] of side.elements.entries()) {
     let skipped = 0;
-    while (i > 0 && !fits(element, sentence[here])) {
+    let long = fits(element, sentence, here, fillers);
+    while (i > 0 && long === 0) {
       const token = sentence[here];
       if (!token || token.part !== sentence[at]?.part) return undefined;
       skipped += 1;
       if (skipped > element.gap && !fillers.has(token.word)) return undefined;
       if (skipped > element.gap + FILLERS) return undefined;
       here += 1;
+      long = fits(element, sentence, here, fillers);
     }
-    if (!fits(element, sentence[here])) return undefined;
-    held.add(here);
-    here += 1;
+    if (long === 0) return undefined;
+    for (const end = here + long; here < end; here++) held.add(here);
   }
   return { from: at, to: here - 1, held };
 }
 
-function fits(element: Element, token: Token | undefined): boolean {
-  if (!token) return false;
-  return element.stems.has(token.stem) || element.beginnings.some((b) => token.word.startsWith(b));
+/** How many words of the sentence the element takes from here on; none when it does not fit. */
+function fits(element: Element, sentence: Sentence, here: number, fillers: ReadonlySet<string>): number {
+  const token = sentence[here];
+  if (!token) return 0;
+  for (const set of element.sets) {
+    if (set.stems.has(token.stem) || set.exact.has(token.word)) return 1;
+    if (set.beginnings.some((b) => token.word.startsWith(b))) return 1;
+    for (const row of set.rows) {
+      const long = row[0] === token.stem ? rowAt(row, sentence, here, fillers) : 0;
+      if (long > 0) return long;
+    }
+  }
+  if (element.above === undefined && element.below === undefined) return 0;
+  const number = Number(token.word.replace(",", "."));
+  return number > (element.above ?? Number.POSITIVE_INFINITY) || number < (element.below ?? 0) ? 1 : 0;
 }
 
-/** Spellings of the phrases by their first letter. */
-export type Spellings = ReadonlyMap<string, readonly Spelling[]>;
-
-/** The sentence with slips of the keyboard put right: a word in no list, one slip from a word of a phrase. */
-export function mended(sentence: Sentence, spellings: Spellings, known: ReadonlySet<string>): Sentence {
-  return sentence.map((token) => {
-    if (known.has(token.stem) || known.has(token.word) || token.word.length < 5 || /\d/u.test(token.word))
-      return token;
-    const alike = spellings.get(token.word.charAt(0)) ?? [];
-    if (alike.some(({ word, beginning }) => beginning && token.word.startsWith(word))) return token;
-    const near = alike.find(({ word, beginning }) => {
-      if (!beginning) return isSlip(token.word, word);
-      return [-1, 0, 1].some((more) => isSlip(token.word.slice(0, word.length + more), word));
-    });
-    return near ? { ...token, word: near.word, stem: near.beginning ? near.word : stemOf(near.word) } : token;
-  });
-}
-
-function isSlip(written: string, meant: string): boolean {
-  if (meant.length < 5 || written.length < 5) return false;
-  const most = meant.length >= 9 ? 2 : 1;
-  const close = Math.abs(written.length - meant.length) <= most && distance(written, meant) <= most;
-  return close || swapped(written, meant);
-}
-
-/** Two neighbouring letters changed places. */
-function swapped(written: string, meant: string): boolean {
-  if (written.length !== meant.length) return false;
-  const at = [...written].findIndex((letter, i) => letter !== meant[i]);
-  return (
-    at >= 0 &&
-    written[at] === meant[at + 1] &&
-    written[at + 1] === meant[at] &&
-    written.slice(at + 2) === meant.slice(at + 2)
-  );
+function rowAt(row: readonly string[], sentence: Sentence, at: number, fillers: ReadonlySet<string>): number {
+  let here = at;
+  for (const stem of row) {
+    const most = here + FILLERS;
+    while (here < most && sentence[here]?.stem !== stem && fillers.has(sentence[here]?.word ?? "")) here += 1;
+    if (sentence[here]?.stem !== stem || sentence[here]?.part !== sentence[at]?.part) return 0;
+    here += 1;
+  }
+  return here - at;
 }

@@ -1,18 +1,11 @@
 /** Reads facts of the catalogue from free text. A fact read so is a proposal: it may raise a question and settles nothing. */
 import type { MentionPlace } from "../../knowledge/condition.js";
-import type { Fact, Knowledge } from "../../knowledge/schema.js";
-import {
-  matches,
-  mended,
-  type Phrase,
-  phraseOf,
-  type Spelling,
-  type Spellings,
-  spellingsOf,
-  stemsOf,
-} from "./phrases.js";
+import type { ProseIndex } from "../../knowledge/prose-schema.js";
+import type { Knowledge } from "../../knowledge/schema.js";
+import { firstStems, ideasOf, matches, type Phrase, phraseOf, setsOf, stemsOf } from "./phrases.js";
 import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
-import { type Sentence, sentences } from "./tokens.js";
+import { mended, spellingsIn } from "./slips.js";
+import { foldProse, type Sentence, sentences, stemOf } from "./tokens.js";
 
 /** A piece of free text, with the place it stands at. */
 export interface ProsePiece {
@@ -32,12 +25,11 @@ export interface ReadFact {
 }
 
 interface Book {
-  readonly facts: readonly { readonly fact: Fact; readonly phrases: readonly Phrase[] }[];
-  /** Facts by a stem that a phrase of theirs begins with; "" for those that begin with a part of a word. */
-  readonly byStem: ReadonlyMap<string, readonly { readonly fact: Fact; readonly phrase: Phrase }[]>;
-  readonly scopes: Scopes;
-  readonly spellings: Spellings;
+  readonly index: ProseIndex;
   readonly known: ReadonlySet<string>;
+  readonly scopes: Scopes;
+  /** A phrase by its number; most are never needed, so each is made ready on first use. */
+  phrase(number: number): Phrase;
 }
 
 const books = new WeakMap<Knowledge, Book>();
@@ -46,22 +38,32 @@ const books = new WeakMap<Knowledge, Book>();
 export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, moment: Moment): ReadFact[] {
   const book = bookOf(knowledge);
   return pieces.flatMap((piece) =>
-    sentences(piece.text).flatMap((s) => readSentence(s, piece, book, moment)),
+    sentences(piece.text).flatMap((s) => readSentence(s, piece, book, moment, knowledge.facts)),
   );
 }
 
-function readSentence(written: Sentence, piece: ProsePiece, book: Book, moment: Moment): ReadFact[] {
-  const sentence = mended(written, book.spellings, book.known);
+function readSentence(
+  written: Sentence,
+  piece: ProsePiece,
+  book: Book,
+  moment: Moment,
+  facts: Knowledge["facts"],
+): ReadFact[] {
+  const sentence = mended(written, book.index.spellings, book.known);
   const keys = new Set(["", ...sentence.map((t) => t.stem)]);
   const found = new Map<string, ReadFact & { at: number }>();
   let triggers: ReturnType<typeof triggersIn> | undefined;
   for (const key of keys) {
-    for (const { fact, phrase } of book.byStem.get(key) ?? []) {
-      if (fact.written_in && !fact.written_in.includes(piece.place)) continue;
+    for (const number of Object.hasOwn(book.index.byStem, key) ? (book.index.byStem[key] ?? []) : []) {
+      const fact = facts[book.index.phrases[number]?.[0] ?? ""];
+      if (!fact || (fact.written_in && !fact.written_in.includes(piece.place))) continue;
+      const phrase = book.phrase(number);
       if (phrase.only !== undefined && phrase.only !== piece.place) continue;
       for (const match of matches(phrase, sentence, book.scopes.fillers)) {
         triggers ??= triggersIn(sentence, book.scopes);
-        const meant = placed(meantBy(match, sentence, triggers, book.scopes, moment), piece.place);
+        const medicine = fact.kind === "medicine class";
+        const said = meantBy(match, sentence, triggers, book.scopes, moment, medicine);
+        const meant = placed(said, piece.place);
         if (meant === "only spoken of") continue;
         const from = sentence[match.from]?.start ?? 0;
         const to = sentence[match.to]?.end ?? 0;
@@ -95,31 +97,36 @@ function placed(meant: Meant, place: MentionPlace): Meant {
 function bookOf(knowledge: Knowledge): Book {
   const known = books.get(knowledge);
   if (known) return known;
+  const index = knowledge.proseIndex ?? proseIndex(knowledge);
+  const ideas = ideasOf(knowledge.prose.ideas);
+  const ready = new Map<number, Phrase>();
+  const phrase = (number: number) => {
+    const found = ready.get(number) ?? phraseOf(index.phrases[number]?.[1] ?? "", ideas);
+    ready.set(number, found);
+    return found;
+  };
+  const book = { index, known: new Set(index.known), scopes: scopesOf(knowledge.prose), phrase };
+  books.set(knowledge, book);
+  return book;
+}
+
+/** What hangs on the knowledge alone. */
+export function proseIndex(knowledge: Knowledge): ProseIndex {
   const names = namesByClass(knowledge);
-  const facts = Object.values(knowledge.facts).map((fact) => ({
-    fact,
-    phrases: [...fact.written, ...(names.get(fact.id) ?? [])].map(phraseOf),
-  }));
-  const scopes = scopesOf(knowledge.prose);
-  const byStem = new Map<string, { fact: Fact; phrase: Phrase }[]>();
-  for (const { fact, phrases } of facts) {
-    for (const phrase of phrases) {
-      for (const key of firstStems(phrase)) {
-        const list = byStem.get(key);
-        if (list) list.push({ fact, phrase });
-        else byStem.set(key, [{ fact, phrase }]);
-      }
+  const ideas = ideasOf(knowledge.prose.ideas);
+  const phrases = Object.values(knowledge.facts).flatMap((fact) =>
+    [...fact.written, ...(names.get(fact.id) ?? [])].map((written): [string, string] => [fact.id, written]),
+  );
+  const ready = phrases.map(([, written]) => phraseOf(written, ideas));
+  const byStem: Record<string, number[]> = {};
+  for (const [number, phrase] of ready.entries()) {
+    for (const stem of firstStems(phrase)) {
+      const list = Object.hasOwn(byStem, stem) ? byStem[stem] : undefined;
+      if (list) list.push(number);
+      else byStem[stem] = [number];
     }
   }
-  const all = new Set(facts.flatMap(({ phrases }) => phrases.flatMap(stemsOf)));
-  const spellings = new Map<string, Spelling[]>();
-  const said = new Set<string>();
-  for (const spelling of facts.flatMap(({ phrases }) => phrases.flatMap(spellingsOf))) {
-    const letter = spelling.word.charAt(0);
-    if (spelling.word.length < 5 || said.has(spelling.word)) continue;
-    said.add(spelling.word);
-    spellings.set(letter, [...(spellings.get(letter) ?? []), spelling]);
-  }
+  const scopes = scopesOf(knowledge.prose);
   const triggers = [
     ...scopes.triggers.map(([, p]) => p),
     ...scopes.past,
@@ -127,22 +134,14 @@ function bookOf(knowledge: Knowledge): Book {
     ...scopes.people,
     ...scopes.says,
   ];
-  const truth = new Set([
-    ...all,
-    ...triggers.flatMap(stemsOf),
-    ...knowledge.prose.true_words.flatMap((w) => stemsOf(phraseOf(w))),
+  const sets = [...new Set(ready.flatMap(setsOf))];
+  const known = new Set([
+    ...sets.flatMap(stemsOf),
+    ...triggers.flatMap((phrase) => setsOf(phrase).flatMap(stemsOf)),
+    ...knowledge.prose.true_words.map((word) => stemOf(foldProse(word))),
     ...knowledge.prose.fillers,
   ]);
-  const book = { facts, byStem, scopes, spellings, known: truth };
-  books.set(knowledge, book);
-  return book;
-}
-
-/** Stems with which the first part of a phrase may begin. */
-function firstStems(phrase: Phrase): string[] {
-  const first = phrase.sides[0]?.elements[0];
-  if (!first) return [];
-  return first.beginnings.length > 0 ? [""] : [...first.stems];
+  return { phrases, byStem, spellings: spellingsIn(sets), known: [...known] };
 }
 
 /** Medicine names, so that one told of in a sentence counts for its class. */

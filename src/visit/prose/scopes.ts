@@ -18,6 +18,7 @@ type Trigger =
   | "opened"
   | "spoken"
   | "spokenBefore"
+  | "planned"
   | "ends";
 
 interface Found extends Match {
@@ -45,15 +46,16 @@ export function scopesOf(prose: Prose): Scopes {
       ...of("opens", prose.leaves_open_what_follows),
       ...of("spokenBefore", prose.only_spoken_of_before),
       ...of("spoken", prose.only_spoken_of),
+      ...of("planned", prose.not_yet_taken),
       ...of("denied", prose.denies_what_stands_before),
       ...of("denies", prose.denies_what_follows),
       ...of("next", prose.denies_next_word),
       ...of("ends", prose.ends_scope),
     ],
-    past: prose.past.map(phraseOf),
-    present: prose.present.map(phraseOf),
-    people: prose.people.map(phraseOf),
-    says: prose.says_of_the_patient.map(phraseOf),
+    past: prose.past.map((w) => phraseOf(w)),
+    present: prose.present.map((w) => phraseOf(w)),
+    people: prose.people.map((w) => phraseOf(w)),
+    says: prose.says_of_the_patient.map((w) => phraseOf(w)),
     mayFollow: new Set(prose.people_may_follow),
     standAfter: new Set(prose.people_stand_after),
     reach: prose.reach,
@@ -62,6 +64,7 @@ export function scopesOf(prose: Prose): Scopes {
 }
 
 const NONE: ReadonlySet<string> = new Set();
+const JOINS: ReadonlySet<string> = new Set(["or", "nor"]);
 
 /** The words of a sentence that turn statements round; a longer phrase hides the shorter ones inside it. */
 export function triggersIn(sentence: Sentence, scopes: Scopes): readonly Found[] {
@@ -87,11 +90,14 @@ export function meantBy(
   triggers: readonly Found[],
   scopes: Scopes,
   moment: Moment,
+  /** True for a medicine, which may be spoken of before it is taken. */
+  medicine: boolean,
 ): Meant {
   // Words that the phrase itself names turn nothing round.
   const live = triggers.filter((t) => !overlaps(t, match));
   if (otherPerson(match, sentence, scopes)) return "other person";
   if (reached(match, sentence, live, scopes, "spoken", "spokenBefore")) return "only spoken of";
+  if (medicine && reached(match, sentence, live, scopes, "planned")) return "only spoken of";
   if (reached(match, sentence, live, scopes, "opens", "opened")) return "doubtful";
   if (reached(match, sentence, live, scopes, "denies", "denied") || nextWord(match, live)) return "absent";
   if (isPast(match, sentence, scopes, moment)) return "past";
@@ -113,7 +119,7 @@ function reached(
   live: readonly Found[],
   scopes: Scopes,
   forwards: Trigger,
-  backwards: Trigger,
+  backwards?: Trigger,
 ): boolean {
   const ended = (from: number, to: number) =>
     live.some((t) => t.kind === "ends" && t.from > from && t.to < to) || newStatement(sentence, from, to);
@@ -122,7 +128,7 @@ function reached(
     if (t.kind === forwards && t.from > match.from && t.to < match.to) return true;
     if (t.kind === forwards && t.to < match.from)
       return match.from - t.to <= scopes.reach.before && !ended(t.to, match.from);
-    if (t.kind === backwards && t.from > match.to)
+    if (backwards && t.kind === backwards && t.from > match.to)
       return t.from - match.to <= scopes.reach.after && !ended(match.to, t.from) && !taken(t, live, sentence);
     return false;
   });
@@ -141,10 +147,11 @@ function newStatement(sentence: Sentence, from: number, to: number): boolean {
   const last = sentence[to]?.part ?? 0;
   if (first === last) return false;
   for (let part = first; part <= last; part++) {
-    if (sentence.filter((t) => t.part === part).length > (part === first ? 5 : 4)) return true;
+    const words = sentence.filter((t) => t.part === part);
+    const most = part === first || words.some((t) => JOINS.has(t.word)) ? 6 : 4;
+    if (words.length > most) return true;
   }
-  const rest = sentence.filter((t) => t.part > first);
-  return !rest.some((t) => t.word === "or" || t.word === "nor");
+  return !sentence.some((t) => t.part > first && JOINS.has(t.word));
 }
 
 function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }: Moment): boolean {
@@ -154,7 +161,7 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }:
     return here === part || (m.from > match.to && here === (sentence[match.to]?.part ?? 0) + 1);
   };
   const within = (phrases: readonly Phrase[]) =>
-    phrases.some((p) => matches(p, sentence, NONE).some((m) => near(m) && !overlaps(m, match)));
+    phrases.flatMap((p) => matches(p, sentence, NONE).filter((m) => near(m) && !overlaps(m, match)));
   const years = sentence.some(
     (t, i) =>
       t.part === part &&
@@ -172,7 +179,10 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }:
       age !== undefined &&
       Number(t.word) < age - 1,
   );
-  return (years || younger || within(scopes.past)) && !within(scopes.present);
+  const past = within(scopes.past);
+  // The `now` of `clear now` brings nothing back.
+  const present = within(scopes.present).filter((m) => !past.some((p) => p.from <= m.from && p.to >= m.to));
+  return (years || younger || past.length > 0) && present.length === 0;
 }
 
 /** Another person is the subject: named at the head of the part, or after `in` or `of` behind the match. */

@@ -112,8 +112,13 @@ function wordsOf(piece: string): string[] {
   return non ? ["non", bare.slice(3)] : [bare];
 }
 
+/** Words of small plain letters that no spelling rule touches need no folding. */
+const PLAIN = /^[a-z]+$/u;
+const RULED = /aem|oe[dab]|aes|our|grey|fibre|centre|is(?:e|es|ed|ing|ation)$|ysed?$|ulph/u;
+
 /** Small letters, no accents, straight apostrophes, US spelling. */
 export function foldProse(word: string): string {
+  if (PLAIN.test(word) && !RULED.test(word)) return word;
   let folded = word.normalize("NFKD").replace(/\p{M}/gu, "").replaceAll("’", "'").toLowerCase();
   for (const [from, to] of SPELLED) folded = folded.replace(from, to);
   return folded;

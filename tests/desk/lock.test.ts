@@ -1,0 +1,43 @@
+/** The idle lock: what names a patient is covered after the chosen time, what was typed stays, and a chosen code opens it. */
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { deskOnExamples, launch, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
+
+let browser: Browser;
+let desk: TestDesk;
+beforeAll(async () => {
+  [browser, desk] = await Promise.all([launch(), deskOnExamples()]);
+}, 30_000);
+afterAll(async () => {
+  await browser?.close();
+  await desk?.shut();
+});
+
+it("covers the visit when no hand was on it for the chosen time, and opens by the code with every word in place", async () => {
+  const { page, context, complaints } = await openPage(browser, desk);
+  await openVisit(page, "TS-41388/2026-09-22.yaml");
+  await page.clock.install();
+  await page.getByRole("button", { name: "Lock", exact: true }).click();
+  await page.getByLabel("Lock by itself").selectOption("2");
+  await page.getByLabel(/Code that opens it/u).fill("4711");
+  await page.getByRole("button", { name: "Keep", exact: true }).click();
+  const notes = page.locator("#told").getByLabel("Anything else");
+  await notes.fill("Half a sentence");
+  await page.clock.runFor(110_000);
+  expect(await page.getByRole("heading", { name: "The desk is locked" }).count()).toBe(0);
+  await page.clock.runFor(15_000);
+  await page.getByRole("heading", { name: "The desk is locked" }).waitFor();
+  expect(await page.title()).toBe("Locked - Whorl desk");
+  expect(await page.getByText("Thorne-Idowu").first().isVisible()).toBe(false);
+  await page.getByLabel("Code").fill("1234");
+  await page.getByRole("button", { name: "Go on" }).click();
+  await page.getByText("That is not the code.").waitFor();
+  await page.getByLabel("Code").fill("4711");
+  await page.getByRole("button", { name: "Go on" }).click();
+  expect(await notes.inputValue()).toBe("Half a sentence");
+  expect(await page.title()).toContain("Thorne-Idowu");
+  await page.clock.resume();
+  await saved(page);
+  expect(complaints).toEqual([]);
+  await context.close();
+}, 30_000);
