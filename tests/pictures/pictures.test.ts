@@ -92,7 +92,17 @@ describe("a clinic's logo", () => {
     expect(logo("d.svg", bare).pictures.logo).toBe(bare.replace("<svg", '<svg aria-hidden="true"'));
     const named = bare.replace("<svg", '<svg aria-label="Tarn Sound"');
     expect(logo("e.svg", named).pictures.logo).toBe(named);
+    // As drawing programs write it: a prologue, a document type, and a style sheet of classes.
+    const styled = `<?xml version="1.0"?>\n<!-- by a program -->\n<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd">\n<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><style>.st0{fill:#0b6b6b}</style><path class="st0" d="M1 1h7"/></svg>`;
+    const followed = logo("f.svg", styled);
+    expect(followed.problems.filter(({ path }) => path === "logo")).toEqual([]);
+    expect(followed.pictures.logo).toBe(
+      '<svg aria-hidden="true" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="M1 1h7" fill="#0b6b6b"/></svg>',
+    );
     for (const bad of [
+      "<style>@import url(http://example.org/a.css);</style>",
+      "<style>@media print{path{fill:#123}}</style>",
+      "<style>path{fill:url(http://example.org/a.png)}</style>",
       "<script>1</script>",
       '<g onload="x()"/>',
       '<image href="http://example.org/a.png"/>',

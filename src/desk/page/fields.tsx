@@ -99,7 +99,9 @@ export function Text(props: TextProps): JSX.Element {
       {...props}
       id={id}
       narrow={props.narrow ?? kind !== "text"}
-      {...(props.most === undefined ? {} : { left: props.most - value.length })}
+      {...(props.most === undefined || value.length < props.most * 0.7
+        ? {}
+        : { left: props.most - value.length })}
     >
       {rows ? (
         <textarea {...common} rows={rows} spellcheck />

@@ -36,7 +36,7 @@ const LABELS: Readonly<Record<string, Label | string>> = {
   "history.past": "Past history",
   "history.contacts": "Contacts affected",
   "history.notes": "Anything else",
-  "history.medicines.name": { label: "Medicine", hint: "generic name" },
+  "history.medicines.name": "Medicine",
   "history.medicines.since_weeks": { label: "Taken for", hint: "weeks" },
   "history.medicines.stopped_weeks": { label: "Stopped", hint: "weeks ago" },
   "history.medicines.for": "What for",

@@ -49,6 +49,7 @@ export function VisitPage({
   }, [visit, words, site, group]);
   useKeys(visit, here);
   useEffect(() => {
+    scrollTo(0, 0);
     // A visit that has just begun is waiting for its first sentence.
     if (!visit.state.signed && textAt(visit.written, ["visit", "reason"]) === "") enterSection("who");
   }, [visit]);
