@@ -1,7 +1,9 @@
 /** What every room reports instead of throwing: plain data, no colour, no wrapping. Only true bugs throw. */
+import type { Severity } from "./problem-kind.js";
+import type { ProblemId } from "./problem-table.js";
 
-/** error: nothing can be made. warning: made, but look. note: worth knowing. */
-export type Severity = "error" | "warning" | "note";
+export type { ProblemKind, Severity } from "./problem-kind.js";
+export type { ProblemId } from "./problem-table.js";
 
 /** A second place a problem speaks of, such as "first recorded here". Lines and columns count from 1. */
 export interface RelatedPlace {
@@ -16,8 +18,7 @@ export interface RelatedPlace {
  */
 export interface Problem {
   readonly severity: Severity;
-  /** A key of one of the PROBLEMS tables; stable, used by `accept:` and `--json`. */
-  readonly id: string;
+  readonly id: ProblemId;
   readonly message: string;
   readonly file?: string;
   readonly line?: number;
@@ -35,12 +36,6 @@ export interface Problem {
 export interface Outcome<T> {
   readonly value?: T;
   readonly problems: readonly Problem[];
-}
-
-/** One row of a room's table of problem ids, from which the help page is made. */
-export interface ProblemKind {
-  readonly meaning: string;
-  readonly cure: string;
 }
 
 /** True when any problem is an error. */

@@ -1,4 +1,5 @@
 /** YAML text with positions: parsed within limits, so that any later check can point at the line it speaks of. */
+
 import {
   type Document,
   isAlias,
@@ -15,6 +16,7 @@ import {
 } from "yaml";
 import type { z } from "zod";
 import type { Problem } from "./problem.js";
+import type { ProblemId } from "./problem-table.js";
 
 /** Aliases may expand to no more than this many nodes, so that a few lines cannot fill the memory. */
 const MAX_ALIASES = 50;
@@ -67,7 +69,7 @@ export function openYaml(
   const counter = new LineCounter();
   const lines = text.split(/\r\n|\r|\n/u);
   const at = placesIn(lines, counter);
-  const error = (id: string, message: string, place: SourcePlace): Problem => ({
+  const error = (id: ProblemId, message: string, place: SourcePlace): Problem => ({
     severity: "error",
     id,
     message,
@@ -152,7 +154,7 @@ const MARKS: ReadonlySet<string> = new Set(["\u0002", "\u0018", "\u001f"]);
  * Where nesting or aliases pass their limit, found on the token stream: the parser itself recurses, and a deep enough
  * file would end the process rather than throw.
  */
-function firstBeyondLimits(text: string): { id: string; message: string; offset: number } | undefined {
+function firstBeyondLimits(text: string): { id: ProblemId; message: string; offset: number } | undefined {
   const blocks: number[] = [];
   let flows = 0;
   let aliases = 0;
@@ -185,7 +187,7 @@ function firstBeyondLimits(text: string): { id: string; message: string; offset:
 function duplicateKeys(
   contents: Document.Parsed["contents"],
   at: At,
-  error: (id: string, message: string, place: SourcePlace) => Problem,
+  error: (id: ProblemId, message: string, place: SourcePlace) => Problem,
 ): Problem[] {
   const problems: Problem[] = [];
   walk(contents as Node, {
@@ -289,7 +291,7 @@ function plainWords(code: string, message: string): string {
 
 /** Plain placed problems from zod issues: the general form, used for knowledge files. */
 export function problemsFromIssues(source: YamlSource, issues: readonly z.core.$ZodIssue[]): Problem[] {
-  return issues.flatMap((issue) => {
+  return issues.flatMap((issue): Problem[] => {
     const path = issue.path.map((p) => (typeof p === "number" ? p : String(p)));
     if (issue.code === "unrecognized_keys") {
       return issue.keys.map((key) => ({

@@ -2,7 +2,8 @@
 import { dirname } from "node:path";
 import { groupBy } from "../base/group.js";
 import type { Problem } from "../base/problem.js";
-import { IDENTITY_PROBLEMS, othersOf, severityOf } from "../clinic-folder/identity-problems.js";
+import { IDENTITY_PROBLEMS } from "../base/problem-table.js";
+import { othersOf, severityOf } from "../clinic-folder/identity-problems.js";
 import { type Extract, extractOf } from "../due/extract.js";
 import { openWork } from "../due/open-work.js";
 import type { WorkVisit } from "../due/visits.js";

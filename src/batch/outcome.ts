@@ -1,10 +1,11 @@
 /** Why a visit or a document needs a person. Reasons name places and rules, never what stands in the visit. */
 import type { Problem } from "../base/problem.js";
-import { BATCH_PROBLEMS, type BatchProblemId } from "./problems.js";
+import { BATCH_PROBLEMS, type ProblemId } from "../base/problem-table.js";
+import type { BatchProblemId } from "./problems.js";
 
 /** `where` is a line and column of the visit file, or a page of the document. */
 export interface Reason {
-  readonly id: string;
+  readonly id: ProblemId;
   readonly message: string;
   readonly where?: string;
 }

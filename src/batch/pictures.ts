@@ -1,7 +1,9 @@
 /** Reads the photos a visit names and the clinic's logo: inside their folder only, stripped of metadata, refused when broken. */
+
 import { existsSync, readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import type { Problem } from "../base/problem.js";
+import type { PICTURE_PROBLEMS } from "../base/problem-table.js";
 import { sha256 } from "../clinic-folder/scan.js";
 import { liesInside } from "../files/write.js";
 import type { Photo, Pictures } from "../letter/pictures.js";
@@ -11,21 +13,6 @@ import { numbered } from "../picture/numbered.js";
 import { scaleOf } from "../picture/scale.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Visit } from "../visit/visit.js";
-
-export const PICTURE_PROBLEMS = {
-  "photo-not-found": {
-    meaning: "A photo named in the visit is not there.",
-    cure: "Correct `file:`; it is read from the visit file's folder.",
-  },
-  "photo-outside": {
-    meaning: "A photo lies outside the visit file's folder, or behind a link.",
-    cure: "Copy it into the folder.",
-  },
-  "logo-unreadable": {
-    meaning: "The clinic's logo cannot be used.",
-    cure: "Give an SVG without scripts and links, a PNG or a JPEG.",
-  },
-} as const;
 
 /** Anything in a logo drawing that could run, load or expand. */
 const UNSAFE_DRAWING =
@@ -46,7 +33,7 @@ export function readPictures(
   for (const [siteIndex, site] of visit.sites.entries()) {
     for (const [n, photo] of site.photos.entries()) {
       const path = `sites[${siteIndex}].photos[${n}].file`;
-      const report = (id: string, message: string) =>
+      const report = (id: keyof typeof PICTURE_PROBLEMS, message: string) =>
         problems.push({ severity: "error", id, message, file: visitFile, path, found: photo.file });
       const file = join(folder, photo.file);
       if (!liesInside(folder, file)) {

@@ -1,5 +1,6 @@
 /** One visit and what stands around it -> the visit examined, with the change since the patient's earlier visits. Every way to a letter starts here. */
 import { hasError, type Problem } from "../base/problem.js";
+import { SAME_PATIENT_PROBLEMS } from "../base/problem-table.js";
 import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { ClinicPeople } from "../clinic-folder/clinic-people.js";
 import { VisitFiles } from "../clinic-folder/visit-files.js";
@@ -11,7 +12,7 @@ import { ClinicRegisters } from "../register/clinic-registers.js";
 import { type KnownEditions, sentProblems } from "../register/editions.js";
 import type { Clinic } from "../visit/clinic.js";
 import { placeProblems, type VisitRead } from "../visit/read.js";
-import { type Differs, SAME_PATIENT_PROBLEMS } from "../visit/same-patient.js";
+import type { Differs } from "../visit/same-patient.js";
 import type { Visit } from "../visit/visit.js";
 import { type Examined, examineRead } from "./examine.js";
 

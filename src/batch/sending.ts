@@ -1,6 +1,8 @@
 /** A visit file -> its letters as they may leave the clinic now: signed, proofed, the bytes that the register holds, not withdrawn. */
+
 import { readFileSync } from "node:fs";
-import { hasError, type Problem, type ProblemKind } from "../base/problem.js";
+import { hasError, type Problem } from "../base/problem.js";
+import { SENDING_PROBLEMS } from "../base/problem-table.js";
 import { documentsIn, type RegisteredDocument, readerKey } from "../register/documents.js";
 import { editionOf } from "../register/editions.js";
 import { contentOf } from "../register/kept.js";
@@ -12,29 +14,6 @@ import { leaving } from "./leaving.js";
 import { type MadeDocument, makeDocuments } from "./make.js";
 import { type Around, prepareFile } from "./prepare.js";
 import { proofMade } from "./proof/proof-made.js";
-
-export const SENDING_PROBLEMS = {
-  "send-unsigned": {
-    meaning: "A draft does not leave the clinic.",
-    cure: "Sign the visit with whorl sign or at the desk.",
-  },
-  "send-withdrawn": {
-    meaning: "The letter was withdrawn.",
-    cure: "Sign the visit again, or make the letter anew with whorl letter, if it shall leave after all.",
-  },
-  "send-other-bytes": {
-    meaning: "The register holds other bytes of the letter than can be had now.",
-    cure: "Make the letter anew with whorl letter.",
-  },
-  "send-no-address": {
-    meaning: "An addressee has no postal address.",
-    cure: "Write it under send_to.",
-  },
-  "send-no-email": {
-    meaning: "Clinic or addressee has no e-mail address.",
-    cure: "Write email: under send_to, and in the clinic file.",
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 export function sendingProblem(id: keyof typeof SENDING_PROBLEMS, file: string, message: string): Problem {
   return { severity: "error", id, message, file, expected: SENDING_PROBLEMS[id].cure.replace(/\.$/u, "") };

@@ -2,18 +2,25 @@
 
 const WORD = /[\p{L}\p{M}\p{N}]+/gu;
 
+/**
+ * Scripts that write some vowels before the letter they are read after. A page gives its signs back in the order in which they
+ * stand, so the signs of such a word are compared in one order of their own: all there, none added, whatever their places.
+ */
+const MOVED =
+  /[\p{Script=Devanagari}\p{Script=Bengali}\p{Script=Gurmukhi}\p{Script=Gujarati}\p{Script=Oriya}\p{Script=Tamil}\p{Script=Telugu}\p{Script=Kannada}\p{Script=Malayalam}\p{Script=Sinhala}\p{Script=Myanmar}\p{Script=Khmer}]/u;
+
+const settled = (word: string): string => (MOVED.test(word) ? [...word].sort().join("") : word);
+
 /** A word this long may be broken at the end of a line. */
 export const MAY_BREAK = 12;
 
 /** `Ms Solheim-Adeyemi, no. TS-40417` -> `ms solheim adeyemi no ts 40417`, as an array. */
 export function tokensOf(text: string): string[] {
-  return (
-    text
-      .normalize("NFKC")
-      .replace(/\p{Cf}/gu, "")
-      .toLowerCase()
-      .match(WORD) ?? []
-  );
+  const plain = text
+    .normalize("NFKC")
+    .replace(/\p{Cf}/gu, "")
+    .toLowerCase();
+  return (plain.match(WORD) ?? []).map(settled);
 }
 
 /** Words with the signs around them: `gaps[i]` stands before word i, the last one after the last word; null where unknown. */
@@ -33,7 +40,7 @@ export function spelled(text: string): Spelled {
   let end = 0;
   for (const match of plain.matchAll(WORD)) {
     gaps.push(signsIn(plain.slice(end, match.index)));
-    words.push(match[0]);
+    words.push(settled(match[0]));
     end = match.index + match[0].length;
   }
   gaps.push(signsIn(plain.slice(end)));

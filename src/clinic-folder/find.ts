@@ -1,23 +1,10 @@
 /** A folder -> the files in it that may hold a visit, and what looks like one and is not taken. One answer for every command and the desk. */
+
 import { lstatSync, readdirSync } from "node:fs";
 import { join, resolve } from "node:path";
-import type { Problem, ProblemKind } from "../base/problem.js";
+import type { Problem } from "../base/problem.js";
+import { FOLDER_PROBLEMS } from "../base/problem-table.js";
 import { isMarksFile } from "../picture/marks.js";
-
-export const FOLDER_PROBLEMS = {
-  "symbolic-link": {
-    meaning: "A symbolic link stands where a visit belongs; it was not followed.",
-    cure: "Put the file itself into the folder.",
-  },
-  "not-a-file": {
-    meaning: "Something that is no ordinary file stands where a visit belongs.",
-    cure: "Put a visit file there, or remove it.",
-  },
-  "unreadable-folder": {
-    meaning: "A folder cannot be read, so the visits in it are not known.",
-    cure: "Ask who keeps the disk for the right to read it.",
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 export type FolderProblemId = keyof typeof FOLDER_PROBLEMS;
 

@@ -1,10 +1,11 @@
 /** The problems of whose visit it is: their meaning, how grave they are, and how they are told. */
 import { relative } from "node:path";
 import type { Problem, Severity } from "../base/problem.js";
+import { IDENTITY_PROBLEMS } from "../base/problem-table.js";
 import type { Doubt, Known } from "./doubt.js";
-import { IDENTITY_PROBLEMS, type IdentityProblemId } from "./identity-table.js";
+import type { IdentityProblemId } from "./identity-table.js";
 
-export { IDENTITY_PROBLEMS, type IdentityProblemId } from "./identity-table.js";
+export type { IdentityProblemId } from "./identity-table.js";
 
 /** The rest are errors: nothing is made until a person has looked. */
 const WARNINGS: ReadonlySet<IdentityProblemId> = new Set([

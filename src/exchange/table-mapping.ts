@@ -1,7 +1,9 @@
 /** Reads a mapping file: which column of a table becomes which place of a visit, with value maps and constants. */
+
 import { z } from "zod";
 import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import type { ProblemId } from "../base/problem-table.js";
 import { openYaml, problemsFromIssues, type YamlSource } from "../base/yaml-source.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { visitJsonSchema } from "../visit/json-schema.js";
@@ -130,7 +132,7 @@ class Places {
     at: readonly string[],
     key?: string,
   ): { steps: Step[]; kind: Place["kind"] } | undefined {
-    const report = (id: string, message: string, more: Partial<Problem> = {}) => {
+    const report = (id: ProblemId, message: string, more: Partial<Problem> = {}) => {
       this.problems.push({ ...problemIn(this.source, at, id, message, key), found: target, ...more });
       return undefined;
     };
@@ -165,7 +167,7 @@ class Places {
 function problemIn(
   source: YamlSource,
   at: readonly string[],
-  id: string,
+  id: ProblemId,
   message: string,
   key?: string,
 ): Problem {

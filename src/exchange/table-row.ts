@@ -1,4 +1,5 @@
 /** One row of a table -> the places it fills, its numbers and dates written as a visit file writes them. */
+import type { ProblemId } from "../base/problem-table.js";
 import type { Region } from "../visit/visit.js";
 import type { Vocabulary } from "../visit/words.js";
 import type { Filled } from "./table-build.js";
@@ -27,7 +28,7 @@ export interface FilledRow {
 export function fillRow(row: number, cells: readonly string[], how: RowReading): FilledRow {
   const { header, mapping } = how;
   const problems: RowProblem[] = [];
-  const report = (id: string, message: string, column?: string, found?: string) => {
+  const report = (id: ProblemId, message: string, column?: string, found?: string) => {
     problems.push({
       severity: "error",
       id,

@@ -1,4 +1,5 @@
 /** What only several rows show: one visit number twice, and one patient number with two birthdays or names. */
+import type { ProblemId } from "../base/problem-table.js";
 import type { RowProblem, TableVisit } from "./table-visit.js";
 
 /** The visits with the problems between them added; a visit with a new error loses its text. */
@@ -9,7 +10,7 @@ export function checkAcrossRows(rows: readonly TableVisit[]): TableVisit[] {
     const { visit, row } = entry;
     if (!visit) return entry;
     const problems: RowProblem[] = [];
-    const report = (id: string, message: string) => problems.push({ severity: "error", id, message, row });
+    const report = (id: ProblemId, message: string) => problems.push({ severity: "error", id, message, row });
     const twin = visits.get(visit.id);
     if (twin === undefined) visits.set(visit.id, row);
     else report("visit-twice", `visit ${visit.id} stands in row ${twin} already`);

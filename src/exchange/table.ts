@@ -1,7 +1,9 @@
 /** A CSV export and its mapping -> one visit file for each visit, or each row's problems by row and column. */
+
 import { stringify } from "yaml";
 import { nearestWords } from "../base/nearest.js";
 import { hasError, type Problem } from "../base/problem.js";
+import type { ProblemId } from "../base/problem-table.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { visitJsonSchema } from "../visit/json-schema.js";
 import { parseVisit } from "../visit/read.js";
@@ -54,7 +56,7 @@ export function tableToVisits(
   const { base, firstRow } = opened;
   const problem = (
     severity: Problem["severity"],
-    id: string,
+    id: ProblemId,
     message: string,
     more: Partial<Problem> = {},
   ): Problem => ({
@@ -138,7 +140,7 @@ export function tableToVisits(
 
 type MakeProblem = (
   severity: Problem["severity"],
-  id: string,
+  id: ProblemId,
   message: string,
   more?: Partial<Problem>,
 ) => Problem;

@@ -1,6 +1,7 @@
 /** Sets the recorded impression beside the evidence: a verdict with its reason, and problems for `check` and `letter`. */
 
-import type { Problem, ProblemKind } from "../base/problem.js";
+import type { Problem } from "../base/problem.js";
+import type { AGREEMENT_PROBLEMS } from "../base/problem-table.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
 import { heldImpressions } from "../visit/held.js";
@@ -18,23 +19,7 @@ import {
   type Reason,
 } from "./interpretation.js";
 import { reasonPhrase } from "./reasons.js";
-import { SAFETY_PROBLEMS, safetyProblems } from "./safety-problems.js";
-
-export const AGREEMENT_PROBLEMS = {
-  "impression-disagrees": {
-    meaning: "The recorded impression and the findings part ways.",
-    cure: "Look again, or accept the message with a reason.",
-  },
-  ...SAFETY_PROBLEMS,
-  "plan-contradicts-caution": {
-    meaning: "A plan line goes against a caution that applies.",
-    cure: "Change the plan, or accept the message with a reason.",
-  },
-  "thin-evidence": {
-    meaning: "A definite impression rests on little that was recorded.",
-    cure: "Record what was looked for, seen or not seen, or lower the certainty.",
-  },
-} as const satisfies Record<string, ProblemKind>;
+import { safetyProblems } from "./safety-problems.js";
 
 /** Below this share of what could bear on the candidates, a definite impression is called thinly recorded. */
 const THIN = 0.12;

@@ -23,7 +23,7 @@ import { type SecondDisorder, secondDisorder } from "./second.js";
 import { unexplainedBy } from "./unexplained.js";
 import { type Ablation, foundFor, type Weighed, weigh } from "./weigh.js";
 
-export { AGREEMENT_PROBLEMS, agreementProblems } from "./agreement.js";
+export { agreementProblems } from "./agreement.js";
 export { openLines } from "./cautions.js";
 export { explainJson } from "./explain-json.js";
 export type * from "./interpretation.js";

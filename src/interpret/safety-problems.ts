@@ -1,30 +1,12 @@
 /** What `check` says of safety: lines that stand open, questions that nobody asked, and facts read from words. */
-import type { Problem, ProblemKind } from "../base/problem.js";
+
+import type { Problem } from "../base/problem.js";
+import type { SAFETY_PROBLEMS } from "../base/problem-table.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { mayAnswer } from "./cautions.js";
 import { unlistedMedicine } from "./fact-states.js";
 import type { Facts } from "./facts.js";
 import type { Ground, Interpretation } from "./interpretation.js";
-
-export const SAFETY_PROBLEMS = {
-  "must-not-miss-open": {
-    meaning: "Something that must not be missed is not excluded, and no test, plan line or answer closes it.",
-    cure: "Add the test with its result, name the line under `answers:` in the plan, answer the question under `asked:`, or accept the message with a reason.",
-  },
-  "flag-not-asked": {
-    meaning: "The visit calls for a question that has no answer.",
-    cure: "Ask it, and write yes or no under `asked:`.",
-  },
-  "read-from-words": {
-    meaning: "A fact was read from free text and raised a line; words settle nothing.",
-    cure: "Write it where facts are recorded, with yes or no.",
-  },
-  "medicine-not-listed": {
-    meaning:
-      "A medicine is in no list of ours, so nothing was concluded from it: neither loss of hair nor danger.",
-    cure: "Write its generic name, or look up what it does to hair.",
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 export interface Found {
   readonly id: keyof typeof SAFETY_PROBLEMS;

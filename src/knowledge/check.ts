@@ -1,41 +1,11 @@
 /** What no schema can see: unknown ids, missing sources, impossible counts, one spelling for two things. */
+
 import { foldWord, nearestWords } from "../base/nearest.js";
-import type { Problem, ProblemKind } from "../base/problem.js";
+import type { Problem } from "../base/problem.js";
+import type { KNOWLEDGE_PROBLEMS } from "../base/problem-table.js";
 import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js";
 import type { Condition } from "./condition.js";
 import { type EvidenceRow, type Knowledge, UNSOURCED } from "./schema.js";
-
-export const KNOWLEDGE_PROBLEMS = {
-  "unknown-id": {
-    meaning: "A file names an id that no other file defines.",
-    cure: "Correct the id or add the missing file.",
-  },
-  "unknown-source": {
-    meaning: "A value names a source that sources.yaml does not hold.",
-    cure: "Add the source, or say `common practice` or `from memory`.",
-  },
-  "impossible-count": {
-    meaning: "More patients had the finding than were examined.",
-    cure: "Check both numbers in the source.",
-  },
-  "evidence-shape": {
-    meaning: "A row needs exactly one kind of figure.",
-    cure: "Give positive and of, or percent, or range, or frequency.",
-  },
-  "promoted-memory": {
-    meaning: "A value from memory is tied to a publication as if it had been read.",
-    cure: "Set `how: memory`.",
-  },
-  "same-spelling": { meaning: "One spelling stands for two entries.", cure: "Remove it from one of them." },
-  "fact-shape": {
-    meaning: "A fact lacks what its kind needs.",
-    cure: "Add the question, the urgency and who must act, or correct the kind.",
-  },
-  "unused-source": {
-    meaning: "A source that nothing cites.",
-    cure: "Remove it, or cite it where it is used.",
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 /** Checks ids, sources and counts across all files; `opened` gives the places. */
 export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, YamlSource>>): Problem[] {

@@ -30,7 +30,9 @@ export function actionFacts(
   });
   return {
     reader: plan.filter((l) => isFor(l, recipient)).map(say(words.who)),
-    others: plan.filter((l) => !isFor(l, recipient)).map(say({ ...words.who, ...gpAsWritten(words, visit) })),
+    others: byPerson(
+      plan.filter((l) => !isFor(l, recipient)).map(say({ ...words.who, ...gpAsWritten(words, visit) })),
+    ),
     forPatient: byPerson([...plan].sort(patientFirst).map(say(words.who_patient))),
   };
 }

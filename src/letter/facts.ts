@@ -141,7 +141,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
     notAssessed: notAssessed(input)
       .slice(0, MOST_NOT_ASSESSED)
       .map((id) => findingTerm(knowledge, id)),
-    tests: testFacts(words, visit, input.cameSince),
+    tests: testFacts(words, visit, { since: input.cameSince ?? [], inOneSentence: true }),
     toldThem: visit.told ?? "",
     cautions,
     photos: photoFacts(input),

@@ -139,13 +139,22 @@ export interface CameSinceLetter {
   readonly letter: string;
 }
 
+/** `inOneSentence`: tests of one day that stand together tell it once, at the end. */
 export function testFacts(
   words: Words,
   visit: Visit,
-  since: readonly CameSinceLetter[] = [],
+  {
+    since = [],
+    inOneSentence = false,
+  }: { readonly since?: readonly CameSinceLetter[]; readonly inOneSentence?: boolean } = {},
 ): LetterFacts["tests"] {
   const p = words.phrases;
-  return visit.tests.map((t) => {
+  return visit.tests.map((t, i) => {
+    const before = visit.tests.slice(0, i).toReversed();
+    const same = before.findIndex(({ date }) => date !== t.date);
+    const run = 1 + (same === -1 ? before.length : same);
+    const isToldLater = inOneSentence && visit.tests[i + 1]?.date === t.date;
+    const date = t.date === undefined || isToldLater ? "" : writeDate(words, t.date);
     const value =
       t.value === undefined
         ? ""
@@ -155,7 +164,9 @@ export function testFacts(
     const range = t.range ? rangeText(words, t.range) : "";
     const aside = [
       ...(range ? [fill(p.test_range ?? "", { range })] : []),
-      ...(t.date ? [writeDate(words, t.date)] : []),
+      ...(date === ""
+        ? []
+        : [run === 1 || !inOneSentence ? date : fill(p.tests_of_one_day ?? "{date}", { date })]),
       ...since
         .filter(({ test }) => test.name === t.name && test.result === t.result && test.value === t.value)
         .map(({ letter }) => fill(p.test_awaited_in ?? "", { date: writeDate(words, letter) })),

@@ -1,49 +1,11 @@
 /** What a person should know of a document before it is printed: hard sentences, a language not yet reviewed, words left as written. */
-import type { Problem, ProblemKind } from "../base/problem.js";
+import type { Problem } from "../base/problem.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Visit } from "../visit/visit.js";
 import type { Letter } from "./document.js";
 import type { Pack } from "./pack.js";
 import { hardSentences, passagesOf, readability } from "./readability.js";
-
-export const LETTER_PROBLEMS = {
-  "template-error": {
-    meaning: "A template or a part of one cannot be filled.",
-    cure: "Correct the line named; templates/VARIABLES.md lists what a template may print.",
-  },
-  "template-head": {
-    meaning: "The lines between --- at the top of a template are not complete.",
-    cure: "Give title and reader (doctor, patient, clinician or third party).",
-  },
-  "no-language-pack": {
-    meaning: "There are no words for the language asked for.",
-    cure: "Choose another language, or add a folder with words.yaml.",
-  },
-  "no-own-templates": {
-    meaning: "The folder of the clinic's own templates is not there, or holds no folder of a language.",
-    cure: "Correct the name of the folder; whorl new templates makes one.",
-  },
-  "missing-phrase": {
-    meaning: "The words of a language lack a phrase that documents print.",
-    cure: "Add it to words.yaml.",
-  },
-  "unknown-document": { meaning: "No template has that name.", cure: "Use one of the names listed." },
-  "no-recipient": { meaning: "A letter has nobody to go to.", cure: "Name a recipient under send_to." },
-  "hard-sentence": {
-    meaning: "A sentence of the handout is hard to read.",
-    cure: "Make it shorter, or use plainer words.",
-  },
-  "unreviewed-pack": {
-    meaning: "The words of a language have not been reviewed by a clinician who speaks it from birth.",
-    cure: "Have them reviewed before use.",
-  },
-  "own-words-language": {
-    meaning:
-      "A document is in another language than the letters of the clinic; what was typed is printed as typed.",
-    cure: "Write the plan for the patient in the patient's language.",
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 /** Names that weigh nothing in a sentence, since nobody can shorten them: of disorders, and of the clinic and its people. */
 export function sparedNames(knowledge: Knowledge, clinic: Clinic): string[] {

@@ -139,7 +139,10 @@ function readPack(language: string, own?: string): { pack?: Pack; problems: Prob
     const { source } = openYaml(existsSync(wordsFile) ? readFileSync(wordsFile, "utf8") : "", wordsFile);
     if (source)
       problems.push(
-        ...problemsFromIssues(source, checked.error.issues).map((p) => ({ ...p, id: "missing-phrase" })),
+        ...problemsFromIssues(source, checked.error.issues).map((p) => ({
+          ...p,
+          id: "missing-phrase" as const,
+        })),
       );
     return { problems };
   }

@@ -10,6 +10,11 @@ const action = {
   action: text("what is to be done, as typed"),
   declined: flag("whether it was offered and declined"),
 };
+
+const byPerson = {
+  who: text("the person"),
+  actions: list("what the person is to do", action),
+};
 const impression = {
   term: text("trade name of the disorder"),
   certainty: text("definite, probable or possible, in words"),
@@ -87,11 +92,8 @@ export const variablesSchema = z.strictObject({
   considered: list("what the clinician excluded", impression),
   actions: group("the plan", {
     reader: list("what the person written to is asked to do", action),
-    others: list("what others will do", action),
-    forPatient: list("all of it by person, the patient first, in the patient's words", {
-      who: text("the person"),
-      actions: list("what the person is to do", action),
-    }),
+    others: list("what others will do, by person", byPerson),
+    forPatient: list("all of it by person, the patient first, in the patient's words", byPerson),
   }),
   followUp: maybe("the next visit; null when none is planned", {
     weeks: number("weeks until then, print them with `after`"),

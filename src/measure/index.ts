@@ -1,10 +1,10 @@
 /** The room's front door: measuring one visit, comparing several, and what cannot be true. */
 
-export { CHANGE_PROBLEMS, compareVisits } from "./change/compare.js";
+export { compareVisits } from "./change/compare.js";
 export { fieldsToSeeChange } from "./change/measures.js";
 export type * from "./change/types.js";
 export { ageAt } from "./normals.js";
-export { PLAUSIBLE_PROBLEMS, plausibility } from "./plausible.js";
+export { plausibility } from "./plausible.js";
 export { measure } from "./run.js";
 export type {
   Counted,

@@ -6,8 +6,6 @@ import { countChecks } from "./plausible/counts.js";
 import { extentChecks } from "./plausible/extent.js";
 import type { Measures } from "./types.js";
 
-export { PLAUSIBLE_PROBLEMS } from "./plausible/kinds.js";
-
 /** Values that do not go together, each with its path in the visit file; warnings and notes only, since a rare truth is not an error. */
 export function plausibility(visit: Visit, measures: Measures): Problem[] {
   return [...extentChecks, ...countChecks, ...answerChecks].flatMap((check) =>

@@ -2,11 +2,12 @@
 import type { z } from "zod";
 import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
+import { MARKS_PROBLEMS } from "../base/problem-table.js";
 import { type KeyPath, openYaml, writePath, type YamlSource } from "../base/yaml-source.js";
 import { checkMarks } from "./check-marks.js";
 import type { Area, Marks, Scale } from "./marks.js";
 import { type FindingWords, type MarksFile, marksSchema } from "./marks-schema.js";
-import { MARKS_PROBLEMS, type MarksProblemId, type PhotoSeen, type Said } from "./problems.js";
+import type { MarksProblemId, PhotoSeen, Said } from "./problems.js";
 
 /** Places of a marks file, so that a later check can point at its lines. */
 export interface MarksRead extends Outcome<Marks> {

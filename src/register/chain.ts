@@ -3,32 +3,10 @@
  * right before the merged line that lists them. What was written last is known from outside (`last.ts`), so that lines cut off
  * at the end are missed too.
  */
-import type { ProblemKind } from "../base/problem.js";
+
+import type { REGISTER_PROBLEMS } from "../base/problem-table.js";
 import type { RegisterLine } from "./line.js";
 import { openLine, readLine, type StoredLine } from "./stored.js";
-
-export const REGISTER_PROBLEMS = {
-  "register-broken": {
-    meaning: "The register is not as it was written: a line was changed, taken out, put in or moved.",
-    cure: "Compare it with a copy or backup from before. Whorl never mends it; it goes on after the last line and keeps saying so.",
-  },
-  "register-cut": {
-    meaning: "Lines at the end of the register are missing.",
-    cure: "Take the lines in from a copy or backup with whorl register merge.",
-  },
-  "register-torn": {
-    meaning: "A run was killed or the disk was full while a line was written; that line says nothing.",
-    cure: "Run the command again: what it made is written then.",
-  },
-  "register-newer": {
-    meaning: "A line is of a kind that this version does not know.",
-    cure: "Use the version of Whorl that wrote it, or a newer one.",
-  },
-  "register-unreadable": {
-    meaning: "The register cannot be read.",
-    cure: "Ask who keeps the disk for the right to read it.",
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 export type RegisterProblemId = keyof typeof REGISTER_PROBLEMS;
 

@@ -1,16 +1,9 @@
 /** What a new edition of a visit's letter must know of those before it: plain data that a worker can be handed. */
 import { foldWord } from "../base/nearest.js";
-import type { Problem, ProblemKind } from "../base/problem.js";
+import type { Problem } from "../base/problem.js";
 import { sealOf } from "../visit/seal.js";
 import type { Visit } from "../visit/visit.js";
 import type { Addressee, MadeLine, RegisterLine } from "./line.js";
-
-export const EDITION_PROBLEMS = {
-  "changed-since-sent": {
-    meaning: "The visit was changed after its letter was sent, and not signed again.",
-    cure: "Sign it again with whorl sign or at the desk, with the reason: the new letter says that it replaces the one that was sent.",
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 export interface KnownLetter extends Pick<MadeLine, "document" | "addressee" | "dated" | "edition" | "seal"> {
   /** Day on which it was sent first; empty while it was not. */

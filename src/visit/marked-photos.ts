@@ -3,11 +3,12 @@
  * contradict is told with both values.
  */
 import { hasError, type Problem } from "../base/problem.js";
+import { MARKS_PROBLEMS } from "../base/problem-table.js";
 import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js";
 import { type Counted, count } from "../picture/count.js";
 import { HAIRS, type Marks, marksFileOf } from "../picture/marks.js";
 import type { FindingWords } from "../picture/marks-schema.js";
-import { MARKS_PROBLEMS, type MarksProblemId, type Said } from "../picture/problems.js";
+import type { MarksProblemId, Said } from "../picture/problems.js";
 import { readMarks } from "../picture/read-marks.js";
 import { entries } from "./look.js";
 import type { FieldEntry, SiteEntry, VisitFile } from "./schema.js";

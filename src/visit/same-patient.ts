@@ -2,7 +2,7 @@
 
 import { seenAs } from "../base/look-alike.js";
 import { foldWord } from "../base/nearest.js";
-import type { ProblemKind } from "../base/problem.js";
+import type { SAME_PATIENT_PROBLEMS } from "../base/problem-table.js";
 import type { Visit } from "./visit.js";
 
 /** Whose visit it is. A part that is left out is empty. */
@@ -17,29 +17,6 @@ export interface Identity {
   /** Ids of the messages that the clinician has accepted in this visit. */
   readonly accepts: readonly string[];
 }
-
-const ONE_PERSON =
-  "Correct the number of the visit that is another's. If it is one person, accept this id in the later visit, with the reason.";
-
-/** What differs between two visits under one patient number; an error until it is accepted. */
-export const SAME_PATIENT_PROBLEMS = {
-  "given-differs": {
-    meaning: "Two visits under one patient number have different given names.",
-    cure: ONE_PERSON,
-  },
-  "family-differs": {
-    meaning: "Two visits under one patient number have different family names.",
-    cure: ONE_PERSON,
-  },
-  "born-differs": {
-    meaning: "Two visits under one patient number have different dates of birth.",
-    cure: ONE_PERSON,
-  },
-  "sex-differs": {
-    meaning: "Two visits under one patient number have different sexes.",
-    cure: ONE_PERSON,
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 export type Differs = keyof typeof SAME_PATIENT_PROBLEMS;
 

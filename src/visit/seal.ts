@@ -3,18 +3,11 @@
  * spellings of one term are no content; nor is the signature itself.
  */
 import { createHash } from "node:crypto";
-import type { Problem, ProblemKind } from "../base/problem.js";
+import type { Problem } from "../base/problem.js";
 import { writeMap } from "./key.js";
 import { topKeys } from "./keys.js";
 import type { Visit } from "./visit.js";
 import { NO_WORDS } from "./visit-words.js";
-
-export const SEAL_PROBLEMS = {
-  "changed-since-signing": {
-    meaning: "The visit was changed after it was signed, so it is no longer signed.",
-    cure: "Put back what was signed, or make it a draft and sign it again: that letter says that it replaces the one before.",
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 const KEYS = topKeys(NO_WORDS);
 /** Ids stay ids, so that a term may be renamed and every seal still holds. */

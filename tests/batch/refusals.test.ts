@@ -4,10 +4,9 @@ import { tmpdir } from "node:os";
 import { dirname, join, relative } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { z } from "zod";
+import { PAGE_PROBLEMS, PICTURE_PROBLEMS } from "../../src/base/problem-table.js";
 import { inPackage } from "../../src/base/root.js";
 import { readManifest } from "../../src/batch/manifest.js";
-import { PICTURE_PROBLEMS } from "../../src/batch/pictures.js";
-import { PAGE_PROBLEMS } from "../../src/page/problems.js";
 import { whorl } from "../cli/run-whorl.js";
 
 type Content = string | Uint8Array | { readonly link: string };

@@ -1,6 +1,9 @@
 /** A photo at the desk: added, scaled, marked by hand, by keys and with the helping eye, and kept like a visit. */
+
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
+import type { AxeResults } from "axe-core";
 import jpeg from "jpeg-js";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -73,6 +76,23 @@ async function screen(page: Page): Promise<(at: Point) => { x: number; y: number
   if (!box) throw new Error("no picture");
   const zoom = box.width / SIZE.width;
   return ([x, y]) => ({ x: box.x + x * zoom, y: box.y + y * zoom });
+}
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+async function violations(page: Page): Promise<string[]> {
+  await page.evaluate(AXE);
+  const found = await page.evaluate(async () => {
+    const { axe } = window as unknown as {
+      axe: { run: (at: string, options: object) => Promise<AxeResults> };
+    };
+    return axe.run("dialog.marker", {
+      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+      rules: { "color-contrast-enhanced": { enabled: true } },
+    });
+  });
+  return found.violations.flatMap(({ id, nodes }) =>
+    nodes.map((node) => `${id}: ${node.target.join(" ")} ${node.failureSummary ?? ""}`),
+  );
 }
 
 const isSaved = (page: Page) => page.locator('[data-marks="saved"]').waitFor();
@@ -159,6 +179,52 @@ describe("a photo at the desk", () => {
     expect(complaints).toEqual([]);
     await page.context().close();
   });
+
+  it("is zoomed by two fingers and marked by one, on a touch screen", async () => {
+    const { page, context, complaints } = await openPage(browser, desk, {
+      width: 1024,
+      height: 900,
+      hasTouch: true,
+    });
+    const photo = await openedPhoto(page, picture);
+    const touch = await context.newCDPSession(page);
+    const send = (type: "touchStart" | "touchMove" | "touchEnd", ...points: { x: number; y: number }[]) =>
+      touch.send("Input.dispatchTouchEvent", { type, touchPoints: points.map((at, id) => ({ ...at, id })) });
+    const width = async () => (await page.locator("dialog.marker canvas").boundingBox())?.width ?? 0;
+    const before = await width();
+    const at = await screen(page);
+    const middle = at([800, 600]);
+    await send("touchStart", { x: middle.x - 40, y: middle.y }, { x: middle.x + 40, y: middle.y });
+    for (let step = 1; step <= 8; step++)
+      await send(
+        "touchMove",
+        { x: middle.x - 40 - 10 * step, y: middle.y },
+        { x: middle.x + 40 + 10 * step, y: middle.y },
+      );
+    await send("touchEnd");
+    expect((await width()) / before).toBeCloseTo(3, 1);
+    await isSaved(page);
+    expect(marksOf(photo), "two fingers mark nothing").toBeUndefined();
+    // What lay between the fingers lies there still.
+    await page.touchscreen.tap(middle.x, middle.y);
+    await expect.poll(() => marksOf(photo)?.hairs.length).toBe(1);
+    expect(distance(marksOf(photo)?.hairs[0]?.at ?? [0, 0], [800, 600])).toBeLessThan(6);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it.each(["light", "dark"] as const)(
+    "has names and contrast that a machine can check, in %s",
+    async (colorScheme) => {
+      const { page } = await openPage(browser, desk, { width: 1280, height: 900, colorScheme });
+      await openedPhoto(page, picture);
+      await page.getByRole("button", { name: "Suggest hairs" }).click();
+      await page.getByText(/suggestions in \d/u).waitFor();
+      await tool(page, "Dot");
+      expect(await violations(page)).toEqual([]);
+      await page.context().close();
+    },
+  );
 
   it("is never marked over another program's marks unasked", async () => {
     const { page } = await openPage(browser, desk, { width: 1280, height: 900 });

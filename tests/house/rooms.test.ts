@@ -40,8 +40,8 @@ const TOUCHING_ROOMS = ["files", "clinic-folder", "register", "batch", "cli", "d
 const TOUCH =
   /"node:(?:fs|fs\/promises|os|child_process|worker_threads)"|Date\.now|new Date\(\)|Math\.random|process\.(?!stdout\.columns)/u;
 
-/** Tables of drawings, long because there are many of them. */
-const TABLES = /^src\/diagram\/(?:pictograms|head)\//u;
+/** Tables of drawings and of problems, long because there are many of them. */
+const TABLES = /^src\/(?:diagram\/(?:pictograms|head)\/|base\/problem-table\.ts$)/u;
 
 const files = sourceFiles();
 

@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { parse, stringify } from "yaml";
-import { KNOWLEDGE_PROBLEMS } from "../../src/knowledge/check.js";
+import { KNOWLEDGE_PROBLEMS } from "../../src/base/problem-table.js";
 import { knowledgeFolder, loadKnowledge, readKnowledge } from "../../src/knowledge/load.js";
 import { disorderText, findingText, HERE, markedLine, problemsIn, withFolder } from "./planted.js";
 

@@ -189,6 +189,26 @@ describe("recorded scores", () => {
 });
 
 describe("tests", () => {
+  it("of one day tell it once where they stand in one sentence, and each in a list", () => {
+    const tests = ["ferritin", "zinc", "iron"].map((name, i) => ({
+      name,
+      result: "normal",
+      date: i < 2 ? "2026-03-02" : "2026-03-09",
+    }));
+    const dated = (inOneSentence: boolean) =>
+      testFacts(words, { ...visit, tests }, { inOneSentence }).map(({ says }) => says);
+    expect(dated(true)).toEqual([
+      "ferritin: normal",
+      "zinc: normal (each 2 March 2026)",
+      "iron: normal (9 March 2026)",
+    ]);
+    expect(dated(false)).toEqual([
+      "ferritin: normal (2 March 2026)",
+      "zinc: normal (2 March 2026)",
+      "iron: normal (9 March 2026)",
+    ]);
+  });
+
   const said = (test: Visit["tests"][number]) => testFacts(words, { ...visit, tests: [test] })[0];
 
   it("carry the laboratory's range and a flag outside it, and none at its edges", () => {

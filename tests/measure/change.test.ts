@@ -1,8 +1,9 @@
 /** Two and three visits of one patient: what changed, how sure that is, and what must never be compared. */
 import { qbeta } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
+import { CHANGE_PROBLEMS } from "../../src/base/problem-table.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { CHANGE_PROBLEMS, compareVisits } from "../../src/measure/change/compare.js";
+import { compareVisits } from "../../src/measure/change/compare.js";
 import { fieldsToSeeChange } from "../../src/measure/change/measures.js";
 import { percentFall } from "../../src/measure/change/response.js";
 import { measure } from "../../src/measure/index.js";

@@ -1,8 +1,9 @@
 /** Each planted slip is found, its corrected twin is not, and a sound visit raises nothing. */
 import { describe, expect, test } from "vitest";
+import { PLAUSIBLE_PROBLEMS } from "../../src/base/problem-table.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { measure } from "../../src/measure/index.js";
-import { PLAUSIBLE_PROBLEMS, plausibility } from "../../src/measure/plausible.js";
+import { plausibility } from "../../src/measure/plausible.js";
 import { AREA_OF } from "../../src/visit/areas.js";
 import type { CountedField, Seen, Site, Visit } from "../../src/visit/visit.js";
 import { site, visit } from "./visit-for-tests.js";

@@ -206,3 +206,21 @@ test("a photo that would have the last page to itself is set smaller", async () 
   }
   expect([...counts]).toEqual([1]);
 });
+
+test("no word stands alone on the last line of a paragraph", async () => {
+  const counts = Array.from({ length: 30 }, (_, i) => i + 9);
+  const paragraph = (n: number) =>
+    `<p>${Array.from({ length: n }, (_, i) => `p${n}word${"x".repeat(i % 4)}`).join(" ")}</p>`;
+  const pages = await pagesOf(letterOf(counts.map(paragraph).join("\n")));
+  const lines = new Map<string, string>();
+  for (const [page, { items }] of pages.entries())
+    for (const { text, baseMm } of items) {
+      const owner = /^p(\d+)word/.exec(text.trim())?.[1];
+      const key = `${owner} ${page} ${baseMm.toFixed(1)}`;
+      if (owner) lines.set(key, `${lines.get(key) ?? ""} ${text}`);
+    }
+  const last = new Map([...lines].map(([key, text]) => [key.split(" ")[0], text.trim().split(/\s+/).length]));
+  expect(last.size).toBe(counts.length);
+  expect([...lines].length).toBeGreaterThan(counts.length * 2);
+  expect([...last].filter(([, words]) => words < 2)).toEqual([]);
+});

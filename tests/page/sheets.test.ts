@@ -3,6 +3,8 @@ import { expect, test } from "vitest";
 import { SHEETS } from "../../src/base/paper.js";
 import type { AddressWindow, Letter } from "../../src/letter/document.js";
 import { MARGIN_MM, WINDOWS } from "../../src/page/type/paper.js";
+import { SCALES } from "../../src/page/type/scale.js";
+import { fitWindow } from "../../src/page/type/window-fit.js";
 import { letterOf, pagesOf, type ReadPage } from "./read-back.js";
 import { HANDOUT, REFERRAL } from "./sample-letter.js";
 
@@ -34,6 +36,7 @@ test.each([
   ["din-5008-b", "A4", 6],
   ["us-9", "Letter", 5],
   ["us-10", "Letter", 3],
+  ["us-10", "Letter", 4],
 ] as const)("the address lies in the window %s on %s", async (window, paper, lines) => {
   const place = WINDOWS[window];
   const [page] = await pagesOf(withAddress(window, lines, { paper }));
@@ -52,6 +55,18 @@ test.each([
   expect(shown).toBe(ADDRESS.slice(0, lines).join("").replaceAll(" ", ""));
   const body = page.items.find(({ text }) => text.startsWith("Referral"));
   expect(body?.baseMm).toBeGreaterThan(place.bodyTopMm);
+});
+
+test("an address is set smaller only where the window needs it, and never below what post can read", () => {
+  const usual = SCALES.compact.address;
+  const fitted = (window: "us-10" | "uk-dl", lines: number) =>
+    fitWindow(ADDRESS.slice(0, lines), WINDOWS[window], usual);
+  expect(fitted("us-10", 3)).toMatchObject({ fits: true, style: { size: 10 }, most: 4 });
+  expect(fitted("us-10", 4)).toMatchObject({ fits: true, style: { size: 9 } });
+  expect(fitted("us-10", 5)).toMatchObject({ fits: false, style: { size: 8.5 } });
+  expect(fitted("uk-dl", 5)).toMatchObject({ fits: true, style: { size: 10 } });
+  const wide = ["Dr Ilse Brandt", "The Quayside Practice for the Families of Fishers and Rope Makers", "TS1"];
+  expect(fitWindow(wide, WINDOWS["us-10"], usual)).toMatchObject({ fits: true, style: { size: 9 } });
 });
 
 test("nothing but the address shows in a window, however long the letterhead", async () => {

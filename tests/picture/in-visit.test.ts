@@ -3,13 +3,13 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, expect, test } from "vitest";
+import { MARKS_PROBLEMS } from "../../src/base/problem-table.js";
 import { meaningOf } from "../../src/batch/meanings.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { measure } from "../../src/measure/index.js";
 import type { Marks } from "../../src/picture/marks.js";
 import { findingWords } from "../../src/picture/marks-schema.js";
 import { photoHash } from "../../src/picture/photo-hash.js";
-import { MARKS_PROBLEMS } from "../../src/picture/problems.js";
 import { writeMarks } from "../../src/picture/write-marks.js";
 import { parseVisit, readVisit } from "../../src/visit/read.js";
 

@@ -2,11 +2,11 @@
 import { Ajv } from "ajv";
 import { expect, test } from "vitest";
 import { parse } from "yaml";
+import { MARKS_PROBLEMS } from "../../src/base/problem-table.js";
 import type { Marks } from "../../src/picture/marks.js";
 import { isMarksFile, marksFileOf } from "../../src/picture/marks.js";
 import { findingWords, marksJsonSchema } from "../../src/picture/marks-schema.js";
 import { photoHash } from "../../src/picture/photo-hash.js";
-import { MARKS_PROBLEMS } from "../../src/picture/problems.js";
 import { readMarks } from "../../src/picture/read-marks.js";
 import { writeMarks } from "../../src/picture/write-marks.js";
 import { testKnowledge } from "../visit/test-knowledge.js";

@@ -19,7 +19,7 @@ sites:
       -
       - { hairs: 30 }
 accept:
-  - { id: any-warning, reason: Known to us. }
+  - { id: visit-in-future, reason: Known to us. }
 `;
 const read = parseVisit(TEXT, "visit.yaml", testKnowledge);
 
@@ -49,10 +49,15 @@ test("a place that is not in the file falls to its nearest parent", () => {
 });
 
 test("an accepted warning becomes a placed note; one with a place keeps it", () => {
-  const warning = { severity: "warning", id: "any-warning", message: "Look.", path: "visit.date" } as const;
+  const warning = {
+    severity: "warning",
+    id: "visit-in-future",
+    message: "Look.",
+    path: "visit.date",
+  } as const;
   const kept = {
     severity: "error",
-    id: "other",
+    id: "unknown-key",
     message: "Wrong.",
     path: "visit.id",
     line: 9,

@@ -1,14 +1,10 @@
 /** Visits of one patient -> Change: ordered by date, never mixing patients, every step and the whole compared. */
 
-import { hasError, type Outcome, type Problem, type ProblemKind } from "../../base/problem.js";
+import { hasError, type Outcome, type Problem } from "../../base/problem.js";
+import type { CHANGE_PROBLEMS } from "../../base/problem-table.js";
 import type { Knowledge } from "../../knowledge/schema.js";
 import { daysBetween } from "../../visit/calendar.js";
-import {
-  type Differs,
-  identityOf,
-  openDifferences,
-  SAME_PATIENT_PROBLEMS,
-} from "../../visit/same-patient.js";
+import { type Differs, identityOf, openDifferences } from "../../visit/same-patient.js";
 import type { Visit } from "../../visit/visit.js";
 import { withoutUndefined } from "../../visit/without-undefined.js";
 import { measure } from "../run.js";
@@ -19,42 +15,6 @@ import { compareMeasures, numbered, readComparison } from "./measures.js";
 import { responses } from "./response.js";
 import { jumpSlips } from "./slips.js";
 import type { Change, Series, Step, VisitStamp } from "./types.js";
-
-export const CHANGE_PROBLEMS = {
-  "too-few-visits": {
-    meaning: "A comparison needs at least two visits.",
-    cure: "Give two or more visit files of one patient.",
-  },
-  "mixed-patients": {
-    meaning: "The visits carry different patient numbers.",
-    cure: "Compare visits of one patient only; correct the number if it was mistyped.",
-  },
-  ...SAME_PATIENT_PROBLEMS,
-  "same-visit-twice": {
-    meaning: "Two files carry the same visit number.",
-    cure: "Leave one out, or correct the number.",
-  },
-  "same-day-visits": {
-    meaning: "Two visits bear one date, so which came first is not known.",
-    cure: "Check the dates.",
-  },
-  "scope-differs": {
-    meaning: "The field of view or magnification differs between visits.",
-    cure: "Nothing to do if true: densities stay comparable, counts per field do not and are left out.",
-  },
-  "extent-tenfold": {
-    meaning: "The hair loss of an area differs by exactly ten times between two visits.",
-    cure: "Check that neither was written as 40 for 4.",
-  },
-  "density-jump": {
-    meaning: "Hair density of well covered scalp changed more between two visits than hair grows or falls.",
-    cure: "Check the field diameter, the hair counts and the site of both visits.",
-  },
-  "diameter-jump": {
-    meaning: "Mean shaft diameter changed more between two visits than shafts do.",
-    cure: "Check the unit (µm) and the site of both visits.",
-  },
-} as const satisfies Record<string, ProblemKind>;
 
 type Id = keyof typeof CHANGE_PROBLEMS;
 

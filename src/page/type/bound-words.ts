@@ -110,7 +110,9 @@ function bindLine(line: string, pieces: Bound[]): void {
     while (to + 1 < words.length && belong(words[to] ?? "", words[to + 1] ?? "", words.length - to - 2))
       to += 1;
     const isShort = (endings[to] ?? 0) - (starts[from] ?? 0) <= LONGEST;
-    addTo(pieces, line.slice(starts[from], endings[to]), to > from && isShort);
+    const piece = line.slice(starts[from], endings[to]);
+    // A no-break space binds; a unit such as mU/L would still be broken at its stroke.
+    addTo(pieces, piece, (to > from || piece.includes("\u00a0")) && isShort);
     addTo(pieces, line.slice(endings[to], starts[to + 1] ?? line.length), false);
     from = to + 1;
   }

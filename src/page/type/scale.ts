@@ -91,7 +91,8 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
 
 /**
  * The same type set closer, for a letter whose last page would hold no more than a few lines. `degree` 1 takes 3.5 % from the
- * leading, 27 % from the spaces and 7 % from the drawings; 2 takes twice as much.
+ * leading, 27 % from the spaces and 7 % from the drawings; 2 takes twice as much, and lets lines run on into the right margin
+ * of running text. Drawings stop giving way where their lettering would be hard to read.
  */
 export function tightened(scale: Scale, degree: number): Scale {
   const closer = (style: Style): Style => ({ ...style, leading: style.leading * (1 - 0.035 * degree) });
@@ -103,9 +104,10 @@ export function tightened(scale: Scale, degree: number): Scale {
     h3: closer(scale.h3),
     table: closer(scale.table),
     gap: scale.gap * (1 - 0.27 * degree),
-    drawings: scale.drawings * (1 - 0.07 * degree),
+    measureEms: scale.measureEms * (1 + 0.08 * Math.max(0, degree - 1)),
+    drawings: scale.drawings * Math.max(0.88, 1 - 0.07 * degree),
   };
 }
 
 /** Degrees tried, from the least. */
-export const TIGHTER: readonly number[] = [0.5, 1.1, 1.7];
+export const TIGHTER: readonly number[] = [0.5, 1.1, 1.7, 2.4];

@@ -62,13 +62,13 @@ function whyNot(marks: Marks, hasScale: boolean): string {
 
 /** Figures of `npm run eye` in plain words. */
 const SAYS: Readonly<Record<EyeWarning, string>> = {
-  blur: "This picture is blurred: widths come out far too large here (half as much again on test pictures). Measure no shafts on it.",
+  blur: "This picture is blurred: widths come out too large, by a tenth to a half on test pictures. Measure no shafts on it.",
   glare:
-    "The lamp shows on the skin: about a quarter of hairs are missed there, and a quarter of suggestions are not hairs.",
-  crossing: "Hairs cross often: which end leaves the skin is right in about one of three.",
+    "The lamp shows on the skin: a fifth of hairs are missed on such pictures, and a fifth of suggestions are not hairs.",
+  crossing: "Hairs cross often: which end leaves the skin is right in two of five.",
   faint:
-    "Hairs stand out little from the skin: more than half are missed on such pictures, and widths come out a third too small.",
-  crowded: "Hairs stand close: about a quarter are missed, and one suggestion in five is not a hair.",
+    "Hairs stand out little from the skin: half are missed on such pictures, and widths come out a third too small.",
+  crowded: "Hairs stand close: a quarter are missed, and one suggestion in five is not a hair.",
 };
 
 export function EyeSays({ warnings }: { readonly warnings: readonly EyeWarning[] }): JSX.Element {
