@@ -29,6 +29,9 @@ export function toErase(folder: string, number: string): ToErase {
   };
 }
 
+/** What other rooms keep of a folder's visits: the extracts of open work, and the desk's list. */
+const KEPT = ["extracts.json", "desk-list.json"];
+
 /** Takes it away: the register first, the visits last, so that one that was killed finds the rest when it comes again. */
 export function erasePatient(
   folder: string,
@@ -40,7 +43,7 @@ export function erasePatient(
   const { contents } = hasRegister(folder) ? eraseFromRegister(folder, number, said) : { contents: 0 };
   for (const file of found.files) rmSync(file, { force: true });
   // What was worked out of the visits and kept, to be worked out again.
-  rmSync(join(folder, ".whorl", "extracts.json"), { force: true });
+  for (const kept of KEPT) rmSync(join(folder, ".whorl", kept), { force: true });
   for (const place of new Set(found.files.map((file) => dirname(file)))) {
     syncFolder(place);
     if (place !== folder) removeIfEmpty(place);

@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { cpSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
@@ -163,6 +163,9 @@ describe("signing, making, sending, correcting", () => {
     rmSync(stray);
     expect(erase("--confirm", "TS-40417").code).toBe(1);
     expect(existsSync(file)).toBe(true);
+    mkdirSync(join(clinic, ".whorl"), { recursive: true });
+    for (const kept of ["extracts.json", "desk-list.json"])
+      writeFileSync(join(clinic, ".whorl", kept), '{"patient":"TS-41388"}');
     const before = readRegister(clinic).lines;
     expect(erase("--confirm", "TS-41388").code).toBe(0);
     expect(existsSync(file)).toBe(false);
