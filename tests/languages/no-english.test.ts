@@ -58,7 +58,11 @@ describe.each(["de", "es"] as const)("in %s", (language) => {
     // Lines of the signature are names, joined as the letter joins them.
     const ours = [clinic.name, ...Object.values(clinic.people).map((p) => p.name)];
     for (const example of examples) {
-      const own = typed(example).map(fold).join(" | ");
+      // A result as it was typed is no sentence of ours.
+      const results = example.visit.tests.map(
+        ({ name, value, unit = "" }) => `${name} ${value} ${unit.replace(/^ug\b/u, "µg")}`,
+      );
+      const own = [...typed(example), ...results].map(fold).join(" | ");
       for (const kind of ["referral-letter", "handout"]) {
         const sentences = (tag: string) =>
           passagesOf(compose(kind, example, { language: tag }).html)

@@ -203,7 +203,7 @@ describe("signing", () => {
   });
 
   it("says what a later edition replaces, and why", () => {
-    expect(said({ edition: 1 })).not.toContain("replaces");
+    expect(said({ edition: 1 })).not.toContain("This letter replaces");
     expect(said({ edition: 2, reason: "the side was wrong" }, "2026-03-12")).toContain(
       "This letter replaces ours of 12 March 2026. The side was wrong.",
     );
