@@ -1,6 +1,6 @@
 /** The library: what the whorl command does, as functions on plain data. examples/library.md shows it at work. */
 export type { Outcome, Problem, Severity } from "./base/problem.js";
-export { type Examined, type ExamineOptions, examineVisit, weighVisit } from "./batch/examine.js";
+export { type Examined, type ExamineOptions, evaluateVisit, examineVisit } from "./batch/examine.js";
 export { type MadeDocument, type MakeOptions, makeDocuments } from "./batch/make.js";
 export { type Around, type LookOptions, lookAround, type Prepared, prepareFile } from "./batch/prepare.js";
 export {

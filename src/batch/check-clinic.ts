@@ -9,7 +9,7 @@ import { type Clinic, readClinic } from "../visit/clinic.js";
 import { placeProblems } from "../visit/places.js";
 import { parseVisit } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
-import { weighVisit } from "./examine.js";
+import { evaluateVisit } from "./examine.js";
 import { tryDocuments } from "./trial.js";
 
 /** An invented visit, for a letter that goes nowhere. */
@@ -33,7 +33,7 @@ export async function checkClinic(file: string, knowledge: Knowledge): Promise<P
   if (!clinic) return [...problems];
   const visit = trialOf(clinic, knowledge);
   if (!visit) return [...problems];
-  const examined = { ...weighVisit(visit, { knowledge }), file: TRIAL };
+  const examined = { ...evaluateVisit(visit, { knowledge }), file: TRIAL };
   const tried = await tryDocuments(examined, { knowledge, clinic, clinicFile: file });
   const found = tried
     .filter((p) => p.severity === "error")

@@ -11,7 +11,7 @@ import type { WorkLine } from "../due/work-line.js";
 import { knowledgeHash } from "../knowledge/load.js";
 import { type Register, readRegister } from "../register/read.js";
 import type { Clinic } from "../visit/clinic.js";
-import { weighVisit } from "./examine.js";
+import { evaluateVisit } from "./examine.js";
 import { KeptExtracts } from "./kept-extracts.js";
 import { type Around, type LookOptions, lookAround } from "./prepare.js";
 
@@ -102,6 +102,6 @@ function extractFrom(file: string, { reader }: Around): Extract | undefined {
   const visit = reader.read(file).value;
   if (!visit) return undefined;
   const { knowledge } = reader;
-  const { measures, interpretation } = weighVisit(visit, { knowledge });
+  const { measures, interpretation } = evaluateVisit(visit, { knowledge });
   return extractOf(visit, measures, interpretation, knowledge);
 }

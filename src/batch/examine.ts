@@ -12,7 +12,7 @@ import type { Measures } from "../measure/types.js";
 import { resultsSince } from "../visit/awaited.js";
 import type { Clinic } from "../visit/clinic.js";
 import { checkAgainstClinic } from "../visit/clinic.js";
-import { type Places, readVisit, settleProblems, type VisitRead } from "../visit/read.js";
+import { type Places, placeAndAccept, readVisit, type VisitRead } from "../visit/read.js";
 import { sealProblems } from "../visit/seal.js";
 import type { Visit } from "../visit/visit.js";
 
@@ -61,14 +61,14 @@ export function examineRead(
   if (!visit) return { problems };
   if (options.clinic)
     problems.push(...withFile(checkAgainstClinic(visit, options.clinic, read.places), file));
-  const examined = weighVisit(visit, options);
+  const examined = evaluateVisit(visit, options);
   const { measures, interpretation } = examined;
   const found = [
     ...sealProblems(visit, options.asSigned),
     ...plausibility(visit, measures),
     ...agreementProblems(visit, measures, interpretation, options.knowledge),
   ];
-  problems.push(...withFile(settleProblems(read, found), file));
+  problems.push(...withFile(placeAndAccept(read, found), file));
   return hasError(problems)
     ? { problems }
     : {
@@ -78,7 +78,7 @@ export function examineRead(
 }
 
 /** Measures and weighs a visit that has been read. */
-export function weighVisit(visit: Visit, options: ExamineOptions): Omit<Examined, "file"> {
+export function evaluateVisit(visit: Visit, options: ExamineOptions): Omit<Examined, "file"> {
   const measures = measure(visit, options.knowledge);
   const previous = options.earlier?.filter((v) => v.date < visit.date).at(-1);
   const interpretation = interpret(visit, measures, options.knowledge, previous ? { previous } : {});

@@ -14,7 +14,7 @@ import { marksFileOf } from "../picture/marks.js";
 import type { KnownLetter } from "../register/editions.js";
 import { readClinic } from "../visit/clinic.js";
 import { readText } from "../visit/read.js";
-import { Roll } from "./proof/roll.js";
+import { PatientIndex } from "./proof/patient-index.js";
 import type { WorkItem } from "./source.js";
 import { tokensOf } from "./token-text.js";
 
@@ -93,7 +93,7 @@ export function fingerprints(
     clinics.set(file, known);
     return known;
   };
-  const roll = new Roll(settings.proof ? people : []);
+  const roll = new PatientIndex(settings.proof ? people : []);
   const photos = new Map<string, string>();
   const photoHash = (folder: string, photo: string) => {
     const file = join(folder, photo);

@@ -18,10 +18,10 @@ import { type Reason, reason, reasonFrom } from "./outcome.js";
 import { readPictures } from "./pictures.js";
 import { postalCode } from "./postal-code.js";
 import { type Prepared, prepareVisit } from "./prepare.js";
+import { PatientIndex } from "./proof/patient-index.js";
 import { proofDocument } from "./proof/proof-document.js";
 import { proofMade } from "./proof/proof-made.js";
 import { drawsTheSame } from "./proof/redrawn.js";
-import { Roll } from "./proof/roll.js";
 import type { DocumentRecord, VisitState } from "./records.js";
 import type { Overrides } from "./source.js";
 
@@ -76,12 +76,12 @@ export interface DocumentToProof {
 /** Does the jobs of one run; keeps knowledge, clinics, templates and the roll of patients between them. */
 export class Jobs {
   private readonly knowledge: Knowledge = loadKnowledge();
-  private readonly roll: Roll;
+  private readonly roll: PatientIndex;
   private readonly reader: VisitReader;
   private readonly clinics = new Map<string, ReadClinic>();
 
   constructor(private readonly settings: JobSettings) {
-    this.roll = new Roll(settings.people);
+    this.roll = new PatientIndex(settings.people);
     this.reader = new VisitReader(this.knowledge, settings.today);
   }
 

@@ -11,9 +11,9 @@ import { fingerprints, isAsPlanned, type MakeSettings, type Planned } from "./fi
 import { dropJointManifest } from "./gather.js";
 import type { MadeVisit } from "./job.js";
 import { openJournal, readJournal, stateFolder } from "./journal.js";
-import { failedRecord, isWhole, Keeper, leftFrom, SET_ASIDE } from "./keep.js";
 import { dropManifest, type Manifest, writeManifest } from "./manifest.js";
 import { type Reason, reason } from "./outcome.js";
+import { failedRecord, isWhole, leftFrom, OutputStore, SET_ASIDE } from "./output-store.js";
 import { conflicts, inShard, type Shard, shardFolder } from "./plan.js";
 import { type Outcome, runPool } from "./pool.js";
 import type { VisitRecord } from "./records.js";
@@ -107,7 +107,7 @@ async function runLocked(
     dropManifest(folder);
     if (options.shard) dropJointManifest(options.out, options.shard);
   }
-  const keeper = new Keeper(folder, finished.values(), left);
+  const keeper = new OutputStore(folder, finished.values(), left);
   const keep = (key: string, fingerprint: string, outcome: MadeVisit, visit: string) => {
     if (lock.isLost()) throw new LostLock();
     const record = keeper.keep({ key, fingerprint, visit: outcome.visit || visit, made: outcome }, journal);

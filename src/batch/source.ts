@@ -24,7 +24,7 @@ export interface WorkItem {
   readonly overrides: Overrides;
 }
 
-export interface Untaken {
+export interface Skipped {
   readonly key: string;
   readonly reason: Reason;
 }
@@ -35,7 +35,7 @@ export interface Source {
   /** Folder that keys count from. */
   readonly root: string;
   readonly items: readonly WorkItem[];
-  readonly untaken: readonly Untaken[];
+  readonly untaken: readonly Skipped[];
   readonly visits: VisitFiles;
 }
 
@@ -65,7 +65,7 @@ type Row = Partial<Record<(typeof COLUMNS)[number], string>>;
 /** Columns: visit (path), documents (names with spaces between), paper, language, large_print (yes or no); all but visit may be left out. */
 function fromWorklist(path: string, root: string): Source {
   const items: WorkItem[] = [];
-  const untaken: Untaken[] = [];
+  const untaken: Skipped[] = [];
   const refuse = (key: string, why: Reason) => untaken.push({ key, reason: why });
   const seen = new Set<string>();
   for (const { row, line } of rowsOf(readFileSync(path, "utf8"), (why) => refuse("", why))) {

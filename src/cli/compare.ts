@@ -3,7 +3,7 @@ import { join, relative } from "node:path";
 import type { Command } from "commander";
 import pc from "picocolors";
 import { hasError } from "../base/problem.js";
-import { weighVisit } from "../batch/examine.js";
+import { evaluateVisit } from "../batch/examine.js";
 import { makeDocuments } from "../batch/make.js";
 import type { Around } from "../batch/prepare.js";
 import { writeWhole } from "../files/write.js";
@@ -120,7 +120,7 @@ async function writeSheet(
     return EXIT.input;
   }
   const earlier = visits.map((v) => v.visit).filter((v) => v.date < last.visit.date);
-  const examined = { file: last.file, ...weighVisit(last.visit, { knowledge, clinic, earlier }) };
+  const examined = { file: last.file, ...evaluateVisit(last.visit, { knowledge, clinic, earlier }) };
   const result = await makeDocuments(examined, {
     knowledge,
     clinic,

@@ -10,13 +10,13 @@ import { nearestSpelling, spellings } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { SourceList } from "../letter/measurements.js";
 import { loadPack } from "../letter/pack.js";
+import type { Words } from "../letter/phrases.js";
 import {
   disorderFacts,
   type ReasonFacts,
   type ReasoningFacts,
   reasoningFacts,
 } from "../letter/reasoning-facts.js";
-import type { Words } from "../letter/words.js";
 import { fieldsToSeeChange } from "../measure/index.js";
 import { EXIT, look } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";

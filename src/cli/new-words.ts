@@ -1,5 +1,5 @@
 /** Words on the command line -> regions, disorders and findings; one that is none is said with the nearest that is. */
-import type { Vocabulary } from "../visit/words.js";
+import type { Vocabulary } from "../visit/vocabulary.js";
 
 /** Several words, each argument also a list with commas; undefined, and said so on stderr, when one is not known. */
 export function wordsGiven<T extends string>(

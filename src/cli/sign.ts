@@ -4,8 +4,8 @@ import { basename, dirname, resolve } from "node:path";
 import type { Command } from "commander";
 import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { openDesk } from "../desk/desk.js";
+import { HttpError } from "../desk/http-error.js";
 import type { Signing } from "../desk/messages.js";
-import { Refused } from "../desk/refused.js";
 import { hashOf, Sessions } from "../desk/session.js";
 import { isSigned } from "../desk/signed.js";
 import { checkSigning, registerSigning, signing, signingOf } from "../desk/signing.js";
@@ -44,7 +44,7 @@ export function signCommand(program: Command, done: (code: number) => void): voi
       try {
         done(await sign(file, options));
       } catch (error) {
-        if (!(error instanceof Refused)) throw error;
+        if (!(error instanceof HttpError)) throw error;
         if (error.problems.length > 0) process.stderr.write(`${showProblems(error.problems)}\n\n`);
         say(error.message);
         done(EXIT.input);
@@ -60,14 +60,14 @@ async function sign(file: string, { by, reason, read, json }: SignOptions): Prom
   const { value: visit, problems } = parseVisit(session.text, session.path, desk.knowledge, {
     today: today(),
   });
-  if (!visit) throw new Refused(422, "The visit cannot be signed yet.", problems);
+  if (!visit) throw new HttpError(422, "The visit cannot be signed yet.", problems);
   const lines = desk.registers.linesFor(session.path);
   const edition = nextEdition(visit, lines);
   const why = reason ?? waitingReason(visit);
   if (isSigned(session.text) && visit.signed?.seal === sealOf(visit) && reason === undefined)
-    throw new Refused(409, `The visit is signed already (${visit.signed.by}, ${visit.signed.at}).`);
+    throw new HttpError(409, `The visit is signed already (${visit.signed.by}, ${visit.signed.at}).`);
   if (edition > 1 && why === undefined)
-    throw new Refused(
+    throw new HttpError(
       422,
       `This would be edition ${edition}: say with --reason why it replaces the one before.`,
     );
@@ -78,9 +78,9 @@ async function sign(file: string, { by, reason, read, json }: SignOptions): Prom
   }
   if (!json) print(shown(found, edition));
   if (read === undefined) {
-    if (found.errors.length > 0) throw new Refused(422, "The visit cannot be signed yet.");
+    if (found.errors.length > 0) throw new HttpError(422, "The visit cannot be signed yet.");
     if (!(await confirmed(`Sign visit ${visit.id} as ${by}${edition > 1 ? `, edition ${edition}` : ""}?`)))
-      throw new Refused(
+      throw new HttpError(
         409,
         "Not signed. (Without a terminal: --json shows the list and its digest, --read DIGEST signs on it.)",
       );

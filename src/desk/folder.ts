@@ -4,7 +4,7 @@ import { join, relative, resolve, sep } from "node:path";
 import { mayNameVisit } from "../clinic-folder/find.js";
 import type { VisitFiles } from "../clinic-folder/visit-files.js";
 import { liesInside } from "../files/write.js";
-import { Refused } from "./refused.js";
+import { HttpError } from "./http-error.js";
 
 /** Absolute path of the folder with its own links resolved once. */
 export function deskFolder(folder: string): string {
@@ -14,13 +14,13 @@ export function deskFolder(folder: string): string {
 /** The absolute path of a visit file named by the page; throws Refused for anything but a plain YAML name inside the folder. */
 export function visitPath(folder: string, name: unknown): string {
   if (typeof name !== "string" || name.length > 500 || /[\0\\:]/u.test(name))
-    throw new Refused(400, "No such visit.");
+    throw new HttpError(400, "No such visit.");
   const parts = name.split("/");
   if (parts.some((part) => part === "" || part.startsWith(".") || part === "node_modules"))
-    throw new Refused(400, "No such visit.");
+    throw new HttpError(400, "No such visit.");
   const path = join(folder, ...parts);
   if (!mayNameVisit(parts.at(-1) ?? "") || !liesInside(folder, path))
-    throw new Refused(400, "No such visit.");
+    throw new HttpError(400, "No such visit.");
   return path;
 }
 

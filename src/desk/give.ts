@@ -10,10 +10,10 @@ import { readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
 import { writtenIn } from "./edit-yaml.js";
 import { visitPath } from "./folder.js";
+import { HttpError } from "./http-error.js";
 import { ownerIn } from "./letters.js";
 import { madeOf } from "./made.js";
 import type { GivenFile } from "./messages.js";
-import { Refused } from "./refused.js";
 import type { Session } from "./session.js";
 import { weighText } from "./weighed.js";
 
@@ -22,7 +22,7 @@ export async function exported(session: Session, desk: Desk, as: "docx" | "fhir"
   const { weighed, problems } = weighText(session.text, session.path, desk);
   const { clinic } = desk.clinicOf(session.path);
   if (!weighed || !clinic || hasError(problems))
-    throw new Refused(422, "This cannot be made while there are errors.", problems);
+    throw new HttpError(422, "This cannot be made while there are errors.", problems);
   const { examined, change } = weighed;
   const { made, problems: found } = await makeDocuments(examined, {
     knowledge: desk.knowledge,
@@ -33,7 +33,7 @@ export async function exported(session: Session, desk: Desk, as: "docx" | "fhir"
   });
   const [letter] = made;
   if (!letter || hasError(found))
-    throw new Refused(422, "This cannot be made while there are errors.", found);
+    throw new HttpError(422, "This cannot be made while there are errors.", found);
   if (as === "fhir") {
     const bundle = toFhir({
       visit: examined.visit,
@@ -58,7 +58,7 @@ export async function exported(session: Session, desk: Desk, as: "docx" | "fhir"
 
 async function editable({ letter }: MadeDocument): Promise<Uint8Array> {
   const { value, problems } = await renderDocx(letter);
-  if (!value) throw new Refused(422, "This cannot be written as an editable letter.", problems);
+  if (!value) throw new HttpError(422, "This cannot be written as an editable letter.", problems);
   return value;
 }
 
@@ -67,7 +67,7 @@ const nameFor = ({ name }: MadeDocument, ending: string): string => name.replace
 /** A document that was made, locked; the password is in no file, no answer and no message. */
 export async function locked(bytes: Uint8Array, name: string, password: string): Promise<GivenFile> {
   const fault = passwordFault(password);
-  if (fault !== undefined) throw new Refused(422, fault);
+  if (fault !== undefined) throw new HttpError(422, fault);
   return { name: name.replace(/\.pdf$/u, "-locked.pdf"), bytes: await protectPdf(bytes, password) };
 }
 
@@ -92,7 +92,7 @@ export async function queue(desk: Desk, files: readonly string[]): Promise<Given
     const text = readText(path).value ?? "";
     const documents = madeOf(path, text, ownerIn(writtenIn(text))).filter(({ current }) => current);
     if (documents.length === 0)
-      throw new Refused(409, `${file} has no documents that are as the visit is now. Make them first.`);
+      throw new HttpError(409, `${file} has no documents that are as the visit is now. Make them first.`);
     for (const document of documents) {
       await joined.add(readFileSync(document.file));
       // The back of a last page stays empty, so that nobody's letter begins on another's sheet.

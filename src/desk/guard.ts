@@ -1,7 +1,7 @@
 /** Who may speak to the desk: this computer's own browser, at the desk's own address, with this run's token. */
 import { randomBytes, timingSafeEqual } from "node:crypto";
 import type { IncomingMessage } from "node:http";
-import { Refused } from "./refused.js";
+import { HttpError } from "./http-error.js";
 
 export interface Guard {
   readonly token: string;
@@ -21,24 +21,24 @@ export function admit(request: IncomingMessage, guard: Guard): void {
   const { headers, method } = request;
   const hosts = [`127.0.0.1:${guard.port}`, `localhost:${guard.port}`];
   const host = headers.host ?? "";
-  if (!hosts.includes(host)) throw new Refused(421, "This is not the desk's address.");
-  if (method !== "GET" && method !== "POST") throw new Refused(405, "Only GET and POST are served.");
+  if (!hosts.includes(host)) throw new HttpError(421, "This is not the desk's address.");
+  if (method !== "GET" && method !== "POST") throw new HttpError(405, "Only GET and POST are served.");
   const { origin } = headers;
   const own = `http://${host}`;
   if (origin === undefined ? method === "POST" : origin !== own)
-    throw new Refused(403, "The request comes from another page.");
+    throw new HttpError(403, "The request comes from another page.");
   const site = headers["sec-fetch-site"];
   if (site !== undefined && site !== "same-origin" && !(site === "none" && method === "GET"))
-    throw new Refused(403, "The request comes from another page.");
+    throw new HttpError(403, "The request comes from another page.");
   if (method === "POST" && !/^application\/json\b/u.test(headers["content-type"] ?? ""))
-    throw new Refused(415, "Only JSON is read.");
+    throw new HttpError(415, "Only JSON is read.");
 }
 
 /** Refuses whoever does not hold this run's token: everything that speaks of a patient is asked for with it. */
 export function needToken(request: IncomingMessage, guard: Guard): void {
   const given = request.headers[TOKEN_HEADER];
   if (!sameToken(typeof given === "string" ? given : "", guard.token))
-    throw new Refused(403, "Open the address that whorl desk printed when it started.");
+    throw new HttpError(403, "Open the address that whorl desk printed when it started.");
 }
 
 function sameToken(given: string, token: string): boolean {

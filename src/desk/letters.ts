@@ -9,9 +9,9 @@ import { liesInside } from "../files/write.js";
 import { recordMade } from "../register/record.js";
 import type { Desk } from "./desk.js";
 import { writtenIn } from "./edit-yaml.js";
+import { HttpError } from "./http-error.js";
 import { keepMade, lettersOf, type MadeEntry, madeOf, type Owner, sha256, takenNames } from "./made.js";
 import type { MadeFile, Written } from "./messages.js";
-import { Refused } from "./refused.js";
 import { mapIn, wordIn } from "./visit-list.js";
 import { weighText } from "./weighed.js";
 
@@ -50,10 +50,10 @@ export class Documents {
   /** The bytes behind a link, as long as they are those that the link was given for. */
   read(ticket: string): Uint8Array {
     const found = this.links.get(ticket);
-    if (!found || !liesInside(this.desk.folder, found.file)) throw new Refused(404, "No such document.");
+    if (!found || !liesInside(this.desk.folder, found.file)) throw new HttpError(404, "No such document.");
     const bytes = readFileSync(found.file);
     if (sha256(bytes) !== found.sha256)
-      throw new Refused(409, "The document was changed since this link was given. Go back to the visit.");
+      throw new HttpError(409, "The document was changed since this link was given. Go back to the visit.");
     return bytes;
   }
 
@@ -84,11 +84,11 @@ export async function makeLetters(desk: Desk, path: string, text: string): Promi
   });
   if (result.made.length === 0 || hasError(result.problems)) throw cannotBeMade(result.problems);
   if (!liesInside(desk.folder, lettersOf(path)))
-    throw new Refused(409, "The letters folder is a symbolic link.");
+    throw new HttpError(409, "The letters folder is a symbolic link.");
   const names = result.made.map(({ name }) => name);
   const [taken] = takenNames(path, owner, names);
   if (taken !== undefined)
-    throw new Refused(409, `${taken} is another visit's document. Give this visit a number of its own.`);
+    throw new HttpError(409, `${taken} is another visit's document. Give this visit a number of its own.`);
   const made_at = new Date().toISOString();
   keepMade(
     path,
@@ -112,4 +112,4 @@ export async function makeLetters(desk: Desk, path: string, text: string): Promi
 }
 
 const cannotBeMade = (problems: readonly Problem[]) =>
-  new Refused(422, "The documents cannot be made while there are errors.", problems);
+  new HttpError(422, "The documents cannot be made while there are errors.", problems);

@@ -12,8 +12,8 @@ import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
 import { nameOf, visitPath } from "./folder.js";
 import { givenOf } from "./given.js";
+import { HttpError } from "./http-error.js";
 import type { Edit, Given, NewVisit, Written } from "./messages.js";
-import { Refused } from "./refused.js";
 import { mapIn } from "./visit-list.js";
 
 /** Of the history, what a later visit may start from. */
@@ -42,17 +42,17 @@ export function beginVisit(desk: Desk, asked: NewVisit): string {
   const wrong = parseVisit(text, "", desk.knowledge, { today: desk.today() }).problems.filter(
     ({ severity, path }) => severity === "error" && (path === undefined || NAMING.test(path)),
   );
-  if (wrong.length > 0) throw new Refused(422, "The visit cannot begin like this.", wrong);
+  if (wrong.length > 0) throw new HttpError(422, "The visit cannot begin like this.", wrong);
   const doubts = doubtsOf(text, desk);
   const reason = asked.reason.trim();
   const never = doubts.some(({ id }) => NEVER_SHARED.has(id));
   if (never || (doubts.length > 0 && reason === ""))
-    throw new Refused(422, "Another visit speaks of the same number or person.", doubts, !never);
+    throw new HttpError(422, "Another visit speaks of the same number or person.", doubts, !never);
   const accept = doubts.map(({ id }) => ({ id, reason }));
   if (accept.length > 0) text = editText(text, [{ do: "set", path: ["accept"], value: accept }], desk.schema);
   const folder = before ? dirname(before) : join(desk.folder, safeName(asked.patientId));
   const path = freeName(folder, safeName(asked.date));
-  if (!liesInside(desk.folder, path)) throw new Refused(400, "That folder cannot be used.");
+  if (!liesInside(desk.folder, path)) throw new HttpError(400, "That folder cannot be used.");
   writeWhole(path, text);
   return nameOf(desk.folder, path);
 }
@@ -74,7 +74,7 @@ function freeName(folder: string, day: string): string {
     const path = join(folder, n === 1 ? `${day}.yaml` : `${day}-${n}.yaml`);
     if (!existsSync(path)) return path;
   }
-  throw new Refused(409, "There are too many visits of this day.");
+  throw new HttpError(409, "There are too many visits of this day.");
 }
 
 function fromForm({ patientId, title, given, family, born, sex }: NewVisit): Edit[] {
@@ -85,7 +85,7 @@ function fromForm({ patientId, title, given, family, born, sex }: NewVisit): Edi
 function fromBefore(path: string): Edit[] {
   const text = isOrdinaryFile(path) ? readText(path).value : undefined;
   const written = text === undefined ? null : writtenIn(text);
-  if (!written) throw new Refused(422, "The earlier visit cannot be read.");
+  if (!written) throw new HttpError(422, "The earlier visit cannot be read.");
   const history = mapIn(written, "history");
   const lasting = LASTING.flatMap((key): Edit[] => taken(["history", key], history?.[key]));
   const sites = Array.isArray(written.sites) ? (written.sites as readonly Written[]) : [];

@@ -16,8 +16,8 @@ import { writeMarks } from "../picture/write-marks.js";
 import { markWords, readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
 import { visitPath } from "./folder.js";
+import { HttpError } from "./http-error.js";
 import type { MarksState } from "./messages.js";
-import { Refused } from "./refused.js";
 import { Changed, hashOf, isSigned } from "./session.js";
 
 const file = z.string().min(1).max(500);
@@ -45,7 +45,7 @@ export class Photos {
     const asked = read(ASKED.photo, body);
     const bytes = photoIn(this.pathOf(asked));
     const head = readImageHead(bytes);
-    if (!head) throw new Refused(422, "The photo is not a readable JPEG or PNG.");
+    if (!head) throw new HttpError(422, "The photo is not a readable JPEG or PNG.");
     return { kind: head.kind, bytes };
   }
 
@@ -58,7 +58,7 @@ export class Photos {
     const asked = read(ASKED.marks, body);
     const visit = visitPath(this.desk.folder, asked.file);
     if (isSigned(readText(visit).value ?? ""))
-      throw new Refused(409, "The visit is signed. Reopen it as a draft to change its marks.");
+      throw new HttpError(409, "The visit is signed. Reopen it as a draft to change its marks.");
     const path = this.pathOf(asked);
     const before = this.state(path);
     if (before.hash !== asked.base) throw new Changed("the marks changed underneath");
@@ -68,11 +68,11 @@ export class Photos {
     try {
       text = writeMarks(marks as unknown as Marks, words);
     } catch {
-      throw new Refused(400, "The request is not one that the page makes.");
+      throw new HttpError(400, "The request is not one that the page makes.");
     }
     const { problems } = readMarks(text, marksFileOf(path), words, before.photo);
     if (problems.some(({ id }) => id === "marks-shape" || id === "marks-key" || id === "yaml-syntax"))
-      throw new Refused(422, "These marks cannot be written.", problems);
+      throw new HttpError(422, "These marks cannot be written.", problems);
     writeWhole(marksFileOf(path), text);
     return this.state(path);
   }
@@ -82,12 +82,15 @@ export class Photos {
     const asked = read(ASKED.add, body);
     const visit = visitPath(this.desk.folder, asked.file);
     const text = readText(visit).value ?? "";
-    if (isSigned(text)) throw new Refused(409, "The visit is signed. Reopen it as a draft to add a photo.");
+    if (isSigned(text)) throw new HttpError(409, "The visit is signed. Reopen it as a draft to add a photo.");
     const bytes = Buffer.from(asked.bytes, "base64");
     const head = readImageHead(bytes);
-    if (!head) throw new Refused(422, "This is no readable JPEG or PNG. Save the photo as one of the two.");
+    if (!head) throw new HttpError(422, "This is no readable JPEG or PNG. Save the photo as one of the two.");
     if (head.widthPx * head.heightPx > PHOTO_LIMITS.pixels || bytes.length > PHOTO_LIMITS.bytes)
-      throw new Refused(422, "This photo is larger than a letter can take: at most 24 megapixels and 24 MB.");
+      throw new HttpError(
+        422,
+        "This photo is larger than a letter can take: at most 24 megapixels and 24 MB.",
+      );
     const folder = dirname(visit);
     const date = /^\s*date:\s*(\d{4}-\d{2}-\d{2})/mu.exec(text)?.[1];
     const stem = [date, asked.site.replaceAll(/[^\p{L}\p{N}]+/gu, "-").toLowerCase() || "photo"]
@@ -97,13 +100,13 @@ export class Photos {
     for (let number = 1; number < 1000; number++) {
       const name = `photos/${stem}-${number}.${ending}`;
       const path = join(folder, name);
-      if (!liesInside(folder, path)) throw new Refused(400, "No such photo.");
+      if (!liesInside(folder, path)) throw new HttpError(400, "No such photo.");
       // Marks of a photo that is gone must not fall upon a new one.
       if (existsSync(path) || existsSync(marksFileOf(path))) continue;
       writeWhole(path, bytes);
       return { photo: name };
     }
-    throw new Refused(422, "There are too many photos of this place.");
+    throw new HttpError(422, "There are too many photos of this place.");
   }
 
   private pathOf(asked: { readonly file: string; readonly photo: string }): string {
@@ -111,14 +114,14 @@ export class Photos {
     const path = join(folder, asked.photo);
     const isPlain = !/[\0\\:]|^[/~]/u.test(asked.photo) && !asked.photo.split("/").includes("..");
     if (!isPlain || !/\.(?:jpe?g|png)$/iu.test(asked.photo) || !liesInside(folder, path))
-      throw new Refused(400, "No such photo.");
+      throw new HttpError(400, "No such photo.");
     return path;
   }
 
   private state(path: string): MarksState {
     const bytes = photoIn(path);
     const head = readImageHead(bytes);
-    if (!head) throw new Refused(422, "The photo is not a readable JPEG or PNG.");
+    if (!head) throw new HttpError(422, "The photo is not a readable JPEG or PNG.");
     const turned = head.orientation > 4;
     const photo = {
       sha256: photoHash(bytes),
@@ -137,12 +140,12 @@ export class Photos {
 
 function photoIn(path: string): Uint8Array {
   const stat = statSync(path, { throwIfNoEntry: false });
-  if (!stat?.isFile() || stat.size > PHOTO_LIMITS.bytes) throw new Refused(404, "The photo is not there.");
+  if (!stat?.isFile() || stat.size > PHOTO_LIMITS.bytes) throw new HttpError(404, "The photo is not there.");
   return readFileSync(path);
 }
 
 function read<S extends z.ZodType>(schema: S, body: Body): z.output<S> {
   const found = schema.safeParse(body);
-  if (!found.success) throw new Refused(400, "The request is not one that the page makes.");
+  if (!found.success) throw new HttpError(400, "The request is not one that the page makes.");
   return found.data;
 }

@@ -1,6 +1,5 @@
 /** Requests of the page -> what the desk does. Each takes a strictly read body and returns plain data. */
 import { setTimeout } from "node:timers/promises";
-import { asked } from "./asked.js";
 import type { Desk } from "./desk.js";
 import { deskWords } from "./desk-words.js";
 import { writtenIn } from "./edit-yaml.js";
@@ -8,6 +7,7 @@ import { exported, locked, queue } from "./give.js";
 import { Documents, makeLetters } from "./letters.js";
 import type { Edit, GivenFile, ListAnswer, Pane, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
+import { asked } from "./parse-request.js";
 import { Photos } from "./photos.js";
 import { scoreResults } from "./results.js";
 import { hashOf, isSigned, type Session, Sessions } from "./session.js";

@@ -2,13 +2,13 @@
 import { readFileSync } from "node:fs";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import { inPackage } from "../base/root.js";
-import { answer, answerJson, readBody } from "./answer.js";
 import { type DeskOptions, openDesk } from "./desk.js";
 import { deskFolder } from "./folder.js";
 import { admit, freshToken, type Guard, needToken } from "./guard.js";
+import { HttpError } from "./http-error.js";
 import type { Conflict } from "./messages.js";
 import { MOST_PHOTO_BODY } from "./photos.js";
-import { Refused } from "./refused.js";
+import { answer, answerJson, readBody } from "./respond.js";
 import { type Routes, routesOf } from "./routes.js";
 import { Changed } from "./session.js";
 import { DESK_PAGE, SHUT_PAGE } from "./shell.js";
@@ -100,7 +100,7 @@ async function serve(
     const ofPhoto = name === undefined ? null : await photoAnswer(name, request, response, routes);
     if (ofPhoto) return;
     const route = name !== undefined && Object.hasOwn(routes.post, name) ? routes.post[name] : undefined;
-    if (!route) throw new Refused(404, "There is nothing here.");
+    if (!route) throw new HttpError(404, "There is nothing here.");
     return answerJson(response, 200, await route(await readBody(request)));
   }
   if (path === "/") return answer(response, 200, "html", DESK_PAGE);
@@ -115,7 +115,7 @@ async function serve(
   needToken(request, guard);
   if (name !== undefined && Object.hasOwn(routes.get, name))
     return answerJson(response, 200, (await routes.get[name]?.()) ?? {});
-  throw new Refused(404, "There is nothing here.");
+  throw new HttpError(404, "There is nothing here.");
 }
 
 /** True when the request was one about photos and is answered. */
@@ -149,7 +149,7 @@ function fail(
     return;
   }
   if (error instanceof Changed) answerJson(response, 409, CONFLICT);
-  else if (error instanceof Refused) refuse(error, response, request);
+  else if (error instanceof HttpError) refuse(error, response, request);
   else {
     options.onFault(faultOf(error));
     const code = error instanceof Error && "code" in error ? ` (${String(error.code)})` : "";
@@ -158,7 +158,7 @@ function fail(
 }
 
 function refuse(
-  { status, message, problems, needsReason }: Refused,
+  { status, message, problems, needsReason }: HttpError,
   response: ServerResponse,
   request: IncomingMessage,
 ): void {

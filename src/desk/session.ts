@@ -8,8 +8,8 @@ import type { Desk } from "./desk.js";
 import { CannotEdit, editText, writtenIn } from "./edit-yaml.js";
 import { nameOf, visitPath } from "./folder.js";
 import { givenOf } from "./given.js";
+import { HttpError } from "./http-error.js";
 import type { Edit, OnDisk, Written } from "./messages.js";
-import { Refused } from "./refused.js";
 import { isSigned } from "./signed.js";
 import type { Session } from "./states.js";
 
@@ -59,7 +59,7 @@ export class Sessions {
     const session = this.known(name);
     this.sameText(session, this.onDisk(session.path), base);
     if (isSigned(session.text))
-      throw new Refused(409, "The visit is signed. Reopen it as a draft to change it.");
+      throw new HttpError(409, "The visit is signed. Reopen it as a draft to change it.");
     const place = edits.length === 1 ? JSON.stringify([edits[0]?.do, edits[0]?.path]) : "";
     this.save(session, this.edited(session.text, edits), place);
     return session;
@@ -83,7 +83,7 @@ export class Sessions {
   /** The session as the page last saw it, without a look at the disk; opened when it is not. */
   shown(name: string): Session {
     const session = this.known(name);
-    if (!session.weighed) throw new Refused(404, "There is no such document yet.");
+    if (!session.weighed) throw new HttpError(404, "There is no such document yet.");
     return session;
   }
 
@@ -103,7 +103,7 @@ export class Sessions {
       const given = givenOf(value);
       return given === undefined ? [] : [{ do: "set", path: [key], value: given }];
     });
-    if (!known && edits.length === 0) throw new Refused(410, GONE);
+    if (!known && edits.length === 0) throw new HttpError(410, GONE);
     writeWhole(path, known ? known.text : this.edited("", edits));
     return this.take(name);
   }
@@ -114,7 +114,7 @@ export class Sessions {
     const text = session[way].at(-1);
     if (text === undefined) return session;
     if (isSigned(session.text) && !isSigned(text))
-      throw new Refused(409, "The visit is signed. Reopen it as a draft to change it.");
+      throw new HttpError(409, "The visit is signed. Reopen it as a draft to change it.");
     writeWhole(session.path, text);
     session[way].pop();
     session[way === "undo" ? "redo" : "undo"].push(session.text);
@@ -128,10 +128,10 @@ export class Sessions {
   }
 
   private onDisk(path: string): string {
-    if (!existsSync(path)) throw new Refused(410, GONE);
+    if (!existsSync(path)) throw new HttpError(410, GONE);
     const { value, problems } = readText(path);
     if (value === undefined || hasError(problems))
-      throw new Refused(404, problems[0]?.message ?? "No such visit.");
+      throw new HttpError(404, problems[0]?.message ?? "No such visit.");
     return value;
   }
 
@@ -139,7 +139,7 @@ export class Sessions {
     try {
       return editText(text, edits, this.desk.schema);
     } catch (error) {
-      if (error instanceof CannotEdit) throw new Refused(422, error.message);
+      if (error instanceof CannotEdit) throw new HttpError(422, error.message);
       throw error;
     }
   }

@@ -9,9 +9,9 @@ import { parseVisit } from "../visit/read.js";
 import type { Signed } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
+import { HttpError } from "./http-error.js";
 import { sha256 } from "./made.js";
 import type { Edit, OpenPoint, Signing, Written } from "./messages.js";
-import { Refused } from "./refused.js";
 import type { Session } from "./session.js";
 import { isMap, mapIn, wordIn } from "./visit-list.js";
 import { printProblems, say, weighText } from "./weighed.js";
@@ -118,10 +118,10 @@ const digestOf = (open: readonly OpenPoint[], text: string): string =>
 export async function checkSigning(session: Session, desk: Desk, by: string, digest: string): Promise<void> {
   const { clinic } = desk.clinicOf(session.path);
   const person = clinic && Object.hasOwn(clinic.people, by) ? clinic.people[by] : undefined;
-  if (!person?.maySign) throw new Refused(422, "Choose who signs: somebody who may sign letters.");
+  if (!person?.maySign) throw new HttpError(422, "Choose who signs: somebody who may sign letters.");
   const now = await signingOf(session, desk);
-  if (now.errors.length > 0) throw new Refused(422, "The visit cannot be signed yet.", now.errors);
-  if (now.digest !== digest) throw new Refused(409, "What stands open has changed. Read the list again.");
+  if (now.errors.length > 0) throw new HttpError(422, "The visit cannot be signed yet.", now.errors);
+  if (now.digest !== digest) throw new HttpError(409, "What stands open has changed. Read the list again.");
 }
 
 /** The edits of a signature given now: the first edition, or the next one with the reason that reopening left. */
@@ -129,7 +129,7 @@ export function signing(session: Session, desk: Desk, by: string, at: Date, reas
   const { value: visit, problems } = parseVisit(session.text, session.path, desk.knowledge, {
     today: desk.today(),
   });
-  if (!visit) throw new Refused(422, "The visit cannot be signed yet.", problems);
+  if (!visit) throw new HttpError(422, "The visit cannot be signed yet.", problems);
   return signatureEdits(
     signatureOf(visit, {
       by,

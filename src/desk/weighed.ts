@@ -15,10 +15,10 @@ import type { Clinic } from "../visit/clinic.js";
 import { inReadingOrder, parseVisit, placeProblems, type VisitRead } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
+import { HttpError } from "./http-error.js";
 import { likelyFindings } from "./likely.js";
 import { sha256 } from "./made.js";
 import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
-import { Refused } from "./refused.js";
 import type { Session, Weighed } from "./states.js";
 import { oddCharacters } from "./unprintable.js";
 
@@ -163,9 +163,9 @@ function letterOf(session: Session, desk: Desk, pane: SheetPane): Letter | undef
 /** The document as it would be printed now: the bytes that Make writes for the same visit. Throws Refused with what will not print. */
 export async function printedSheet(session: Session, desk: Desk, pane: Pane): Promise<Uint8Array> {
   const letter = isSheet(pane) ? letterOf(session, desk, pane) : undefined;
-  if (!letter) throw new Refused(404, "There is no such document yet.");
+  if (!letter) throw new HttpError(404, "There is no such document yet.");
   const { value, problems } = await renderPdf(letter);
-  if (!value) throw new Refused(422, "This cannot be printed.", problems);
+  if (!value) throw new HttpError(422, "This cannot be printed.", problems);
   return value.bytes;
 }
 

@@ -9,7 +9,7 @@ import { altText } from "./map/alt-text.js";
 import { chooseViews } from "./map/choose-views.js";
 import { drawRow, frameWidth, rowHeight } from "./map/draw-row.js";
 import { type Block, legend, SMALLEST_TYPE, shadesInOneLine } from "./map/legend.js";
-import type { MapWords } from "./map/words.js";
+import type { MapWords } from "./map/phrases.js";
 import { drawing } from "./svg.js";
 
 export interface ScalpMapInput {
@@ -185,4 +185,4 @@ function toColumns(blocks: readonly Block[], columns: number): Block[][] {
 }
 
 export type { View } from "./head/head-view.js";
-export { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, type MapWords } from "./map/words.js";
+export { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, type MapWords } from "./map/phrases.js";

@@ -2,7 +2,7 @@
 import { type Cell, csvText } from "../base/csv.js";
 import { sharesChart } from "../diagram/chart.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import type { Words } from "../letter/words.js";
+import type { Words } from "../letter/phrases.js";
 import { type Audit, type AuditRow, INTERVAL_SOURCE, OTHERS, type Share } from "./audit.js";
 
 /** Term of a disorder, or the word for a band. */

@@ -4,7 +4,7 @@ import { AMOUNT_WORDS } from "../visit/findings-map.js";
 import { VISIT_KEYS } from "../visit/keys.js";
 import { readKey } from "../visit/read-key.js";
 import { visitWords } from "../visit/visit-words.js";
-import { type Vocabulary, vocabulary } from "../visit/words.js";
+import { type Vocabulary, vocabulary } from "../visit/vocabulary.js";
 import { isoDate } from "./table-detect.js";
 import { openTable } from "./table-open.js";
 import type { Sheet } from "./table-workbook.js";

@@ -1,5 +1,5 @@
 /** Places a mapping names: `visit.date`, `send_to[0].name`, `sites[left parietal].findings.yellow dots`, `site.findings.black dots`. */
-import type { Vocabulary } from "../visit/words.js";
+import type { Vocabulary } from "../visit/vocabulary.js";
 
 /** A step into a map, into a list by number, or into the list of sites (or pull tests) by region. */
 export type Step = string | number | { readonly region: string };

@@ -1,7 +1,7 @@
 /** One row of a table -> the places it fills, its numbers and dates written as a visit file writes them. */
 import type { ProblemId } from "../base/problem-table.js";
 import type { Region } from "../visit/visit.js";
-import type { Vocabulary } from "../visit/words.js";
+import type { Vocabulary } from "../visit/vocabulary.js";
 import type { Filled } from "./table-build.js";
 import { type DecimalSign, isoDate, plainNumber } from "./table-detect.js";
 import { type DateOrder, foldCell, type MappedColumn, type TableMapping } from "./table-mapping.js";

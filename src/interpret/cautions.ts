@@ -3,6 +3,7 @@ import { URGENCIES } from "../knowledge/facts-schema.js";
 import type { Caution } from "../knowledge/schema.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Urgency } from "../visit/visit.js";
+import { clauses, mentionsAny, phraseOf } from "./clauses.js";
 import { holds } from "./conditions.js";
 import type { Facts } from "./facts.js";
 import { groundsOf } from "./grounds.js";
@@ -14,7 +15,6 @@ import type {
   Interpretation,
   MustNotMiss,
 } from "./interpretation.js";
-import { clauses, mentionsAny, phraseOf } from "./words.js";
 
 type Line = NonNullable<Caution["must_not_miss"]>;
 

@@ -4,8 +4,8 @@ import type { ClosingTest } from "../knowledge/facts-schema.js";
 import { isSettled } from "../visit/awaited.js";
 import { daysBetween } from "../visit/calendar.js";
 import type { Visit } from "../visit/visit.js";
+import { type Clause, mentionsAny, phraseOf } from "./clauses.js";
 import type { Facts } from "./facts.js";
-import { type Clause, mentionsAny, phraseOf } from "./words.js";
 
 type Recorded = Visit["tests"][number];
 

@@ -4,11 +4,11 @@ import type { Condition, MentionPlace } from "../knowledge/condition.js";
 import { heldImpressions } from "../visit/held.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
+import { mentionsAny, phraseOf } from "./clauses.js";
 import { settledBy } from "./closing-tests.js";
 import { type Stated, speaksFor } from "./fact-states.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
-import { mentionsAny, phraseOf } from "./words.js";
 
 type FindingCondition = Extract<Condition, { finding: unknown }>;
 type Judge = (facts: Facts, site: number | undefined) => boolean;

@@ -7,9 +7,9 @@ import type { Measures } from "../measure/types.js";
 import { yearsBetween } from "../visit/calendar.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Amount, type Seen, type Site, type Visit } from "../visit/visit.js";
+import { type Clause, clauses } from "./clauses.js";
 import { readingsOf, type StatedFacts, statedFacts } from "./fact-states.js";
 import type { Band } from "./interpretation.js";
-import { type Clause, clauses } from "./words.js";
 
 export interface Facts {
   readonly visit: Visit;

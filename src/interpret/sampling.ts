@@ -1,6 +1,6 @@
 /** Kept draws of the uncertain frequencies and weights -> how often each disorder leads, and its mean share against the others. */
 import type { Knowledge } from "../knowledge/schema.js";
-import { DRAWS, normalsNamed, weightDraws } from "./kept-draws.js";
+import { DRAWS, normalsNamed, weightDraws } from "./draw-cache.js";
 import type { Weighed } from "./weigh.js";
 
 export interface Ranking {

@@ -2,10 +2,10 @@
 import { foldWord } from "../base/nearest.js";
 import type { PlanLine, Recipient, Urgency, Visit } from "../visit/visit.js";
 import { roleText } from "./people.js";
+import { type Words, wordIn } from "./phrases.js";
 import { isFor } from "./recipients.js";
 import type { LetterFacts } from "./variables.js";
 import { dueDay, leadOf, urgencyRank } from "./when.js";
-import { type Words, wordIn } from "./words.js";
 
 export type Actions = LetterFacts["actions"];
 type ActionFacts = Actions["reader"][number];

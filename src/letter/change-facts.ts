@@ -7,9 +7,9 @@ import type { Change, FindingChange, MeasureChange, Series, Step } from "../meas
 import { changeText, surestOnTop, worthTelling } from "./change-text.js";
 import type { Drawing } from "./document.js";
 import { measureName, measureText, type SourceList } from "./measurements.js";
+import { type Words, wordIn, writeDate, writeNumber } from "./phrases.js";
 import { metWord } from "./recorded-scores.js";
 import type { LetterFacts } from "./variables.js";
-import { type Words, wordIn, writeDate, writeNumber } from "./words.js";
 
 export type ChangeFacts = NonNullable<LetterFacts["change"]>;
 export type ProgressFacts = NonNullable<LetterFacts["progress"]>;

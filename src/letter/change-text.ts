@@ -4,7 +4,7 @@ import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { FindingChange, MeasureChange, Step } from "../measure/change/types.js";
 import { measureName, measureText } from "./measurements.js";
-import { capital, list, type Words, writeDate, writeNumber } from "./words.js";
+import { capital, list, type Words, writeDate, writeNumber } from "./phrases.js";
 
 /** Measures a reader is told of, besides the scores that are recorded as they stand. */
 const WORTH_TELLING = [

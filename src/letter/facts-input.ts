@@ -8,7 +8,7 @@ import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Drawing } from "./document.js";
 import type { CameSinceLetter } from "./history-facts.js";
-import type { Words } from "./words.js";
+import type { Words } from "./phrases.js";
 
 /** A photo read and made ready by the caller. */
 export interface Photo {

@@ -19,6 +19,7 @@ import {
   sourceList,
 } from "./measurements.js";
 import { fullName, recipientSalutation, roleText, shortName } from "./people.js";
+import { type Words, writeAge, writeRecorded } from "./phrases.js";
 import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
 import { isSame } from "./recipients.js";
@@ -27,7 +28,6 @@ import { handoutChooser, isUnsettled } from "./sentences.js";
 import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
-import { type Words, writeAge, writeRecorded } from "./words.js";
 
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
 const CHILD_UNDER = 16;

@@ -3,9 +3,9 @@ import Handlebars from "handlebars";
 import type { Problem } from "../base/problem.js";
 import type { Drawing } from "./document.js";
 import type { Pack, TemplateSource } from "./pack.js";
+import { asSentence, capital, list, type Words, writeDate, writeDuration, writeNumber } from "./phrases.js";
 import { LineMarks, type TemplatePlace } from "./template-lines.js";
 import type { LetterFacts } from "./variables.js";
-import { asSentence, capital, list, type Words, writeDate, writeDuration, writeNumber } from "./words.js";
 
 /** What a sheet on many visits prints: plain data of its own shape. */
 export type SheetFacts = Readonly<Record<string, unknown>>;

@@ -5,8 +5,8 @@ import type { Knowledge } from "../knowledge/schema.js";
 import { assessmentOf } from "../visit/assessment.js";
 import type { FindingSeen, Site } from "../visit/visit.js";
 import { answered, factTerms } from "./history-facts.js";
+import { type Words, writeRecorded } from "./phrases.js";
 import type { LetterFacts } from "./variables.js";
-import { type Words, writeRecorded } from "./words.js";
 
 export type SiteRow = LetterFacts["sites"][number];
 

@@ -1,5 +1,5 @@
 /** Which words of the glossary a text uses and does not explain itself. */
-import type { Words } from "./words.js";
+import type { Words } from "./phrases.js";
 
 /**
  * Glossary entries whose word stands in the text, in the order of the alphabet; longer words first claim their place. A word

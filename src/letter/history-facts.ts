@@ -6,8 +6,8 @@ import { camelCase } from "../visit/key.js";
 import { VISIT_KEYS } from "../visit/keys.js";
 import type { Answers, Began, Medicine, Scope, Visit } from "../visit/visit.js";
 import { rangeText } from "./measurements.js";
+import { list, type Words, writeDate, writeDuration, writeRecorded } from "./phrases.js";
 import type { LetterFacts } from "./variables.js";
-import { list, type Words, writeDate, writeDuration, writeRecorded } from "./words.js";
 
 /** Lists of the history that are more than a line of short texts, or stand elsewhere in the letter. */
 const APART = new Set(["medicines", "exposures", "allergies"]);

@@ -22,14 +22,14 @@ import { identifierLine, letterFacts } from "./facts.js";
 import type { FactsInput } from "./facts-input.js";
 import { type Drawings, fillTemplate, lineInTemplate } from "./fill-template.js";
 import type { CameSinceLetter } from "./history-facts.js";
+import { localise } from "./localise.js";
 import { loadPack, type Pack, type TemplateSource } from "./pack.js";
+import { writeDate } from "./phrases.js";
 import type { Pictures } from "./pictures.js";
-import { printed } from "./printed.js";
 import { sharesInCare } from "./recipients.js";
 import { respellAll } from "./spelling.js";
 import type { TemplatePlace } from "./template-lines.js";
 import type { LetterFacts } from "./variables.js";
-import { writeDate } from "./words.js";
 
 /** Widths of the letter's map in points, and how tall it may be beside the reasons. */
 const MAP_BESIDE = { width: 255, tallest: 190 };
@@ -199,7 +199,7 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
   const factsInput: FactsInput = {
     visit,
     clinic,
-    ...printed(pack, input),
+    ...localise(pack, input),
     words,
     recipient,
     change: input.change ?? null,

@@ -4,9 +4,9 @@ import { fill } from "../base/text.js";
 import type { Source } from "../knowledge/schema.js";
 import type { Measured, NormalRange } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
+import { capital, type Words, writeNumber, writeRecorded } from "./phrases.js";
 import { respell } from "./spelling.js";
 import type { LetterFacts } from "./variables.js";
-import { capital, type Words, writeNumber, writeRecorded } from "./words.js";
 
 /** Numbers publications in the order they are first cited. */
 export class SourceList {

@@ -4,7 +4,7 @@ import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Impression, Visit } from "../visit/visit.js";
-import { type Words, wordIn } from "./words.js";
+import { type Words, wordIn } from "./phrases.js";
 
 /** Impressions the handout may name: the clinician may keep one back with `in_handout: no`. */
 export function namedImpressions(visit: Pick<Visit, "impression">): Impression[] {

@@ -6,8 +6,8 @@ import type { Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
 import { openYaml, problemsFromIssues } from "../base/yaml-source.js";
 import { READERS, type Reader } from "./document.js";
+import { type Words, wordsSchema } from "./phrases.js";
 import { respellAll, respellTemplate } from "./spelling.js";
-import { type Words, wordsSchema } from "./words.js";
 
 /** What a template's front matter says of the document. */
 export interface DocumentHead {

@@ -2,7 +2,7 @@
 import { foldWord } from "../base/nearest.js";
 import { fill } from "../base/text.js";
 import type { Patient, Recipient } from "../visit/visit.js";
-import type { Words } from "./words.js";
+import type { Words } from "./phrases.js";
 
 /** The title as the language prints it; a title the pack does not know stays as recorded. */
 function titleText(words: Words, title: string | undefined): string | undefined {

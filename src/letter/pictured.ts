@@ -2,8 +2,8 @@
 import { AMOUNTS, type FindingSeen } from "../visit/visit.js";
 import type { FactsInput } from "./facts-input.js";
 import { namedImpressions } from "./named.js";
+import { wordIn } from "./phrases.js";
 import type { LetterFacts } from "./variables.js";
-import { wordIn } from "./words.js";
 
 /** A reader takes in no more than this many drawings. Common practice, no source. */
 const MOST = 4;

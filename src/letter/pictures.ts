@@ -3,9 +3,9 @@
 import { fill } from "../base/text.js";
 import type { FactsInput, Photo } from "./facts-input.js";
 import { findingTerm } from "./findings-table.js";
+import { capital, type Words, writeNumber } from "./phrases.js";
 import { tellingFindings } from "./pictured.js";
 import type { LetterFacts } from "./variables.js";
-import { capital, type Words, writeNumber } from "./words.js";
 
 export interface Pictures {
   /** `<svg>` or `<img src="photo:logo" alt="">`. */

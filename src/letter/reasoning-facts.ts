@@ -8,9 +8,9 @@ import type { Measures } from "../measure/types.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Visit } from "../visit/visit.js";
 import type { SourceList } from "./measurements.js";
+import { type Words, writeNumber } from "./phrases.js";
 import { metWord } from "./recorded-scores.js";
 import type { LetterFacts } from "./variables.js";
-import { type Words, writeNumber } from "./words.js";
 
 export type ReasoningFacts = NonNullable<LetterFacts["reasoning"]>;
 export type DisorderFacts = ReasoningFacts["leading"][number];

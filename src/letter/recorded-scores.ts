@@ -3,8 +3,8 @@ import type { Knowledge, Score } from "../knowledge/schema.js";
 import type { RuleResult } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
 import { measureText } from "./measurements.js";
+import { type Words, writeRecorded } from "./phrases.js";
 import type { LetterFacts } from "./variables.js";
-import { type Words, writeRecorded } from "./words.js";
 
 export function recordedScores(
   words: Words,

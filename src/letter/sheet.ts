@@ -4,7 +4,7 @@ import type { Clinic } from "../visit/clinic.js";
 import type { Letter } from "./document.js";
 import { type Drawings, fillTemplate, type SheetFacts } from "./fill-template.js";
 import { loadPack } from "./pack.js";
-import { writeDate } from "./words.js";
+import { writeDate } from "./phrases.js";
 
 export interface SheetInput {
   /** Name of the template, such as `open-work`. */

@@ -2,8 +2,8 @@
 
 import { fill } from "../base/text.js";
 import type { Signed, Visit } from "../visit/visit.js";
+import { asSentence, clockTime, type Words, writeDate } from "./phrases.js";
 import type { LetterFacts } from "./variables.js";
-import { asSentence, clockTime, type Words, writeDate } from "./words.js";
 
 /** `replaces` is the day of the letter that this one replaces, where the caller knows it; null when its reader never had one. */
 export function signingFacts(

@@ -3,7 +3,7 @@
 import { fill } from "../base/text.js";
 import type { PlanLine, Urgency } from "../visit/visit.js";
 import { URGENCIES } from "../visit/visit.js";
-import { capital, type Words, writeDate } from "./words.js";
+import { capital, type Words, writeDate } from "./phrases.js";
 
 const NUMBERS: Readonly<Record<string, number>> = {
   a: 1,

@@ -3,7 +3,7 @@ import { z } from "zod";
 import { PAPERS, SHEETS } from "../base/paper.js";
 import { addTrouble, anyType, Fault, leaf } from "./leaf.js";
 import { email, fileSafeId, language, number, pathInside, text, textList, word, yesNo } from "./leaves.js";
-import { plainWords } from "./words.js";
+import { plainWords } from "./vocabulary.js";
 
 const NAME = 120;
 

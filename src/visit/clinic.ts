@@ -7,13 +7,13 @@ import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { readPath } from "../base/yaml-source.js";
 import type { ADDRESS_WINDOWS } from "./clinic-schema.js";
 import { type ClinicFile, clinicFileSchema } from "./clinic-schema.js";
-import { oddText } from "./odd-text.js";
 import { openText } from "./open-text.js";
 import { problemKind } from "./problems.js";
 import { inReadingOrder, type Places, placeProblems, readText } from "./read.js";
 import { readValues } from "./read-values.js";
 import { type Report, reporter } from "./report.js";
 import { CLINIC_REQUIRED, reportRequired } from "./required.js";
+import { suspiciousText } from "./suspicious-text.js";
 import type { Visit } from "./visit.js";
 import { withoutUndefined } from "./without-undefined.js";
 
@@ -78,7 +78,7 @@ export function parseClinic(text: string, file: string): ClinicRead {
     missingOf(values, report);
     problems.push(...reported);
   }
-  problems.push(...oddText(source, problems));
+  problems.push(...suspiciousText(source, problems));
   const settled = inReadingOrder(problems);
   const places: Places = { file, of: (path) => source.place(readPath(path)) };
   return values && !hasError(settled)

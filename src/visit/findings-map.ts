@@ -1,11 +1,11 @@
 /** The findings of a site: names in any accepted spelling, amounts in words or counted, order kept. */
 import { z } from "zod";
+import { type Expectation, foundInWords, type ValueIssue } from "./expectation.js";
 import { addTrouble, type Json, type Leaf, rawValue, relayIssues, toJson } from "./leaf.js";
 import { number, wordJson } from "./leaves.js";
 import { AMOUNTS, type Seen } from "./terms.js";
-import { foundInWords, type Trouble, type Want } from "./want.js";
+import { plainWords, type Vocabulary } from "./vocabulary.js";
 import { wordPattern } from "./word-pattern.js";
-import { plainWords, type Vocabulary } from "./words.js";
 
 /** One line of `findings:`; `key` is the name as written. */
 export interface FindingLine {
@@ -17,7 +17,7 @@ export interface FindingLine {
 /** Words for how much of a finding was seen; `seen` is present without a grade. */
 export const AMOUNT_WORDS = plainWords("an amount", ["none", ...AMOUNTS, "seen"] as const);
 
-const AMOUNT: Want = { kind: "amount" };
+const AMOUNT: Expectation = { kind: "amount" };
 const MOST_COUNTED = 5000;
 const MOST_FIELDS = 100;
 
@@ -47,7 +47,7 @@ export function findingsMap(findings: Vocabulary): Leaf<FindingLine[]> {
         const finding = findings.find(key);
         if (finding === undefined) {
           const message = `${foundInWords(key)} is not ${findings.what}`;
-          const trouble: Trouble = {
+          const trouble: ValueIssue = {
             problem: "unknown-word",
             message,
             want: { kind: "word", words: findings },
@@ -78,7 +78,7 @@ export function amountOfCount(count: number, fields: number): "single" | "few" |
 }
 
 function readAmount(raw: unknown, ctx: z.core.$RefinementCtx, key: string): Seen | undefined {
-  const trouble = (problem: Trouble["problem"], message: string) => {
+  const trouble = (problem: ValueIssue["problem"], message: string) => {
     addTrouble(ctx, { problem, message, want: AMOUNT }, [key]);
     return undefined;
   };

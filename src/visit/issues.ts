@@ -2,13 +2,13 @@
 import type { z } from "zod";
 import type { Problem, Severity } from "../base/problem.js";
 import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js";
+import { type Expectation, expectedInWords, foundInWords, type ValueIssue } from "./expectation.js";
 import { type ProblemId, problemKind } from "./problems.js";
 import { keyHomes, keysAt } from "./schema-walk.js";
 import { keySlips, valueSlips } from "./slips/slips.js";
 import type { VisitWords } from "./visit-words.js";
-import { foundInWords, type Trouble, type Want, wantInWords } from "./want.js";
 
-export interface Said {
+export interface ProblemDetails {
   readonly message: string;
   readonly found?: string | undefined;
   readonly expected?: string | undefined;
@@ -20,7 +20,7 @@ export interface Said {
 }
 
 /** A placed problem; its severity is the table's unless said otherwise. */
-export function problemAt(source: YamlSource, id: ProblemId, path: KeyPath, said: Said): Problem {
+export function problemAt(source: YamlSource, id: ProblemId, path: KeyPath, said: ProblemDetails): Problem {
   const { key, related, severity, ...words } = said;
   const given = Object.fromEntries(Object.entries(words).filter(([, value]) => value !== undefined));
   return {
@@ -100,19 +100,19 @@ function unknownKey(source: YamlSource, found: Parameters<(typeof keySlips)[numb
   });
 }
 
-function wrongKey(source: YamlSource, path: KeyPath, trouble: Trouble): Problem {
+function wrongKey(source: YamlSource, path: KeyPath, trouble: ValueIssue): Problem {
   const key = String(path.at(-1));
   const suggestion = trouble.suggestion ?? nearest(trouble.want, key);
   return problemAt(source, trouble.problem, path.slice(0, -1), {
     message: trouble.message,
     key,
     found: key,
-    expected: trouble.expected ?? wantInWords(trouble.want, suggestion),
+    expected: trouble.expected ?? expectedInWords(trouble.want, suggestion),
     suggestion,
   });
 }
 
-function wrongValue(source: YamlSource, path: KeyPath, trouble: Trouble): Problem {
+function wrongValue(source: YamlSource, path: KeyPath, trouble: ValueIssue): Problem {
   const raw = valueAt(source.value, path);
   const written = typeof raw === "string" ? raw : undefined;
   const key = String(path.findLast((step) => typeof step === "string") ?? "");
@@ -132,18 +132,18 @@ function wrongValue(source: YamlSource, path: KeyPath, trouble: Trouble): Proble
   return problemAt(source, trouble.problem, path, {
     message: trouble.message,
     found: foundInWords(raw),
-    expected: trouble.expected ?? wantInWords(trouble.want, suggestion),
+    expected: trouble.expected ?? expectedInWords(trouble.want, suggestion),
     suggestion,
   });
 }
 
-function nearest(want: Want, word: string): string | undefined {
+function nearest(want: Expectation, word: string): string | undefined {
   if (want.kind !== "word") return undefined;
   return want.words.near(word).join(" or ") || undefined;
 }
 
-function troubleOf(issue: z.core.$ZodIssue): Trouble {
-  if (issue.code === "custom" && issue.params?.trouble) return issue.params.trouble as Trouble;
+function troubleOf(issue: z.core.$ZodIssue): ValueIssue {
+  if (issue.code === "custom" && issue.params?.trouble) return issue.params.trouble as ValueIssue;
   if (issue.code === "too_big") {
     const message = `more than ${issue.maximum} entries`;
     return {

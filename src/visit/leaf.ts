@@ -1,7 +1,7 @@
 /** How a single value is read: from the text as written to the value meant, or to a trouble with its place. */
 import { z } from "zod";
-import { foundInWords, type Trouble, type Want } from "./want.js";
-import { plainWords } from "./words.js";
+import { type Expectation, foundInWords, type ValueIssue } from "./expectation.js";
+import { plainWords } from "./vocabulary.js";
 
 /** A piece of JSON Schema. */
 export type Json = { [key: string]: unknown };
@@ -13,7 +13,7 @@ export type Read<T> = (written: string) => T | Fault;
 /** A fault found by a leaf; the place and the want are added around it. */
 export class Fault {
   constructor(
-    readonly problem: Trouble["problem"],
+    readonly problem: ValueIssue["problem"],
     readonly message: string,
     readonly more: { readonly expected?: string; readonly suggestion?: string } = {},
   ) {}
@@ -22,7 +22,7 @@ export class Fault {
 /** Hands a trouble to zod with all that the problem list needs. */
 export function addTrouble(
   ctx: z.core.$RefinementCtx,
-  trouble: Trouble,
+  trouble: ValueIssue,
   path: (string | number)[] = [],
 ): void {
   ctx.addIssue({ code: "custom", message: trouble.message, path, params: { trouble } });
@@ -38,7 +38,7 @@ export function relayIssues(
   for (const issue of issues) {
     const here = [...path, ...issue.path.map((p) => (typeof p === "number" ? p : String(p)))];
     if (issue.code === "unrecognized_keys") {
-      const want: Want = { kind: "word", words: plainWords("a key of this place", keys) };
+      const want: Expectation = { kind: "word", words: plainWords("a key of this place", keys) };
       for (const key of issue.keys) {
         const message = `${foundInWords(key)} is not a key of this place`;
         addTrouble(ctx, { problem: "unknown-key", message, want, onKey: true }, [...here, key]);
@@ -76,7 +76,7 @@ export function toJson(schema: z.ZodType): Json {
 }
 
 /** A value read by `read`; `json` is its JSON Schema, null aside. */
-export function leaf<T>(want: Want, json: () => Json, read: Read<T>): Leaf<T> {
+export function leaf<T>(want: Expectation, json: () => Json, read: Read<T>): Leaf<T> {
   return rawValue(() => orNull(json()))
     .transform((raw, ctx): T | undefined => readOne(want, read, raw, ctx, []))
     .optional();
@@ -84,7 +84,7 @@ export function leaf<T>(want: Want, json: () => Json, read: Read<T>): Leaf<T> {
 
 /** Reads one raw value with a leaf's rules, reporting at `path`. */
 export function readOne<T>(
-  want: Want,
+  want: Expectation,
   read: Read<T>,
   raw: unknown,
   ctx: z.core.$RefinementCtx,

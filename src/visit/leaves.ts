@@ -1,5 +1,6 @@
 /** The kinds of single values: texts, numbers, dates, words, ids. Each says what it wants, also as JSON Schema. */
 import { isDay } from "./calendar.js";
+import { type Expectation, foundInWords } from "./expectation.js";
 import {
   addTrouble,
   anyType,
@@ -13,9 +14,8 @@ import {
   readOne,
 } from "./leaf.js";
 import { badCharacter, showsNothing } from "./safe-text.js";
-import { foundInWords, type Want } from "./want.js";
+import type { Vocabulary } from "./vocabulary.js";
 import { anyCase, wordPattern } from "./word-pattern.js";
-import type { Vocabulary } from "./words.js";
 
 /** Free text; line breaks stay only with `lines`. */
 export function text(most: number, options: { lines?: boolean } = {}): Leaf<string> {
@@ -45,7 +45,7 @@ function readText(most: number, lines: boolean): Read<string> {
 
 /** A list of short texts; one text alone counts as a list of one, a block of lines as a list of lines. */
 export function textList(most = 200, items = 60): Leaf<string[]> {
-  const want: Want = { kind: "text", most };
+  const want: Expectation = { kind: "text", most };
   const read = readText(most, false);
   const one = TEXT_JSON(most);
   return rawValue(() => ({
@@ -85,7 +85,7 @@ export function number(
   options: { whole?: boolean; unit?: string } = {},
 ): Leaf<number> {
   const whole = options.whole ?? false;
-  const want: Want = { kind: "number", whole, least, most, unit: options.unit ?? "" };
+  const want: Expectation = { kind: "number", whole, least, most, unit: options.unit ?? "" };
   const json = () => ({
     anyOf: [
       { type: whole ? "integer" : "number", minimum: least, maximum: most },
@@ -154,7 +154,7 @@ function readWord<T extends string>(words: Vocabulary<T>): Read<T> {
 
 /** A list of words; one word alone counts as a list of one. */
 export function wordList<T extends string>(words: Vocabulary<T>): Leaf<T[]> {
-  const want: Want = { kind: "word", words };
+  const want: Expectation = { kind: "word", words };
   return rawValue(() => ({
     anyOf: [{ type: "array", items: orNull(wordJson(words)) }, wordJson(words), { type: "null" }],
   }))

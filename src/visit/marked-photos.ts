@@ -10,7 +10,7 @@ import { HAIRS, type Marks, marksFileOf } from "../picture/marks.js";
 import type { FindingWords } from "../picture/marks-schema.js";
 import type { MarksProblemId, Said } from "../picture/problems.js";
 import { readMarks } from "../picture/read-marks.js";
-import { entries } from "./look.js";
+import { entries } from "./check-context.js";
 import type { FieldEntry, SiteEntry, VisitFile } from "./schema.js";
 
 /** What lies beside a photo, as whoever reads the disk found it. */

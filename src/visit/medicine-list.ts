@@ -1,10 +1,10 @@
 /** Medicines: a name alone, or a name with how long it has been taken, since when stopped, and what for. */
 import { z } from "zod";
+import { foundInWords } from "./expectation.js";
 import { schemasOf, value } from "./key.js";
 import { addTrouble, anyType, type Leaf, orNull, rawValue, relayIssues, toJson } from "./leaf.js";
 import { number, text } from "./leaves.js";
 import type { Medicine } from "./terms.js";
-import { foundInWords } from "./want.js";
 
 const MOST = 200;
 const ITEMS = 60;

@@ -1,9 +1,9 @@
 /** What a visit file leaves out: what a letter cannot do without, and what is assumed in its stead. */
-import type { Look } from "./look.js";
+import type { CheckContext } from "./check-context.js";
 import { reportRequired, VISIT_REQUIRED } from "./required.js";
 
 /** Reports what is left out. A draft may still lack what only a finished letter needs. */
-export function missing({ file, report }: Look): void {
+export function missing({ file, report }: CheckContext): void {
   const { visit, patient } = file;
   if (file.format === undefined) {
     report("format-assumed", [], {

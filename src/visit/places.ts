@@ -6,8 +6,8 @@
 import { foldWord } from "../base/nearest.js";
 import type { Problem } from "../base/problem.js";
 import { type KeyPath, readPath, type SourcePlace, writePath, type YamlSource } from "../base/yaml-source.js";
+import { entries } from "./check-context.js";
 import { valueAt } from "./issues.js";
-import { entries } from "./look.js";
 import type { VisitFile } from "./schema.js";
 
 export interface Places {

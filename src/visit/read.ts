@@ -5,17 +5,17 @@ import type { Knowledge } from "../knowledge/schema.js";
 import { findingWords } from "../picture/marks-schema.js";
 import { applyAccepted } from "./accept.js";
 import { photosOnDisk } from "./beside-photo.js";
+import type { CheckContext } from "./check-context.js";
 import { contradictions } from "./contradictions/contradictions.js";
 import { decodeText, fileProblem, MAX_BYTES, tooBig } from "./decode.js";
-import type { Look } from "./look.js";
 import { fillFromMarks, type PhotoReader } from "./marked-photos.js";
 import { missing } from "./missing.js";
-import { oddText } from "./odd-text.js";
 import { openText } from "./open-text.js";
 import { type Places, placeProblems, placesIn } from "./places.js";
 import { readValues } from "./read-values.js";
 import { reporter } from "./report.js";
 import { type VisitFile, type VisitFileSchema, visitFileSchema } from "./schema.js";
+import { suspiciousText } from "./suspicious-text.js";
 import { toVisit } from "./to-visit.js";
 import type { Visit } from "./visit.js";
 import { visitWords } from "./visit-words.js";
@@ -55,12 +55,12 @@ export function parseVisit(
   problems.push(...(filled?.problems ?? []));
   if (values) {
     const { report, reported } = reporter(source, problems);
-    const look: Look = { file: values, report, ...(options.today ? { today: options.today } : {}) };
+    const look: CheckContext = { file: values, report, ...(options.today ? { today: options.today } : {}) };
     missing(look);
     contradictions(look);
     problems.push(...reported);
   }
-  problems.push(...oddText(source, problems));
+  problems.push(...suspiciousText(source, problems));
   const settled = inReadingOrder(applyAccepted(problems, acceptedIn(values)));
   if (!values || hasError(settled)) return { problems: settled };
   const marks = filled && filled.marked.length > 0 ? { marks: filled.marked } : {};
@@ -127,7 +127,7 @@ function acceptedIn(values: VisitFile | undefined): { id: string; reason: string
 }
 
 /** Problems of other rooms about a Visit: placed, with those the clinician has accepted turned into notes, in order. */
-export function settleProblems({ value, places }: VisitRead, problems: readonly Problem[]): Problem[] {
+export function placeAndAccept({ value, places }: VisitRead, problems: readonly Problem[]): Problem[] {
   return inReadingOrder(applyAccepted(placeProblems(places, problems), value?.accept ?? []));
 }
 

@@ -1,13 +1,13 @@
 /** Gathers what checks report, leaving out what a problem already known explains. */
 import type { Problem } from "../base/problem.js";
 import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js";
-import { problemAt, type Said, valueAt } from "./issues.js";
+import { type ProblemDetails, problemAt, valueAt } from "./issues.js";
 import type { ProblemId } from "./problems.js";
 
 export type Report = (
   id: ProblemId,
   path: KeyPath,
-  said: Said & { readonly absent?: string; readonly near?: KeyPath },
+  said: ProblemDetails & { readonly absent?: string; readonly near?: KeyPath },
 ) => void;
 
 /** A way to report, and the list it fills. `absent` names a key of the map at the path that is left out; `near` is the place to show for it. */

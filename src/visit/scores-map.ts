@@ -1,9 +1,9 @@
 /** Inputs of named scores: `{ lppai: { pruritus: 2 } }`, with the keys and ranges that knowledge/scores gives. */
 import { z } from "zod";
+import { type Expectation, foundInWords } from "./expectation.js";
 import { addTrouble, type Json, type Leaf, rawValue, relayIssues, toJson } from "./leaf.js";
 import { number } from "./leaves.js";
 import type { VisitWords } from "./visit-words.js";
-import { foundInWords, type Want } from "./want.js";
 import { wordPattern } from "./word-pattern.js";
 
 /** Score inputs as written; `key` is the name as spelled in the file. */
@@ -18,7 +18,7 @@ export function scoresMap(words: VisitWords): Leaf<ScoreLine[]> {
   const shapes = Object.fromEntries(
     Object.entries(words.scoreInputs).map(([id, inputs]) => [id, inputsObject(inputs)]),
   );
-  const map: Want = { kind: "map" };
+  const map: Expectation = { kind: "map" };
   return rawValue(() => scoresJson(words, shapes))
     .transform((raw, ctx): ScoreLine[] | undefined => {
       if (raw === null || raw === undefined || raw === "") return undefined;
@@ -34,7 +34,7 @@ export function scoresMap(words: VisitWords): Leaf<ScoreLine[]> {
         const score = words.scores.find(key);
         const shape = score === undefined ? undefined : shapes[score];
         if (score === undefined || !shape) {
-          const want: Want = { kind: "word", words: words.scores };
+          const want: Expectation = { kind: "word", words: words.scores };
           const message = `${foundInWords(key)} is not a score`;
           addTrouble(ctx, { problem: "unknown-word", message, want, onKey: true }, [key]);
           return [];

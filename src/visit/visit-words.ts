@@ -1,7 +1,7 @@
 /** The words of a visit file that come from the knowledge files. */
 import type { Fact, Knowledge } from "../knowledge/schema.js";
 import { REGIONS, type Region } from "./terms.js";
-import { plainWords, type Vocabulary, vocabulary } from "./words.js";
+import { plainWords, type Vocabulary, vocabulary } from "./vocabulary.js";
 
 export interface VisitWords {
   readonly findings: Vocabulary;

@@ -1,10 +1,11 @@
 /** Answers to questions of the facts catalogue: names in any accepted spelling, each with yes or no. */
+
+import { type Expectation, foundInWords } from "./expectation.js";
 import { describedBy } from "./findings-map.js";
 import { addTrouble, type Leaf, rawValue, readOne } from "./leaf.js";
 import { readYesNo, YES_NO_JSON } from "./leaves.js";
-import { foundInWords, type Want } from "./want.js";
+import type { Vocabulary } from "./vocabulary.js";
 import { wordPattern } from "./word-pattern.js";
-import type { Vocabulary } from "./words.js";
 
 /** One answer; `key` is the name as written. */
 export interface AnswerLine {
@@ -35,7 +36,7 @@ export function yesNoMap(words: Vocabulary): Leaf<AnswerLine[]> {
         const yes = readOne({ kind: "yes-no" }, readYesNo, value, ctx, [key]);
         const id = words.find(key);
         if (id === undefined) {
-          const want: Want = { kind: "word", words };
+          const want: Expectation = { kind: "word", words };
           const message = `${foundInWords(key)} is not ${words.what}`;
           addTrouble(ctx, { problem: "unknown-word", message, want, onKey: true }, [key]);
           continue;

@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { type MadeDocument, makeDocuments } from "../../src/batch/make.js";
 import type { Prepared } from "../../src/batch/prepare.js";
-import { Roll } from "../../src/batch/proof/roll.js";
+import { PatientIndex } from "../../src/batch/proof/patient-index.js";
 import { type Named, scanVisit } from "../../src/clinic-folder/scan.js";
 import { manifestOf, whorl } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
@@ -58,7 +58,7 @@ function first<T>(list: readonly T[]): T {
 
 /** Faults when another document's bytes, with its own count of pages, lie under the name of this one. */
 function instead(own: Case, document: MadeDocument, other: MadeDocument, people: readonly Named[] = []) {
-  const roll = new Roll([own.who, ...people]);
+  const roll = new PatientIndex([own.who, ...people]);
   return faultsOf(own.visit, document, { bytes: other.bytes, pages: other.pages, roll });
 }
 
@@ -99,7 +99,7 @@ describe("people who are easily taken for each other", () => {
       ["Eskil", "Torvald"],
       [/^ {2}reason: .*$/u, "  reason: As Eskil Brannagh."],
     );
-    const roll = new Roll([eskil.who, twin.who]);
+    const roll = new PatientIndex([eskil.who, twin.who]);
     expect(await faultsOf(twin.visit, first(twin.letters), { roll })).toEqual(["other-patient"]);
   });
 
@@ -113,8 +113,8 @@ describe("people who are easily taken for each other", () => {
       born: "2019-01-30",
     };
     const good = first(mixed.letters);
-    expect(await faultsOf(mixed.visit, good, { roll: new Roll([mixed.who]) })).toEqual([]);
-    expect(await faultsOf(mixed.visit, good, { roll: new Roll([mixed.who, late]) })).toEqual([
+    expect(await faultsOf(mixed.visit, good, { roll: new PatientIndex([mixed.who]) })).toEqual([]);
+    expect(await faultsOf(mixed.visit, good, { roll: new PatientIndex([mixed.who, late]) })).toEqual([
       "other-patient",
     ]);
   });

@@ -8,7 +8,7 @@ import { basename, join } from "node:path";
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import type { MadeVisit } from "../../src/batch/job.js";
 import { openJournal } from "../../src/batch/journal.js";
-import { Keeper } from "../../src/batch/keep.js";
+import { OutputStore } from "../../src/batch/output-store.js";
 import { makeFolder, writeWhole } from "../../src/files/write.js";
 
 const done = vi.hoisted(() => ({ steps: [] as string[], names: new Map<number, string>() }));
@@ -53,7 +53,7 @@ describe("before the journal vouches for a visit", () => {
     const folder = join(scratch(), "out");
     const head = { journal: 1, source: "/visits" } as const;
     const journal = openJournal(folder, head, []);
-    const keeper = new Keeper(folder, [], []);
+    const keeper = new OutputStore(folder, [], []);
     const record = {
       visit: "V1",
       patient: "P1",

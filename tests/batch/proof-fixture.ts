@@ -3,8 +3,8 @@ import { readFileSync } from "node:fs";
 import { inPackage } from "../../src/base/root.js";
 import { type MadeDocument, makeDocuments } from "../../src/batch/make.js";
 import { type Prepared, prepareVisit } from "../../src/batch/prepare.js";
+import { PatientIndex } from "../../src/batch/proof/patient-index.js";
 import { type ProofInput, proofDocument } from "../../src/batch/proof/proof-document.js";
-import { Roll } from "../../src/batch/proof/roll.js";
 import { type Named, scanVisit } from "../../src/clinic-folder/scan.js";
 import { VisitReader } from "../../src/clinic-folder/visit-reader.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
@@ -47,7 +47,7 @@ export function proofInput(visit: Prepared, document: MadeDocument): ProofInput 
     visit: visit.examined.visit,
     clinic,
     knowledge,
-    roll: new Roll(people),
+    roll: new PatientIndex(people),
   };
 }
 

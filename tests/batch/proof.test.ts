@@ -5,9 +5,9 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import type { MadeDocument } from "../../src/batch/make.js";
 import type { Prepared } from "../../src/batch/prepare.js";
+import { PatientIndex } from "../../src/batch/proof/patient-index.js";
 import { proofDocument } from "../../src/batch/proof/proof-document.js";
 import { readPdf } from "../../src/batch/proof/read-pdf.js";
-import { Roll } from "../../src/batch/proof/roll.js";
 import { matchAt, tokensOf } from "../../src/batch/token-text.js";
 import { renderPdf } from "../../src/page/pdf.js";
 import {
@@ -259,7 +259,7 @@ describe("the roll", () => {
   ];
 
   it("knows namesakes, doctors who are patients too, and numbers inside numbers", () => {
-    const roll = new Roll(namesakes);
+    const roll = new PatientIndex(namesakes);
     const others = (text: string, own: string, allowed: string[] = []) =>
       roll.othersIn(tokensOf(text), own, allowed.map(tokensOf));
     expect(others("Oda Farrow, no. TS-1", "TS-1", ["Oda Farrow"])).toEqual([]);
@@ -271,7 +271,7 @@ describe("the roll", () => {
   });
 
   it("finds a long name printed in parts, and numbers of one word or many", () => {
-    const roll = new Roll([
+    const roll = new PatientIndex([
       { visit: "V1", patient: "7654321", given: "Oda", family: "Featherstonhaugh" },
       { visit: "V2", patient: "A-20-002", given: "Featherstonhaugh", family: "Quill" },
     ]);
@@ -285,7 +285,7 @@ describe("the roll", () => {
 });
 
 describe("somebody else, however written", () => {
-  const roll = new Roll([
+  const roll = new PatientIndex([
     { visit: "TS-2027-00041", patient: "PE-10000", given: "J\u00fcrgen", family: "Br\u00f8ndum" },
     { visit: "W-1", patient: "9876", given: "Ann", family: "Lee" },
   ]);

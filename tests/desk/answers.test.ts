@@ -8,8 +8,8 @@ import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
 import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { openDesk } from "../../src/desk/desk.js";
 import { visitNames } from "../../src/desk/folder.js";
+import { HttpError } from "../../src/desk/http-error.js";
 import type { ListedVisit, Signing, VisitState } from "../../src/desk/messages.js";
-import { Refused } from "../../src/desk/refused.js";
 import { type Routes, routesOf } from "../../src/desk/routes.js";
 import { Changed } from "../../src/desk/session.js";
 import { readClinic } from "../../src/visit/clinic.js";
@@ -136,12 +136,12 @@ const sign = async (state: VisitState, by = "anneli-thorsby", digest?: string) =
   });
 const reopen = (state: VisitState, reason = WHY) =>
   ask("reopen", { file: state.file, base: state.hash, pane: "letter", reason });
-const refusalOf = async (asked: Promise<unknown>): Promise<Refused> => {
+const refusalOf = async (asked: Promise<unknown>): Promise<HttpError> => {
   const refusal = await asked.then(
     () => undefined,
     (error: unknown) => error,
   );
-  if (!(refusal instanceof Refused)) throw new Error(`not refused: ${String(refusal)}`);
+  if (!(refusal instanceof HttpError)) throw new Error(`not refused: ${String(refusal)}`);
   return refusal;
 };
 
@@ -151,8 +151,10 @@ describe("a signed visit", () => {
   it("is not edited until it is a draft again, for a reason that stays in the file", async () => {
     const signed = await open("TS-40417/2026-03-12.yaml");
     expect(signed.signed).toBe(true);
-    await expect(edit(signed, { do: "set", path: ["visit", "reason"], value: "X" })).rejects.toThrow(Refused);
-    await expect(reopen(signed, "  ")).rejects.toThrow(Refused);
+    await expect(edit(signed, { do: "set", path: ["visit", "reason"], value: "X" })).rejects.toThrow(
+      HttpError,
+    );
+    await expect(reopen(signed, "  ")).rejects.toThrow(HttpError);
     const draft = await reopen(signed);
     const before = readFileSync(join(root, "examples", "patients", signed.file), "utf8");
     const now = readFileSync(join(copy.folder, signed.file), "utf8");
@@ -420,7 +422,9 @@ describe("documents", () => {
     expect(foreign.problems.map(({ id }) => id)).toEqual(
       expect.arrayContaining(["visit-twice", "family-differs"]),
     );
-    await expect(ask("make", { file: "TS-40417/2026-06-05.yaml", pane: "letter" })).rejects.toThrow(Refused);
+    await expect(ask("make", { file: "TS-40417/2026-06-05.yaml", pane: "letter" })).rejects.toThrow(
+      HttpError,
+    );
     unlinkSync(copied);
 
     // Another document under the same name is not the one that was made.
@@ -428,7 +432,7 @@ describe("documents", () => {
     const good = readFileSync(letter);
     writeFileSync(letter, Buffer.concat([good, Buffer.from(" ")]));
     expect((await open(file)).made.map(({ kind }) => kind)).toEqual(["handout"]);
-    expect(() => bytes(made.made[0]?.link ?? "")).toThrow(Refused);
+    expect(() => bytes(made.made[0]?.link ?? "")).toThrow(HttpError);
     writeFileSync(letter, good);
     expect((await open(file)).made).toHaveLength(2);
   });

@@ -6,8 +6,8 @@ import { PDFParse } from "pdf-parse";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
 import { openDesk } from "../../src/desk/desk.js";
+import { HttpError } from "../../src/desk/http-error.js";
 import type { VisitState } from "../../src/desk/messages.js";
-import { Refused } from "../../src/desk/refused.js";
 import { type Routes, routesOf } from "../../src/desk/routes.js";
 import { copyOfExamples, knowledge, TODAY } from "./open-desk.js";
 
@@ -72,5 +72,5 @@ it("joins the documents of several visits, nobody's beginning on another's sheet
   expect(two.pages).toBeGreaterThan(one.pages);
   expect(two.text.startsWith(one.text.slice(0, 400))).toBe(true);
   appendFileSync(join(copy.folder, second), "\n# a word more\n");
-  await expect(file("queue", { files: [FIRST, second] })).rejects.toThrow(Refused);
+  await expect(file("queue", { files: [FIRST, second] })).rejects.toThrow(HttpError);
 });

@@ -5,8 +5,8 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
 import { openDesk } from "../../src/desk/desk.js";
 import { deskFolder } from "../../src/desk/folder.js";
+import { HttpError } from "../../src/desk/http-error.js";
 import { Photos } from "../../src/desk/photos.js";
-import { Refused } from "../../src/desk/refused.js";
 import { Changed } from "../../src/desk/session.js";
 import { plainJpeg } from "../page/sample-photos.js";
 import { copyOfExamples, knowledge, TODAY } from "./open-desk.js";
@@ -34,7 +34,7 @@ function refusal(act: () => unknown): number | string {
     act();
     return "not refused";
   } catch (error) {
-    return error instanceof Refused ? error.status : error instanceof Changed ? "changed" : String(error);
+    return error instanceof HttpError ? error.status : error instanceof Changed ? "changed" : String(error);
   }
 }
 

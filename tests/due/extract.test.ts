@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { weighVisit } from "../../src/batch/examine.js";
+import { evaluateVisit } from "../../src/batch/examine.js";
 import { type Extract, extractOf } from "../../src/due/extract.js";
 import { parseVisit } from "../../src/visit/read.js";
 import { exampleOf, knowledge } from "../letter/compose.js";
@@ -15,7 +15,7 @@ send_to: [{ role: general practitioner, name: Dr Ilse Brandt }]
 function extract(text: string): Extract {
   const { value, problems } = parseVisit(text, "v.yaml", knowledge, { today: "2026-12-01" });
   if (!value) throw new Error(problems.map((p) => p.message).join("; "));
-  const { measures, interpretation } = weighVisit(value, { knowledge });
+  const { measures, interpretation } = evaluateVisit(value, { knowledge });
   return extractOf(value, measures, interpretation, knowledge);
 }
 

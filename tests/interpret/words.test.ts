@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { clauses, mentionsAny, phraseOf } from "../../src/interpret/words.js";
+import { clauses, mentionsAny, phraseOf } from "../../src/interpret/clauses.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 
 const { denial } = loadKnowledge().weighing;

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { actionFacts } from "../../src/letter/actions.js";
 import { loadPack } from "../../src/letter/pack.js";
+import type { Words } from "../../src/letter/phrases.js";
 import { purposeOf } from "../../src/letter/recipients.js";
 import { dayOf } from "../../src/letter/when.js";
-import type { Words } from "../../src/letter/words.js";
 import type { PlanLine, Recipient, Signed } from "../../src/visit/visit.js";
 import { compose, exampleOf, knowledge, withVisit, wordsIn } from "./compose.js";
 

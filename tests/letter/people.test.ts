@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { loadPack } from "../../src/letter/pack.js";
 import { fullName, recipientSalutation, roleText, shortName } from "../../src/letter/people.js";
-import type { Words } from "../../src/letter/words.js";
+import type { Words } from "../../src/letter/phrases.js";
 import type { Patient, Recipient } from "../../src/visit/visit.js";
 import { compose, exampleOf, withVisit, wordsIn } from "./compose.js";
 

@@ -3,8 +3,8 @@ import { describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { letterFacts } from "../../src/letter/facts.js";
 import { letterHelpers } from "../../src/letter/fill-template.js";
+import { localise } from "../../src/letter/localise.js";
 import { loadPack } from "../../src/letter/pack.js";
-import { printed } from "../../src/letter/printed.js";
 import { HELPER_NOTES, type LetterFacts, variablesSchema } from "../../src/letter/variables.js";
 import { variablesPage } from "../../src/letter/variables-page.js";
 import { clinic, type Example, examples, knowledge } from "./compose.js";
@@ -16,7 +16,7 @@ function factsOf(example: Example, forClinician: boolean): LetterFacts {
   return letterFacts({
     visit,
     clinic,
-    ...printed(pack, { ...example, knowledge }),
+    ...localise(pack, { ...example, knowledge }),
     words: pack.words,
     recipient: visit.sendTo[0] ?? null,
     change: change ?? null,

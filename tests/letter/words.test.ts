@@ -12,7 +12,7 @@ import {
   writeDuration,
   writeNumber,
   writeRecorded,
-} from "../../src/letter/words.js";
+} from "../../src/letter/phrases.js";
 import { yearsBetween } from "../../src/visit/calendar.js";
 
 function words(language: string): Words {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { weighVisit } from "../../src/batch/examine.js";
+import { evaluateVisit } from "../../src/batch/examine.js";
 import { makeDocuments } from "../../src/batch/make.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { around, exampleFiles, knowledge } from "../examples/all-examples.js";
@@ -41,7 +41,7 @@ it("any valid visit gives a letter and a handout, or a fair reason why not", asy
   await fc.assert(
     fc.asyncProperty(visits(knowledge), async (any) => {
       const visit = settable(any);
-      const examined = { file, ...weighVisit(visit, { knowledge, clinic }) };
+      const examined = { file, ...evaluateVisit(visit, { knowledge, clinic }) };
       const result = await makeDocuments(examined, {
         knowledge,
         clinic,

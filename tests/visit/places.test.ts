@@ -1,6 +1,6 @@
 /** Problems of later checks underline what they are about: under the file's own spelling, past entries left empty. */
 import { expect, test } from "vitest";
-import { parseVisit, placeProblems, settleProblems } from "../../src/visit/read.js";
+import { parseVisit, placeAndAccept, placeProblems } from "../../src/visit/read.js";
 import { testKnowledge } from "./test-knowledge.js";
 
 const TEXT = `format: 1
@@ -63,7 +63,7 @@ test("an accepted warning becomes a placed note; one with a place keeps it", () 
     line: 9,
     column: 2,
   } as const;
-  expect(settleProblems(read, [warning, kept])).toEqual([
+  expect(placeAndAccept(read, [warning, kept])).toEqual([
     kept,
     {
       ...warning,

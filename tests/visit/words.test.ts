@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
+import { plainWords, vocabulary } from "../../src/visit/vocabulary.js";
 import { wordPattern } from "../../src/visit/word-pattern.js";
-import { plainWords, vocabulary } from "../../src/visit/words.js";
 
 const words = vocabulary("a finding", [
   { id: "blue-grey-dots", term: "blue-grey dots" },

@@ -1,5 +1,5 @@
 /** One PDF and the visit it was made from -> every fault between them. What the visit records is looked for in the print, whatever a template says. */
-import { printed } from "../../letter/printed.js";
+import { localise } from "../../letter/localise.js";
 import { type Reason, reason } from "../outcome.js";
 import type { Spelled } from "../token-text.js";
 import { addressFaults, clippedFaults, sheetFaults } from "./places.js";
@@ -16,7 +16,7 @@ export const COMPLETE_KINDS: ReadonlySet<string> = new Set(["referral-letter", "
 /** What is wrong with the document; empty when it may be posted. Reasons hold no patient data. */
 export async function proofDocument(given: ProofInput): Promise<Reason[]> {
   // Compared in the language and spelling that the document is printed in.
-  const input: ProofInput = { ...given, ...printed(given.pack, given) };
+  const input: ProofInput = { ...given, ...localise(given.pack, given) };
   const read = await readPdf(input.bytes);
   if (!read || read.length === 0) return [reason("unreadable-pdf")];
   const pages = printedPages(read, input.letter, read.length);

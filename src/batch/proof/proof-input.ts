@@ -7,7 +7,7 @@ import type { Measures } from "../../measure/types.js";
 import type { Clinic } from "../../visit/clinic.js";
 import type { Recipient, Visit } from "../../visit/visit.js";
 import { tokensOf } from "../token-text.js";
-import type { Roll } from "./roll.js";
+import type { PatientIndex } from "./patient-index.js";
 
 export interface ProofInput {
   readonly bytes: Uint8Array;
@@ -22,7 +22,7 @@ export interface ProofInput {
   readonly measures: Measures;
   readonly interpretation: Interpretation;
   readonly pages: number;
-  readonly roll: Roll;
+  readonly roll: PatientIndex;
 }
 
 /** Every name that may stand in a document of this visit, as words. */

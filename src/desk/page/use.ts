@@ -3,7 +3,7 @@ import { createContext } from "preact";
 import { useContext, useEffect, useState } from "preact/hooks";
 import type { Problem } from "../../base/problem.js";
 import { type KeyPath, writePath } from "../../base/yaml-source.js";
-import { type Vocabulary, vocabulary } from "../../visit/words.js";
+import { type Vocabulary, vocabulary } from "../../visit/vocabulary.js";
 import type { DeskWords, FindingEntry } from "../messages.js";
 import type { OpenVisit } from "./open-visit.js";
 

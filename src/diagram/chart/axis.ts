@@ -8,13 +8,13 @@ export interface Axis {
 }
 
 /** A value held to where sums and differences of doubles neither overflow nor vanish. */
-export function held(value: number): number {
+export function clamp(value: number): number {
   return Math.abs(value) < 1e-100 ? 0 : Math.min(1e300, Math.max(-1e300, value));
 }
 
 /** An axis that holds all finite `values` with round ticks, at most `wanted` steps; never empty, never endless. */
 export function axisFor(values: readonly number[], wanted = 5): Axis {
-  const finite = values.filter(Number.isFinite).map(held);
+  const finite = values.filter(Number.isFinite).map(clamp);
   let low = Math.min(...finite, finite.length === 0 ? 0 : Number.POSITIVE_INFINITY);
   let high = Math.max(...finite, finite.length === 0 ? 1 : Number.NEGATIVE_INFINITY);
   // Counts and shares are read against nothing, so zero belongs on the axis unless it would flatten the change.

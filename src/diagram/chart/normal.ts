@@ -1,7 +1,7 @@
 /** A published normal range as a chart shows and says it. */
 import { fill } from "../../base/text.js";
 import { short } from "./axis.js";
-import type { ChartWords } from "./words.js";
+import type { ChartWords } from "./phrases.js";
 
 /** Either end may be open; `label` names the range and, best, its source. */
 export interface NormalRange {

@@ -1,9 +1,9 @@
 /** One value with its interval against a normal range, small enough for a table row; and two values side by side. */
 import { drawing, element, linePath } from "../svg.js";
 import { label, textWidth } from "../text.js";
-import { axisFor, held, short } from "./axis.js";
+import { axisFor, clamp, short } from "./axis.js";
 import { type NormalRange, sayNormal, sayValue, spacedUnit } from "./normal.js";
-import { type ChartWords, ENGLISH_CHART_WORDS } from "./words.js";
+import { type ChartWords, ENGLISH_CHART_WORDS } from "./phrases.js";
 
 export interface Measured {
   readonly label: string;
@@ -87,10 +87,10 @@ export function barPair(input: BarPairInput): { svg: string; alt: string } {
     .flatMap((m) => [m.value, m.low ?? m.value, m.high ?? m.value])
 
     .filter(Number.isFinite)
-    .map(held);
+    .map(clamp);
   const [least, most] = [Math.min(0, ...all), Math.max(0, ...all)];
   const place = (value: number) =>
-    most > least ? (Math.min(Math.max(held(value), least), most) - least) / (most - least) : 0;
+    most > least ? (Math.min(Math.max(clamp(value), least), most) - least) / (most - least) : 0;
   const names = Math.min(Math.max(...input.pair.map((m) => textWidth(m.label, 7))) + 5, width * 0.45);
   const values = Math.max(...input.pair.map((m) => textWidth(short(m.value) + unit, 7))) + 6;
   const right = Math.max(names + 10, width - Math.min(values, width * 0.4));

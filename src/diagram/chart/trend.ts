@@ -3,7 +3,7 @@ import { drawing, element, linePath } from "../svg.js";
 import { label, textWidth, wrap } from "../text.js";
 import { axisFor, short } from "./axis.js";
 import { type NormalRange, sayNormal, sayValue, spacedUnit } from "./normal.js";
-import { type ChartWords, ENGLISH_CHART_WORDS } from "./words.js";
+import { type ChartWords, ENGLISH_CHART_WORDS } from "./phrases.js";
 
 export interface TrendPoint {
   /** The date as printed. */

@@ -4,7 +4,7 @@ import { fill } from "../../base/text.js";
 import type { Extent, Region, Site } from "../../visit/visit.js";
 import { HOME } from "../head/head.js";
 import type { View } from "../head/head-view.js";
-import type { MapWords } from "./words.js";
+import type { MapWords } from "./phrases.js";
 
 type Place = keyof MapWords["places"];
 /** What left, right, up and down on the page mean on the patient. */

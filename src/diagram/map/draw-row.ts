@@ -7,7 +7,7 @@ import type { View } from "../head/head-view.js";
 import { label, textWidth, wrap } from "../text.js";
 import { drawView, type ViewLook } from "./draw-view.js";
 import { SMALLEST_TYPE } from "./legend.js";
-import type { MapWords } from "./words.js";
+import type { MapWords } from "./phrases.js";
 
 export interface RowLook extends ViewLook {
   readonly textSize: number;

@@ -8,9 +8,9 @@ import { element } from "../svg.js";
 import { label, wrap } from "../text.js";
 import { areaWords, millimetres } from "./alt-text.js";
 import { drawPatch } from "./patch.js";
+import type { MapWords } from "./phrases.js";
 import { disc } from "./pin.js";
 import { shaded, shadeOf } from "./shading.js";
-import type { MapWords } from "./words.js";
 
 /** In points: smaller type is lost on a copy. */
 export const SMALLEST_TYPE = 8;

@@ -11,7 +11,7 @@ import { measure } from "../run.js";
 import type { Measures } from "../types.js";
 import { activityChanges } from "./activity.js";
 import { findingChanges } from "./findings.js";
-import { compareMeasures, numbered, readComparison } from "./measures.js";
+import { compareMeasures, keyedByOccurrence, readComparison } from "./measures.js";
 import { responses } from "./response.js";
 import { jumpSlips } from "./slips.js";
 import type { Change, Series, Step, VisitStamp } from "./types.js";
@@ -86,7 +86,7 @@ function step(before: Measuring, after: Measuring, knowledge: Knowledge): Step {
 function seriesOf(seen: readonly Measuring[]): Series[] {
   const series = new Map<string, Series>();
   for (const { visit, measures } of seen) {
-    for (const { key, nth, measured: m } of numbered(measures)) {
+    for (const { key, nth, measured: m } of keyedByOccurrence(measures)) {
       const point = withoutUndefined({ ...stamp(visit), value: m.value, low: m.low, high: m.high, n: m.n });
       const known = series.get(key);
       series.set(key, {

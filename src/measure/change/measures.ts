@@ -42,7 +42,7 @@ interface Numbered {
 }
 
 /** Measures with a key that finds the same one at another visit: id, region, and which site of that region. */
-export function numbered(measures: Measures): readonly Numbered[] {
+export function keyedByOccurrence(measures: Measures): readonly Numbered[] {
   const counts = new Map<string, number>();
   return measures.measured.map((measured) => {
     const place = `${measured.id}@${measured.site ?? ""}`;
@@ -63,13 +63,13 @@ export function compareMeasures(
   after: Measuring,
   comparison: Comparison,
 ): { readonly changes: readonly MeasureChange[]; readonly notCompared: readonly NotCompared[] } {
-  const earlier = new Map(numbered(before.measures).map((n) => [n.key, n]));
+  const earlier = new Map(keyedByOccurrence(before.measures).map((n) => [n.key, n]));
   const changes: MeasureChange[] = [];
   const notCompared: NotCompared[] = [];
   const leave = ({ nth, measured: { id, term, site } }: Numbered, reason: Pick<NotCompared, "why" | "on">) =>
     notCompared.push({ id, term, ...(site ? { site } : {}), nth, ...reason });
   const sameField = sameFieldOfView(before.visit, after.visit);
-  for (const now of numbered(after.measures)) {
+  for (const now of keyedByOccurrence(after.measures)) {
     const then = earlier.get(now.key);
     earlier.delete(now.key);
     if (!then) leave(now, { why: "not measured", on: before.visit.date });
@@ -176,13 +176,13 @@ function compareCounted(a: Counted, b: Counted, unit: string, c: Comparison): Co
       unit: "points",
       method: "score limits of a difference of shares",
     };
-    return { effect, verdict: judge(effect, c.worth_seeing.share_points) };
+    return { effect, verdict: verdictOf(effect, c.worth_seeing.share_points) };
   }
   if (a.kind === "mean" && b.kind === "mean") {
     const w = welch(a, b);
     if (!w) return { verdict: "too little counted to tell" };
     const effect = { value: w.difference, low: w.low, high: w.high, unit, method: "Welch limits" };
-    return { effect, p: w.p, verdict: judge(effect, (c.worth_seeing.mean_percent / 100) * a.mean) };
+    return { effect, p: w.p, verdict: verdictOf(effect, (c.worth_seeing.mean_percent / 100) * a.mean) };
   }
   if (a.kind === "reading" && b.kind === "reading") {
     // Decimals such as 6.9 - 6.4 carry specks in binary; nothing finer than a millionth is meant.
@@ -192,7 +192,7 @@ function compareCounted(a: Counted, b: Counted, unit: string, c: Comparison): Co
   return undefined;
 }
 
-function judge({ low, high }: { low: number; high: number }, worth: number): Verdict {
+function verdictOf({ low, high }: { low: number; high: number }, worth: number): Verdict {
   if (low > 0 || high < 0) return "more than counting error";
   return low > -worth && high < worth ? "within counting error" : "too little counted to tell";
 }

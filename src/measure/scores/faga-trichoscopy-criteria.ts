@@ -134,7 +134,7 @@ export const fagaTrichoscopyCriteria = {
     ];
   },
   compute(i, t) {
-    const criteria = i.applies ? judge(i, t) : judge({ ...NOTHING, applies: false }, t);
+    const criteria = i.applies ? verdictOf(i, t) : verdictOf({ ...NOTHING, applies: false }, t);
     const { met, majors, minors } = majorsAndMinors(
       criteria,
       (major, minor) => major >= 2 || (major >= 1 && minor >= 2),
@@ -254,7 +254,7 @@ export const fagaTrichoscopyCriteria = {
   ],
 } satisfies ScoreModule<Inputs, Table>;
 
-function judge(i: Inputs, t: Table): readonly CriterionResult[] {
+function verdictOf(i: Inputs, t: Table): readonly CriterionResult[] {
   const ratio = (id: string, what: string, estimate: Estimate | null, limit: number): CriterionResult => ({
     id,
     kind: "minor",

@@ -1,7 +1,7 @@
 /** Draws a flat drawing straight into a page, without the engine's SVG reader. */
 import { type Lettering, readFlat } from "../drawing/flat-drawing.js";
 import { rounded } from "../drawing/operators.js";
-import { drawnWords } from "./draw-words.js";
+import { drawnWords } from "./draw-runs.js";
 import type { EngineDocument, PlacedDrawing } from "./engine.js";
 
 function letter(pdf: EngineDocument, face: string, lettering: Lettering): string | undefined {

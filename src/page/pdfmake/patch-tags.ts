@@ -6,7 +6,7 @@
 import { escapeXml } from "../../base/text.js";
 import type { Content } from "../set/content.js";
 import { addMark, isWorthKeeping, linkAround, type Tag } from "../set/structure.js";
-import { drawWords } from "./draw-words.js";
+import { drawWords } from "./draw-runs.js";
 import type { Engine, EngineDocument, Line, Outline, Placed, Ref } from "./engine.js";
 
 /** Opens a marked piece of page under `tag`. */

@@ -7,8 +7,8 @@ import type { Engine } from "./engine.js";
 import { patchDrawings } from "./patch-drawings.js";
 import { patchFlow } from "./patch-flow.js";
 import { patchFonts } from "./patch-fonts.js";
+import { patchWords } from "./patch-runs.js";
 import { patchTags } from "./patch-tags.js";
-import { patchWords } from "./patch-words.js";
 
 export interface Patch {
   readonly name: string;

@@ -1,11 +1,11 @@
 /** A date of birth that does not fit the visit, and what a patient of that age cannot have. */
 import { daysBetween, yearsBetween } from "../calendar.js";
-import type { Look } from "../look.js";
+import type { CheckContext } from "../check-context.js";
 
 const OLDEST = 120;
 const ADULT_TITLE = /^(?:dr|prof|professor|mrs|rev|reverend|capt|captain)\b/iu;
 
-export function birth({ file, report }: Look): void {
+export function birth({ file, report }: CheckContext): void {
   const born = file.patient?.born;
   const date = file.visit?.date;
   if (born === undefined || date === undefined) return;
@@ -46,7 +46,7 @@ export function birth({ file, report }: Look): void {
   pregnancy({ file, report }, age);
 }
 
-function pregnancy({ file, report }: Look, age: number): void {
+function pregnancy({ file, report }: CheckContext, age: number): void {
   const word = file.patient?.pregnancy;
   if (word === undefined || word === "no") return;
   const male = file.patient?.sex === "male";

@@ -1,5 +1,5 @@
 /** All checks of values that are well written and may not fit each other. */
-import type { Look } from "../look.js";
+import type { CheckContext } from "../check-context.js";
 import { birth } from "./birth.js";
 import { diameters } from "./diameters.js";
 import { extentAsFraction } from "./extent-as-fraction.js";
@@ -22,7 +22,7 @@ import { tests } from "./tests.js";
 import { unitsAgainstHairs } from "./units-against-hairs.js";
 import { visitDate } from "./visit-date.js";
 
-const CHECKS: readonly ((look: Look) => void)[] = [
+const CHECKS: readonly ((look: CheckContext) => void)[] = [
   birth,
   lookAlikeLetters,
   visitDate,
@@ -47,7 +47,7 @@ const CHECKS: readonly ((look: Look) => void)[] = [
 ];
 
 /** Runs every check; each reports what it finds. A file without visit and patient is no visit yet, and is not checked. */
-export function contradictions(look: Look): void {
+export function contradictions(look: CheckContext): void {
   if (!look.file.visit || !look.file.patient) return;
   for (const check of CHECKS) check(look);
 }

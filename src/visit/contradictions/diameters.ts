@@ -1,7 +1,7 @@
 /** Shaft diameters written in millimetres: no shaft is thinner than a micrometre. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
-export function diameters({ file, report }: Look): void {
+export function diameters({ file, report }: CheckContext): void {
   for (const [i, site] of entries(file.sites)) {
     const all: [number, number][] = (site.diameters_um ?? []).flatMap((um, j) => (um ? [[j, um]] : []));
     const small = all.find(([, um]) => um < 1);

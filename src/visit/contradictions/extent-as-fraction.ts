@@ -1,8 +1,8 @@
 /** Extent written as a fraction (0.4) where percent belong. */
 import { AREAS } from "../areas.js";
-import type { Look } from "../look.js";
+import type { CheckContext } from "../check-context.js";
 
-export function extentAsFraction({ file, report }: Look): void {
+export function extentAsFraction({ file, report }: CheckContext): void {
   const { extent } = file;
   if (!extent) return;
   const given = AREAS.flatMap((area) => (extent[area] === undefined ? [] : [[area, extent[area]] as const]));

@@ -1,7 +1,7 @@
 /** Counts of one field that cannot all be right: a part larger than the whole. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
-export function fieldCounts({ file, report }: Look): void {
+export function fieldCounts({ file, report }: CheckContext): void {
   for (const [i, site] of entries(file.sites)) {
     for (const [j, { hairs, thin, vellus }] of entries(site.fields)) {
       const path = ["sites", i, "fields", j];

@@ -1,12 +1,12 @@
 /** A count of a finding far beyond what a field of view can show. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
 /** Structures in one field of view; a wide limit of our own (common practice: tens at most). */
 const MOST_IN_A_FIELD = 200;
 /** Fields of view that one counts for one finding (common practice: two to five). */
 const MOST_FIELDS = 9;
 
-export function findingCount({ file, report }: Look): void {
+export function findingCount({ file, report }: CheckContext): void {
   for (const [i, site] of entries(file.sites)) {
     for (const { key, seen } of site.findings ?? []) {
       if (seen.state !== "present" || !seen.count) continue;

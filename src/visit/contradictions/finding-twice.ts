@@ -1,7 +1,7 @@
 /** One finding recorded twice at a site under two spellings, alike or against itself. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
-export function findingTwice({ file, report }: Look): void {
+export function findingTwice({ file, report }: CheckContext): void {
   for (const [i, site] of entries(file.sites)) {
     const first = new Map<string, { key: string; state: string }>();
     const path = ["sites", i, "findings"];
@@ -30,7 +30,7 @@ function noneOf(
   site: number,
   absent: readonly string[],
   recorded: ReadonlyMap<string, { key: string; state: string }>,
-  report: Look["report"],
+  report: CheckContext["report"],
 ): void {
   const listed = new Set<string>();
   for (const finding of absent) {

@@ -1,9 +1,9 @@
 /** A next visit today, or years away. */
-import type { Look } from "../look.js";
+import type { CheckContext } from "../check-context.js";
 
 const MOST_WEEKS = 104;
 
-export function followUp({ file, report }: Look): void {
+export function followUp({ file, report }: CheckContext): void {
   const weeks = file.follow_up?.weeks;
   if (weeks === 0) {
     report("follow-up-now", ["follow_up", "weeks"], {

@@ -1,7 +1,7 @@
 /** One disorder in the impression twice, alike or against itself. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
-export function impression({ file, report }: Look): void {
+export function impression({ file, report }: CheckContext): void {
   const first = new Map<string, { index: number; certainty: string | undefined }>();
   for (const [i, { disorder, certainty }] of entries(file.impression)) {
     if (disorder === undefined) continue;

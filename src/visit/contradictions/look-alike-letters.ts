@@ -3,10 +3,10 @@
  * that mix scripts are told where all visits of a clinic are compared.
  */
 
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 import { latinLookOf } from "../look-alike.js";
 
-export function lookAlikeLetters({ file, report }: Look): void {
+export function lookAlikeLetters({ file, report }: CheckContext): void {
   const { given = "", family = "" } = file.patient?.name ?? {};
   const texts: [(string | number)[], string][] = [
     [["visit", "id"], file.visit?.id ?? ""],

@@ -1,5 +1,5 @@
 /** A patch larger than the region it lies in, or than the head. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 import type { Region } from "../terms.js";
 
 /** Rough length and breadth of each region on an adult head, millimetres; ours, to find slips (common practice). */
@@ -24,7 +24,7 @@ const LONGEST_MM = 350;
 const SPILLS = 1.15;
 const IMPOSSIBLE = 1.6;
 
-export function patchSize({ file, report }: Look): void {
+export function patchSize({ file, report }: CheckContext): void {
   for (const [i, { site, patch }] of entries(file.sites)) {
     const { length_mm: length, width_mm: width } = patch ?? {};
     if (length === undefined || width === undefined) continue;

@@ -1,7 +1,7 @@
 /** Photographs of fields that were not counted, named twice, or of a kind that cannot be printed. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
-export function photos({ file, report }: Look): void {
+export function photos({ file, report }: CheckContext): void {
   const first = new Map<string, (string | number)[]>();
   for (const [i, site] of entries(file.sites)) {
     const fields = (site.fields ?? []).length;

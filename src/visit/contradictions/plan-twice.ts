@@ -1,7 +1,7 @@
 /** One line of the plan written twice. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
-export function planTwice({ file, report }: Look): void {
+export function planTwice({ file, report }: CheckContext): void {
   const first = new Map<string, number>();
   for (const [i, { who, action }] of entries(file.plan)) {
     if (who === undefined || action === undefined) continue;

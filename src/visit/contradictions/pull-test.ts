@@ -1,10 +1,10 @@
 /** A hair pull test that gives back more than was taken, or that was taken twice at one site. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
 /** Hairs in one pull: 40 to 60 by common practice; the limit leaves room. */
 const MOST_PULLED = 150;
 
-export function pullTest({ file, report }: Look): void {
+export function pullTest({ file, report }: CheckContext): void {
   const first = new Map<string, number>();
   for (const [i, { site, pulled, came_out: out, anagen }] of entries(file.pull_test)) {
     const path = ["pull_test", i];

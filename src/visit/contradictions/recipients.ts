@@ -1,7 +1,7 @@
 /** Whom the letter reaches: nobody, only copies, someone without an address, or one person twice. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
-export function recipients({ file, report }: Look): void {
+export function recipients({ file, report }: CheckContext): void {
   const all = entries(file.send_to);
   if (all.length === 0) {
     report("no-recipient", [], { message: "nobody is named to send the letter to", absent: "send_to" });

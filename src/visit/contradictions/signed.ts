@@ -1,7 +1,7 @@
 /** What a signed visit must not lack: an impression, and should not lack: a plan. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
-export function signed({ file, report }: Look): void {
+export function signed({ file, report }: CheckContext): void {
   const done = file.visit?.status === "signed";
   const impressions = entries(file.impression);
   if (impressions.length === 0) {

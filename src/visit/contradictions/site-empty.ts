@@ -1,7 +1,7 @@
 /** A visit without sites, or a site at which nothing was recorded. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
-export function siteEmpty({ file, report }: Look): void {
+export function siteEmpty({ file, report }: CheckContext): void {
   const sites = entries(file.sites);
   if (sites.length === 0) {
     report("nothing-recorded", [], {

@@ -1,8 +1,8 @@
 /** A region named twice; two patches in one region are told apart by their place. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 import type { SiteEntry } from "../schema.js";
 
-export function siteTwice({ file, report }: Look): void {
+export function siteTwice({ file, report }: CheckContext): void {
   const first = new Map<string, [number, SiteEntry]>();
   for (const [i, site] of entries(file.sites)) {
     if (site.site === undefined) continue;

@@ -1,7 +1,7 @@
 /** Tests taken after the visit or before birth, recorded twice, or without a result or unit. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
-export function tests({ file, report }: Look): void {
+export function tests({ file, report }: CheckContext): void {
   const visit = file.visit?.date;
   const born = file.patient?.born;
   const first = new Map<string, number>();

@@ -1,11 +1,11 @@
 /** Follicular units cannot hold more hairs than were counted in the same field. */
-import { entries, type Look } from "../look.js";
+import { type CheckContext, entries } from "../check-context.js";
 
 /** A field is seldom counted to the last hair: this many hairs, or this share, may be a miscount. */
 const HAIRS = 3;
 const SHARE = 0.1;
 
-export function unitsAgainstHairs({ file, report }: Look): void {
+export function unitsAgainstHairs({ file, report }: CheckContext): void {
   for (const [i, site] of entries(file.sites)) {
     for (const [j, { hairs, units }] of entries(site.fields)) {
       if (hairs === undefined || !units) continue;

@@ -1,9 +1,9 @@
 /** A visit that lies ahead, long ago, or in another year than its own number says. */
-import type { Look } from "../look.js";
+import type { CheckContext } from "../check-context.js";
 
 const EARLIEST = "1990-01-01";
 
-export function visitDate({ file, report, today }: Look): void {
+export function visitDate({ file, report, today }: CheckContext): void {
   const date = file.visit?.date;
   if (date === undefined) return;
   const path = ["visit", "date"];

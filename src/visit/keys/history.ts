@@ -4,7 +4,7 @@ import { number, word, wordList } from "../leaves.js";
 import { MEDICINE_KEYS, medicineList } from "../medicine-list.js";
 import type { Answers, Medicine } from "../terms.js";
 import type { VisitWords } from "../visit-words.js";
-import { plainWords, type Vocabulary } from "../words.js";
+import { plainWords, type Vocabulary } from "../vocabulary.js";
 import { type AnswerLine, yesNoMap } from "../yes-no-map.js";
 import { OWN_STORY, TRADE } from "./left-out.js";
 

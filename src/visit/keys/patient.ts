@@ -2,7 +2,7 @@
 import { given, leaving, left, line, list, map, name, needed, sentence, texts, value } from "../key.js";
 import { date, email, fileSafeId, language, moment, number, text, word, yesNo } from "../leaves.js";
 import { PHOTOTYPES, PURPOSES, SEXES } from "../terms.js";
-import { plainWords } from "../words.js";
+import { plainWords } from "../vocabulary.js";
 import { neither, OWN_STORY, TRADE } from "./left-out.js";
 
 const STATUS = plainWords("draft or signed", ["draft", "signed"]);

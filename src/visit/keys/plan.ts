@@ -4,7 +4,7 @@ import { date, number, text, word, yesNo } from "../leaves.js";
 import { type ScoreLine, scoresMap } from "../scores-map.js";
 import { CERTAINTIES, URGENCIES } from "../terms.js";
 import type { VisitWords } from "../visit-words.js";
-import { plainWords } from "../words.js";
+import { plainWords } from "../vocabulary.js";
 import { ids } from "./history.js";
 import { neither, TRADE } from "./left-out.js";
 

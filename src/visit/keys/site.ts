@@ -5,7 +5,7 @@ import { always, type Key, leaving, left, line, list, map, needed, prose, shaped
 import { count, number, pathInside, word, wordList } from "../leaves.js";
 import type { FindingSeen, Seen } from "../terms.js";
 import type { VisitWords } from "../visit-words.js";
-import { plainWords } from "../words.js";
+import { plainWords } from "../vocabulary.js";
 import { answers } from "./history.js";
 import { BOTH, MEASURED, neither, ONE_FIELD, TRADE } from "./left-out.js";
 

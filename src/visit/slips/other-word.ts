@@ -1,5 +1,5 @@
 /** Words that mean one of the accepted ones to any reader, and yet are guessed at nobody's risk but the patient's. */
-import { wantInWords } from "../want.js";
+import { expectedInWords } from "../expectation.js";
 import type { ValueSlip } from "./slip.js";
 
 /** By key of the file: what people write, and the accepted word. */
@@ -104,7 +104,7 @@ export const otherWord: ValueSlip = {
     return {
       problem: "unknown-word",
       message: `"${written.trim()}" is not ${want.words.what}`,
-      expected: wantInWords(want, meant),
+      expected: expectedInWords(want, meant),
       suggestion: meant,
     };
   },

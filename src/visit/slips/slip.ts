@@ -1,8 +1,8 @@
 /** A human slip: how to recognise it, what to say, and a pair of lines that shows it. */
 import type { KeyPath } from "../../base/yaml-source.js";
+import type { Expectation } from "../expectation.js";
 import type { ProblemId } from "../problems.js";
 import type { VisitWords } from "../visit-words.js";
-import type { Want } from "../want.js";
 
 /** Lines of a visit file: `bad` put in the place of `good` must raise the slip, and `good` must not. */
 export interface SlipExample {
@@ -19,7 +19,7 @@ export interface Hint {
 
 /** A value that its place did not take. */
 export interface FoundValue {
-  readonly want: Want;
+  readonly want: Expectation;
   /** The text as written; undefined for a list or a group of keys. */
   readonly written: string | undefined;
   readonly raw: unknown;

@@ -1,5 +1,5 @@
 /** `status:signed` alone below a key, a single entry without its dash, a word where keys belong. */
-import { foundInWords, wantInWords } from "../want.js";
+import { expectedInWords, foundInWords } from "../expectation.js";
 import type { ValueSlip } from "./slip.js";
 
 export const valueForGroup: ValueSlip = {
@@ -40,7 +40,7 @@ export const valueForGroup: ValueSlip = {
       return {
         problem: "wrong-shape",
         message: `${key} holds a list`,
-        expected: `${wantInWords(want)}: the same lines without dashes`,
+        expected: `${expectedInWords(want)}: the same lines without dashes`,
       };
     }
     const last = path.at(-1);
@@ -49,7 +49,7 @@ export const valueForGroup: ValueSlip = {
     return {
       problem: "wrong-shape",
       message: `${foundInWords(raw)} where ${name} needs ${want.kind === "list" ? "a list" : "keys"}`,
-      expected: wantInWords(want),
+      expected: expectedInWords(want),
     };
   },
 };

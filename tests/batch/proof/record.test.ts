@@ -1,8 +1,8 @@
 /** What a visit records, held against words as printed: impression, plan and who may be named. */
 import { describe, expect, it } from "vitest";
+import { PatientIndex } from "../../../src/batch/proof/patient-index.js";
 import type { ProofInput } from "../../../src/batch/proof/proof-document.js";
 import { impressionFaults, otherPatientFaults, planFaults } from "../../../src/batch/proof/record.js";
-import { Roll } from "../../../src/batch/proof/roll.js";
 import { tokensOf } from "../../../src/batch/token-text.js";
 import { loadKnowledge } from "../../../src/knowledge/load.js";
 import { namingSentence } from "../../../src/letter/named.js";
@@ -21,7 +21,7 @@ const input = (given: Partial<Visit>, reader: ProofInput["reader"] = "doctor") =
     pack,
     reader,
     clinic: { name: "Clinic", people: {} },
-    roll: new Roll([{ visit: "TS-2027-00009", patient: "TS-99999", given: "Ivo", family: "Quill" }]),
+    roll: new PatientIndex([{ visit: "TS-2027-00009", patient: "TS-99999", given: "Ivo", family: "Quill" }]),
   }) as unknown as ProofInput;
 
 const areata = (more: Partial<Impression> = {}): Impression => ({

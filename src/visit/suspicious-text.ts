@@ -9,7 +9,7 @@ import { insideCurlyQuotes } from "./slips/curly-quoted.js";
 const BROKEN = /[\u00c2-\u00c3][\u0080-\u00bf]|\u00e2\u20ac|\ufffd/u;
 
 /** Warnings about single texts, in file order; places that a `known` error names are passed over. */
-export function oddText(source: YamlSource, known: readonly Problem[]): Problem[] {
+export function suspiciousText(source: YamlSource, known: readonly Problem[]): Problem[] {
   const spoken = new Set(known.flatMap((p) => (p.severity === "error" && p.path ? [p.path] : [])));
   const problems: Problem[] = [];
   const walk = (value: unknown, path: KeyPath, ancestors: readonly unknown[]) => {

@@ -1,12 +1,12 @@
 /** What one place of a visit file asks for, and what a reader says when it finds something else. */
 import type { ProblemId } from "./problems.js";
-import type { Vocabulary } from "./words.js";
+import type { Vocabulary } from "./vocabulary.js";
 
 /** So many words are always listed; more of them, such as the regions of the scalp, only where none is near. */
 const FEW = 8;
 const MOST_LISTED = 14;
 
-export type Want =
+export type Expectation =
   | { readonly kind: "text"; readonly most: number }
   | {
       readonly kind: "number";
@@ -28,10 +28,10 @@ export type Want =
   | { readonly kind: "list" };
 
 /** A misreading before it has a place. */
-export interface Trouble {
+export interface ValueIssue {
   readonly problem: ProblemId;
   readonly message: string;
-  readonly want: Want;
+  readonly want: Expectation;
   readonly expected?: string;
   readonly suggestion?: string;
   /** True when the key, not the value, is at fault. */
@@ -39,7 +39,7 @@ export interface Trouble {
 }
 
 /** `a whole number from 0 to 100 (percent)`; `near` where a likely word is suggested beside it. */
-export function wantInWords(want: Want, near?: string): string {
+export function expectedInWords(want: Expectation, near?: string): string {
   switch (want.kind) {
     case "text":
       return `text of at most ${want.most} letters`;

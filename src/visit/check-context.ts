@@ -2,7 +2,7 @@
 import type { Report } from "./report.js";
 import type { VisitFile } from "./schema.js";
 
-export interface Look {
+export interface CheckContext {
   /** The file's values; what is missing or misread is undefined. */
   readonly file: VisitFile;
   /** Reports at a path of the file. */

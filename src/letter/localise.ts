@@ -18,7 +18,7 @@ export interface WorkedOut {
 const respelled = new WeakMap<Spelling, WeakMap<Knowledge, Knowledge>>();
 
 /** Pure but for its memory: one knowledge is translated and respelled once. */
-export function printed(pack: Pack, { knowledge, measures, interpretation }: WorkedOut): WorkedOut {
+export function localise(pack: Pack, { knowledge, measures, interpretation }: WorkedOut): WorkedOut {
   const { spelling } = pack.words;
   return {
     knowledge: printedKnowledge(pack, knowledge),

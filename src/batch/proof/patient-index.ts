@@ -12,7 +12,7 @@ interface Entry {
   readonly words: readonly string[];
 }
 
-export class Roll {
+export class PatientIndex {
   private readonly byStart = new Map<string, Entry[]>();
 
   constructor(people: readonly Named[]) {

@@ -1,7 +1,7 @@
 /** A request the desk does not serve, with the HTTP status and a sentence for the page that holds nothing of a file. */
 import type { Problem } from "../base/problem.js";
 
-export class Refused extends Error {
+export class HttpError extends Error {
   constructor(
     readonly status: number,
     message: string,

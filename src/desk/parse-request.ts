@@ -1,8 +1,8 @@
 /** Requests of the page, read strictly: what a form may ask for and nothing else. */
 import { z } from "zod";
+import { HttpError } from "./http-error.js";
 import type { Edit, NewVisit, Pane, Written } from "./messages.js";
 import { PANES } from "./messages.js";
-import { Refused } from "./refused.js";
 
 const step = z.union([z.string().min(1).max(300), z.int().min(0).max(2000)]);
 const path = z.array(step).min(1).max(10);
@@ -92,6 +92,6 @@ export interface Asked {
 /** The request's body as the kind of request it should be; throws Refused. */
 export function asked<K extends keyof Asked>(kind: K, body: unknown): Asked[K] {
   const read = ASKED[kind].safeParse(body);
-  if (!read.success) throw new Refused(400, "The request is not one that the page makes.");
+  if (!read.success) throw new HttpError(400, "The request is not one that the page makes.");
   return read.data as Asked[K];
 }

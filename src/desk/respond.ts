@@ -1,6 +1,6 @@
 /** Answers of the desk: headers that keep the browser from storing, guessing, framing or fetching anything, and bodies in and out. */
 import type { IncomingMessage, ServerResponse } from "node:http";
-import { Refused } from "./refused.js";
+import { HttpError } from "./http-error.js";
 
 const MOST_BYTES = 512 * 1024;
 
@@ -58,7 +58,7 @@ export async function readBody(
   for await (const chunk of request) {
     if (!Buffer.isBuffer(chunk)) continue;
     size += chunk.length;
-    if (size > most) throw new Refused(413, "The request is too big.");
+    if (size > most) throw new HttpError(413, "The request is too big.");
     chunks.push(chunk);
   }
   try {
@@ -68,5 +68,5 @@ export async function readBody(
   } catch {
     // Answered below like any other body that is no object.
   }
-  throw new Refused(400, "The request is not a JSON object.");
+  throw new HttpError(400, "The request is not a JSON object.");
 }

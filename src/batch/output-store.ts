@@ -20,7 +20,7 @@ export interface VisitToKeep {
 }
 
 /** Keeps the documents of one run in a folder, under names that no two visits share. */
-export class Keeper {
+export class OutputStore {
   private readonly owners = new Map<string, string>();
   private readonly moved = new Set<string>();
 
