@@ -2,6 +2,7 @@
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { inPackage } from "../../src/base/root.js";
+import { sha256 } from "../../src/clinic-folder/scan.js";
 
 const GIVEN = ["Alva", "Brida", "Corin", "Dagny", "Eskil", "Fenja", "Gorm", "Hedda", "Ivo", "Jorun"];
 const GIVEN_TOO = ["Kaia", "Loke", "Merle", "Njal", "Oda", "Pell", "Runa", "Sindre", "Tuva", "Ylva"];
@@ -60,15 +61,23 @@ export function generateVisits(folder: string, count: number): Generated {
   return { folder, files: files.sort() };
 }
 
-/** No two patients share a photo: each copy carries the patient's number in a comment of the file. */
+/** No two patients share a photo: each copy carries the patient's number in a comment of the file, and its marks name that copy. */
 function copyPhotos(from: string, to: string, id: string): void {
   cpSync(from, to, { recursive: true });
-  for (const name of readdirSync(to)) {
+  const names = readdirSync(to);
+  const isMarks = (name: string) => name.endsWith(".marks.yaml");
+  for (const name of names.filter((name) => !isMarks(name))) {
     const bytes = readFileSync(join(to, name));
     const isJpeg = bytes[0] === 0xff && bytes[1] === 0xd8;
     const comment = Buffer.from([0xff, 0xfe, 0, id.length + 2, ...Buffer.from(id, "latin1")]);
     const whole = isJpeg ? [bytes.subarray(0, 2), comment, bytes.subarray(2)] : [bytes, Buffer.from(id)];
     writeFileSync(join(to, name), Buffer.concat(whole));
+  }
+  for (const name of names.filter(isMarks)) {
+    const marks = readFileSync(join(to, name), "utf8");
+    const photo = /^ {2}file: "(.+)"$/mu.exec(marks)?.[1] ?? "";
+    const hash = sha256(readFileSync(join(to, photo)));
+    writeFileSync(join(to, name), marks.replace(/sha256: "[0-9a-f]+"/u, `sha256: "${hash}"`));
   }
 }
 

@@ -207,11 +207,6 @@ const DRAWN: readonly Plant[] = [
     LETTER,
     () => reset(LETTER, (h) => set(h, /fill="#([0-9a-f]{6})"/u, 'fill="#123456"')),
   ],
-  [
-    "a line of a chart elsewhere",
-    PROGRESS,
-    () => reset(PROGRESS, (h) => set(h, /d="M14\.12 [\d.]+L/u, 'd="M14.12 70L')),
-  ],
   ["a drawing taken out", LETTER, () => reset(LETTER, (h) => set(h, /<figure[\s\S]*?<\/figure>/u, ""))],
   [
     "a line drawn through the text",

@@ -158,6 +158,7 @@ const NEVER_FROM_FILES: Readonly<Record<string, string>> = {
   "hidden-characters": "a warning",
   "content-lost": "a fault of ours",
   "page-failed": "a fault of ours",
+  "address-does-not-fit": "of labels and envelopes, not of letters",
 };
 
 const folder = mkdtempSync(join(tmpdir(), "whorl-refusals-"));
