@@ -4,7 +4,7 @@ import { existsSync, readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { inPackage, packageRoot } from "../src/base/root.js";
 
-/** Compiled code, knowledge and command; the PDF libraries and the desk's page change seldom and have builds of their own. */
+/** Compiled code, the private engine, knowledge and command; the desk's page changes seldom and has a build of its own. */
 export default function build(): void {
   if (!isStale()) return;
   try {
@@ -12,7 +12,10 @@ export default function build(): void {
   } catch {
     // Type errors are for the type check; the compiler writes its output all the same.
   }
+  // The compiler has put a plain file in the place of the private engine's bundle.
+  node(inPackage("src", "page", "bundle.mjs"));
   node(inPackage("dist", "knowledge", "compile.js"));
+  node(inPackage("src", "visit", "prose", "index-phrases.mjs"));
   execFileSync("npm", ["run", "-s", "build:command"], { cwd: packageRoot });
 }
 

@@ -173,8 +173,8 @@ describe("a print run", () => {
 
   it("is marked, for its owner only, and the same for the same letters", async () => {
     const [a, b] = [options(), options()];
-    await makePrintRun(folder, manifest(rows()), a);
-    await makePrintRun(folder, manifest(rows()), b);
+    await makePrintRun(folder, manifest(rows()), { ...a, since: "2027-01-04T09:00:00.000Z" });
+    await makePrintRun(folder, manifest(rows()), { ...b, since: "2027-01-04T10:00:00.000Z" });
     expect(readFileSync(a.file).equals(readFileSync(b.file))).toBe(true);
     expect(readFileSync(a.file).subarray(0, 64).includes(PRINT_RUN_MARK)).toBe(true);
   });

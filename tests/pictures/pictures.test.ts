@@ -24,7 +24,7 @@ function withPhoto(file: string): Visit {
   const { visit } = examined(join(example, "2026-03-12.yaml"));
   const [first, ...rest] = visit.sites;
   if (!first) throw new Error("the example has a site");
-  return { ...visit, sites: [{ ...first, photos: [{ file }] }, ...rest] };
+  return { ...visit, marks: [], sites: [{ ...first, photos: [{ file }] }, ...rest] };
 }
 
 const read = (visit: Visit, own: Clinic = clinic) => readPictures(join(folder, "visit.yaml"), visit, own);

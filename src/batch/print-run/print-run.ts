@@ -67,7 +67,9 @@ export async function joinRun(
   };
   const indexPages = await pagesOfIndex(documents, facts, options);
   const entries = placed(documents, indexPages, options);
-  const joined = new JoinedPdf(file, options);
+  const { since: _moment, ...always } = options;
+  // The moment is told only where it left something out: otherwise equal letters give equal bytes whenever they are joined.
+  const joined = new JoinedPdf(file, closed > 0 ? options : always);
   for (let part = 0; part < coverParts(entries.length); part += 1)
     await joined.add((await coverPart(entries, part, facts)).bytes);
   evenOut(joined, facts.paper, options);
