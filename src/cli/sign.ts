@@ -1,4 +1,5 @@
 /** `whorl sign`: signs a visit, after everything that is still open has been read. */
+
 import { realpathSync } from "node:fs";
 import { basename, dirname, resolve } from "node:path";
 import type { Command } from "commander";
@@ -6,11 +7,11 @@ import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { openDesk } from "../desk/desk.js";
 import { HttpError } from "../desk/http-error.js";
 import type { Signing } from "../desk/messages.js";
+import { readAtDesk } from "../desk/read-at-desk.js";
 import { hashOf, Sessions } from "../desk/session.js";
 import { isSigned } from "../desk/signed.js";
 import { checkSigning, registerSigning, signing, signingOf } from "../desk/signing.js";
 import { nextEdition, waitingReason } from "../register/sign.js";
-import { parseVisit } from "../visit/read.js";
 import { sealOf } from "../visit/seal.js";
 import { EXIT, loadKnowledge, today } from "./context.js";
 import { plain } from "./plain.js";
@@ -57,9 +58,7 @@ async function sign(file: string, { by, reason, read, json }: SignOptions): Prom
   const desk = openDesk({ folder, knowledge: loadKnowledge(), clinics: new ClinicFiles(), today });
   const sessions = new Sessions(desk);
   const session = sessions.take(basename(file));
-  const { value: visit, problems } = parseVisit(session.text, session.path, desk.knowledge, {
-    today: today(),
-  });
+  const { value: visit, problems } = readAtDesk(session.text, session.path, desk);
   if (!visit) throw new HttpError(422, "The visit cannot be signed yet.", problems);
   const lines = desk.registers.linesFor(session.path);
   const edition = nextEdition(visit, lines);
@@ -89,7 +88,7 @@ async function sign(file: string, { by, reason, read, json }: SignOptions): Prom
   const edits = signing(session, desk, by, new Date(), why);
   const signed = sessions.setStatus(session.file, hashOf(session.text), edits);
   registerSigning(signed, desk);
-  const act = parseVisit(signed.text, signed.path, desk.knowledge, { today: today() }).value?.signed;
+  const act = readAtDesk(signed.text, signed.path, desk).value?.signed;
   if (json) printJson({ visit: visit.id, edition, ...found, signed: act ?? null });
   else say(`Signed by ${plain(by)}: edition ${edition} of visit ${plain(visit.id)}.`);
   return EXIT.fine;

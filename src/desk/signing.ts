@@ -5,13 +5,13 @@ import { hasError } from "../base/problem.js";
 import { leftOut } from "../letter/what-prints.js";
 import { recordMade, signedVisit } from "../register/record.js";
 import { momentOf, nextEdition, signatureOf } from "../register/sign.js";
-import { parseVisit } from "../visit/read.js";
 import type { Signed } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
 import { HttpError } from "./http-error.js";
 import { sha256 } from "./made.js";
 import type { Edit, OpenPoint, Signing, Written } from "./messages.js";
+import { readAtDesk } from "./read-at-desk.js";
 import type { Session } from "./session.js";
 import { isMap, mapIn, wordIn } from "./visit-list.js";
 import { printProblems, say, weighText } from "./weighed.js";
@@ -63,7 +63,7 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
 
 /** A signature without a seal, to see what stands in the way of one. */
 function trialOf(by: string, session: Session, desk: Desk): Edit[] {
-  const { value: visit } = parseVisit(session.text, session.path, desk.knowledge, { today: desk.today() });
+  const { value: visit } = readAtDesk(session.text, session.path, desk);
   const edition = visit && nextEdition(visit, desk.registers.linesFor(session.path));
   return signatureEdits({ by, at: momentOf(new Date(0)), ...(edition === undefined ? {} : { edition }) });
 }
@@ -126,9 +126,7 @@ export async function checkSigning(session: Session, desk: Desk, by: string, dig
 
 /** The edits of a signature given now: the first edition, or the next one with the reason that reopening left. */
 export function signing(session: Session, desk: Desk, by: string, at: Date, reason?: string): Edit[] {
-  const { value: visit, problems } = parseVisit(session.text, session.path, desk.knowledge, {
-    today: desk.today(),
-  });
+  const { value: visit, problems } = readAtDesk(session.text, session.path, desk);
   if (!visit) throw new HttpError(422, "The visit cannot be signed yet.", problems);
   return signatureEdits(
     signatureOf(visit, {
@@ -152,7 +150,7 @@ export function signatureEdits({ edition, ...signed }: Signed): Edit[] {
 /** Keeps a visit as it was signed, in the register of its clinic; begins the register where there is none. */
 export function registerSigning(session: Session, desk: Desk): void {
   const folder = desk.registers.folderFor(session.path);
-  const { value: visit } = parseVisit(session.text, session.path, desk.knowledge, { today: desk.today() });
+  const { value: visit } = readAtDesk(session.text, session.path, desk);
   const signed = visit && signedVisit(visit);
   if (folder === undefined || !signed) return;
   const text = () => readFileSync(session.path);

@@ -1,16 +1,18 @@
 /** The folder's visits with the state of each: draft, problems, signed, letters made. */
+
 import { join } from "node:path";
 import { setImmediate, setTimeout } from "node:timers/promises";
 import type { Looked, VisitFiles } from "../clinic-folder/visit-files.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { type Clinic, checkAgainstClinic } from "../visit/clinic.js";
-import { parseVisit, readText } from "../visit/read.js";
+import { readText } from "../visit/read.js";
 import { writtenIn } from "./edit-yaml.js";
 import { nameOf } from "./folder.js";
 import type { FolderLook } from "./folder-look.js";
 import { type Kept, keepList, readKeptList } from "./kept-list.js";
 import { areMade } from "./made.js";
 import type { ListedVisit, RecipientEntry, Written } from "./messages.js";
+import { readAtDesk } from "./read-at-desk.js";
 import { isSigned } from "./signed.js";
 
 interface ListedFolder {
@@ -167,7 +169,7 @@ export class VisitList {
   private whole(file: string, hash: string): Kept {
     const path = join(this.desk.folder, file);
     const text = readText(path).value ?? "";
-    const read = parseVisit(text, path, this.desk.knowledge, { today: this.desk.today() });
+    const read = readAtDesk(text, path, this.desk);
     const { clinic } = this.desk.clinicOf(path);
     const ofClinic = read.value && clinic ? checkAgainstClinic(read.value, clinic) : [];
     const errors = [...read.problems, ...ofClinic].filter(({ severity }) => severity === "error").length;

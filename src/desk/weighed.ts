@@ -2,6 +2,7 @@
  * What the library says about an open visit: its problems, the weighing and the sheets. The weighing takes longest, so a
  * keystroke is answered with the last one and `settled: false`; the page then asks for the rest.
  */
+
 import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
 import { addressees, replacing } from "../batch/make.js";
@@ -10,15 +11,15 @@ import { prepareVisit } from "../batch/prepare.js";
 import type { Letter } from "../letter/document.js";
 import { composeLetter } from "../letter/letter.js";
 import { renderPdf } from "../page/pdf.js";
-import { photosOnDisk } from "../visit/beside-photo.js";
 import type { Clinic } from "../visit/clinic.js";
-import { inReadingOrder, parseVisit, placeProblems, type VisitRead } from "../visit/read.js";
+import { inReadingOrder, placeProblems, type VisitRead } from "../visit/read.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { HttpError } from "./http-error.js";
 import { likelyFindings } from "./likely.js";
 import { sha256 } from "./made.js";
 import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
+import { readAtDesk } from "./read-at-desk.js";
 import type { Session, Weighed } from "./states.js";
 import { oddCharacters } from "./unprintable.js";
 
@@ -32,12 +33,6 @@ export interface Said {
 
 /** Documents that leave the clinic. */
 const LEAVING: readonly SheetPane[] = ["letter", "handout"];
-
-/** A text as the visit of its file, with the marks that lie beside it. */
-export function readAtDesk(text: string, path: string, desk: Desk): VisitRead {
-  const { beside } = photosOnDisk(path);
-  return parseVisit(text, path, desk.knowledge, { today: desk.today(), beside });
-}
 
 /** What can be said of the text at once; `full` waits for the weighing. */
 export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Said {

@@ -1,9 +1,11 @@
 /** The register that a visit file belongs to: that of the clinic whose folder it lies in, where one has begun. */
+
 import { dirname } from "node:path";
 import { groupBy } from "../base/group.js";
 import type { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { liesInside } from "../files/write.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import { photosOnDisk } from "../visit/beside-photo.js";
 import { parseVisit } from "../visit/read.js";
 import { isChangedSinceSigning } from "../visit/seal.js";
 import type { Visit } from "../visit/visit.js";
@@ -65,7 +67,7 @@ export class ClinicRegisters {
     if (folder === undefined) return {};
     const lines = this.linesFor(visitFile);
     const asSigned = isChangedSinceSigning(visit)
-      ? visitAsSigned(folder, lines, visit, knowledge)
+      ? visitAsSigned(visitFile, folder, lines, visit, knowledge)
       : undefined;
     return { editions: knownEditions(lines, visit.id), ...(asSigned ? { asSigned } : {}) };
   }
@@ -75,8 +77,9 @@ function linesByVisit({ lines, doubtful }: Register): ReadonlyMap<string, readon
   return groupBy([...lines, ...doubtful], (line) => ("visit" in line ? line.visit : ""));
 }
 
-/** The visit that a signature was given on, from the content that the register kept. */
+/** The visit that a signature was given on, from the content that the register kept, with the marks as they are now. */
 function visitAsSigned(
+  visitFile: string,
   folder: string,
   lines: readonly RegisterLine[],
   visit: Visit,
@@ -84,5 +87,8 @@ function visitAsSigned(
 ): Visit | undefined {
   const line = signedLineOf(lines, visit);
   const kept = line && contentOf(folder, line.text);
-  return kept && parseVisit(Buffer.from(kept.bytes).toString("utf8"), "", knowledge).value;
+  return (
+    kept &&
+    parseVisit(Buffer.from(kept.bytes).toString("utf8"), visitFile, knowledge, photosOnDisk(visitFile)).value
+  );
 }

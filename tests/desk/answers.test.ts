@@ -1,6 +1,6 @@
 /** The desk has no judgement of its own: what it says of a file is what the library says of it. */
 import { readFileSync, unlinkSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { PDFParse } from "pdf-parse";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { examineVisit } from "../../src/batch/examine.js";
@@ -172,6 +172,11 @@ describe("a signed visit", () => {
       reason: WHY,
     });
     expect(again.problems.filter(({ severity }) => severity === "error")).toEqual([]);
+    const marks = join(copy.folder, dirname(signed.file), "photos", "left-1.marks.yaml");
+    const kept = readFileSync(marks, "utf8");
+    writeFileSync(marks, kept.replace("class: terminal", "class: vellus"));
+    expect((await open(signed.file)).problems.map(({ id }) => id)).toContain("count-against-marks");
+    writeFileSync(marks, kept);
   });
 
   it("needs an impression, a recipient and no error", async () => {

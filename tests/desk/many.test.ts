@@ -68,7 +68,7 @@ it(`lists and opens ${COUNT} visits at once`, async () => {
   );
   await page.getByText(/to act on/u).waitFor();
   await timed("search", async () => {
-    await page.getByLabel("Find").fill(wanted);
+    await page.getByLabel("Find", { exact: true }).fill(wanted);
     await page.getByText(`1 of ${COUNT}`).waitFor();
   });
   await timed("visit", async () => {
@@ -104,7 +104,7 @@ it(`lists and opens ${COUNT} visits at once`, async () => {
     `format: 1\nvisit: { id: TS-2028-1, date: ${TODAY}, seen_by: anneli-thorsby }\npatient: { id: TS-90000, name: { given: Nova, family: Today }, born: 1980-01-01 }\n`,
   );
   await page.getByRole("link", { name: "Visits" }).click();
-  await page.getByLabel("Find").fill("");
+  await page.getByLabel("Find", { exact: true }).fill("");
   const today = page.getByRole("region", { name: "Today" });
   await today.getByText("Nova Today").waitFor();
   const work = page.getByRole("region", { name: /Open work/u });

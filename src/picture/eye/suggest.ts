@@ -47,7 +47,7 @@ const MOST_PIXELS = 1_200_000;
 const SHORTEST = 14;
 
 /** Pictures on which the report of tests/picture shows the eye to be poor. */
-const POOR = { blurPx: 1.6, glare: 0.01, crossing: 0.45, clear: 2.2, perMegapixel: 260 };
+const POOR = { blurPx: 1.6, glare: 0.01, crossing: 0.35, clear: 2.2, perMegapixel: 260 };
 
 /** Suggestions for a picture; those outside the `area`, when one is given, are left out. */
 export function suggest(picture: Rgba, area?: Area): Suggestions {

@@ -34,6 +34,7 @@ test("a picture on which the eye is poor is told to be such", () => {
   expect(seen({ hairs: 40, blur: 4 }).found.warnings).toContain("blur");
   expect(seen({ hairs: 40, hair: [188, 172, 160] }).found.warnings).toContain("faint");
   expect(seen({ hairs: 60, fan: 3.1, length: [260, 400] }).found.warnings).toContain("crossing");
+  expect(seen({ hairs: 40 }).found.warnings).toEqual([]);
 });
 
 test("what lies outside the area is not suggested, and one picture gives one answer", () => {
