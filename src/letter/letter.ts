@@ -32,7 +32,7 @@ import type { TemplatePlace } from "./template-lines.js";
 import type { LetterFacts } from "./variables.js";
 
 /** Widths of the letter's map in points, and how tall it may be beside the reasons. */
-const MAP_BESIDE = { width: 255, tallest: 190 };
+const MAP_BESIDE = { width: 255, tallest: 260 };
 const MAP_WIDE = 470;
 
 export interface ComposeInput {
