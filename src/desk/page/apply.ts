@@ -47,7 +47,7 @@ export function mapAt(written: Written | undefined, path: KeyPath): Holder {
   return isMap(value) ? value : {};
 }
 
-const isMap = (value: Written | undefined): value is Holder =>
+export const isMap = (value: Written | undefined): value is Holder =>
   typeof value === "object" && value !== null && !Array.isArray(value);
 
 function put(holder: Written | undefined, path: KeyPath, value: Given): Written {
