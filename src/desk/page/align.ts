@@ -1,6 +1,5 @@
 /** Two readings of one list: which entry of the one is which of the other. Where nobody can tell, none is said. */
 import type { Written } from "../messages.js";
-import { isMap } from "./apply.js";
 
 /** What tells the entries of a list apart, by the list's last key. */
 const NAMED_BY: Readonly<Record<string, readonly string[]>> = {
@@ -60,5 +59,8 @@ function byKey(
   });
   return found;
 }
+
+export const isMap = (value: Written | undefined): value is { readonly [key: string]: Written } =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
 
 const partOf = (entry: Written, key: string): Written | undefined => (isMap(entry) ? entry[key] : undefined);
