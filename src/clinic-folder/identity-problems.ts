@@ -2,10 +2,7 @@
 import { relative } from "node:path";
 import type { Problem, Severity } from "../base/problem.js";
 import { IDENTITY_PROBLEMS } from "../base/problem-table.js";
-import type { Doubt, Known } from "./doubt.js";
-import type { IdentityProblemId } from "./identity-table.js";
-
-export type { IdentityProblemId } from "./identity-table.js";
+import type { Doubt, IdentityProblemId, Known } from "./doubt.js";
 
 /** The rest are errors: nothing is made until a person has looked. */
 const WARNINGS: ReadonlySet<IdentityProblemId> = new Set([

@@ -24,11 +24,9 @@ import { unexplainedBy } from "./unexplained.js";
 import { type Ablation, foundFor, type Weighed, weigh } from "./weigh.js";
 
 export { agreementProblems } from "./agreement.js";
-export { openLines } from "./cautions.js";
 export { explainJson } from "./explain-json.js";
 export type * from "./interpretation.js";
-export { BANDS, drawsWord } from "./interpretation.js";
-export { reasonBasis, reasonPhrase, reasonWords } from "./reasons.js";
+export { drawsWord } from "./interpretation.js";
 export type { Ablation } from "./weigh.js";
 
 export interface InterpretOptions {

@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { PDFArray, PDFDict, PDFDocument, PDFName, PDFNumber } from "@cantoo/pdf-lib";
 import { beforeAll, describe, expect, it } from "vitest";
+import { sha256 } from "../../src/base/sha256.js";
 import type { MadeDocument } from "../../src/batch/make.js";
 import type { Manifest, ManifestDocument } from "../../src/batch/manifest.js";
 import { postalCode } from "../../src/batch/postal-code.js";
@@ -10,7 +11,6 @@ import { printOrder } from "../../src/batch/print-run/order.js";
 import { makePrintRun, NotAsMade, type PrintRunOptions } from "../../src/batch/print-run/print-run.js";
 import { isPrintRun, proofRun } from "../../src/batch/proof/proof-run.js";
 import { readPdf, textOf } from "../../src/batch/proof/read-pdf.js";
-import { sha256 } from "../../src/clinic-folder/scan.js";
 import { filesBelow, scratch } from "./command.js";
 import { documentOf, MARIT, OTHER, prepared } from "./proof-fixture.js";
 

@@ -2,21 +2,12 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import type { AxeResults } from "axe-core";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { deskOnExamples, drawn, launch, openPage, openVisit, type TestDesk } from "./open-desk.js";
+import type { Page } from "playwright-core";
+import { describe, expect, it } from "vitest";
+import { browser, desk } from "./open-before.js";
+import { drawn, openPage, openVisit } from "./open-desk.js";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-let browser: Browser;
-let desk: TestDesk;
-beforeAll(async () => {
-  browser = await launch();
-  desk = await deskOnExamples();
-}, 30_000);
-afterAll(async () => {
-  await browser?.close();
-  await desk?.shut();
-});
 
 /** Runs axe in the page; the desk's own policy allows no script of ours, so the browser evaluates it from outside. */
 async function violations(page: Page): Promise<string[]> {

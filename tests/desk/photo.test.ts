@@ -5,30 +5,23 @@ import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import type { AxeResults } from "axe-core";
 import jpeg from "jpeg-js";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { beforeAll, describe, expect, it } from "vitest";
+import { sha256 } from "../../src/base/sha256.js";
 import { count } from "../../src/picture/count.js";
 import { distance } from "../../src/picture/geometry.js";
 import type { Marks, Point } from "../../src/picture/marks.js";
-import { photoHash } from "../../src/picture/photo-hash.js";
 import { readMarks } from "../../src/picture/read-marks.js";
 import { markWords } from "../../src/visit/read.js";
 import { draw, PLAIN, SIZE } from "../picture/eye/draw-hairs.js";
-import { deskOnExamples, knowledge, launch, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
+import { browser, desk } from "./open-before.js";
+import { knowledge, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
 
 const VISIT = "TS-41301/2026-06-16.yaml";
 
-let browser: Browser;
-let desk: TestDesk;
 let visit = "";
-beforeAll(async () => {
-  desk = await deskOnExamples();
-  browser = await launch();
+beforeAll(() => {
   visit = FIRST_DRAFT(desk);
-});
-afterAll(async () => {
-  await browser?.close();
-  await desk?.shut();
 });
 
 /** A visit that is no longer signed, so that it may be changed. */
@@ -102,7 +95,7 @@ describe("a photo at the desk", () => {
   it("is kept whole, and marked with the helping eye in under two minutes to every single hair", async () => {
     const { page, complaints } = await openPage(browser, desk, { width: 1440, height: 1000 });
     const photo = await openedPhoto(page, picture);
-    expect(photoHash(readFileSync(join(desk.folder, photo)))).toBe(photoHash(picture));
+    expect(sha256(readFileSync(join(desk.folder, photo)))).toBe(sha256(picture));
     const at = await screen(page);
     const began = performance.now();
     let touches = 0;
