@@ -98,6 +98,20 @@ describe("posting order", () => {
     expect(documents.map((d) => d.file).join(" ")).toBe(expected);
   });
 
+  it("leaves out what was sent by the moment asked for, and keeps what was sent after it", () => {
+    const moment = "2027-01-04T09:00:00.000Z";
+    const [a, b, c] = letters();
+    if (!a || !b || !c) throw new Error("too few letters");
+    const sent = [
+      { ...a, closed_at: moment },
+      { ...b, closed_at: "2027-01-04T09:00:00.001Z" },
+      { ...c, closed_at: "2027-01-04T08:59:59.999Z" },
+    ];
+    const run = printOrder(manifest(sent), { order: "worklist", since: moment });
+    expect(run.documents.map((d) => d.file)).toEqual(["1"]);
+    expect(run.closed).toBe(2);
+  });
+
   it("leaves out drafts, what was set aside and what is for the clinician; sheets without address come last", () => {
     const [a, b, handout, sheet] = rows();
     if (!a || !b || !handout || !sheet) throw new Error("too few documents");

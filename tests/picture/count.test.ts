@@ -161,7 +161,15 @@ test("hairs, units, classes, dots and widths are counted exactly", () => {
   });
   const found = measured(marks);
   expect(found.density?.value).toBe(500);
+  // Four hairs on the edge stand in 2.4 units; the area is 1 mm².
+  const three = widened(poisson(3), Math.sqrt(2.4) / 2);
+  const { low, high } = widened(
+    { value: 300, low: three.low * 100, high: three.high * 100 },
+    (2 * Math.SQRT2 * 300) / 1000,
+  );
   expect(found.unitDensity?.value).toBe(300);
+  expect(found.unitDensity?.low).toBeCloseTo(low, 9);
+  expect(found.unitDensity?.high).toBeCloseTo(high, 9);
   expect(found.hairsPerUnit?.value).toBeCloseTo(5 / 3, 12);
   expect(found.thin?.value).toBe(0.4);
   expect(found.vellus?.value).toBe(0.2);
