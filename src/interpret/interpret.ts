@@ -2,6 +2,7 @@
  * Visit and measures -> what the findings support, with reasons. For the clinician only: it helps to think and never diagnoses.
  * Pure and deterministic; the draws are seeded by what is drawn, so a visit's result hangs on nothing but its content.
  */
+import { withCapital } from "../base/text.js";
 import type { Condition } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
@@ -184,12 +185,8 @@ function secondView(
   const apart = places
     ? `The ${places.first} speaks for ${term(first?.id ?? "")}, the ${places.second} for ${term(second.id)}. `
     : "";
-  const why = `${apart}${capital(term(second.id))} beside ${term(first?.id ?? "")} would explain ${words.join(", ")}.`;
+  const why = `${apart}${withCapital(term(second.id))} beside ${term(first?.id ?? "")} would explain ${words.join(", ")}.`;
   return { id: second.id, question: true, explains: second.explains, why };
-}
-
-function capital(words: string): string {
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
 }
 
 interface SiteRead {

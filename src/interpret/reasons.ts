@@ -1,4 +1,5 @@
 /** Weighed entries and rule lines -> the ledger of one disorder, strongest first, in trade words. */
+import { withoutCapital } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { interval } from "./cells.js";
 import type { Reason } from "./interpretation.js";
@@ -44,7 +45,7 @@ export function entryWords(entry: Entry, knowledge: Knowledge): string {
 /** A reason fit for the middle of a sentence: no capital at its start and no stop at its end. */
 export function reasonPhrase(reason: Reason): string {
   const says = reason.says.replace(/\.$/u, "");
-  return /^\p{Lu}(\p{Ll}|[ ,])/u.test(says) ? says.charAt(0).toLowerCase() + says.slice(1) : says;
+  return /^\p{Lu}(\p{Ll}|[ ,])/u.test(says) ? withoutCapital(says) : says;
 }
 
 function findingReason(e: WeighedEntry, d: number, knowledge: Knowledge): Reason[] {

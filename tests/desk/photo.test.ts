@@ -1,9 +1,7 @@
 /** A photo at the desk: added, scaled, marked by hand, by keys and with the helping eye, and kept like a visit. */
 
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
-import type { AxeResults } from "axe-core";
 import jpeg from "jpeg-js";
 import type { Page } from "playwright-core";
 import { beforeAll, describe, expect, it } from "vitest";
@@ -14,6 +12,7 @@ import type { Marks, Point } from "../../src/picture/marks.js";
 import { readMarks } from "../../src/picture/read-marks.js";
 import { markWords } from "../../src/visit/read.js";
 import { draw, PLAIN, SIZE } from "../picture/eye/draw-hairs.js";
+import { violations } from "./axe-in-page.js";
 import { browser, desk } from "./open-before.js";
 import { knowledge, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
 
@@ -69,23 +68,6 @@ async function screen(page: Page): Promise<(at: Point) => { x: number; y: number
   if (!box) throw new Error("no picture");
   const zoom = box.width / SIZE.width;
   return ([x, y]) => ({ x: box.x + x * zoom, y: box.y + y * zoom });
-}
-
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(AXE);
-  const found = await page.evaluate(async () => {
-    const { axe } = window as unknown as {
-      axe: { run: (at: string, options: object) => Promise<AxeResults> };
-    };
-    return axe.run("dialog.marker", {
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-      rules: { "color-contrast-enhanced": { enabled: true } },
-    });
-  });
-  return found.violations.flatMap(({ id, nodes }) =>
-    nodes.map((node) => `${id}: ${node.target.join(" ")} ${node.failureSummary ?? ""}`),
-  );
 }
 
 const isSaved = (page: Page) => page.locator('[data-marks="saved"]').waitFor();
@@ -214,7 +196,7 @@ describe("a photo at the desk", () => {
       await page.getByRole("button", { name: "Suggest hairs" }).click();
       await page.getByText(/suggestions in \d/u).waitFor();
       await tool(page, "Dot");
-      expect(await violations(page)).toEqual([]);
+      expect(await violations(page, "dialog.marker")).toEqual([]);
       await page.context().close();
     },
   );
