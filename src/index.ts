@@ -1,5 +1,6 @@
 /** The library: what the whorl command does, as functions on plain data. examples/library.md shows it at work. */
 export type { Outcome, Problem, Severity } from "./base/problem.js";
+export { sha256 as photoHash } from "./base/sha256.js";
 export { type Examined, type ExamineOptions, evaluateVisit, examineVisit } from "./batch/examine.js";
 export { type MadeDocument, type MakeOptions, makeDocuments } from "./batch/make.js";
 export { type Around, type LookOptions, lookAround, type Prepared, prepareFile } from "./batch/prepare.js";
@@ -43,7 +44,6 @@ export { type Agreement, agreement } from "./picture/agreement.js";
 export { type Counted, count, type Measured, measured } from "./picture/count.js";
 export type { Marks } from "./picture/marks.js";
 export { findingWords, marksJsonSchema } from "./picture/marks-schema.js";
-export { photoHash } from "./picture/photo-hash.js";
 export { type MarksRead, readMarks } from "./picture/read-marks.js";
 export { writeMarks } from "./picture/write-marks.js";
 export { documentsIn, type RegisteredDocument } from "./register/documents.js";

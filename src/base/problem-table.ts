@@ -1452,6 +1452,10 @@ export const SENDING_PROBLEMS = {
     meaning: "An addressee has no postal address.",
     cure: "Write it under send_to.",
   },
+  "send-names-patient": {
+    meaning: "An addressee's name holds the patient's, which has no place in a mail that others can read.",
+    cure: "Write the name without it under send_to, such as Mr and Mrs Halvarsen.",
+  },
   "send-no-email": {
     meaning: "Clinic or addressee has no e-mail address.",
     cure: "Write email: under send_to, and in the clinic file.",

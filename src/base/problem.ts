@@ -2,7 +2,7 @@
 import type { Severity } from "./problem-kind.js";
 import type { ProblemId } from "./problem-table.js";
 
-export type { ProblemKind, Severity } from "./problem-kind.js";
+export type { Severity } from "./problem-kind.js";
 export type { ProblemId } from "./problem-table.js";
 
 /** A second place a problem speaks of, such as "first recorded here". Lines and columns count from 1. */

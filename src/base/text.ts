@@ -1,4 +1,4 @@
-/** Text put into other text: marks escaped for XML and HTML, gaps of a phrase filled; and numbers as they are spoken. */
+/** Text put into other text: marks escaped for XML and HTML, gaps of a phrase filled; numbers as they are spoken; and a capital put or taken. */
 
 /** Text that stands in XML as it is, such as path data: looking once is cheaper than replacing five times. */
 const PLAIN = /^[ !#-%'-;=?-~]*$/;
@@ -26,3 +26,11 @@ export const NUMBER_WORDS: readonly string[] =
   "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty".split(
     " ",
   );
+
+export function withCapital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+export function withoutCapital(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1);
+}

@@ -315,3 +315,13 @@ export function problemsFromIssues(source: YamlSource, issues: readonly z.core.$
     ];
   });
 }
+
+/** The raw value at a path; undefined where there is none. */
+export function valueAt(value: unknown, path: KeyPath): unknown {
+  let here = value;
+  for (const step of path) {
+    if (here === null || typeof here !== "object" || !Object.hasOwn(here, step)) return undefined;
+    here = (here as Record<string | number, unknown>)[step];
+  }
+  return here;
+}

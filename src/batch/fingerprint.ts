@@ -2,9 +2,9 @@
 
 import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
-import type { Paper } from "../base/paper.js";
 import { inPackage } from "../base/root.js";
-import { type Named, sha256 } from "../clinic-folder/scan.js";
+import { sha256 } from "../base/sha256.js";
+import type { Named } from "../clinic-folder/scan.js";
 import type { VisitFiles } from "../clinic-folder/visit-files.js";
 import { liesInside } from "../files/write.js";
 import { knowledgeHash } from "../knowledge/load.js";
@@ -14,6 +14,7 @@ import { marksFileOf } from "../picture/marks.js";
 import type { KnownLetter } from "../register/editions.js";
 import { readClinic } from "../visit/clinic.js";
 import { readText } from "../visit/read.js";
+import type { Manifest } from "./manifest.js";
 import { PatientIndex } from "./proof/patient-index.js";
 import type { WorkItem } from "./source.js";
 import { tokensOf } from "./token-text.js";
@@ -21,15 +22,7 @@ import { tokensOf } from "./token-text.js";
 /** Raised when the same input gives other documents for a reason that no file shows. */
 const GENERATION = "2";
 
-export interface MakeSettings {
-  readonly documents: readonly string[];
-  readonly paper?: Paper;
-  readonly language?: string;
-  readonly largePrint?: boolean;
-  readonly templates?: string;
-  readonly drafts: boolean;
-  readonly proof: boolean;
-}
+export type MakeSettings = Manifest["settings"] & { readonly proof: boolean };
 
 /** Hashes of the files that a visit's documents are made from, by what they are for. */
 export interface Inputs {

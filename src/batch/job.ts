@@ -1,13 +1,14 @@
 /** What a worker does with one visit: make its documents, or read them back. No writing here. */
-import { readFileSync } from "node:fs";
 import { hasError, type Problem } from "../base/problem.js";
-import { type Named, sha256 } from "../clinic-folder/scan.js";
+import { sha256 } from "../base/sha256.js";
+import type { Named } from "../clinic-folder/scan.js";
 import { VisitReader } from "../clinic-folder/visit-reader.js";
 import { loadKnowledge } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
 import { renderPdf } from "../page/pdf.js";
 import type { KnownEditions } from "../register/editions.js";
+import { bytesOf } from "../register/kept.js";
 import { type SignedVisit, signedVisit } from "../register/record.js";
 import { type Clinic, readClinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
@@ -276,12 +277,4 @@ function recipientRecord(recipient: Recipient, all: readonly Recipient[]): Docum
     copy: recipient.copy,
     postal_code: postalCode(recipient.address),
   };
-}
-
-function bytesOf(path: string): Uint8Array | undefined {
-  try {
-    return readFileSync(path);
-  } catch {
-    return undefined;
-  }
 }

@@ -4,7 +4,7 @@
  */
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { sha256 } from "../clinic-folder/scan.js";
+import { sha256 } from "../base/sha256.js";
 import { EXTRACT_EDITION, type Extract } from "../due/extract.js";
 import { NotWritten } from "../files/not-written.js";
 import { writeWhole } from "../files/write.js";

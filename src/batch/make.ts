@@ -1,6 +1,6 @@
 /** An examined visit -> finished documents as bytes, each with a file name that carries no patient name. */
-import { createHash } from "node:crypto";
 import { hasError, type Problem } from "../base/problem.js";
+import { sha256 } from "../base/sha256.js";
 import { safeName } from "../files/write.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Letter } from "../letter/document.js";
@@ -112,7 +112,7 @@ export async function makeDocuments(
         name: `${safeName(examined.visit.id, composed.value.kind, ...number)}.${SUFFIX[options.format]}`,
         bytes: rendered.bytes,
         pages: rendered.pages,
-        sha256: createHash("sha256").update(rendered.bytes).digest("hex"),
+        sha256: sha256(rendered.bytes),
         letter: composed.value,
         reader: madeHead.reader,
         pack,

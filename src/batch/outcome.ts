@@ -1,7 +1,6 @@
 /** Why a visit or a document needs a person. Reasons name places and rules, never what stands in the visit. */
 import type { Problem } from "../base/problem.js";
 import { BATCH_PROBLEMS, type ProblemId } from "../base/problem-table.js";
-import type { BatchProblemId } from "./problems.js";
 
 /** `where` is a line and column of the visit file, or a page of the document. */
 export interface Reason {
@@ -11,7 +10,7 @@ export interface Reason {
 }
 
 /** A reason of the batch room; `detail` may name visit ids, files and counts only. */
-export function reason(id: BatchProblemId, detail?: string, where?: string): Reason {
+export function reason(id: keyof typeof BATCH_PROBLEMS, detail?: string, where?: string): Reason {
   const message = detail ? `${BATCH_PROBLEMS[id].meaning} (${detail})` : BATCH_PROBLEMS[id].meaning;
   return { id, message, ...(where ? { where } : {}) };
 }

@@ -1,7 +1,7 @@
 /** What workers made -> files in the folder, and lines for the journal. The only hand that writes letters. */
 import { existsSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { sha256 } from "../clinic-folder/scan.js";
+import { sha256 } from "../base/sha256.js";
 import { moveInto, removeIfEmpty, writeTogether } from "../files/write.js";
 import type { MadeVisit } from "./job.js";
 import type { Journal } from "./journal.js";

@@ -4,7 +4,7 @@ import { existsSync, readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import type { Problem } from "../base/problem.js";
 import type { PICTURE_PROBLEMS } from "../base/problem-table.js";
-import { sha256 } from "../clinic-folder/scan.js";
+import { sha256 } from "../base/sha256.js";
 import { liesInside } from "../files/write.js";
 import type { Photo, Pictures } from "../letter/pictures.js";
 import { inlineStyles } from "../page/drawing/inline-styles.js";

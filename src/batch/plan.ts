@@ -1,6 +1,7 @@
 /** The worklist, what stands on disk and what the visits say of themselves -> what is to be made. Pure. */
 import { createHash } from "node:crypto";
 import { groupBy } from "../base/group.js";
+import { sha256 } from "../base/sha256.js";
 import { type Reason, reason } from "./outcome.js";
 import type { WorkItem } from "./source.js";
 
@@ -57,7 +58,5 @@ function keysBeside(group: readonly { readonly key: string }[], own: string): st
 
 /** Hash over every key, to tell whether two shards come from one worklist. */
 export function worklistHash(items: readonly WorkItem[]): string {
-  return createHash("sha256")
-    .update([...items.map((i) => i.key)].sort().join("\n"))
-    .digest("hex");
+  return sha256([...items.map((i) => i.key)].sort().join("\n"));
 }

@@ -3,14 +3,15 @@
  * holds it again. A clinic whose register has not begun is left alone.
  */
 import { createHash } from "node:crypto";
-import { createReadStream, readFileSync } from "node:fs";
+import { createReadStream } from "node:fs";
 import { basename, join } from "node:path";
 import { groupBy } from "../base/group.js";
+import { sha256 } from "../base/sha256.js";
 import { ClinicFiles } from "../clinic-folder/clinic-file.js";
-import { sha256 } from "../clinic-folder/scan.js";
 import { appendToRegister, now } from "../register/append.js";
 import { ClinicRegisters } from "../register/clinic-registers.js";
 import { documentsIn, type RegisteredDocument, readerKey } from "../register/documents.js";
+import { bytesOf } from "../register/kept.js";
 import type { Addressee } from "../register/line.js";
 import { readRegister } from "../register/read.js";
 import { type DocumentMade, recordMade, type VisitMade } from "../register/record.js";
@@ -69,14 +70,6 @@ const addresseeOf = ({ recipient }: DocumentRecord): Addressee | null =>
 function textAsMade(file: string, planned: string): Uint8Array | undefined {
   const text = readText(file).value;
   return text !== undefined && sha256(text) === planned ? bytesOf(file) : undefined;
-}
-
-function bytesOf(file: string): Uint8Array | undefined {
-  try {
-    return readFileSync(file);
-  } catch {
-    return undefined;
-  }
 }
 
 /** The manifest with what the registers of its clinics say now of each document: that it was sent, or withdrawn. */

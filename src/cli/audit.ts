@@ -1,15 +1,13 @@
 /** `whorl audit`: how often impression, engine and later proof agreed in a clinic's visits, and how long things took. */
 import type { Command } from "commander";
 import pc from "picocolors";
-import { clinicWork } from "../batch/clinic-work.js";
 import { type Audit, type AuditRow, audit, type Share } from "../due/audit.js";
 import { auditCsv, auditJson, auditSheet } from "../due/audit-sheet.js";
 import { printedKnowledge } from "../letter/localise.js";
 import { loadPack } from "../letter/pack.js";
 import { EXIT, loadKnowledge, today } from "./context.js";
-import { aDay, progress } from "./due.js";
+import { aDay, toldWork } from "./due.js";
 import { writeClinicSheet } from "./sheet.js";
-import { showProblems } from "./show-problems.js";
 
 interface AuditOptions {
   readonly clinic?: string;
@@ -45,18 +43,9 @@ export function auditCommand(program: Command, done: (code: number) => void): vo
 
 async function auditVisits(paths: readonly string[], options: AuditOptions): Promise<number> {
   const knowledge = loadKnowledge();
-  const { clinics, files, problems } = clinicWork(paths, {
-    knowledge,
-    today: options.today,
-    ...(options.clinic === undefined ? {} : { clinicFile: options.clinic }),
-    ...progress(),
-  });
-  const said = problems.filter((p) => p.id !== "no-clinic-file");
-  if (said.length > 0) process.stderr.write(`${showProblems(said)}\n\n`);
-  if (files === 0) {
-    process.stderr.write("No visit files found.\n");
-    return EXIT.input;
-  }
+  const work = toldWork(paths, options, knowledge);
+  if (!work) return EXIT.input;
+  const { clinics } = work;
   if (clinics.length > 1) {
     process.stderr.write("An audit is of one clinic; the visits named belong to several.\n");
     return EXIT.usage;
@@ -86,7 +75,7 @@ async function auditVisits(paths: readonly string[], options: AuditOptions): Pro
     if (!(await writeClinicSheet(options.out, { name: "audit", ...sheet, date: options.today }, clinics)))
       return EXIT.input;
   }
-  return said.some((p) => p.severity === "error") || unread > 0 ? EXIT.input : EXIT.fine;
+  return work.hasError || unread > 0 ? EXIT.input : EXIT.fine;
 }
 
 function text(found: Audit, term: (id: string) => string): string {

@@ -2,10 +2,12 @@
 import { relative } from "node:path";
 import { type Command, InvalidArgumentError } from "commander";
 import pc from "picocolors";
+import { hasError } from "../base/problem.js";
 import { type ClinicWork, clinicWork } from "../batch/clinic-work.js";
 import { inOrder, WAITING, type WaitingKind, type WorkLine } from "../due/work-line.js";
 import { workCsv, workJson } from "../due/work-out.js";
 import { workSheetFacts } from "../due/work-sheet.js";
+import type { Knowledge } from "../knowledge/schema.js";
 import { daysBetween, isDay } from "../visit/calendar.js";
 import { EXIT, loadKnowledge, today } from "./context.js";
 import { plain } from "./plain.js";
@@ -50,19 +52,29 @@ export function aDay(text: string): string {
   return text;
 }
 
-async function due(paths: readonly string[], options: DueOptions): Promise<number> {
-  const { clinics, files, problems } = clinicWork(paths, {
-    knowledge: loadKnowledge(),
-    today: options.today,
-    ...(options.clinic === undefined ? {} : { clinicFile: options.clinic }),
+/** The work of the visits named, its problems told; undefined where there are no visits. */
+export function toldWork(
+  paths: readonly string[],
+  { clinic, today }: { readonly clinic?: string; readonly today: string },
+  knowledge: Knowledge,
+): (ReturnType<typeof clinicWork> & { readonly hasError: boolean }) | undefined {
+  const work = clinicWork(paths, {
+    knowledge,
+    today,
+    ...(clinic === undefined ? {} : { clinicFile: clinic }),
     ...progress(),
   });
-  const said = problems.filter((p) => p.id !== "no-clinic-file");
+  const said = work.problems.filter((p) => p.id !== "no-clinic-file");
   if (said.length > 0) process.stderr.write(`${showProblems(said)}\n\n`);
-  if (files === 0) {
-    process.stderr.write("No visit files found.\n");
-    return EXIT.input;
-  }
+  if (work.files > 0) return { ...work, hasError: hasError(said) };
+  process.stderr.write("No visit files found.\n");
+  return undefined;
+}
+
+async function due(paths: readonly string[], options: DueOptions): Promise<number> {
+  const work = toldWork(paths, options, loadKnowledge());
+  if (!work) return EXIT.input;
+  const { clinics, files } = work;
   const all = inOrder(clinics.flatMap(({ lines }) => lines));
   const lines = options.late ? all.filter((line) => line.due) : all;
   const shown = (file: string) => (file === "" ? "" : relative(process.cwd(), file) || file);
@@ -75,8 +87,7 @@ async function due(paths: readonly string[], options: DueOptions): Promise<numbe
   else if (options.out === undefined) process.stdout.write(table(lines, options.today, clinics, files));
   if (options.out !== undefined && !(await writeSheet(options.out, lines, options.today, clinics, files)))
     return EXIT.input;
-  if (all.some((line) => line.due) || said.some((p) => p.severity === "error")) return EXIT.input;
-  return EXIT.fine;
+  return all.some((line) => line.due) || work.hasError ? EXIT.input : EXIT.fine;
 }
 
 async function writeSheet(
@@ -91,7 +102,7 @@ async function writeSheet(
 }
 
 /** Weighing thousands of visits for the first time takes a while; a person at a terminal sees how far it is. */
-export function progress(): { progress?: (done: number, of: number) => void } {
+function progress(): { progress?: (done: number, of: number) => void } {
   if (!process.stderr.isTTY) return {};
   return {
     progress: (done, of) => {

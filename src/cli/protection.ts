@@ -1,5 +1,6 @@
 /** `--password-file`, `--ask-password` and `--attach-visit` -> what is done to a PDF before it is written. */
 import { readFileSync, statSync } from "node:fs";
+import { sha256 } from "../base/sha256.js";
 import type { Format, MadeDocument } from "../batch/make.js";
 import { plain } from "./plain.js";
 
@@ -56,7 +57,6 @@ export async function protect(
         "--attach-visit is for letters to colleagues, and none is asked for: a handout never carries the visit file.",
     };
   const page = await import("../page/protect.js");
-  const { createHash } = await import("node:crypto");
   const documents: MadeDocument[] = [];
   for (const document of made) {
     let { bytes } = document;
@@ -69,7 +69,7 @@ export async function protect(
       });
     }
     if (password !== undefined) bytes = await page.protectPdf(bytes, password);
-    documents.push({ ...document, bytes, sha256: createHash("sha256").update(bytes).digest("hex") });
+    documents.push({ ...document, bytes, sha256: sha256(bytes) });
   }
   return { documents };
 }

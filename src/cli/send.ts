@@ -14,6 +14,7 @@ import {
   LABEL_SHEETS,
   type LabelSheetName,
 } from "../page/type/address-paper.js";
+import type { Visit } from "../visit/visit.js";
 import { EXIT, look, today } from "./context.js";
 import { protect, readProtection } from "./protection.js";
 import { showProblems } from "./show-problems.js";
@@ -124,7 +125,9 @@ async function send(paths: readonly string[], options: SendOptions): Promise<num
 }
 
 /** Head and body of the draft in the language of its letter, or why there can be none. */
-function draftOf({ document, recipient, clinic, examined: { file } }: LetterToSend) {
+function draftOf({ document, recipient, clinic, examined: { file, visit } }: LetterToSend) {
+  if (namesPatient(recipient.name, visit.patient.name))
+    return sendingProblem("send-names-patient", file, `the name of ${recipient.role} holds the patient's`);
   const missing = clinic.email ? (recipient.email ? undefined : recipient.name) : clinic.name;
   if (missing !== undefined || !clinic.email || !recipient.email)
     return sendingProblem("send-no-email", file, `${missing} has no e-mail address`);
@@ -142,6 +145,13 @@ function draftOf({ document, recipient, clinic, examined: { file } }: LetterToSe
     subject: fill(words.mail.subject, gaps),
     body: `${words.mail.body.map((paragraph) => fill(paragraph, gaps)).join("\n\n")}\n${sign}\n`,
   };
+}
+
+/** True for `Parents of Joren Halvarsen`: every word of given and family name stands in it. */
+function namesPatient(addressee: string, { given, family }: Visit["patient"]["name"]): boolean {
+  const words = (name: string): readonly string[] => name.toLowerCase().match(/[\p{L}\p{M}]+/gu) ?? [];
+  const there = words(addressee);
+  return words(`${given} ${family}`).every((word) => there.includes(word));
 }
 
 const toTheSecond = (at: Date) => new Date(Math.floor(at.getTime() / 1000) * 1000);

@@ -1,7 +1,7 @@
 /** `whorl sent`: a person says that documents have left the clinic. Nothing is sent by this. */
-import { createHash } from "node:crypto";
 import { existsSync, readFileSync, statSync } from "node:fs";
 import { type Command, Option } from "commander";
+import { sha256 } from "../base/sha256.js";
 import { scanVisit } from "../clinic-folder/scan.js";
 import type { RegisteredDocument } from "../register/documents.js";
 import type { RegisterLine } from "../register/line.js";
@@ -100,5 +100,5 @@ export function sentCommand(program: Command, done: (code: number) => void): voi
 function documentsOf(lines: readonly RegisterLine[], what: string): RegisteredDocument[] {
   if (!existsSync(what) || !statSync(what).isFile()) return named(lines, what);
   if (/\.ya?ml$/iu.test(what)) return named(lines, scanVisit(what).identity?.visit ?? "");
-  return named(lines, createHash("sha256").update(readFileSync(what)).digest("hex"));
+  return named(lines, sha256(readFileSync(what)));
 }

@@ -1,6 +1,8 @@
 /** A doubt about whose a visit is, and the visits that raise it. */
+import type { IDENTITY_PROBLEMS } from "../base/problem-table.js";
 import type { Identity } from "../visit/same-patient.js";
-import type { IdentityProblemId } from "./identity-table.js";
+
+export type IdentityProblemId = keyof typeof IDENTITY_PROBLEMS;
 
 /** A visit file whose patient is known. */
 export interface Known {

@@ -2,10 +2,8 @@
 import { relative } from "node:path";
 import type { Problem, Severity } from "../base/problem.js";
 import { IDENTITY_PROBLEMS } from "../base/problem-table.js";
-import type { Doubt, Known } from "./doubt.js";
-import type { IdentityProblemId } from "./identity-table.js";
-
-export type { IdentityProblemId } from "./identity-table.js";
+import { withoutCapital } from "../base/text.js";
+import type { Doubt, IdentityProblemId, Known } from "./doubt.js";
 
 /** The rest are errors: nothing is made until a person has looked. */
 const WARNINGS: ReadonlySet<IdentityProblemId> = new Set([
@@ -88,5 +86,5 @@ function foundIn({ id, others, photo }: Doubt, { identity }: Known): string | un
 
 function says({ id }: Doubt): string {
   const { meaning } = IDENTITY_PROBLEMS[id];
-  return `${meaning.charAt(0).toLowerCase()}${meaning.slice(1).replace(/\.$/u, "")}`;
+  return withoutCapital(meaning.replace(/\.$/u, ""));
 }

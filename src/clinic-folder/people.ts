@@ -3,11 +3,11 @@ import { lstatSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { groupBy } from "../base/group.js";
 import { isOneSlipApart, mixesScripts, seenAs } from "../base/look-alike.js";
+import { sha256 } from "../base/sha256.js";
 import { PHOTO_LIMITS } from "../page/photos.js";
 import { differences, type Identity, nameKey, openDifferences } from "../visit/same-patient.js";
-import type { Doubt, Known } from "./doubt.js";
-import type { IdentityProblemId } from "./identity-table.js";
-import { type Scan, sha256 } from "./scan.js";
+import type { Doubt, IdentityProblemId, Known } from "./doubt.js";
+import type { Scan } from "./scan.js";
 
 export class People {
   readonly named: readonly Identity[];

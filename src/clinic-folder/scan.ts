@@ -1,6 +1,6 @@
 /** A quick look at a visit file, without weighing it: its hash, the ids it names and whose visit it is. */
-import { createHash } from "node:crypto";
 import { parse } from "yaml";
+import { sha256 } from "../base/sha256.js";
 import { openYaml } from "../base/yaml-source.js";
 import { readText } from "../visit/read.js";
 import type { Identity } from "../visit/same-patient.js";
@@ -110,8 +110,4 @@ function acceptedIn(value: unknown): string[] {
 
 function isRecord(value: unknown): value is Record<string, unknown> {
   return typeof value === "object" && value !== null;
-}
-
-export function sha256(bytes: string | Uint8Array): string {
-  return createHash("sha256").update(bytes).digest("hex");
 }

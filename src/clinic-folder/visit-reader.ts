@@ -1,10 +1,11 @@
 /** Reads visit files, each once for as long as its text stays the same: a visit is also an earlier visit of the next one. */
+import { sha256 } from "../base/sha256.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { photosOnDisk } from "../visit/beside-photo.js";
 import { parseVisit, readText, type VisitRead } from "../visit/read.js";
 import { type Differs, identityOf, openDifferences } from "../visit/same-patient.js";
 import type { Visit } from "../visit/visit.js";
-import { photosNamed, sha256 } from "./scan.js";
+import { photosNamed } from "./scan.js";
 
 /** Visits of one patient lie together, so few need to be kept. */
 export const MOST_KEPT = 64;

@@ -1,4 +1,5 @@
 /** Every key of a visit file as a field of the form: its kind and limits, from the table of keys, so that none is forgotten. */
+import { isJson } from "../exchange/schema-place.js";
 import type { Json } from "../visit/json-schema.js";
 import { VISIT_KEYS } from "../visit/keys.js";
 import type { FormField } from "./messages.js";
@@ -12,9 +13,6 @@ export function formFields(schema: Json): FormField[] {
     ...shapeOf(path.split(".").reduce<readonly Json[]>(step, [schema])),
   }));
 }
-
-const isJson = (value: unknown): value is Json =>
-  typeof value === "object" && value !== null && !Array.isArray(value);
 
 /** A schema and all that its choices hold, entries of lists too. */
 function branches(json: Json): Json[] {

@@ -1,7 +1,7 @@
 /** What the list says of each visit, kept beside the folder for the next start. It may be deleted at any time, and is made anew when it is of another version. */
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { sha256 } from "../clinic-folder/scan.js";
+import { sha256 } from "../base/sha256.js";
 import type { Looked } from "../clinic-folder/visit-files.js";
 import { NotWritten } from "../files/not-written.js";
 import { writeWhole } from "../files/write.js";

@@ -2,10 +2,10 @@
  * Documents made of a visit, in `letters/` beside it, with a record of what each was made of. A document is offered for what
  * the record says of it and its bytes still are, never for its name: two visits may carry one number by mistake.
  */
-import { createHash } from "node:crypto";
 import { existsSync, lstatSync, readFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { z } from "zod";
+import { sha256 } from "../base/sha256.js";
 import { writeWhole } from "../files/write.js";
 
 const RECORD = "made.json";
@@ -30,9 +30,6 @@ const record = z.strictObject({ format: z.literal(1), documents: z.array(entry) 
 export type MadeEntry = z.output<typeof entry>;
 /** Whose document it is. */
 export type Owner = Pick<MadeEntry, "visit" | "patient">;
-
-export const sha256 = (bytes: string | Uint8Array): string =>
-  createHash("sha256").update(bytes).digest("hex");
 
 export const lettersOf = (visitPath: string): string => join(dirname(visitPath), "letters");
 

@@ -6,11 +6,11 @@ import { existsSync, readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { z } from "zod";
 import { hasError } from "../base/problem.js";
+import { sha256 } from "../base/sha256.js";
 import { liesInside, writeWhole } from "../files/write.js";
 import { readImageHead } from "../page/drawing/image-size.js";
 import { PHOTO_LIMITS } from "../page/photos.js";
 import { type Marks, marksFileOf } from "../picture/marks.js";
-import { photoHash } from "../picture/photo-hash.js";
 import { readMarks } from "../picture/read-marks.js";
 import { writeMarks } from "../picture/write-marks.js";
 import { markWords, readText } from "../visit/read.js";
@@ -124,7 +124,7 @@ export class Photos {
     if (!head) throw new HttpError(422, "The photo is not a readable JPEG or PNG.");
     const turned = head.orientation > 4;
     const photo = {
-      sha256: photoHash(bytes),
+      sha256: sha256(bytes),
       widthPx: turned ? head.heightPx : head.widthPx,
       heightPx: turned ? head.widthPx : head.heightPx,
     };

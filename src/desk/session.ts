@@ -1,7 +1,7 @@
 /** One open visit file: its text, the way back and forth, and every change written to disk before it is answered. */
-import { createHash } from "node:crypto";
 import { existsSync } from "node:fs";
 import { hasError } from "../base/problem.js";
+import { sha256 } from "../base/sha256.js";
 import { writeWhole } from "../files/write.js";
 import { readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
@@ -25,7 +25,7 @@ const ONE_STROKE_MS = 1500;
 export class Changed extends Error {}
 
 export function hashOf(text: string): string {
-  return createHash("sha256").update(text).digest("hex").slice(0, 32);
+  return sha256(text).slice(0, 32);
 }
 
 export class Sessions {

@@ -2,6 +2,7 @@
 
 import { readFileSync } from "node:fs";
 import { hasError } from "../base/problem.js";
+import { sha256 } from "../base/sha256.js";
 import { leftOut } from "../letter/what-prints.js";
 import { recordMade, signedVisit } from "../register/record.js";
 import { momentOf, nextEdition, signatureOf } from "../register/sign.js";
@@ -9,7 +10,6 @@ import type { Signed } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
 import { HttpError } from "./http-error.js";
-import { sha256 } from "./made.js";
 import type { Edit, OpenPoint, Signing, Written } from "./messages.js";
 import { readAtDesk } from "./read-at-desk.js";
 import type { Session } from "./session.js";

@@ -4,6 +4,7 @@
  */
 
 import type { Problem } from "../base/problem.js";
+import { sha256 } from "../base/sha256.js";
 import type { Examined } from "../batch/examine.js";
 import { addressees, replacing } from "../batch/make.js";
 import { readPictures } from "../batch/pictures.js";
@@ -17,7 +18,6 @@ import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { HttpError } from "./http-error.js";
 import { likelyFindings } from "./likely.js";
-import { sha256 } from "./made.js";
 import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
 import { readAtDesk } from "./read-at-desk.js";
 import type { Session, Weighed } from "./states.js";

@@ -1,5 +1,6 @@
 /** How the desk writes what it adds to a visit file: keys in the order of the format, short rows on one line. */
 import type { KeyPath } from "../base/yaml-source.js";
+import { isJson } from "../exchange/schema-place.js";
 import type { Json } from "../visit/json-schema.js";
 
 /** Places that run over several lines; every other map or list stands on one. `[]` is any entry. */
@@ -49,9 +50,6 @@ export function keyOrder(schema: Json, path: KeyPath): string[] {
   if (map?.additionalProperties !== false || map.patternProperties) return [];
   return isJson(map.properties) ? Object.keys(map.properties) : [];
 }
-
-const isJson = (value: unknown): value is Json =>
-  value !== null && typeof value === "object" && !Array.isArray(value);
 
 /** The branch of an `anyOf` that holds keys or entries. */
 function branch(json: Json): Json {

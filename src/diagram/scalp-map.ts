@@ -184,5 +184,4 @@ function toColumns(blocks: readonly Block[], columns: number): Block[][] {
   return filled;
 }
 
-export type { View } from "./head/head-view.js";
 export { ENGLISH_MAP_WORDS, ENGLISH_PLAIN_MAP_WORDS, type MapWords } from "./map/phrases.js";

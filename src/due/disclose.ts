@@ -22,7 +22,7 @@ export function mayShow({ parts }: Pick<Row, "parts">): boolean {
 
 /**
  * Which rows of a table may be shown beside its total. Held back are rows with a small count, and then, the smallest first, as many
- * more as it takes until what is hidden is more than one row and no small count in sum. Where that leaves nothing to hide behind,
+ * more as it takes until what is hidden has no small count in sum, and so is more than one row. Where that leaves nothing to hide behind,
  * the total is hidden as well.
  */
 export function disclosed(rows: readonly Row[]): {
@@ -35,12 +35,12 @@ export function disclosed(rows: readonly Row[]): {
     .toSorted((a, b) => (a.parts[0] ?? 0) - (b.parts[0] ?? 0) || (a.id < b.id ? -1 : 1));
   const sums = (of: readonly Row[]) =>
     (of[0]?.parts ?? []).map((_, i) => of.reduce((sum, row) => sum + (row.parts[i] ?? 0), 0));
-  while (hidden.length > 0 && left.length > 0 && (hidden.length < 2 || sums(hidden).some(isSmall))) {
+  while (left.length > 0 && sums(hidden).some(isSmall)) {
     const next = left.shift();
     if (next) hidden.push(next);
   }
   const ids = new Set(hidden.map(({ id }) => id));
-  const canHide = hidden.length === 0 || (hidden.length > 1 && !sums(hidden).some(isSmall));
+  const canHide = !sums(hidden).some(isSmall);
   return {
     shown: new Set(rows.flatMap(({ id }) => (ids.has(id) ? [] : [id]))),
     total: canHide && !sums(rows).some(isSmall),

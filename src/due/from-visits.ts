@@ -2,7 +2,7 @@
 import { daysAfter } from "../letter/when.js";
 import { about } from "./about.js";
 import type { SafetyLine } from "./extract.js";
-import { laterThan, type ReadVisit } from "./visits.js";
+import type { ReadVisit } from "./visits.js";
 import type { WorkLine } from "./work-line.js";
 
 /** Something raised at one visit and perhaps again at later ones. */
@@ -67,8 +67,7 @@ export function followUps(chain: readonly ReadVisit[], today: string): WorkLine[
   const last = chain.at(-1);
   if (!last) return [];
   const { followUpWeeks: weeks, identity } = last.extract;
-  const hasLater = laterThan(last, chain).length > 0;
-  if (weeks === null || hasLater || identity.accepts.includes(NOT_AWAITED)) return [];
+  if (weeks === null || identity.accepts.includes(NOT_AWAITED)) return [];
   const by = daysAfter(identity.date, Math.round(weeks * 7) + 6);
   if (today <= by) return [];
   return [

@@ -2,9 +2,9 @@
 export { clinicSkeleton } from "./clinic-skeleton.js";
 export { type AmountWord, type DraftSite, followUpDraft, type VisitDraft } from "./draft.js";
 export { type FhirBundle, type FhirInput, toFhir } from "./fhir.js";
-export { firstLook, type LookGroup, lookFor } from "./look-for.js";
+export { firstLook, lookFor } from "./look-for.js";
 export { mappingDraft } from "./mapping-draft.js";
-export { RECORD_KINDS, type VisitRecord, visitRecords } from "./records.js";
+export { type VisitRecord, visitRecords } from "./records.js";
 export { csvToRecords, recordsToCsv } from "./records-csv.js";
 export { SCHEMA_FILE, SCHEMA_KINDS, type SchemaKind, schemaText } from "./schema-file.js";
 export { type SkeletonOptions, visitSkeleton } from "./skeleton.js";

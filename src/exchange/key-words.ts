@@ -1,4 +1,5 @@
 /** What a part of a visit records, told key by key in words: nothing that a table of keys knows is left out. */
+import { withCapital } from "../base/text.js";
 import type { Keys, Terms } from "../visit/key.js";
 import { writeMap } from "../visit/key.js";
 
@@ -14,7 +15,7 @@ const UNITS: Readonly<Record<string, string>> = {
 export function keyWords(keys: Keys, part: unknown, terms: Terms): string[] {
   return Object.entries(writeMap(keys, part, terms) ?? {}).map(([key, value]) => {
     const { label, unit } = labelOf(key);
-    return `${label.charAt(0).toUpperCase()}${label.slice(1)}: ${wordsOf(value)}${unit}`;
+    return `${withCapital(label)}: ${wordsOf(value)}${unit}`;
   });
 }
 

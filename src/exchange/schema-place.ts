@@ -89,6 +89,6 @@ function child(properties: unknown, key: string): Json | undefined {
   return isJson(value) ? value : undefined;
 }
 
-function isJson(value: unknown): value is Json {
+export function isJson(value: unknown): value is Json {
   return typeof value === "object" && value !== null && !Array.isArray(value);
 }

@@ -1,7 +1,7 @@
 /** Which process made something, and whether it still runs: tells what is in use from what a dead process left. */
-import { createHash } from "node:crypto";
 import { readFileSync, readlinkSync, statSync } from "node:fs";
 import { hostname } from "node:os";
+import { sha256 } from "../base/sha256.js";
 
 /** What a process made that cannot be asked for counts as left behind when it has not been touched for this long. */
 export const SILENT_MS = 10 * 60_000;
@@ -96,5 +96,5 @@ function statOf(pid: number): string | undefined {
 }
 
 function digest(text: string): string {
-  return createHash("sha256").update(text).digest("hex").slice(0, 8);
+  return sha256(text).slice(0, 8);
 }

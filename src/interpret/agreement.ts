@@ -2,6 +2,7 @@
 
 import type { Problem } from "../base/problem.js";
 import type { AGREEMENT_PROBLEMS } from "../base/problem-table.js";
+import { withCapital, withoutCapital } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
 import { heldImpressions } from "../visit/held.js";
@@ -136,7 +137,7 @@ function contradicts(m: MustNotMiss, disorder: string, knowledge: Knowledge): bo
 }
 
 function lower(words: string): string {
-  return `${words.charAt(0).toLowerCase()}${words.slice(1).replace(/\.$/u, "")}`;
+  return withoutCapital(words.replace(/\.$/u, ""));
 }
 
 /**
@@ -197,5 +198,5 @@ function atLeast(band: Band, least: Band): boolean {
 }
 
 function sentence(words: string): string {
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}.`.replace(/\.\.$/u, ".");
+  return `${withCapital(words)}.`.replace(/\.\.$/u, ".");
 }

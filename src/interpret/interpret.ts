@@ -2,6 +2,7 @@
  * Visit and measures -> what the findings support, with reasons. For the clinician only: it helps to think and never diagnoses.
  * Pure and deterministic; the draws are seeded by what is drawn, so a visit's result hangs on nothing but its content.
  */
+import { withCapital } from "../base/text.js";
 import type { Condition } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measures } from "../measure/types.js";
@@ -24,11 +25,9 @@ import { unexplainedBy } from "./unexplained.js";
 import { type Ablation, foundFor, type Weighed, weigh } from "./weigh.js";
 
 export { agreementProblems } from "./agreement.js";
-export { openLines } from "./cautions.js";
 export { explainJson } from "./explain-json.js";
 export type * from "./interpretation.js";
-export { BANDS, drawsWord } from "./interpretation.js";
-export { reasonBasis, reasonPhrase, reasonWords } from "./reasons.js";
+export { drawsWord } from "./interpretation.js";
 export type { Ablation } from "./weigh.js";
 
 export interface InterpretOptions {
@@ -186,12 +185,8 @@ function secondView(
   const apart = places
     ? `The ${places.first} speaks for ${term(first?.id ?? "")}, the ${places.second} for ${term(second.id)}. `
     : "";
-  const why = `${apart}${capital(term(second.id))} beside ${term(first?.id ?? "")} would explain ${words.join(", ")}.`;
+  const why = `${apart}${withCapital(term(second.id))} beside ${term(first?.id ?? "")} would explain ${words.join(", ")}.`;
   return { id: second.id, question: true, explains: second.explains, why };
-}
-
-function capital(words: string): string {
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
 }
 
 interface SiteRead {

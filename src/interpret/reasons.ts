@@ -1,4 +1,5 @@
 /** Weighed entries and rule lines -> the ledger of one disorder, strongest first, in trade words. */
+import { withoutCapital } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { interval } from "./cells.js";
 import type { Reason } from "./interpretation.js";
@@ -41,23 +42,10 @@ export function entryWords(entry: Entry, knowledge: Knowledge): string {
   return entry.amount === null ? term : `${term}, ${entry.amount}`;
 }
 
-/** A reason as one trade phrase with its place: `yellow dots, many (vertex)`. */
-export function reasonWords(reason: Reason): string {
-  return reason.site ? `${reason.says} (${reason.site})` : reason.says;
-}
-
 /** A reason fit for the middle of a sentence: no capital at its start and no stop at its end. */
 export function reasonPhrase(reason: Reason): string {
   const says = reason.says.replace(/\.$/u, "");
-  return /^\p{Lu}(\p{Ll}|[ ,])/u.test(says) ? says.charAt(0).toLowerCase() + says.slice(1) : says;
-}
-
-/** Where a reason's number comes from, in one phrase: frequency with interval and basis, or the source of the rule. */
-export function reasonBasis(reason: Reason): string {
-  const f = reason.frequency;
-  if (!f) return reason.source;
-  const percent = (v: number) => `${Math.round(v * 100)}`;
-  return `${percent(f.mean)} % (${percent(f.low)} to ${percent(f.high)}); ${f.basis}; ${reason.source}`;
+  return /^\p{Lu}(\p{Ll}|[ ,])/u.test(says) ? withoutCapital(says) : says;
 }
 
 function findingReason(e: WeighedEntry, d: number, knowledge: Knowledge): Reason[] {

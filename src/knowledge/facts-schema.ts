@@ -4,7 +4,7 @@ import { conditionSchema, MENTION_PLACES } from "./condition.js";
 import { evidenceRowSchema, HOW, id, source, text, type WithId } from "./evidence-schema.js";
 import { URGENCIES } from "./urgency.js";
 
-export { URGENCIES, type Urgency } from "./urgency.js";
+export { URGENCIES } from "./urgency.js";
 
 export const FACT_KINDS = ["red flag", "history", "exposure", "pattern", "sign", "medicine class"] as const;
 export type FactKind = (typeof FACT_KINDS)[number];

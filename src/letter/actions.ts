@@ -1,30 +1,21 @@
 /** The plan, sorted by who must act and how soon: the reader first, since that is what a busy doctor looks for. */
 import { foldWord } from "../base/nearest.js";
-import type { PlanLine, Recipient, Urgency, Visit } from "../visit/visit.js";
+import type { PlanLine, Recipient, Visit } from "../visit/visit.js";
 import { roleText } from "./people.js";
 import { type Words, wordIn } from "./phrases.js";
 import { isFor } from "./recipients.js";
 import type { LetterFacts } from "./variables.js";
-import { dueDay, leadOf, urgencyRank } from "./when.js";
+import { leadOf, turnOf } from "./when.js";
 
 export type Actions = LetterFacts["actions"];
 type ActionFacts = Actions["reader"][number];
-/** A must-not-miss line, as far as the plan may answer it. */
-interface Line {
-  readonly id: string;
-  readonly urgency?: Urgency;
-}
 
-export function actionFacts(
-  words: Words,
-  visit: Visit,
-  recipient: Recipient | null,
-  mustNotMiss: readonly Line[] = [],
-): Actions {
-  const plan = inOrder(visit, mustNotMiss);
+/** A line says how soon in the clinician's own words alone: how urgent the engine holds what it answers is for the clinician. */
+export function actionFacts(words: Words, visit: Visit, recipient: Recipient | null): Actions {
+  const plan = inOrder(visit);
   const say = (table: Readonly<Record<string, string>>) => (line: PlanLine) => ({
     who: wordIn(table, foldWord(line.who)) ?? line.who,
-    lead: leadOf(words, line, visit.date, urgencyOf(line, mustNotMiss)),
+    lead: leadOf(words, line, visit.date),
     action: line.action,
     declined: line.declined === true,
   });
@@ -37,22 +28,10 @@ export function actionFacts(
   };
 }
 
-/** How soon a line is due: as recorded, else as soon as the most urgent must-not-miss line that it answers. */
-function urgencyOf(line: PlanLine, mustNotMiss: readonly Line[]): Urgency | undefined {
-  if (line.urgency) return line.urgency;
-  return mustNotMiss
-    .filter((m) => line.answers?.includes(m.id))
-    .flatMap((m) => m.urgency ?? [])
-    .sort((a, b) => urgencyRank(a) - urgencyRank(b))[0];
-}
-
-/** The most urgent first, then by day; otherwise as written. */
-function inOrder(visit: Visit, mustNotMiss: readonly Line[]): PlanLine[] {
-  const day = (line: PlanLine) => dueDay(line, visit.date) ?? "9999";
-  const rank = (line: PlanLine) => urgencyRank(urgencyOf(line, mustNotMiss));
-  return [...visit.plan].sort(
-    (a, b) => rank(a) - rank(b) || (day(a) < day(b) ? -1 : day(a) > day(b) ? 1 : 0),
-  );
+/** What cannot wait first, then by day; otherwise as written. */
+function inOrder(visit: Visit): PlanLine[] {
+  const turn = (line: PlanLine) => turnOf(line, visit.date);
+  return [...visit.plan].sort((a, b) => (turn(a) < turn(b) ? -1 : turn(a) > turn(b) ? 1 : 0));
 }
 
 /** In a copy to someone else, the family doctor is not "you". */

@@ -1,6 +1,6 @@
 /** Change since the last visit as one short paragraph: what surely changed first, what did not in one line. */
 
-import { fill } from "../base/text.js";
+import { fill, withoutCapital } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { FindingChange, MeasureChange, Step } from "../measure/change/types.js";
 import { measureName, measureText } from "./measurements.js";
@@ -99,9 +99,7 @@ function names(words: Words, measures: readonly MeasureChange[]): string[] {
 function shortName(words: Words, m: MeasureChange): string {
   const name = measureName(words, m.id, m.term).replace(/ \([^)]*\)$/u, "");
   // A word of capitals, such as SALT, keeps them; a language that writes nouns with capitals keeps those too.
-  return words.change.small_names === "yes" && /^\p{Lu}\p{Ll}/u.test(name)
-    ? name.charAt(0).toLowerCase() + name.slice(1)
-    : name;
+  return words.change.small_names === "yes" && /^\p{Lu}\p{Ll}/u.test(name) ? withoutCapital(name) : name;
 }
 
 /** Sure changes first, then what changed by eye, then what shows none; otherwise in the order given. */

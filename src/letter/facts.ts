@@ -68,7 +68,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
         return [caution?.[reader] ?? c[reader] ?? [], choose.sentences(also)].flat();
       });
   const cautions = {
-    doctor: cautionsFor("doctor"),
+    // What a healthy scalp rules out stands within what was looked at; the impression itself is the clinician's.
+    doctor: [...healthyLimits(input), ...cautionsFor("doctor")],
     // What cannot wait stands first on the patient's sheet.
     urgent: cautionsFor("patient", (id) => tellable(id) && isUrgent(id)),
     patient: cautionsFor("patient", (id) => tellable(id) && !isUrgent(id)),
@@ -106,7 +107,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
       copyOf: writtenTo?.name ?? "",
     },
     copies: visit.sendTo
-      .filter((r) => !recipient || !isSame(r, recipient))
+      // A copy names the one it was written to at its head.
+      .filter((r) => !recipient || !(isSame(r, recipient) || r === writtenTo))
       .map((r) => ({ name: r.name, role: roleText(words, r.role) })),
     patient: {
       id: visit.patient.id,
@@ -120,7 +122,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
     },
     impressions: impressionFacts(input, (c) => c !== "excluded"),
     considered: impressionFacts(input, (c) => c === "excluded"),
-    actions: actionFacts(words, visit, recipient, interpretation.mustNotMiss),
+    actions: actionFacts(words, visit, recipient),
     followUp: visit.followUp
       ? { weeks: visit.followUp.weeks, date: daysAfter(visit.date, Math.round(visit.followUp.weeks * 7)) }
       : null,
@@ -190,11 +192,6 @@ function impressionFacts(
         icd10: coded?.code ?? "",
         icd10List: coded ? (input.words.code_lists[coded.list] ?? coded.list) : "",
         note: i.note ?? "",
-        // Reassurance stands within what was looked at, so a healthy scalp has its sentences in the letter itself.
-        about:
-          disorder?.family === "healthy"
-            ? [disorder.letter.about, disorder.letter.watch].filter(Boolean).join(" ")
-            : "",
       };
     });
 }
@@ -209,16 +206,20 @@ function whyFacts(input: FactsInput): LetterFacts["why"] {
     }));
 }
 
-/** Findings never assessed, those reported in the recorded impressions first; only those, when there is an impression. */
+function healthyLimits({ visit, knowledge }: FactsInput): string[] {
+  return heldImpressions(visit).flatMap((i) => {
+    const disorder = knowledge.disorders[i.disorder];
+    return disorder?.family === "healthy" ? [disorder.letter.about] : [];
+  });
+}
+
+/** Findings never assessed that are reported in what the clinician named or excluded; what the engine thinks of besides is no part of a letter. */
 function notAssessed(input: FactsInput): readonly string[] {
-  const recorded = heldImpressions(input.visit);
-  const reported = new Set(
-    recorded.flatMap((i) => Object.keys(input.knowledge.disorders[i.disorder]?.evidence ?? {})),
-  );
+  const recorded = input.visit.impression.flatMap((i) => input.knowledge.disorders[i.disorder] ?? []);
+  if (recorded.some((d) => d.family === "healthy")) return [];
+  const reported = new Set(recorded.flatMap((d) => Object.keys(d.evidence ?? {})));
   const counted = new Set(input.visit.sites.flatMap(countedFindings));
-  const open = input.interpretation.notAssessed.filter((id) => !counted.has(id));
-  const bearing = open.filter((id) => reported.has(id));
-  return bearing.length > 0 ? bearing : open;
+  return input.interpretation.notAssessed.filter((id) => reported.has(id) && !counted.has(id));
 }
 
 /** Findings that counts or measured shafts speak of, so that they are not said to be unassessed. */

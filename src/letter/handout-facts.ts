@@ -29,7 +29,7 @@ export function handoutFacts(
   const { visit, knowledge, words } = input;
   const named = namedFacts(input, choose);
   const pictured = [...picturedFindings(input), ...picturedGrades(input)];
-  const photosPlain = plainPhotoFacts(input, pictured);
+  const photosPlain = plainPhotoFacts(input);
   const inPhoto = new Set(photosPlain.flatMap((photo) => photo.legend.map((line) => line.name)));
   const disorders = namedImpressions(visit).flatMap((i) => knowledge.disorders[i.disorder] ?? []);
   // A test may tell the name that is kept for a talk.

@@ -2,7 +2,7 @@
 import { AMOUNTS, type FindingSeen } from "../visit/visit.js";
 import type { FactsInput } from "./facts-input.js";
 import { namedImpressions } from "./named.js";
-import { wordIn } from "./phrases.js";
+import { type Words, wordIn } from "./phrases.js";
 import type { LetterFacts } from "./variables.js";
 
 /** A reader takes in no more than this many drawings. Common practice, no source. */
@@ -32,22 +32,27 @@ export function picturedFindings(input: FactsInput): LetterFacts["pictured"] {
   const newHair = shown.find((f) => f.finding === NEW_HAIR);
   const first = shown.slice(0, limit);
   const chosen = !newHair || first.includes(newHair) ? first : [...first.slice(0, limit - 1), newHair];
-  return chosen.flatMap(({ finding: id, seen }) => {
+  return chosen.flatMap((found) => {
+    const id = found.finding;
     const finding = knowledge.findings[id];
-    const amount =
-      seen.state === "present" && seen.amount ? wordIn(words.amounts_plain, seen.amount) : undefined;
     return finding
       ? [
           {
             id,
             drawing: `pictogram:${id}`,
             name: finding.plain.name,
-            amount: amount ?? "",
+            amount: plainAmount(words, found),
             means: finding.plain.means,
           },
         ]
       : [];
   });
+}
+
+/** How much of a finding there was, in a patient's words; empty where no amount was recorded. */
+export function plainAmount(words: Words, found: FindingSeen | undefined): string {
+  const seen = found?.seen;
+  return (seen?.state === "present" && seen.amount && wordIn(words.amounts_plain, seen.amount)) || "";
 }
 
 function rank({ seen }: FindingSeen): number {

@@ -1,10 +1,11 @@
 /** Photos of a visit as documents print them: which site, what the caption says, how long the scale bar is, what numbered marks point at. */
 
 import { fill } from "../base/text.js";
+import type { Site } from "../visit/visit.js";
 import type { FactsInput, Photo } from "./facts-input.js";
 import { findingTerm } from "./findings-table.js";
 import { capital, type Words, writeNumber } from "./phrases.js";
-import { tellingFindings } from "./pictured.js";
+import { plainAmount, tellingFindings } from "./pictured.js";
 import type { LetterFacts } from "./variables.js";
 
 export interface Pictures {
@@ -59,16 +60,26 @@ export function photoFacts(input: FactsInput): PhotoRows {
 
 /** `1 exclamation mark hairs; 2 yellow dots; broken line: the area counted, 62 hairs.` */
 function legendText({ words, knowledge }: FactsInput, { marks }: Photo): string {
-  const lines = legendLines(words, marks, (finding) => findingTerm(knowledge, finding));
+  const lines = legendLines(
+    words,
+    marks,
+    (finding) => findingTerm(knowledge, finding),
+    words.phrases.photo_patch ?? "",
+  );
   if (marks?.hairs !== undefined) lines.push(fill(words.phrases.photo_area ?? "", { hairs: marks.hairs }));
   return lines.length > 0 ? `${lines.join("; ")}.` : "";
 }
 
-function legendLines(words: Words, marks: Photo["marks"], nameOf: (finding: string) => string): string[] {
+function legendLines(
+  words: Words,
+  marks: Photo["marks"],
+  nameOf: (finding: string) => string,
+  edge: string,
+): string[] {
   return (marks?.legend ?? []).map(({ number, finding }) =>
     fill(words.phrases.photo_legend ?? "", {
       number,
-      what: finding === null ? (words.phrases.photo_patch ?? "") : nameOf(finding),
+      what: finding === null ? edge : nameOf(finding),
     }),
   );
 }
@@ -77,19 +88,20 @@ function legendLines(words: Words, marks: Photo["marks"], nameOf: (finding: stri
 const MOST_PLAIN = 2;
 
 /** Photos with numbered marks for the handout; none that would tell a name which is kept back. */
-export function plainPhotoFacts(
-  input: FactsInput,
-  pictured: LetterFacts["pictured"],
-): LetterFacts["photosPlain"] {
+export function plainPhotoFacts(input: FactsInput): LetterFacts["photosPlain"] {
   const { words, visit, knowledge } = input;
   const telling = tellingFindings(input);
   const nameOf = (finding: string) => knowledge.findings[finding]?.plain.name ?? finding;
-  const told = (finding: string) => ({
+  const told = (finding: string, { findings }: Site) => ({
     name: nameOf(finding),
-    amount: pictured.find((p) => p.id === finding)?.amount ?? "",
+    amount: plainAmount(
+      words,
+      findings.find((f) => f.finding === finding),
+    ),
     means: knowledge.findings[finding]?.plain.means ?? "",
   });
-  const patch = { name: words.phrases.photo_patch ?? "", amount: "", means: "" };
+  const edge = words.phrases.photo_patch_plain ?? "";
+  const patch = { name: edge, amount: "", means: "" };
   return input.photos
     .flatMap((photo): LetterFacts["photosPlain"] => {
       const site = visit.sites[photo.siteIndex];
@@ -97,11 +109,11 @@ export function plainPhotoFacts(
       if (!site || legend.length === 0 || legend.some((l) => l.finding !== null && telling.has(l.finding)))
         return [];
       const place = knowledge.regions[site.site]?.plain ?? site.site;
-      const lines = legendLines(words, photo.marks, nameOf);
+      const lines = legendLines(words, photo.marks, nameOf, edge);
       const alt = fill(words.phrases.photo_plain_alt ?? "", { place, legend: lines.join("; ") });
       const rows = legend.map(({ number, finding }) => ({
         number,
-        ...(finding === null ? patch : told(finding)),
+        ...(finding === null ? patch : told(finding, site)),
       }));
       const drawing = `plain-photo:${photo.id}`;
       input.drawings[drawing] = () =>

@@ -1,4 +1,5 @@
 /** Spells our own texts another way, such as `color` for `colour`. What a person wrote never passes through here. */
+import { withCapital } from "../base/text.js";
 export type Spelling = Readonly<Record<string, string>>;
 
 const patterns = new WeakMap<Spelling, RegExp>();
@@ -14,7 +15,7 @@ export function respell(spelling: Spelling | undefined, text: string): string {
   }
   return text.replace(pattern, (word) => {
     const changed = spelling[word.toLowerCase()] ?? word;
-    return /^\p{Lu}/u.test(word) ? changed.charAt(0).toUpperCase() + changed.slice(1) : changed;
+    return /^\p{Lu}/u.test(word) ? withCapital(changed) : changed;
   });
 }
 

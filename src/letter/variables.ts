@@ -21,7 +21,6 @@ const impression = {
   icd10: text("code of the disorder; may be empty"),
   icd10List: text("the list the code is of: ICD-10, or ICD-10-CM in the United States"),
   note: text("note as typed; may be empty"),
-  about: text("what a healthy scalp means and when to look again; empty for a disorder"),
 };
 const photo = {
   drawing: text("name of the photo, for `drawing`"),

@@ -2,7 +2,6 @@
 
 import { fill } from "../base/text.js";
 import type { PlanLine, Urgency } from "../visit/visit.js";
-import { URGENCIES } from "../visit/visit.js";
 import { capital, type Words, writeDate } from "./phrases.js";
 
 const NUMBERS: Readonly<Record<string, number>> = {
@@ -49,12 +48,8 @@ export function dueDay(line: PlanLine, visitDate: string): string | undefined {
 }
 
 /** `Same day`, `By 9 April 2026 (within 4 weeks)`, `Soon (before the holidays)`: what stands before the action, with its capital. */
-export function leadOf(
-  words: Words,
-  line: PlanLine,
-  visitDate: string,
-  urgency: Urgency | undefined,
-): string {
+export function leadOf(words: Words, line: PlanLine, visitDate: string): string {
+  const { urgency } = line;
   const due = dueDay(line, visitDate);
   const main = [
     ...(urgency ? [words.urgency[urgency]] : []),
@@ -64,7 +59,17 @@ export function leadOf(
   return capital(main && when ? `${main} (${when})` : main || when);
 }
 
-/** The more urgent first, then the earlier day; what has neither comes last. */
-export function urgencyRank(urgency: Urgency | undefined): number {
-  return urgency ? URGENCIES.indexOf(urgency) : URGENCIES.length;
+/** What is to be done before the patient leaves, or on the day, in the words a plan is written in. */
+const AT_ONCE = /^(?:now|at once|immediately|straight away|sofort|jetzt|ahora|de inmediato)\.?$/iu;
+const TODAY = /^(?:today|(?:on )?the same day|heute|hoy)\.?$/iu;
+/** Days after the visit by which a line without a day is expected, for its place in the order alone. Common practice, no source. */
+const EXPECTED: Readonly<Record<Urgency, number>> = { now: 0, "same day": 0, days: 3, soon: 28 };
+
+/** A text to sort lines by: now, the same day, then by day; what has neither comes last. */
+export function turnOf(line: PlanLine, visitDate: string): string {
+  const { urgency, when = "" } = line;
+  if (urgency === "now" || AT_ONCE.test(when.trim())) return "0";
+  if (urgency === "same day" || TODAY.test(when.trim())) return "1";
+  const expected = urgency ? daysAfter(visitDate, EXPECTED[urgency]) : "9999";
+  return `2 ${dueDay(line, visitDate) ?? expected}`;
 }

@@ -1,4 +1,4 @@
-/** The problems the page room can report, with their meaning and cure; the help page is made from this table. */
+/** The problems that the page room reports. */
 
 import type { Problem } from "../base/problem.js";
 import type { PAGE_PROBLEMS } from "../base/problem-table.js";

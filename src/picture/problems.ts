@@ -1,4 +1,4 @@
-/** Every message about a marks file: what it means and what cures it. */
+/** What a problem of a marks file says. */
 
 import type { MARKS_PROBLEMS } from "../base/problem-table.js";
 

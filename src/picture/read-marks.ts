@@ -3,7 +3,7 @@ import type { z } from "zod";
 import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { MARKS_PROBLEMS } from "../base/problem-table.js";
-import { type KeyPath, openYaml, writePath, type YamlSource } from "../base/yaml-source.js";
+import { type KeyPath, openYaml, valueAt, writePath, type YamlSource } from "../base/yaml-source.js";
 import { checkMarks } from "./check-marks.js";
 import type { Area, Marks, Scale } from "./marks.js";
 import { type FindingWords, type MarksFile, marksSchema } from "./marks-schema.js";
@@ -125,15 +125,6 @@ function inWords(raw: unknown): string {
   if (typeof raw === "object") return "keys and values";
   const text = String(raw);
   return `"${text.length > 60 ? `${text.slice(0, 57)}...` : text}"`;
-}
-
-function valueAt(value: unknown, path: KeyPath): unknown {
-  let here = value;
-  for (const step of path) {
-    if (here === null || typeof here !== "object" || !Object.hasOwn(here, step)) return undefined;
-    here = (here as Readonly<Record<string | number, unknown>>)[step];
-  }
-  return here;
 }
 
 function toMarks(file: MarksFile): Marks {

@@ -3,13 +3,13 @@ import { readdirSync, readFileSync, rmSync } from "node:fs";
 import { dirname, join } from "node:path";
 import type { Problem } from "../base/problem.js";
 import { hasError } from "../base/problem.js";
+import { sha256 } from "../base/sha256.js";
 import { removeIfEmpty, syncFolder } from "../files/write.js";
 import { eraseFromRegister } from "./erase.js";
 import type { RegisterLine } from "./line.js";
 import { filesOfPatient, ownPhotos } from "./patient.js";
 import { hasRegister } from "./places.js";
 import { readRegister } from "./read.js";
-import { sha256 } from "./stored.js";
 
 export interface ToErase {
   /** Visits, photos and letters beside the visits, by path. */

@@ -1,9 +1,9 @@
 /** The content that lines of the register name, each under its hash: documents as they were made, visit files as they were signed. */
 import { readdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
+import { sha256 } from "../base/sha256.js";
 import { writeTogether } from "../files/write.js";
 import { registerFolder } from "./places.js";
-import { sha256 } from "./stored.js";
 
 /** A visit file is kept as text under a name that no command takes for a visit. */
 export type KeptKind = "pdf" | "txt";
@@ -64,7 +64,8 @@ function hashOfFile(file: string): string | undefined {
   return bytes && sha256(bytes);
 }
 
-function bytesOf(file: string): Uint8Array | undefined {
+/** The bytes of a file; undefined where it cannot be read. */
+export function bytesOf(file: string): Uint8Array | undefined {
   try {
     return readFileSync(file);
   } catch {

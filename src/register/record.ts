@@ -2,6 +2,7 @@
  * Writes into the register what was signed and made. Content is kept before the line that names it, and what the register says
  * already is not said again, so whoever was killed in between may simply come again.
  */
+import { sha256 } from "../base/sha256.js";
 import { letterDay } from "../letter/signing.js";
 import { sealOf } from "../visit/seal.js";
 import type { Visit } from "../visit/visit.js";
@@ -11,7 +12,6 @@ import { editionOf } from "./editions.js";
 import { keepContent } from "./kept.js";
 import type { Addressee, CallerEntry, MadeLine, RegisterLine } from "./line.js";
 import { chainOf } from "./read.js";
-import { sha256 } from "./stored.js";
 
 /** A signed visit, as far as the register speaks of it. Plain data. */
 export interface SignedVisit {

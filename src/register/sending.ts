@@ -5,7 +5,6 @@ import type { RegisterLine } from "./line.js";
 import { chainOf } from "./read.js";
 
 export const WAYS = ["post", "e-mail", "by hand", "fax", "shared record"] as const;
-export type Way = (typeof WAYS)[number];
 
 export interface Sending {
   readonly by: string;

@@ -3,7 +3,8 @@
  * the hash of its body, so a body can be taken out (null) and the chain still holds; a grain of salt in the body keeps what is
  * left from being guessed.
  */
-import { createHash, randomBytes } from "node:crypto";
+import { randomBytes } from "node:crypto";
+import { sha256 } from "../base/sha256.js";
 import { entrySchema, type RegisterEntry, type RegisterLine } from "./line.js";
 
 export interface StoredLine {
@@ -15,9 +16,6 @@ export interface StoredLine {
   /** Over `previous` and `content`. */
   readonly hash: string;
 }
-
-export const sha256 = (bytes: string | Uint8Array): string =>
-  createHash("sha256").update(bytes).digest("hex");
 
 export const saltOf = (): string => randomBytes(12).toString("base64url");
 

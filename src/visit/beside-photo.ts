@@ -1,8 +1,8 @@
 /** The marks files that lie beside the photos of a visit on disk, and the hashes of those photos. */
 import { readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
+import { sha256 } from "../base/sha256.js";
 import { marksFileOf } from "../picture/marks.js";
-import { photoHash } from "../picture/photo-hash.js";
 import { decodeText, MAX_BYTES, tooBig } from "./decode.js";
 import type { BesidePhoto, PhotoReader } from "./marked-photos.js";
 
@@ -26,14 +26,14 @@ export function photosOnDisk(visitFile: string): PhotosOnDisk {
     const marks = bytesOf(file, MAX_BYTES);
     if (marks === undefined) return undefined;
     if (typeof marks === "number") return { text: undefined, problems: [tooBig(marks, file)] };
-    seen.set(file, photoHash(marks));
+    seen.set(file, sha256(marks));
     const { text, problem } = decodeText(marks, file);
     const picture = bytesOf(join(folder, photo), MOST_PHOTO);
     if (picture === undefined || typeof picture === "number")
       return { text, problems: problem ? [problem] : [] };
-    const sha256 = photoHash(picture);
-    seen.set(join(folder, photo), sha256);
-    return { text, problems: problem ? [problem] : [], sha256 };
+    const hash = sha256(picture);
+    seen.set(join(folder, photo), hash);
+    return { text, problems: problem ? [problem] : [], sha256: hash };
   };
   const beside = (photo: string): BesidePhoto | undefined => {
     if (!known.has(photo)) known.set(photo, look(photo));

@@ -1,7 +1,7 @@
 /** From zod's issues to problems that a clinician can act on, each with its place and, where a slip is known, its cure. */
 import type { z } from "zod";
 import type { Problem, Severity } from "../base/problem.js";
-import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js";
+import { type KeyPath, valueAt, writePath, type YamlSource } from "../base/yaml-source.js";
 import { type Expectation, expectedInWords, foundInWords, type ValueIssue } from "./expectation.js";
 import { type ProblemId, problemKind } from "./problems.js";
 import { keyHomes, keysAt } from "./schema-walk.js";
@@ -156,16 +156,6 @@ function troubleOf(issue: z.core.$ZodIssue): ValueIssue {
   const list = issue.code === "invalid_type" && issue.expected === "array";
   const message = list ? "a list belongs here" : "keys and values belong here";
   return { problem: "wrong-shape", message, want: { kind: list ? "list" : "map" } };
-}
-
-/** The raw value at a path; undefined where there is none. */
-export function valueAt(value: unknown, path: KeyPath): unknown {
-  let here = value;
-  for (const step of path) {
-    if (here === null || typeof here !== "object" || !Object.hasOwn(here, step)) return undefined;
-    here = (here as Record<string | number, unknown>)[step];
-  }
-  return here;
 }
 
 const shorten = (text: string) => (text.length > 60 ? `${text.slice(0, 57)}...` : text);

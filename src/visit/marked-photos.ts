@@ -3,13 +3,12 @@
  * contradict is told with both values.
  */
 import { hasError, type Problem } from "../base/problem.js";
-import { MARKS_PROBLEMS } from "../base/problem-table.js";
-import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js";
+import type { KeyPath, YamlSource } from "../base/yaml-source.js";
 import { type Counted, count } from "../picture/count.js";
 import { HAIRS, type Marks, marksFileOf } from "../picture/marks.js";
 import type { FindingWords } from "../picture/marks-schema.js";
 import type { MarksProblemId, Said } from "../picture/problems.js";
-import { readMarks } from "../picture/read-marks.js";
+import { problemAt, readMarks } from "../picture/read-marks.js";
 import { entries } from "./check-context.js";
 import type { FieldEntry, SiteEntry, VisitFile } from "./schema.js";
 
@@ -64,14 +63,7 @@ export function fillFromMarks(
   const problems: Problem[] = [];
   const marked: MarkedPhoto[] = [];
   const report = (id: MarksProblemId, path: KeyPath, said: Said) =>
-    problems.push({
-      severity: MARKS_PROBLEMS[id].severity,
-      id,
-      ...said,
-      file: source.file,
-      path: writePath(path),
-      ...source.place(path),
-    });
+    problems.push(problemAt(source, id, path, said));
   const filled = new Map<number, SiteEntry>();
   for (const [number, [i, site]] of entries(values.sites).entries()) {
     const read = entries(site.photos).flatMap(([j, photo], photoIndex): Read[] => {

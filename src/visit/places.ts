@@ -5,9 +5,15 @@
 
 import { foldWord } from "../base/nearest.js";
 import type { Problem } from "../base/problem.js";
-import { type KeyPath, readPath, type SourcePlace, writePath, type YamlSource } from "../base/yaml-source.js";
+import {
+  type KeyPath,
+  readPath,
+  type SourcePlace,
+  valueAt,
+  writePath,
+  type YamlSource,
+} from "../base/yaml-source.js";
 import { entries } from "./check-context.js";
-import { valueAt } from "./issues.js";
 import type { VisitFile } from "./schema.js";
 
 export interface Places {

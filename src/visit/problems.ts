@@ -1,4 +1,4 @@
-/** Every message the reader of visit and clinic files can give: what it means, how it comes about, what cures it. */
+/** The problems that the reader of visit and clinic files reports. */
 import type { VisitProblemKind } from "../base/problem-kind.js";
 import { CONTRADICTION_PROBLEMS, FILE_PROBLEMS } from "../base/problem-table.js";
 
@@ -6,8 +6,6 @@ export const problemTable = {
   ...FILE_PROBLEMS,
   ...CONTRADICTION_PROBLEMS,
 } as const satisfies Record<string, VisitProblemKind>;
-
-export type { VisitProblemKind } from "../base/problem-kind.js";
 
 export type ProblemId = keyof typeof problemTable;
 

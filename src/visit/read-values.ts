@@ -1,8 +1,8 @@
 /** Runs a file's schema over its raw values: every misreading as a problem, and the values of all that could be read. */
 import type { z } from "zod";
 import type { Problem } from "../base/problem.js";
-import type { KeyPath, YamlSource } from "../base/yaml-source.js";
-import { pathOf, problemAt, problemsOfIssues, valueAt } from "./issues.js";
+import { type KeyPath, valueAt, type YamlSource } from "../base/yaml-source.js";
+import { pathOf, problemAt, problemsOfIssues } from "./issues.js";
 import type { VisitWords } from "./visit-words.js";
 
 const MOST_ISSUES = 200;

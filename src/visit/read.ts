@@ -21,7 +21,6 @@ import type { Visit } from "./visit.js";
 import { visitWords } from "./visit-words.js";
 
 export { type Places, placeProblems } from "./places.js";
-export { problemTable } from "./problems.js";
 
 export interface ReadOptions {
   /** ISO date; visits after it draw a warning. */

@@ -1,7 +1,7 @@
 /** Gathers what checks report, leaving out what a problem already known explains. */
 import type { Problem } from "../base/problem.js";
-import { type KeyPath, writePath, type YamlSource } from "../base/yaml-source.js";
-import { type ProblemDetails, problemAt, valueAt } from "./issues.js";
+import { type KeyPath, valueAt, writePath, type YamlSource } from "../base/yaml-source.js";
+import { type ProblemDetails, problemAt } from "./issues.js";
 import type { ProblemId } from "./problems.js";
 
 export type Report = (

@@ -2,8 +2,8 @@
  * The seal of a signed visit: a hash over what the visit says, whatever its file looks like. Key order, quotes, comments and
  * spellings of one term are no content; nor is the signature itself.
  */
-import { createHash } from "node:crypto";
 import type { Problem } from "../base/problem.js";
+import { sha256 } from "../base/sha256.js";
 import { writeMap } from "./key.js";
 import { topKeys } from "./keys.js";
 import type { Visit } from "./visit.js";
@@ -33,9 +33,7 @@ export type Content =
 
 /** `1-` and a hash in hex. */
 export function sealOf(visit: Visit): string {
-  return `${WAY}-${createHash("sha256")
-    .update(JSON.stringify(inOrder(contentOf(visit))))
-    .digest("hex")}`;
+  return `${WAY}-${sha256(JSON.stringify(inOrder(contentOf(visit))))}`;
 }
 
 /** True when the visit carries a seal of other content. */

@@ -2,7 +2,7 @@
 import { existsSync, readFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import type { Draws } from "../../src/base/draws.js";
-import { sha256 } from "../../src/clinic-folder/scan.js";
+import { sha256 } from "../../src/base/sha256.js";
 import { drawMoment, type Ended, momentWords, runUntil } from "./endure-kill.js";
 import {
   faultsIn,

@@ -2,9 +2,9 @@
 import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, join } from "node:path";
 import { parse } from "csv-parse/sync";
+import { sha256 } from "../../src/base/sha256.js";
 import { readJournal } from "../../src/batch/journal.js";
 import { isManifest, MANIFEST, type Manifest } from "../../src/batch/manifest.js";
-import { sha256 } from "../../src/clinic-folder/scan.js";
 
 /** Hash by path from the folder, hidden files and folders left out. */
 export type Picture = ReadonlyMap<string, string>;

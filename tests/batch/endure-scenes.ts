@@ -1,7 +1,7 @@
 /** Situations in which a run may die: each with the folder as it was before, and as an undisturbed run leaves it. */
 import { cpSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
-import { sha256 } from "../../src/clinic-folder/scan.js";
+import { sha256 } from "../../src/base/sha256.js";
 import { whorl, whorlProcess } from "./command.js";
 import { fingerprintsIn, type Picture, pictureOf } from "./endure-picture.js";
 import { generateVisits } from "./generate-visits.js";

@@ -2,32 +2,18 @@
 import { execFileSync } from "node:child_process";
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
-import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
+import { afterEach, beforeAll, describe, expect, it } from "vitest";
+import { sha256 } from "../../src/base/sha256.js";
 import { openJournal, readJournal } from "../../src/batch/journal.js";
 import { writeManifest } from "../../src/batch/manifest.js";
-import { sha256 } from "../../src/clinic-folder/scan.js";
 import { openAppended, readAppended } from "../../src/files/append.js";
 import { openWholeFile } from "../../src/files/whole-file.js";
 import { manifestOf, scratch, whorl } from "./command.js";
 import { faultsIn, identityOf, pathsBelow, pictureOf, vouchedFor } from "./endure-picture.js";
 import { generateVisits } from "./generate-visits.js";
+import { smallDisk } from "./small-disk.js";
 
-const disk = join(scratch(), "disk");
-
-function mounted(): boolean {
-  mkdirSync(disk);
-  try {
-    execFileSync("mount", ["-t", "tmpfs", "-o", "size=2m", "tmpfs", disk], { stdio: "ignore" });
-    return true;
-  } catch {
-    return false;
-  }
-}
-
-const canMount = mounted();
-afterAll(() => {
-  if (canMount) execFileSync("umount", [disk]);
-});
+const { disk, canMount } = smallDisk("2m");
 
 /** Takes all room but so much. */
 function leave(bytes: number): void {

@@ -2,7 +2,7 @@
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { inPackage } from "../../src/base/root.js";
-import { sha256 } from "../../src/clinic-folder/scan.js";
+import { sha256 } from "../../src/base/sha256.js";
 
 const GIVEN = ["Alva", "Brida", "Corin", "Dagny", "Eskil", "Fenja", "Gorm", "Hedda", "Ivo", "Jorun"];
 const GIVEN_TOO = ["Kaia", "Loke", "Merle", "Njal", "Oda", "Pell", "Runa", "Sindre", "Tuva", "Ylva"];

@@ -4,11 +4,11 @@ import { join } from "node:path";
 import { deflateSync, inflateSync } from "node:zlib";
 import { beforeAll, describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
+import { sha256 } from "../../src/base/sha256.js";
 import { Jobs, type MadeFile, type VisitToRead } from "../../src/batch/job.js";
 import { makeDocuments } from "../../src/batch/make.js";
 import { lookAround, prepareFile } from "../../src/batch/prepare.js";
 import { drawsTheSame } from "../../src/batch/proof/redrawn.js";
-import { sha256 } from "../../src/clinic-folder/scan.js";
 import type { Letter } from "../../src/letter/document.js";
 import { renderPdf } from "../../src/page/pdf.js";
 import {

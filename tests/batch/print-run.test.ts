@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { PDFArray, PDFDict, PDFDocument, PDFName, PDFNumber } from "@cantoo/pdf-lib";
 import { beforeAll, describe, expect, it } from "vitest";
+import { sha256 } from "../../src/base/sha256.js";
 import type { MadeDocument } from "../../src/batch/make.js";
 import type { Manifest, ManifestDocument } from "../../src/batch/manifest.js";
 import { postalCode } from "../../src/batch/postal-code.js";
@@ -10,7 +11,6 @@ import { printOrder } from "../../src/batch/print-run/order.js";
 import { makePrintRun, NotAsMade, type PrintRunOptions } from "../../src/batch/print-run/print-run.js";
 import { isPrintRun, proofRun } from "../../src/batch/proof/proof-run.js";
 import { readPdf, textOf } from "../../src/batch/proof/read-pdf.js";
-import { sha256 } from "../../src/clinic-folder/scan.js";
 import { filesBelow, scratch } from "./command.js";
 import { documentOf, MARIT, OTHER, prepared } from "./proof-fixture.js";
 
@@ -96,6 +96,20 @@ describe("posting order", () => {
   ] as const)("%s", (order, expected) => {
     const { documents } = printOrder(manifest(letters()), { order });
     expect(documents.map((d) => d.file).join(" ")).toBe(expected);
+  });
+
+  it("leaves out what was sent by the moment asked for, and keeps what was sent after it", () => {
+    const moment = "2027-01-04T09:00:00.000Z";
+    const [a, b, c] = letters();
+    if (!a || !b || !c) throw new Error("too few letters");
+    const sent = [
+      { ...a, closed_at: moment },
+      { ...b, closed_at: "2027-01-04T09:00:00.001Z" },
+      { ...c, closed_at: "2027-01-04T08:59:59.999Z" },
+    ];
+    const run = printOrder(manifest(sent), { order: "worklist", since: moment });
+    expect(run.documents.map((d) => d.file)).toEqual(["1"]);
+    expect(run.closed).toBe(2);
   });
 
   it("leaves out drafts, what was set aside and what is for the clinician; sheets without address come last", () => {

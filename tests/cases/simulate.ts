@@ -5,6 +5,7 @@ import { factsOf } from "../../src/interpret/facts.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
 import type { Measures } from "../../src/measure/types.js";
 import { type Amount, type FindingSeen, PHOTOTYPES, type Region, type Visit } from "../../src/visit/visit.js";
+import { visit } from "../measure/visit-for-tests.js";
 
 const NO_MEASURES: Measures = { measured: [], notMeasured: [], rules: [] };
 const REGIONS: readonly Region[] = ["frontal", "vertex", "left temporal", "occipital"];
@@ -90,8 +91,7 @@ function examined(
 
 function bareVisit(seed: string, draws: Draws): Visit {
   const age = 3 + Math.floor(draws.uniform() * 75);
-  return {
-    format: 1,
+  return visit({
     id: seed,
     date: "2026-06-15",
     status: "draft",
@@ -107,25 +107,5 @@ function bareVisit(seed: string, draws: Draws): Visit {
       language: "en-GB",
       largePrint: false,
     },
-    sendTo: [],
-    history: {
-      symptoms: {},
-      family: [],
-      past: [],
-      medicines: [],
-      allergies: [],
-      triggers: [],
-      hairCare: [],
-      contacts: [],
-    },
-    examination: {},
-    pullTest: [],
-    scope: {},
-    sites: [],
-    scores: {},
-    tests: [],
-    impression: [],
-    plan: [],
-    accept: [],
-  };
+  });
 }

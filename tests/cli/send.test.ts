@@ -149,6 +149,18 @@ describe("whorl send --as eml", () => {
       expect(err).toContain("Dr Ilse Brandt has no e-mail address (send-no-email)");
     }));
 
+  it("drafts nothing to an addressee whose name holds the patient's", () =>
+    withClinic((folder, visit) => {
+      const rename = (name: string) =>
+        writeFileSync(visit, readFileSync(visit, "utf8").replace(/^ {4}name: .*$/mu, `    name: ${name}`));
+      rename("Parents of Marit Solheim-Adeyemi");
+      const { code, err } = draft(folder);
+      expect([code, drafts(folder)]).toEqual([1, []]);
+      expect(err).toContain("the name of general practitioner holds the patient's (send-names-patient)");
+      rename("Mr and Mrs Solheim-Adeyemi");
+      expect(draft(folder).code).toBe(0);
+    }));
+
   it("drafts nothing of a letter that fails its proof, and tells the register of none", () =>
     withClinic((folder) => {
       beginRegister(folder);

@@ -1,40 +1,9 @@
 /** What a machine can check of accessibility, in light and in dark, at a desk and on a tablet; and no request to anywhere else. */
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import type { AxeResults } from "axe-core";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { deskOnExamples, drawn, launch, openPage, openVisit, type TestDesk } from "./open-desk.js";
-
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-let browser: Browser;
-let desk: TestDesk;
-beforeAll(async () => {
-  browser = await launch();
-  desk = await deskOnExamples();
-}, 30_000);
-afterAll(async () => {
-  await browser?.close();
-  await desk?.shut();
-});
-
-/** Runs axe in the page; the desk's own policy allows no script of ours, so the browser evaluates it from outside. */
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(AXE);
-  const found = await page.evaluate(async () => {
-    const { axe } = window as unknown as {
-      axe: { run: (context: object, options: object) => Promise<AxeResults> };
-    };
-    return axe.run(document, {
-      iframes: false,
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-      rules: { "color-contrast-enhanced": { enabled: true } },
-    });
-  });
-  return found.violations.flatMap(({ id, nodes }) =>
-    nodes.map((node) => `${id}: ${node.target.join(" ")} ${node.failureSummary ?? ""}`),
-  );
-}
+import type { Page } from "playwright-core";
+import { describe, expect, it } from "vitest";
+import { violations } from "./axe-in-page.js";
+import { browser, desk } from "./open-before.js";
+import { drawn, openPage, openVisit } from "./open-desk.js";
 
 const LOOKS = [
   { colorScheme: "light", width: 1280, height: 800 },

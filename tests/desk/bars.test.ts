@@ -1,18 +1,9 @@
 /** How much a hand has to do: a new patient to signed and made letters, counted key by key and touch by touch, with real touch events. */
-import type { Browser, Locator, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, it } from "vitest";
+import type { Locator, Page } from "playwright-core";
+import { expect, it } from "vitest";
 import { parse } from "yaml";
-import { deskOnExamples, launch, openPage, saved, type TestDesk } from "./open-desk.js";
-
-let browser: Browser;
-let desk: TestDesk;
-beforeAll(async () => {
-  [browser, desk] = await Promise.all([launch(), deskOnExamples()]);
-}, 30_000);
-afterAll(async () => {
-  await browser?.close();
-  await desk?.shut();
-});
+import { browser, desk } from "./open-before.js";
+import { openPage, saved } from "./open-desk.js";
 
 /** Everything that the hand does goes through here. */
 class Hand {

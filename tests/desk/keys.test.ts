@@ -1,33 +1,15 @@
 /** Every key that a visit file can hold has a control of the form, and what is entered there stands in the file under that key. */
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
-import type { Browser, Locator } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Locator } from "playwright-core";
+import { describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { formFields } from "../../src/desk/form-fields.js";
 import type { FormField } from "../../src/desk/messages.js";
 import { visitJsonSchema } from "../../src/visit/json-schema.js";
 import { VISIT_KEYS } from "../../src/visit/keys.js";
-import {
-  deskOnExamples,
-  knowledge,
-  launch,
-  openPage,
-  openVisit,
-  saved,
-  sign,
-  type TestDesk,
-} from "./open-desk.js";
-
-let browser: Browser;
-let desk: TestDesk;
-beforeAll(async () => {
-  [browser, desk] = await Promise.all([launch(), deskOnExamples()]);
-}, 30_000);
-afterAll(async () => {
-  await browser?.close();
-  await desk?.shut();
-});
+import { browser, desk } from "./open-before.js";
+import { knowledge, openPage, openVisit, saved, sign } from "./open-desk.js";
 
 const FILE = "TS-41388/2026-09-22.yaml";
 /** One entry in every list, so that its fields are on the page. */

@@ -1,17 +1,7 @@
 /** The idle lock: what names a patient is covered after the chosen time, what was typed stays, and a chosen code opens it. */
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, it } from "vitest";
-import { deskOnExamples, launch, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
-
-let browser: Browser;
-let desk: TestDesk;
-beforeAll(async () => {
-  [browser, desk] = await Promise.all([launch(), deskOnExamples()]);
-}, 30_000);
-afterAll(async () => {
-  await browser?.close();
-  await desk?.shut();
-});
+import { expect, it } from "vitest";
+import { browser, desk } from "./open-before.js";
+import { openPage, openVisit, saved } from "./open-desk.js";
 
 it("covers the visit when no hand was on it for the chosen time, and opens by the code with every word in place", async () => {
   const { page, context, complaints } = await openPage(browser, desk);

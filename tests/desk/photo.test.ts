@@ -1,34 +1,26 @@
 /** A photo at the desk: added, scaled, marked by hand, by keys and with the helping eye, and kept like a visit. */
 
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
-import type { AxeResults } from "axe-core";
 import jpeg from "jpeg-js";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { beforeAll, describe, expect, it } from "vitest";
+import { sha256 } from "../../src/base/sha256.js";
 import { count } from "../../src/picture/count.js";
 import { distance } from "../../src/picture/geometry.js";
 import type { Marks, Point } from "../../src/picture/marks.js";
-import { photoHash } from "../../src/picture/photo-hash.js";
 import { readMarks } from "../../src/picture/read-marks.js";
 import { markWords } from "../../src/visit/read.js";
 import { draw, PLAIN, SIZE } from "../picture/eye/draw-hairs.js";
-import { deskOnExamples, knowledge, launch, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
+import { violations } from "./axe-in-page.js";
+import { browser, desk } from "./open-before.js";
+import { knowledge, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
 
 const VISIT = "TS-41301/2026-06-16.yaml";
 
-let browser: Browser;
-let desk: TestDesk;
 let visit = "";
-beforeAll(async () => {
-  desk = await deskOnExamples();
-  browser = await launch();
+beforeAll(() => {
   visit = FIRST_DRAFT(desk);
-});
-afterAll(async () => {
-  await browser?.close();
-  await desk?.shut();
 });
 
 /** A visit that is no longer signed, so that it may be changed. */
@@ -78,23 +70,6 @@ async function screen(page: Page): Promise<(at: Point) => { x: number; y: number
   return ([x, y]) => ({ x: box.x + x * zoom, y: box.y + y * zoom });
 }
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(AXE);
-  const found = await page.evaluate(async () => {
-    const { axe } = window as unknown as {
-      axe: { run: (at: string, options: object) => Promise<AxeResults> };
-    };
-    return axe.run("dialog.marker", {
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-      rules: { "color-contrast-enhanced": { enabled: true } },
-    });
-  });
-  return found.violations.flatMap(({ id, nodes }) =>
-    nodes.map((node) => `${id}: ${node.target.join(" ")} ${node.failureSummary ?? ""}`),
-  );
-}
-
 const isSaved = (page: Page) => page.locator('[data-marks="saved"]').waitFor();
 const tool = (page: Page, name: string) => page.getByRole("button", { name, exact: true }).click();
 
@@ -102,7 +77,7 @@ describe("a photo at the desk", () => {
   it("is kept whole, and marked with the helping eye in under two minutes to every single hair", async () => {
     const { page, complaints } = await openPage(browser, desk, { width: 1440, height: 1000 });
     const photo = await openedPhoto(page, picture);
-    expect(photoHash(readFileSync(join(desk.folder, photo)))).toBe(photoHash(picture));
+    expect(sha256(readFileSync(join(desk.folder, photo)))).toBe(sha256(picture));
     const at = await screen(page);
     const began = performance.now();
     let touches = 0;
@@ -221,7 +196,7 @@ describe("a photo at the desk", () => {
       await page.getByRole("button", { name: "Suggest hairs" }).click();
       await page.getByText(/suggestions in \d/u).waitFor();
       await tool(page, "Dot");
-      expect(await violations(page)).toEqual([]);
+      expect(await violations(page, "dialog.marker")).toEqual([]);
       await page.context().close();
     },
   );

@@ -1,30 +1,11 @@
 /** A visit recorded in a real browser: by hand, by keyboard alone, against another program, and fast enough to type into. */
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import {
-  deskOnExamples,
-  drawn,
-  knowledge,
-  launch,
-  openPage,
-  openVisit,
-  saved,
-  sign,
-  type TestDesk,
-} from "./open-desk.js";
+import type { Page } from "playwright-core";
+import { beforeEach, describe, expect, it } from "vitest";
+import { browser, desk } from "./open-before.js";
+import { drawn, knowledge, openPage, openVisit, saved, sign } from "./open-desk.js";
 
-let browser: Browser;
-let desk: TestDesk;
-beforeAll(async () => {
-  browser = await launch();
-  desk = await deskOnExamples();
-}, 30_000);
-afterAll(async () => {
-  await browser?.close();
-  await desk?.shut();
-});
 beforeEach(() => {
   desk.faults.length = 0;
 });

@@ -4,10 +4,11 @@
  */
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { expect, it } from "vitest";
 import { parse, stringify } from "yaml";
-import { deskOnExamples, launch, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
+import { browser, desk } from "./open-before.js";
+import { openPage, openVisit, saved } from "./open-desk.js";
 
 const EDITS = Number(process.env.DESK_EDITS ?? 24);
 const SEED = Number(process.env.DESK_SEED ?? 7);
@@ -20,16 +21,6 @@ interface Place {
   findings: Record<string, unknown>;
 }
 type Sheet = Record<string, unknown> & { sites: Place[] };
-
-let browser: Browser;
-let desk: TestDesk;
-beforeAll(async () => {
-  [browser, desk] = await Promise.all([launch(), deskOnExamples()]);
-}, 30_000);
-afterAll(async () => {
-  await browser?.close();
-  await desk?.shut();
-});
 
 /** Marsaglia's xorshift: the same edits for the same seed. */
 function draws(seed: number): (most: number) => number {

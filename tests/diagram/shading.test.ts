@@ -46,3 +46,31 @@ it("no word on a map is under 8 points, whatever is asked for", () => {
   );
   expect(Math.min(...sizes)).toBe(8);
 });
+
+const words = ENGLISH_MAP_WORDS;
+const [patch, where] = [{ lengthMm: 40, widthMm: 20 }, site("left parietal")];
+const withEdge = (margin: "sharp" | "blurred") => ({ ...where, patch: { ...patch, margin } });
+/** Broken outlines: those of patches, and their sample in the legend. */
+const broken = (svg: string) =>
+  readSvg(svg).filter(({ attributes }) => attributes["stroke-dasharray"] === "1.6 1.6").length;
+
+it("an edge drawn broken is broken in the legend as well, and said where others are not", () => {
+  const alone = scalpMap({ sites: [withEdge("blurred")], words, key: false }).svg;
+  const both = scalpMap({ sites: [withEdge("blurred"), withEdge("sharp")], words, key: false }).svg;
+  expect(broken(alone)).toBe(2);
+  expect(broken(both)).toBe(2);
+  expect(both).toContain("Patch, blurred edge");
+  expect(alone).not.toContain("Patch, blurred edge");
+  expect(broken(scalpMap({ sites: [withEdge("sharp")], words }).svg)).toBe(0);
+});
+
+it("a patient's map, which says nothing of edges, draws them all whole", () => {
+  expect(broken(scalpMap({ sites: [withEdge("blurred")], words, style: "plain" }).svg)).toBe(0);
+});
+
+it("no ground is grey for a place looked at where shades say how much hair is lost", () => {
+  const grounds = (extent?: { back: number }) =>
+    scalpMap({ sites: [site("occipital")], words, ...(extent ? { extent } : {}) }).svg.includes("#ececec");
+  expect(grounds({ back: 0 })).toBe(false);
+  expect(grounds()).toBe(true);
+});

@@ -9,16 +9,9 @@ import { loadPack } from "../../src/letter/pack.js";
 import { composeSheet } from "../../src/letter/sheet.js";
 import { renderText } from "../../src/page/text.js";
 import { clinic, knowledge } from "../letter/compose.js";
-import { visit } from "./invented.js";
+import { UNWEIGHED, visit } from "./invented.js";
 
-const NONE: Weighed = {
-  impression: [],
-  leading: null,
-  verdict: "no-impression",
-  proven: [],
-  notAssessed: [],
-};
-const weighed = (w: Partial<Weighed>) => ({ weighed: { ...NONE, ...w } });
+const weighed = (w: Partial<Weighed>) => ({ weighed: { ...UNWEIGHED, ...w } });
 const said = (disorder: string, certainty: "definite" | "probable" | "excluded" = "probable") => ({
   impression: [{ disorder, certainty }],
 });

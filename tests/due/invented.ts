@@ -1,9 +1,17 @@
 /** Small invented visits as open work sees them. */
-import type { Extract } from "../../src/due/extract.js";
+import type { Extract, Weighed } from "../../src/due/extract.js";
 import { openWork } from "../../src/due/open-work.js";
 import type { WorkVisit } from "../../src/due/visits.js";
 import type { WorkLine } from "../../src/due/work-line.js";
 import type { Identity } from "../../src/visit/same-patient.js";
+
+export const UNWEIGHED: Weighed = {
+  impression: [],
+  leading: null,
+  verdict: "no-impression",
+  proven: [],
+  notAssessed: [],
+};
 
 export const MARIT: Identity = {
   visit: "V-1",
@@ -46,13 +54,7 @@ export function visit(
       asks: [],
       followUpWeeks: null,
       recipients: ["Dr Ilse Brandt"],
-      weighed: {
-        impression: [],
-        leading: null,
-        verdict: "no-impression",
-        proven: [],
-        notAssessed: [],
-      },
+      weighed: UNWEIGHED,
       ...holds,
     },
   };

@@ -1,4 +1,4 @@
-/** Visits written by an author who had not seen the rules, each with what must and must not be raised and printed. */
+/** Visits not used in making the rules, each with what must and must not be raised and printed. */
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";

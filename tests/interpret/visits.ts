@@ -1,6 +1,7 @@
 /** Short ways to write visits for the tests of this room. Values are invented and unlike any default. */
 import type { Measures } from "../../src/measure/types.js";
 import type { Amount, FindingSeen, History, Patient, Region, Site, Visit } from "../../src/visit/visit.js";
+import { visit } from "../measure/visit-for-tests.js";
 
 export const NO_MEASURES: Measures = { measured: [], notMeasured: [], rules: [] };
 
@@ -26,44 +27,22 @@ export interface VisitParts extends Partial<Omit<Visit, "patient" | "history">> 
 /** A woman of 34 with nothing recorded but what is given. */
 export function visitWith(parts: VisitParts): Visit {
   const { patient, history, ...rest } = parts;
+  const bare = visit();
   return {
-    format: 1,
+    ...bare,
     id: "TS-2026-0907",
     date: "2026-05-19",
     status: "draft",
     seenBy: "rafiq-oyelaran",
     reason: "",
     patient: {
+      ...bare.patient,
       id: "TS-50311",
       name: { given: "Runa", family: "Tollefsen-Achebe" },
       born: "1992-02-11",
-      sex: "female",
-      address: [],
-      language: "en-GB",
-      largePrint: false,
       ...patient,
     },
-    sendTo: [],
-    history: {
-      symptoms: {},
-      family: [],
-      past: [],
-      medicines: [],
-      allergies: [],
-      triggers: [],
-      hairCare: [],
-      contacts: [],
-      ...history,
-    },
-    examination: {},
-    pullTest: [],
-    scope: {},
-    sites: [],
-    scores: {},
-    tests: [],
-    impression: [],
-    plan: [],
-    accept: [],
+    history: { ...bare.history, ...history },
     ...rest,
   };
 }

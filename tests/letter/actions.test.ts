@@ -5,7 +5,7 @@ import type { Words } from "../../src/letter/phrases.js";
 import { purposeOf } from "../../src/letter/recipients.js";
 import { dayOf } from "../../src/letter/when.js";
 import type { PlanLine, Recipient, Signed } from "../../src/visit/visit.js";
-import { compose, exampleOf, knowledge, withVisit, wordsIn } from "./compose.js";
+import { compose, exampleOf, examples, knowledge, withVisit, wordsIn } from "./compose.js";
 
 function words(language: string): Words {
   const { pack } = loadPack(language);
@@ -57,24 +57,33 @@ describe("the plan", () => {
 
 describe("the order and the lead of a line", () => {
   const due = (line: Partial<PlanLine>): PlanLine => ({ who: "GP", action: "Act.", ...line });
-  const leads = (lines: readonly PlanLine[], raised: { id: string; urgency?: "same day" | "now" }[] = []) =>
-    actionFacts(
-      words("en-GB"),
-      { ...example.visit, date: "2026-03-12", plan: [...lines] },
-      gp,
-      raised,
-    ).reader.map((a) => a.lead);
+  const leads = (lines: readonly PlanLine[]) =>
+    actionFacts(words("en-GB"), { ...example.visit, date: "2026-03-12", plan: [...lines] }, gp).reader.map(
+      (a) => a.lead,
+    );
 
-  it("put urgency before the day, and the day before the rest", () => {
+  it("put now and the same day first, then what has a day or is expected by one, then the rest", () => {
     expect(
       leads([
         due({}),
         due({ when: "within 4 weeks" }),
         due({ by: "2026-03-20" }),
         due({ urgency: "soon" }),
-        due({ urgency: "same day", when: "today" }),
+        due({ urgency: "days" }),
+        due({ by: "2026-03-12" }),
+        due({ when: "today" }),
+        due({ urgency: "now" }),
       ]),
-    ).toEqual(["Same day (today)", "Soon", "By 20 March 2026", "By 9 April 2026 (within 4 weeks)", ""]);
+    ).toEqual([
+      "Now",
+      "Today",
+      "By 12 March 2026",
+      "Within days",
+      "By 20 March 2026",
+      "By 9 April 2026 (within 4 weeks)",
+      "Soon",
+      "",
+    ]);
   });
 
   it("say the words alone where no day follows from them", () => {
@@ -84,13 +93,26 @@ describe("the order and the lead of a line", () => {
     ]);
   });
 
-  it("take their urgency from the must-not-miss line that they answer", () => {
-    const line = due({ answers: ["scarring"] });
-    expect(leads([line], [{ id: "scarring", urgency: "same day" }])).toEqual(["Same day"]);
-    expect(leads([line], [{ id: "syphilis", urgency: "now" }])).toEqual([""]);
-    expect(
-      leads([due({ answers: ["scarring"], urgency: "soon" })], [{ id: "scarring", urgency: "now" }]),
-    ).toEqual(["Soon"]);
+  it("say nothing of how urgent the engine holds the line that they answer", () => {
+    const answering = examples.filter((e) => e.visit.plan.some((line) => line.answers && !line.urgency));
+    expect(answering.length).toBeGreaterThan(5);
+    for (const { visit, measures, interpretation } of answering) {
+      const bare = {
+        ...visit,
+        plan: visit.plan.map(({ who, action, answers }) => ({
+          who,
+          action,
+          ...(answers ? { answers } : {}),
+        })),
+      };
+      for (const kind of ["referral-letter", "handout"]) {
+        const text = wordsIn(compose(kind, { visit: bare, measures, interpretation }).html);
+        for (const { action } of bare.plan)
+          expect(text).not.toMatch(
+            new RegExp(`(?:Now|Same day|Within days|Soon): ${action.slice(0, 12)}`, "u"),
+          );
+      }
+    }
   });
 
   it("work out a day from a span of days, weeks or months", () => {
@@ -115,18 +137,31 @@ describe("a copy to another doctor", () => {
   });
   const copy = wordsIn(compose("referral-letter", shared, { recipient: specialist }).html);
 
-  it("greets its own reader and asks what is theirs", () => {
-    expect(copy).toContain("Copy for your information. This letter was written to Dr Ilse Brandt.");
+  it("greets its own reader and says at once that it asks something of them", () => {
+    expect(copy).toContain("Copy with a request to you. This letter was written to Dr Ilse Brandt.");
+    expect(copy).not.toContain("for your information");
     expect(copy).toContain("Dear Dr Achterberg,");
     expect(copy).toMatch(/What we ask of you Weigh the antibodies\. Also agreed/u);
     expect(copy).toContain("Dr Ilse Brandt: Check iron.");
   });
 
-  it("names all others at the end, and not the reader", () => {
-    expect(copy).toMatch(/Copy to: Dr Ilse Brandt \(general practitioner\)(?! *;)/u);
-    const letter = wordsIn(compose("referral-letter", shared, { recipient: gp }).html);
-    expect(letter).toContain("Copy to: Dr Tomos Achterberg (rheumatologist)");
-    expect(letter).not.toContain("Copy for your information");
+  it("is for information where nothing is asked of its reader", () => {
+    const idle = withVisit(shared, { plan });
+    expect(wordsIn(compose("referral-letter", idle, { recipient: specialist }).html)).toContain(
+      "Copy for your information. This letter was written to Dr Ilse Brandt.",
+    );
+  });
+
+  it("names at its end the other copies: neither its reader nor the one it was written to", () => {
+    const third: Recipient = { ...specialist, role: "dermatologist", name: "Dr Saskia Ferreira-Lund" };
+    const three = withVisit(shared, { sendTo: [gp, specialist, third] });
+    const end = (recipient: Recipient) =>
+      /Copy to:.*$/u.exec(wordsIn(compose("referral-letter", three, { recipient }).html))?.[0] ?? "";
+    expect(end(specialist)).toMatch(/^Copy to: Dr Saskia Ferreira-Lund \(dermatologist\)(?! *;)/u);
+    expect(end(gp)).toMatch(
+      /^Copy to: Dr Tomos Achterberg \(rheumatologist\); Dr Saskia Ferreira-Lund \(dermatologist\)/u,
+    );
+    expect(copy).not.toContain("Copy to");
   });
 });
 

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { BANDS, type Interpretation } from "../../src/interpret/interpretation.js";
 import { runs } from "../runs.js";
-import { compose, type Example, examples, wordsIn } from "./compose.js";
+import { compose, type Example, exampleOf, examples, knowledge, withVisit, wordsIn } from "./compose.js";
 
 /** The same visit with another opinion of the engine: other order, bands, shares, second thoughts and hints. */
 function otherwise(example: Example, seed: number): Example {
@@ -54,6 +54,54 @@ describe("the engine's own view", () => {
         expect(wordsIn(compose(kind, example).html)).not.toMatch(
           /strongly supported|\bbits\b|draws over|does not agree|best supported/iu,
         );
+  });
+});
+
+describe("what a letter says of the impression", () => {
+  const healthy = exampleOf("TS-2026-0668");
+  const letter = (example: Example) => wordsIn(compose("referral-letter", example).html);
+  const between = (text: string, from: string, to: string) =>
+    text.slice(text.indexOf(from), text.indexOf(to, text.indexOf(from)));
+
+  it("is the clinician's alone: a healthy scalp has its limits among the cautions, and asks for nothing", () => {
+    const text = letter(healthy);
+    expect(between(text, "Impression", "What we ask")).toBe(
+      "Impression Nothing abnormal found , definite (ICD-10 Z03.8) . Front, crown and back alike; openings kept everywhere. ",
+    );
+    expect(between(text, "Please bear in mind", "Yours")).toContain(
+      "Regions that were not examined are not covered",
+    );
+    expect(text).not.toContain("Please arrange another look");
+  });
+
+  it("lists as not assessed only what is reported in a disorder that was named or excluded", () => {
+    expect(letter(healthy)).not.toContain("Not assessed");
+    expect(letter(withVisit(healthy, { impression: [] }))).not.toContain("Not assessed");
+    for (const example of examples) {
+      const listed = /Not assessed: ([^.]*)\./u.exec(letter(example))?.[1]?.split(/, | and /u) ?? [];
+      const evidence = example.visit.impression.flatMap((i) =>
+        Object.keys(knowledge.disorders[i.disorder]?.evidence ?? {}),
+      );
+      const terms = evidence.map((id) => knowledge.findings[id]?.term);
+      for (const term of listed) expect(terms, example.name).toContain(term);
+    }
+  });
+
+  it("gives no reasons for an impression where none is named", () => {
+    const excluded = letter(exampleOf("TS-2026-0684"));
+    expect(excluded).not.toContain("Why this impression");
+    expect(excluded).toContain(
+      "What we considered Alopecia areata (excluded): Firm, and openings are being lost. Tinea capitis (excluded): Microscopy",
+    );
+  });
+
+  it("begins every sentence with a capital", () => {
+    for (const example of examples)
+      for (const kind of ["referral-letter", "handout", "reasoning-sheet", "progress-sheet"])
+        for (const text of compose(kind, example)
+          .html.replace(/<\/?(?:strong|small)>/gu, "")
+          .split(/<[^>]*>/u))
+          expect(text.replace(/\s+/gu, " ")).not.toMatch(/\p{Ll}{3}\)?[.] \p{Ll}/u);
   });
 });
 

@@ -121,6 +121,23 @@ test("a box, a list and a kept section taller than a page lose nothing", async (
   }
 });
 
+test("a box never leaves its frame behind at the foot of a page", async () => {
+  const box =
+    '<aside class="caution"><h3>Mind</h3><ul><li>First of the box</li><li>Last of it</li></ul></aside>';
+  // A drawing of another height each time brings the box to every place above the foot.
+  const html = (height: number, then: string) =>
+    `${paragraph(24)}<figure><svg role="img" aria-label="x" width="40" height="${height}" viewBox="0 0 40 ${height}"><rect width="40" height="${height}" fill="#fff"/></svg></figure>${then}<p>after</p>`;
+  let moved = 0;
+  for (let height = 60; height <= 340; height += 5) {
+    const [first, second] = await pagesOf(letterOf(html(height, box)));
+    if (first?.text.includes("Mind") || !second?.text.includes("Mind")) continue;
+    const [bare] = await pagesOf(letterOf(html(height, "")));
+    moved += 1;
+    expect(first?.drawn, `a drawing of ${height}`).toBe(bare?.drawn);
+  }
+  expect(moved).toBeGreaterThan(5);
+});
+
 test("a kept section that fits on a page is not split", async () => {
   for (let before = 13; before < 22; before += 2) {
     const pages = await pagesOf(

@@ -2,7 +2,7 @@
 
 import type { Letter } from "../../src/letter/document.js";
 import { type RenderedPdf, renderPdf } from "../../src/page/pdf.js";
-import { getDocument } from "./pdfjs.js";
+import { getDocument, OPS } from "./pdfjs.js";
 import { HANDOUT } from "./sample-letter.js";
 
 export interface PlacedText {
@@ -17,6 +17,8 @@ export interface ReadPage {
   readonly items: readonly PlacedText[];
   /** Words of the page with single spaces. */
   readonly text: string;
+  /** Lines and areas drawn. */
+  readonly drawn: number;
   readonly widthMm: number;
   readonly heightMm: number;
   readonly structure: StructureNode | null;
@@ -66,7 +68,9 @@ export async function readBack(bytes: Uint8Array): Promise<readonly ReadPage[]> 
         : [],
     );
     const text = items.map((item) => ("str" in item ? item.str + (item.hasEOL ? " " : "") : "")).join("");
+    const { fnArray } = await page.getOperatorList();
     pages.push({
+      drawn: fnArray.filter((fn) => fn === OPS.constructPath).length,
       items: placed,
       text: text.replace(/\s+/g, " ").trim(),
       widthMm: width * MM,

@@ -161,7 +161,15 @@ test("hairs, units, classes, dots and widths are counted exactly", () => {
   });
   const found = measured(marks);
   expect(found.density?.value).toBe(500);
+  // Four hairs on the edge stand in 2.4 units; the area is 1 mm².
+  const three = widened(poisson(3), Math.sqrt(2.4) / 2);
+  const { low, high } = widened(
+    { value: 300, low: three.low * 100, high: three.high * 100 },
+    (2 * Math.SQRT2 * 300) / 1000,
+  );
   expect(found.unitDensity?.value).toBe(300);
+  expect(found.unitDensity?.low).toBeCloseTo(low, 9);
+  expect(found.unitDensity?.high).toBeCloseTo(high, 9);
   expect(found.hairsPerUnit?.value).toBeCloseTo(5 / 3, 12);
   expect(found.thin?.value).toBe(0.4);
   expect(found.vellus?.value).toBe(0.2);
@@ -283,60 +291,26 @@ test("two people's marks of one picture: what both saw, and the classes they gav
   expect(agreement(EMPTY, EMPTY)).toEqual({ shared: [], onlyFirst: 0, onlySecond: 0 });
 });
 
-test("of two near points the nearest pair comes first, each point once", () => {
-  expect(
-    pairs(
-      [
-        [0, 0],
-        [6, 0],
-      ],
-      [
-        [5, 0],
-        [11, 0],
-      ],
-      5,
-    ),
-  ).toEqual([[1, 0]]);
-  expect(
-    pairs(
-      [
-        [0, 0],
-        [6, 0],
-      ],
-      [
-        [5, 0],
-        [11, 0],
-      ],
-      4.99,
-    ),
-  ).toEqual([[1, 0]]);
-  expect(
-    pairs(
-      [
-        [0, 0],
-        [6, 0],
-      ],
-      [
-        [4, 0],
-        [11, 0],
-      ],
-      5,
-    ),
-  ).toEqual([[1, 0]]);
-  expect(
-    pairs(
-      [
-        [0, 0],
-        [6, 0],
-      ],
-      [
-        [2, 0],
-        [11, 0],
-      ],
-      5,
-    ),
-  ).toEqual([
+test.each([
+  { second: 5, within: 5, pairs: [[1, 0]] },
+  { second: 5, within: 4.99, pairs: [[1, 0]] },
+  { second: 4, within: 5, pairs: [[1, 0]] },
+  {
+    second: 2,
+    within: 5,
+    pairs: [
+      [0, 0],
+      [1, 1],
+    ],
+  },
+])("of two near points the nearest pair comes first, each point once: %o", (row) => {
+  const first: Point[] = [
     [0, 0],
-    [1, 1],
-  ]);
+    [6, 0],
+  ];
+  const second: Point[] = [
+    [row.second, 0],
+    [11, 0],
+  ];
+  expect(pairs(first, second, row.within)).toEqual(row.pairs);
 });

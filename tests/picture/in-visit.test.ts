@@ -4,18 +4,18 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, expect, test } from "vitest";
 import { MARKS_PROBLEMS } from "../../src/base/problem-table.js";
+import { sha256 } from "../../src/base/sha256.js";
 import { meaningOf } from "../../src/batch/meanings.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { measure } from "../../src/measure/index.js";
 import type { Marks } from "../../src/picture/marks.js";
 import { findingWords } from "../../src/picture/marks-schema.js";
-import { photoHash } from "../../src/picture/photo-hash.js";
 import { writeMarks } from "../../src/picture/write-marks.js";
 import { parseVisit, readVisit } from "../../src/visit/read.js";
 
 const knowledge = loadKnowledge();
 const words = findingWords(knowledge.findings);
-const SHA = photoHash(Buffer.from("picture"));
+const SHA = sha256(Buffer.from("picture"));
 
 /** Ten pixels to the millimetre; three hairs of two units inside, one outside. */
 const MARKS: Marks = {

@@ -3,16 +3,16 @@ import { Ajv } from "ajv";
 import { expect, test } from "vitest";
 import { parse } from "yaml";
 import { MARKS_PROBLEMS } from "../../src/base/problem-table.js";
+import { sha256 } from "../../src/base/sha256.js";
 import type { Marks } from "../../src/picture/marks.js";
 import { isMarksFile, marksFileOf } from "../../src/picture/marks.js";
 import { findingWords, marksJsonSchema } from "../../src/picture/marks-schema.js";
-import { photoHash } from "../../src/picture/photo-hash.js";
 import { readMarks } from "../../src/picture/read-marks.js";
 import { writeMarks } from "../../src/picture/write-marks.js";
 import { testKnowledge } from "../visit/test-knowledge.js";
 
 const words = findingWords(testKnowledge.findings);
-const HASH = photoHash(Buffer.from("a picture"));
+const HASH = sha256(Buffer.from("a picture"));
 const HEAD = `format: 1
 photo: { file: left-1.jpg, sha256: "${HASH}", width_px: 700, height_px: 600 }
 `;
@@ -202,7 +202,7 @@ test.each(SPOILED)("%j", (text, expected) => {
 });
 
 test("marks of another picture are refused", () => {
-  const other = photoHash(Buffer.from("another picture"));
+  const other = sha256(Buffer.from("another picture"));
   expect(said(HEAD, other)).toEqual([
     `2:36 marks-other-photo: the marks were set on another picture than left-1.jpg | ${other.slice(0, 12)}, the hash of the photo beside the marks`,
   ]);

@@ -5,6 +5,7 @@ import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { appendToRegister } from "../../src/register/append.js";
 import { readRegister } from "../../src/register/read.js";
+import { storedLine, writeLine } from "../../src/register/stored.js";
 import { runs } from "../runs.js";
 import { madeEntry } from "./entries.js";
 
@@ -25,6 +26,15 @@ function fill(count: number): string[] {
 }
 
 describe("a register", () => {
+  it("takes a line that names two before it for broken, unless it brings two copies together", () => {
+    fill(2);
+    const [first, second, third] = readRegister(folder).lines.map(({ hash }) => hash);
+    if (!first || !second || !third) throw new Error("too few lines");
+    const forged = storedLine({ ...madeEntry("V-3"), at: "2027-01-04T09:00:00Z" }, [third, first], "salt");
+    put([...linesOf(), writeLine(forged)]);
+    expect(faultsOf()).toContainEqual(["register-broken", 4]);
+  });
+
   it("is not there before its first line", () => {
     expect(readRegister(folder)).toEqual({ exists: false, lines: [], doubtful: [], problems: [] });
   });

@@ -1,15 +1,16 @@
 import { type ChildProcess, execFileSync, spawn } from "node:child_process";
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { afterAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
+import { sha256 } from "../../src/base/sha256.js";
 import { appendToRegister } from "../../src/register/append.js";
 import { keptHashes } from "../../src/register/kept.js";
 import { readRegister } from "../../src/register/read.js";
 import { recordMade } from "../../src/register/record.js";
-import { sha256 } from "../../src/register/stored.js";
 import { scratch } from "../batch/command.js";
+import { smallDisk } from "../batch/small-disk.js";
 import { madeEntry } from "./entries.js";
 
 const module = pathToFileURL(inPackage("dist", "register", "append.js")).href;
@@ -82,22 +83,7 @@ describe("programs on one folder", () => {
   });
 });
 
-const disk = join(scratch(), "disk");
-
-function mounted(): boolean {
-  mkdirSync(disk);
-  try {
-    execFileSync("mount", ["-t", "tmpfs", "-o", "size=1m", "tmpfs", disk], { stdio: "ignore" });
-    return true;
-  } catch {
-    return false;
-  }
-}
-
-const canMount = mounted();
-afterAll(() => {
-  if (canMount) execFileSync("umount", [disk]);
-});
+const { disk, canMount } = smallDisk("1m");
 
 describe.runIf(canMount)("a full disk (left out where no disk can be mounted: it takes root)", () => {
   it("leaves the register as it was, says so, and takes the lines when there is room again", () => {

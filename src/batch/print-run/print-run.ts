@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { SHEETS } from "../../base/paper.js";
-import { sha256 } from "../../clinic-folder/scan.js";
+import { sha256 } from "../../base/sha256.js";
 import { openWholeFile } from "../../files/whole-file.js";
 import { sweepTemporary } from "../../files/write.js";
 import type { Paper } from "../../letter/document.js";

@@ -60,7 +60,9 @@ function byKey(
   return found;
 }
 
-const isMap = (value: Written): value is { readonly [key: string]: Written } =>
+export type Holder = { readonly [key: string]: Written };
+
+export const isMap = (value: Written | undefined): value is Holder =>
   typeof value === "object" && value !== null && !Array.isArray(value);
 
 const partOf = (entry: Written, key: string): Written | undefined => (isMap(entry) ? entry[key] : undefined);

@@ -1,9 +1,8 @@
 /** The same edits on the page's own copy, so that a stroke shows before the server has answered. The server's text stays the truth. */
 import type { KeyPath } from "../../base/yaml-source.js";
 import type { Edit, Given, Written } from "../messages.js";
+import { type Holder, isMap } from "./align.js";
 import { freshName, nameSlots, namesOf } from "./identity.js";
-
-type Holder = { readonly [key: string]: Written };
 
 /** The value with the edits made; what cannot be done is left to the server to refuse. */
 export function apply(written: Holder, edits: readonly Edit[]): Holder {
@@ -46,9 +45,6 @@ export function mapAt(written: Written | undefined, path: KeyPath): Holder {
   const value = valueAt(written, path);
   return isMap(value) ? value : {};
 }
-
-const isMap = (value: Written | undefined): value is Holder =>
-  typeof value === "object" && value !== null && !Array.isArray(value);
 
 function put(holder: Written | undefined, path: KeyPath, value: Given): Written {
   const [step, ...rest] = path;

@@ -2,7 +2,7 @@
 import type { JSX, RefObject, TargetedKeyboardEvent } from "preact";
 import { useId, useState } from "preact/hooks";
 import type { WordEntry } from "../messages.js";
-import { matches } from "./match.js";
+import { type Match, matches } from "./match.js";
 
 interface ComboProps<T extends WordEntry> {
   readonly label: string;
@@ -78,24 +78,42 @@ export function Combo<T extends WordEntry>(props: ComboProps<T>): JSX.Element {
         onKeyDown={onKeyDown}
         onBlur={() => setShut(true)}
       />
-      <div id={`${id}-list`} role="listbox" aria-label={label} hidden={found.length === 0}>
-        {found.map(({ entry, by }, i) => (
-          // biome-ignore lint/a11y/useKeyWithClickEvents: the field above moves through the list by key
-          <div
-            key={entry.id}
-            id={`${id}-${i}`}
-            role="option"
-            aria-selected={i === active}
-            tabIndex={-1}
-            onMouseDown={(event) => event.preventDefault()}
-            onClick={() => take(i)}
-          >
-            {picture ? <img src={picture(entry)} alt="" width={26} height={26} /> : null}
-            <span>{entry.term}</span>
-            {by ? <span class="hint">{by}</span> : null}
-          </div>
-        ))}
-      </div>
+      <Choices {...{ id, label, found, active, take, picture }} />
+    </div>
+  );
+}
+
+interface ChoicesProps<T extends WordEntry> {
+  /** Of the field that they belong to. */
+  readonly id: string;
+  readonly label: string;
+  readonly found: readonly Match<T>[];
+  readonly active: number;
+  readonly take: (index: number) => void;
+  readonly picture: ((entry: T) => string) | undefined;
+}
+
+/** The entries that what is typed may mean. */
+export function Choices<T extends WordEntry>(props: ChoicesProps<T>): JSX.Element {
+  const { id, label, found, active, take, picture } = props;
+  return (
+    <div id={`${id}-list`} role="listbox" aria-label={label} hidden={found.length === 0}>
+      {found.map(({ entry, by }, i) => (
+        // biome-ignore lint/a11y/useKeyWithClickEvents: the field above moves through the list by key
+        <div
+          key={entry.id}
+          id={`${id}-${i}`}
+          role="option"
+          aria-selected={i === active}
+          tabIndex={-1}
+          onMouseDown={(event) => event.preventDefault()}
+          onClick={() => take(i)}
+        >
+          {picture ? <img src={picture(entry)} alt="" width={26} height={26} /> : null}
+          <span>{entry.term}</span>
+          {by ? <span class="hint">{by}</span> : null}
+        </div>
+      ))}
     </div>
   );
 }

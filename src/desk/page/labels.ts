@@ -1,4 +1,5 @@
 /** What the form calls a key of the visit file, where its name alone would not do. */
+import { withCapital } from "../../base/text.js";
 
 export interface Label {
   readonly label: string;
@@ -75,5 +76,5 @@ export function labelOf(path: string): Label {
   if (typeof known === "string") return { label: known };
   if (known) return known;
   const words = (path.split(".").at(-1) ?? path).replaceAll("_", " ");
-  return { label: words.charAt(0).toUpperCase() + words.slice(1) };
+  return { label: withCapital(words) };
 }

@@ -2,13 +2,15 @@
  * One open visit on the page: shows a change at once, sends it in order, and keeps what is not yet saved until the server
  * has taken it, however long the server is away.
  */
+
 import type { Problem } from "../../base/problem.js";
 import { type KeyPath, readPath, writePath } from "../../base/yaml-source.js";
 import type { Edit, Given, Pane, Refusal, VisitState } from "../messages.js";
 import { placesThatDiffer } from "../places.js";
+import type { Holder } from "./align.js";
 import { apply } from "./apply.js";
 import { type Answer, askPeek, askState } from "./ask.js";
-import { type Holder, PageCopy } from "./page-copy.js";
+import { PageCopy } from "./page-copy.js";
 import { type Clash, rebase, samePlace } from "./rebase.js";
 
 /** Long enough not to stand in the way of the next keystroke. */

@@ -1,10 +1,9 @@
 /** The page's own copy of a visit: which entry is which through every change of it, and which site is being recorded. */
 import type { KeyPath } from "../../base/yaml-source.js";
-import type { Edit, Written } from "../messages.js";
+import type { Edit } from "../messages.js";
+import type { Holder } from "./align.js";
 import { apply, listAt, valueAt } from "./apply.js";
 import { carryNames, freshName, namedPath, nameSlots, namesOf } from "./identity.js";
-
-export type Holder = { readonly [key: string]: Written };
 
 export class PageCopy {
   /** By list, the name that its next entry will have. */

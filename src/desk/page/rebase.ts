@@ -5,10 +5,9 @@
 import type { KeyPath } from "../../base/yaml-source.js";
 import { givenOf } from "../given.js";
 import type { Edit, Written } from "../messages.js";
+import type { Holder } from "./align.js";
 import { align } from "./align.js";
 import { apply, valueAt } from "./apply.js";
-
-type Holder = { readonly [key: string]: Written };
 
 /** A change that the other text also touched, or whose entry is no longer there. */
 export interface Clash {

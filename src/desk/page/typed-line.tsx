@@ -4,7 +4,7 @@ import { useId, useState } from "preact/hooks";
 import type { FindingEntry } from "../messages.js";
 import type { Amount } from "./amounts.js";
 import { AMOUNT_KEYS } from "./amounts.js";
-import { imageOf } from "./combo.js";
+import { Choices, imageOf } from "./combo.js";
 import { matches } from "./match.js";
 import { type Reading, readLine } from "./reading.js";
 import { useHere } from "./use.js";
@@ -123,27 +123,17 @@ export function TypedLine({ input, record, resize }: LineProps): JSX.Element {
         }}
         onKeyDown={onKeyDown}
       />
-      <div id={`${id}-list`} role="listbox" aria-label="Findings" hidden={choices.length === 0}>
-        {choices.map(({ entry, by }, i) => (
-          // biome-ignore lint/a11y/useKeyWithClickEvents: the field above moves through the list by key
-          <div
-            key={entry.id}
-            id={`${id}-${i}`}
-            role="option"
-            aria-selected={i === active}
-            tabIndex={-1}
-            onMouseDown={(event) => event.preventDefault()}
-            onClick={() => {
-              choose(i);
-              input.current?.focus();
-            }}
-          >
-            <img src={imageOf(entry.picture)} alt="" width={26} height={26} />
-            <span>{entry.term}</span>
-            {by ? <span class="hint">{by}</span> : null}
-          </div>
-        ))}
-      </div>
+      <Choices
+        id={id}
+        label="Findings"
+        found={choices}
+        active={active}
+        take={(i) => {
+          choose(i);
+          input.current?.focus();
+        }}
+        picture={({ picture }) => imageOf(picture)}
+      />
       <div id={`${id}-read`} class="read" aria-live="polite">
         {pending ? (
           <fieldset class="read-one pending">

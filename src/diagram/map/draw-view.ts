@@ -19,7 +19,7 @@ export interface ViewLook {
   readonly patchScale: number;
   readonly ageYears: number;
   readonly pinRadius: number;
-  /** Fewer lines: only the borders of regions that carry a number. */
+  /** Fewer lines: only the borders of regions that carry a number, and every patch drawn alike. */
   readonly plain: boolean;
 }
 
@@ -47,7 +47,9 @@ export function drawView(
     const percent = area === undefined ? undefined : extent?.[area];
     if (percent !== undefined && percent > 0) return shadedAs(shadeOf(percent));
     const brow = area === undefined;
-    const fill = brow ? "#c4c4c4" : numbered.has(region) ? "#ececec" : look.plain ? "#f7f7f7" : "#ffffff";
+    // Beside shades that mean an amount lost, a grey that means a place looked at would be read as one of them.
+    const marked = numbered.has(region) && extent === undefined;
+    const fill = brow ? "#c4c4c4" : marked ? "#ececec" : look.plain ? "#f7f7f7" : "#ffffff";
     return element("path", { d, fill });
   });
   const borders = regions
@@ -97,7 +99,7 @@ export function drawView(
   const patches = [...anchors]
     .sort((a, b) => areaOf(b.drawn) - areaOf(a.drawn))
     .map(({ at, drawn, site }) =>
-      drawn === undefined ? "" : drawPatch(at, drawn, site.patch?.margin, polygons),
+      drawn === undefined ? "" : drawPatch(at, drawn, look.plain ? undefined : site.patch?.margin, polygons),
     );
   const room = {
     left: corner[0],

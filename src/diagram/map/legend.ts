@@ -75,7 +75,12 @@ export function legend(
   const blocks: Block[] = [];
   if (look.key) blocks.push(...sites.map((site, i) => keyLine(site, i + 1, words, width, look)));
   if (extent !== undefined && Object.keys(extent).length > 0) blocks.push(shades(extent, words, width, size));
-  if (sites.some((site) => site.patch !== undefined)) blocks.push(scaleBar(words, width, look));
+  const patches = sites.flatMap(({ patch }) => patch ?? []);
+  const blurred = look.plain ? [] : patches.filter(({ margin }) => margin === "blurred");
+  const mixed = blurred.length > 0 && blurred.length < patches.length;
+  if (mixed) blocks.push(blurredPatch(words, width, look));
+  if (patches.length > 0)
+    blocks.push(scaleBar(words, width, look, blurred.length > 0 && !mixed ? "blurred" : undefined));
   return blocks;
 }
 
@@ -157,8 +162,34 @@ function swatch(percent: number | undefined, x: number, y: number, w: number, h:
   return (percent === undefined ? "" : shaded(box, shadeOf(percent))) + outline;
 }
 
+/** A small patch as the map draws it, 2.3 by 1.3 times `size`. */
+function samplePatch(x: number, y: number, size: number, margin: "blurred" | undefined): string {
+  const [w, h] = [2.3 * size, 1.3 * size];
+  const box: Point[] = [
+    [x, y],
+    [x + w, y],
+    [x + w, y + h],
+    [x, y + h],
+  ];
+  return drawPatch([x + w / 2, y + h / 2], [1.1 * size, 0.55 * size], margin, [box]);
+}
+
+/** What a broken outline means, where other patches have a whole one. */
+function blurredPatch(words: MapWords, width: number, { textSize: size }: LegendLook): Block {
+  const indent = 2.3 * size + 5;
+  const lines = wrap(`${words.patchKey}, ${words.margins.blurred}`, size, width - indent);
+  return {
+    height: 1.3 * size + 4 + (lines.length - 1) * size * 1.25,
+    draw: (x, y) =>
+      samplePatch(x, y + 2, size, "blurred") +
+      lines
+        .map((line, k) => label(line, x + indent, y + 2 + size * (0.65 + 0.36 + 1.25 * k), { size }))
+        .join(""),
+  };
+}
+
 /** A measured line and what a patch looks like; the bar is drawn at the map's own scale. */
-function scaleBar(words: MapWords, width: number, look: LegendLook): Block {
+function scaleBar(words: MapWords, width: number, look: LegendLook, margin: "blurred" | undefined): Block {
   const { textSize: size, patchScale: scale } = look;
   const noteSize = look.plain ? size : Math.max(SMALLEST_TYPE, size * 0.92);
   const mm = [50, 20, 10].find((length) => length * scale <= width * 0.45) ?? 10;
@@ -170,13 +201,7 @@ function scaleBar(words: MapWords, width: number, look: LegendLook): Block {
     draw(x, above) {
       const y = above + 6;
       const mid = y + h / 2;
-      const box: Point[] = [
-        [x, y],
-        [x + 2.3 * size, y],
-        [x + 2.3 * size, y + h],
-        [x, y + h],
-      ];
-      const sample = drawPatch([x + 1.15 * size, mid], [1.1 * size, 0.55 * size], undefined, [box]);
+      const sample = samplePatch(x, y, size, margin);
       const after = x + 2.3 * size + 5;
       const bar = Math.min(x + width - long, after + size * 4.2);
       const parts = [

@@ -1,6 +1,20 @@
 /** Areas and patterns of the skin: scars, clefts, pigment, a bare spot. */
 import { bent, blob, dots, line, type Sign } from "./ink.js";
 
+const MILKY = blob(
+  [8.6, 18],
+  [15, 10.6],
+  [23, 12.4],
+  [32, 8.8],
+  [39, 16],
+  [36.6, 24],
+  [39.6, 32],
+  [31, 36.4],
+  [23, 34],
+  [15, 38],
+  [9.4, 29],
+);
+
 export const SKIN_AREAS: Readonly<Record<string, Sign>> = {
   "skin-clefts": {
     marks: [
@@ -46,39 +60,8 @@ export const SKIN_AREAS: Readonly<Record<string, Sign>> = {
   },
   "milky-red-areas": {
     marks: [
-      [
-        "flush",
-        blob(
-          [8.6, 18],
-          [15, 10.6],
-          [23, 12.4],
-          [32, 8.8],
-          [39, 16],
-          [36.6, 24],
-          [39.6, 32],
-          [31, 36.4],
-          [23, 34],
-          [15, 38],
-          [9.4, 29],
-        ),
-      ],
-      [
-        "flushLine",
-        blob(
-          [8.6, 18],
-          [15, 10.6],
-          [23, 12.4],
-          [32, 8.8],
-          [39, 16],
-          [36.6, 24],
-          [39.6, 32],
-          [31, 36.4],
-          [23, 34],
-          [15, 38],
-          [9.4, 29],
-        ),
-        1,
-      ],
+      ["flush", MILKY],
+      ["flushLine", MILKY, 1],
       [
         "whiteFlat",
         blob([13, 17], [16.4, 14.4], [19, 17.4], [15.6, 20.4]) +

@@ -1,5 +1,6 @@
 /** What changed findings say of activity, by the activity markers that the recorded disorders name. */
 
+import { withCapital } from "../../base/text.js";
 import type { Knowledge } from "../../knowledge/schema.js";
 import { heldImpressions } from "../../visit/held.js";
 import type { Visit } from "../../visit/visit.js";
@@ -42,7 +43,7 @@ export function activityChanges(
             kind,
             marks: rule.state,
             trend,
-            says: `${term.charAt(0).toUpperCase()}${term.slice(1)}, a marker of ${rule.state} disease, ${kind}.`,
+            says: `${withCapital(term)}, a marker of ${rule.state} disease, ${kind}.`,
             source: rule.source,
           },
         ];

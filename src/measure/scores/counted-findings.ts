@@ -1,5 +1,6 @@
 /** Counted findings per field of view, with exact limits: from `count` of a finding, and yellow dots of counted fields. */
 import { z } from "zod";
+import { withCapital } from "../../base/text.js";
 import { rateDraft } from "../drafts.js";
 import { placedSites, sumFields } from "../fields.js";
 import type { Collected, ScoreModule } from "../score-module.js";
@@ -43,7 +44,7 @@ export const countedFindings = {
       measured: [
         {
           id: `${finding}-per-field`,
-          term: `${words.charAt(0).toUpperCase()}${words.slice(1)} per field`,
+          term: `${withCapital(words)} per field`,
           ...rateDraft(
             {
               count,

@@ -1,5 +1,6 @@
 /** Itch, pain and burning as the patient rated them from 0 to 10. */
 import { z } from "zod";
+import { withCapital } from "../../base/text.js";
 import { pointsDraft } from "../drafts.js";
 import type { ScoreModule } from "../score-module.js";
 
@@ -22,7 +23,7 @@ export const symptoms = {
     measured: [
       {
         id: `symptom-${symptom}`,
-        term: symptom.charAt(0).toUpperCase() + symptom.slice(1),
+        term: withCapital(symptom),
         ...pointsDraft(rating, "of 10", "{score}", 0),
       },
     ],

@@ -1,5 +1,6 @@
 /** Share of plucked hairs in each growth phase. */
 import { z } from "zod";
+import { withCapital } from "../../base/text.js";
 import { shareDraft } from "../drafts.js";
 import { collectRecorded, type ScoreModule } from "../score-module.js";
 
@@ -24,7 +25,7 @@ export const trichogram = {
     return {
       measured: PHASES.map((phase) => ({
         id: `trichogram-${phase}`,
-        term: `${phase.charAt(0).toUpperCase()}${phase.slice(1)} hairs on plucking`,
+        term: `${withCapital(phase)} hairs on plucking`,
         ...shareDraft(counts[phase], total),
         caveat: `${caveat}${few}`,
         ...(phase === "telogen" ? { band } : {}),

@@ -14,7 +14,7 @@ import {
   type ElementKind,
 } from "./vocabulary.js";
 
-export type { Element, Node, Words } from "./tree.js";
+export type { Element, Node } from "./tree.js";
 
 const ROOT = "letter";
 

@@ -10,6 +10,7 @@ import {
   type BlocksOptions,
   type Setting,
   setParagraph,
+  setRule,
   type WordsNodeOptions,
   withSpaceAbove,
 } from "./setting.js";
@@ -93,23 +94,6 @@ function withinMeasure(node: PdfNode, setting: Setting): PdfNode {
   const spare = Math.max(0, setting.width - longest);
   node.margin = [node.margin?.[0] ?? 0, node.margin?.[1] ?? 0, spare, 0];
   return node;
-}
-
-function setRule(setting: Setting): PdfNode {
-  return {
-    canvas: [
-      {
-        type: "line",
-        x1: 0,
-        y1: 0,
-        x2: setting.width,
-        y2: 0,
-        lineWidth: 0.5,
-        lineColor: PALETTE.hairline,
-      },
-    ],
-    margin: [0, 0, 0, 0],
-  };
 }
 
 function setBlock(

@@ -48,7 +48,7 @@ const FRAMES: Readonly<Record<string, Frame>> = {
 export function setBox(setting: Setting, element: Element): PdfNode {
   const { scale } = setting;
   const frame = FRAMES[element.classes[0] ?? ""] ?? (FRAMES.caution as Frame);
-  const block = addBlock(setting, "whole", element, { keptBelow: 0.34 });
+  const block = addBlock(setting, "whole", element, { keptBelow: 0.34, framed: true });
   const pad = scale.body.size * 0.95;
   const inner: Setting = {
     ...setting,

@@ -33,6 +33,8 @@ export interface Block {
   breakAtLine?: number;
   /** For rows: start a new page before this row. */
   breakBefore?: boolean;
+  /** Drawn with a frame, whose upper part stays behind when only the words go to the next page. */
+  readonly framed?: boolean;
   /** For blocks kept whole: the share of a page above which they may be split after all. */
   readonly keptBelow?: number;
   /** For figures: the drawing, which may be set smaller to fit on a page. */

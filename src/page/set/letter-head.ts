@@ -9,7 +9,7 @@ import { fitWindow } from "../type/window-fit.js";
 import { columnWidths } from "./column-widths.js";
 import type { PdfNode } from "./content.js";
 import { setDrawing } from "./figure.js";
-import { addBlock, type Setting, setParagraph, withSpaceAbove } from "./setting.js";
+import { addBlock, type Setting, setParagraph, setRule, withSpaceAbove } from "./setting.js";
 
 import { addTag } from "./structure.js";
 
@@ -188,19 +188,6 @@ export function setHead(setting: Setting, elements: readonly Element[]): PdfNode
   };
   const end: PdfNode = place
     ? { canvas: [], downTo: mm(place.bodyTopMm) - scale.gap }
-    : {
-        canvas: [
-          {
-            type: "line",
-            x1: 0,
-            y1: 0,
-            x2: setting.width,
-            y2: 0,
-            lineWidth: 0.5,
-            lineColor: PALETTE.hairline,
-          },
-        ],
-        margin: [0, scale.gap * 1.4, 0, 0],
-      };
+    : { ...setRule(setting), margin: [0, scale.gap * 1.4, 0, 0] };
   return [columns, ...detached, end, ...below];
 }

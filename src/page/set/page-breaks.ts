@@ -153,6 +153,7 @@ export class PageBreaks implements Flow {
         if (block.drawing && spread.opensPage) {
           if (this.shrink(block, this.laid[index - 1]) || this.giveBackSize(block)) return true;
         }
+        if (block.framed && spread.opensPage && spread.firstPage > 0) return this.breakAt(block);
         return isSplit && !this.followsHeadingAtTop(index) && this.breakBefore(block);
       case "signature":
         return (
@@ -215,6 +216,11 @@ export class PageBreaks implements Flow {
       block.breakBefore = true;
       return true;
     }
+    return this.breakAt(block);
+  }
+
+  /** Asks for a page before the block, though its words may stand first on theirs already. */
+  private breakAt(block: Block): boolean {
     const { node } = block;
     if (!block.breakable || !node || node.pageBreak) return false;
     this.forgetAfter(block);

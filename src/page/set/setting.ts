@@ -130,3 +130,21 @@ export function withSpaceAbove(node: PdfNode, space: number): PdfNode {
   node.margin = [node.margin?.[0] ?? 0, space, node.margin?.[2] ?? 0, 0];
   return node;
 }
+
+/** A hairline as wide as the text. */
+export function setRule(setting: Setting): PdfNode {
+  return {
+    canvas: [
+      {
+        type: "line",
+        x1: 0,
+        y1: 0,
+        x2: setting.width,
+        y2: 0,
+        lineWidth: 0.5,
+        lineColor: PALETTE.hairline,
+      },
+    ],
+    margin: [0, 0, 0, 0],
+  };
+}

@@ -58,7 +58,7 @@ export const planKeys = (words: VisitWords) => ({
   by: value(date(), "The day by which it is to be done, year-month-day."),
   urgency: value(word(URGENCY), "How soon: now, same day, days, soon."),
   answers: left(
-    neither("ties the line to what must not be missed; its urgency is printed with the line"),
+    neither("ties the line to what must not be missed"),
     ids(words.hazards, "Ids of the must-not-miss lines that this answers."),
   ),
   declined: value(yesNo(), "yes where it was offered and the patient declined."),

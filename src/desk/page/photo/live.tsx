@@ -62,7 +62,7 @@ function whyNot(marks: Marks, hasScale: boolean): string {
 
 /** Figures of `npm run eye` in plain words. */
 const SAYS: Readonly<Record<EyeWarning, string>> = {
-  blur: "This picture is blurred: widths come out too large, by a tenth to a half on test pictures. Measure no shafts on it.",
+  blur: "This picture is blurred: widths come out too large, by a tenth to more than a half on test pictures. Measure no shafts on it.",
   glare:
     "The lamp shows on the skin: a fifth of hairs are missed on such pictures, and a fifth of suggestions are not hairs.",
   crossing: "Hairs cross often: which end leaves the skin is right in two of five.",
