@@ -167,11 +167,14 @@ export class PageBreaks implements Flow {
       }
       case "row":
         return (
-          (this.leavesOneRow(block) && this.breakBefore(block)) ||
+          (this.leavesLast(block) && this.breakBefore(block)) ||
           (this.mayMoveTables && this.isLeftAlone(block, index) && this.moveTable(block))
         );
       case "text":
-        return spread.firstPage !== spread.lastPage && this.mendText(spread);
+        return (
+          (spread.firstPage !== spread.lastPage && this.mendText(spread)) ||
+          (block.parent?.list === true && this.leavesLast(block) && this.breakBefore(block))
+        );
       default:
         return false;
     }
@@ -334,19 +337,33 @@ export class PageBreaks implements Flow {
     const following = next && this.spreads.get(next);
     if (!following) return false;
     if (following.firstPage > spread.lastPage) return true;
+    if (this.leadsIntoNextPage(next, following)) return true;
     return next.rule === "text" && following.firstPage !== following.lastPage && following.onFirst < 2;
   }
 
-  /** True for the last row but one when the last row alone begins a page and another row stays behind. */
-  private leavesOneRow(block: Block): boolean {
-    const rows = this.laid.filter(
-      (other) => other.rule === "row" && other.parent === block.parent && !other.repeats,
+  /** True for a line or two under a heading when the table or list that they lead into begins the next page. */
+  private leadsIntoNextPage(lead: Block, { onFirst, firstPage, lastPage }: Spread): boolean {
+    const led = this.laid[this.laid.indexOf(lead) + 1];
+    return (
+      lead.rule === "text" &&
+      onFirst <= 2 &&
+      firstPage === lastPage &&
+      led?.rule === "open" &&
+      led.parent === lead.parent &&
+      (this.spreads.get(led)?.firstPage ?? 0) > lastPage
     );
-    const place = rows.indexOf(block);
-    const last = rows[place + 1];
+  }
+
+  /** True for the last row or list item but one when the last alone begins a page and another stays behind. */
+  private leavesLast(block: Block): boolean {
+    const parts = this.laid.filter(
+      (other) => other.rule === block.rule && other.parent === block.parent && !other.repeats,
+    );
+    const place = parts.indexOf(block);
+    const last = parts[place + 1];
     return (
       place > 0 &&
-      place === rows.length - 2 &&
+      place === parts.length - 2 &&
       last !== undefined &&
       this.spreads.get(last)?.opensPage === true
     );
