@@ -104,6 +104,10 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
     if (level === undefined) return false;
     return "at_least" in c ? level >= c.at_least : level <= c.at_most;
   }
+  if ("stopped" in c) {
+    const taken = c.stopped.flatMap((id) => facts.stated.get(id) ?? []).filter((s) => s.medicine);
+    return taken.length > 0 && taken.every((s) => (s.stoppedWeeks ?? -1) >= c.weeks_from);
+  }
   if ("not_asked" in c) return list(c.not_asked).every((id) => !facts.stated.has(id));
   if ("line_open" in c) return c.line_open.some((id) => facts.openLines?.includes(id));
   if ("pull_test" in c) return pullTest(facts) === c.pull_test;

@@ -12,6 +12,7 @@ export interface Stated {
   readonly where: string;
   /** Name of the medicine that stands for its class. */
   readonly medicine?: string;
+  readonly stoppedWeeks?: number;
   readonly site?: number;
 }
 
@@ -32,8 +33,11 @@ export function statedFacts(visit: Visit, knowledge: Knowledge): StatedFacts {
       add(id, { yes, where: `sites[${site}].signs`, site });
   });
   history.medicines.forEach((medicine, i) => {
-    for (const id of medicineClasses(medicine.name, knowledge))
-      add(id, { yes: true, where: `history.medicines[${i}]`, medicine: medicine.name });
+    const { name, stoppedWeeks } = medicine;
+    for (const id of medicineClasses(name, knowledge)) {
+      const where = `history.medicines[${i}]`;
+      add(id, { yes: true, where, medicine: name, ...(stoppedWeeks === undefined ? {} : { stoppedWeeks }) });
+    }
   });
   return all;
 }

@@ -69,6 +69,8 @@ export type Condition =
    * text. An answer of no outranks words. `by` takes answers or words alone; `state: no` asks for an answer of no.
    */
   | { fact: string | string[]; state?: "yes" | "no" | undefined; by?: "answer" | "words" | undefined }
+  /** Medicines of these classes are recorded, and each was stopped at least so many weeks ago. */
+  | { stopped: string[]; weeks_from: number }
   /** None of the questions has an answer. */
   | { not_asked: string | string[] }
   /** One of these tests of tests.yaml, of the right specimen and time, has a figure or a result; awaited or declined is none. */
@@ -128,6 +130,7 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
       state: z.enum(["yes", "no"]).optional(),
       by: z.enum(["answer", "words"]).optional(),
     }),
+    z.strictObject({ stopped: words, weeks_from: z.number().min(0) }),
     z.strictObject({ not_asked: oneOrMore }),
     z.strictObject({ tested: words }),
     z.strictObject({ line_open: words }),

@@ -209,8 +209,15 @@ function shippedFile<T>(folder: string, file: string, schema: z.ZodType<T>): T |
   return schema.parse(source?.value);
 }
 
-/** Hash over every YAML file of the folder, by name and content. */
-export function knowledgeHash(folder: string = knowledgeFolder): string {
+let shippedHash: string | undefined;
+
+/** Hash over every YAML file shipped with the package, by name and content. Read once, as what it stands for is loaded once. */
+export function knowledgeHash(): string {
+  shippedHash ??= hashOf(knowledgeFolder);
+  return shippedHash;
+}
+
+function hashOf(folder: string): string {
   const hash = createHash("sha256");
   const spoken = knowledgeLanguages(folder).map((language) => join(LANGUAGES, language));
   for (const sub of ["", ...Object.keys(FOLDERS), "context", "normals", ...spoken]) {
@@ -226,7 +233,7 @@ function readCompiled(folder: string): Outcome<Knowledge> | undefined {
   if (folder !== knowledgeFolder || !existsSync(compiledFile)) return undefined;
   try {
     const compiled: { hash: string; knowledge: Knowledge } = JSON.parse(readFileSync(compiledFile, "utf8"));
-    return compiled.hash === knowledgeHash(folder) ? { value: compiled.knowledge, problems: [] } : undefined;
+    return compiled.hash === knowledgeHash() ? { value: compiled.knowledge, problems: [] } : undefined;
   } catch {
     return undefined;
   }

@@ -156,6 +156,8 @@ export const cautionSchema = z.strictObject({
   doctor: text.optional(),
   patient: text.optional(),
   clinician: text.optional(),
+  /** The patient's text asks for what a settled line no longer needs, so it is said only while the line is unsettled. */
+  patient_while_open: z.boolean().optional(),
   /** Further sentences, each where it is true. */
   doctor_also: z.array(sentenceSchema).optional(),
   patient_also: z.array(sentenceSchema).optional(),
@@ -181,7 +183,14 @@ const recordedInputSchema = z.strictObject({
   /** A smaller difference between two visits is error of measuring. */
   real_from: z.number().gt(0).optional(),
   /** The handout's words: a name, and what each number means to a patient. */
-  plain: z.strictObject({ name: text, choices: z.record(z.string(), text).optional() }).optional(),
+  plain: z
+    .strictObject({
+      name: text,
+      choices: z.record(z.string(), text).optional(),
+      /** What a number of another input means in place of these words. */
+      instead: z.record(z.string(), z.record(z.string(), text)).optional(),
+    })
+    .optional(),
 });
 
 export const scoreSchema = z.looseObject({

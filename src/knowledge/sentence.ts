@@ -36,6 +36,8 @@ export const MEANINGS = {
   },
   "nothing is wrong": { whileNoneOpen: true },
   "it can be hard": { once: true },
+  "fever needs help at once": {},
+  "fever needs help the same day": { notBeside: ["fever needs help at once"] },
 } as const satisfies Readonly<Record<string, MeaningRule>>;
 
 interface MeaningRule {

@@ -1,6 +1,8 @@
 /** The facts of one visit for one addressee, ready for a template. */
 
 import { fill } from "../base/text.js";
+import { cautionsOf } from "../interpret/cautions.js";
+import { factsOf } from "../interpret/facts.js";
 import { diseaseCode } from "../knowledge/disease-code.js";
 import { yearsBetween } from "../visit/calendar.js";
 import { heldImpressions } from "../visit/held.js";
@@ -52,6 +54,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const soonest = new Map(
     interpretation.mustNotMiss.filter(isUnsettled).map((line) => [line.caution, line.urgency]),
   );
+  const tellable = forPatient(input, soonest);
   const isUrgent = (id: string) => ["now", "same day"].includes(soonest.get(id) ?? "");
   const cautionsFor = (
     reader: "doctor" | "patient" | "clinician",
@@ -68,8 +71,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
     // What a healthy scalp rules out stands within what was looked at; the impression itself is the clinician's.
     doctor: [...healthyLimits(input), ...cautionsFor("doctor")],
     // What cannot wait stands first on the patient's sheet.
-    urgent: cautionsFor("patient", isUrgent),
-    patient: cautionsFor("patient", (id) => !isUrgent(id)),
+    urgent: cautionsFor("patient", (id) => tellable(id) && isUrgent(id)),
+    patient: cautionsFor("patient", (id) => tellable(id) && !isUrgent(id)),
     clinician: cautionsFor("clinician"),
   };
   return {
@@ -156,6 +159,22 @@ export function letterFacts(input: FactsInput): LetterFacts {
       : null,
     sources: sources.list(),
   };
+}
+
+/** Which cautions may speak to the patient; `unsettled` holds those whose must-not-miss line is. */
+function forPatient(
+  { visit, measures, knowledge }: FactsInput,
+  unsettled: ReadonlyMap<string, unknown>,
+): (id: string) => boolean {
+  // A caution that stands on a name kept for a talk would give the name away.
+  const impression = visit.impression.filter((i) => i.inHandout !== false);
+  const untold =
+    impression.length < visit.impression.length
+      ? new Set(cautionsOf(factsOf({ ...visit, impression }, measures, knowledge)).map((c) => c.id))
+      : undefined;
+  return (id) =>
+    unsettled.has(id) ||
+    (!knowledge.cautions[id]?.patient_while_open && (untold === undefined || untold.has(id)));
 }
 
 function impressionFacts(

@@ -14,7 +14,7 @@ import type { handoutVariables } from "./variables-handout.js";
 
 /** Keeps a spelt-out sound on one line. */
 const NO_BREAK_HYPHEN = "\u2011";
-const MOST_WORDS = 6;
+const MOST_WORDS = 8;
 const MOST_QUESTIONS = 3;
 
 export type HandoutFacts = Pick<LetterFacts, "sitesPlain" | keyof typeof handoutVariables>;
@@ -32,12 +32,17 @@ export function handoutFacts(
   const photosPlain = plainPhotoFacts(input);
   const inPhoto = new Set(photosPlain.flatMap((photo) => photo.legend.map((line) => line.name)));
   const disorders = namedImpressions(visit).flatMap((i) => knowledge.disorders[i.disorder] ?? []);
+  // A test may tell the name that is kept for a talk.
+  const resultsPlain = visit.impression.some((i) => i.inHandout === false)
+    ? []
+    : [...scoreLines(input), ...testFacts(words, visit)];
   const text = [
     ...pictured.flatMap((p) => [p.name, p.means]),
     ...photosPlain.flatMap((photo) => photo.legend.flatMap((line) => [line.name, line.means])),
     // What comes next in general is told at the first visit only.
     ...named.flatMap((t) => [...t.is, ...t.means, ...(input.change ? [] : t.next)]),
     ...visit.plan.map((l) => l.action),
+    ...resultsPlain.map((line) => line.says),
     ...cautions,
   ].join(" \n ");
   return {
@@ -46,10 +51,7 @@ export function handoutFacts(
     drawn: pictured.filter((p) => !inPhoto.has(p.name)),
     photosPlain,
     named,
-    // A test may tell the name that is kept for a talk.
-    resultsPlain: visit.impression.some((i) => i.inHandout === false)
-      ? []
-      : [...scoreLines(input), ...testFacts(words, visit)],
+    resultsPlain,
     help: helpFacts(input, choose),
     questions: [...new Set(disorders.flatMap((d) => choose.sentences(d.patient.ask)))].slice(
       0,

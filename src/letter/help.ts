@@ -30,8 +30,8 @@ export function helpFacts(input: FactsInput, choose: Chooser): LetterFacts["help
     const signs = [
       ...new Set([
         ...own.filter((h) => h.how_fast === fast).map((h) => h.sign),
-        ...(fast === "now" && isDistressed && isOldEnough ? [words.help_distress] : []),
-        ...(words.help[fast] ?? []),
+        ...(fast === "now" && isDistressed && isOldEnough ? choose.sentences(words.help_distress) : []),
+        ...choose.sentences(words.help[fast] ?? []),
       ]),
     ];
     // Signs that cannot wait are never left out.

@@ -3,6 +3,7 @@
 import { z } from "zod";
 import { PAPERS } from "../base/paper.js";
 import { fill } from "../base/text.js";
+import { sentenceSchema } from "../knowledge/sentence.js";
 import { yearsBetween } from "../visit/calendar.js";
 import { chartWordsSchema, mapWordsSchema } from "./drawing-words.js";
 
@@ -79,9 +80,9 @@ export const wordsSchema = z.strictObject({
   examination: table,
   how_fast: table,
   /** General list of when to get help, by how fast. */
-  help: z.record(z.string(), z.array(phrase)),
+  help: z.record(z.string(), z.array(sentenceSchema)),
   /** A sign for those to whom hair loss is hard, said once. */
-  help_distress: phrase,
+  help_distress: z.array(sentenceSchema),
   /** Whom to call, with {phone}. */
   help_call: z.strictObject({ us: phrase, same_day: phrase }),
   /** Endings a glossary word may carry in the text, such as a plural `s`. */

@@ -22,10 +22,11 @@ function plainScores({ visit, knowledge, words, measures }: FactsInput): PlainSc
     const score = knowledge.scores[key.replaceAll("_", "-")];
     if (!score) return [];
     const made = measures.measured.filter((m) => m.id === score.id || m.id.startsWith(`${score.id}-`));
-    return wordsOf(score).flatMap(({ name, choices, input }): PlainScore[] => {
+    return wordsOf(score).flatMap(({ name, choices, instead, input }): PlainScore[] => {
       const m = made.find((x) => x.id === score.id) ?? made.find((x) => x.id === idOf(score, input));
       if (!m) return [];
-      const chosen = choices?.[String(inputs[input])];
+      const other = Object.entries(instead ?? {}).map(([id, texts]) => texts[String(inputs[id])]);
+      const chosen = other.find(Boolean) ?? choices?.[String(inputs[input])];
       return [
         {
           id: score.id,
@@ -50,7 +51,9 @@ function wordsOf(score: Score) {
   const recorded = Object.entries(score.recorded ?? {}).flatMap(([input, { plain }]) =>
     plain ? [{ input, ...plain }] : [],
   );
-  return score.plain ? [...recorded, { input: "", name: score.plain, choices: undefined }] : recorded;
+  return score.plain
+    ? [...recorded, { input: "", name: score.plain, choices: undefined, instead: undefined }]
+    : recorded;
 }
 
 /** Grades that have a drawing, for the handout's pictures. */

@@ -93,7 +93,11 @@ describe.each(LANGUAGES)("the words of %s", (language) => {
           caveat,
           // A choice of 0 goes without saying.
           ...choices.flatMap(([n, text]) => (n === "0" ? [] : text)),
-          ...names.flatMap((r) => [r.plain?.name, ...Object.values(r.plain?.choices ?? {})]),
+          ...names.flatMap((r) => [
+            r.plain?.name,
+            ...Object.values(r.plain?.choices ?? {}),
+            ...Object.values(r.plain?.instead ?? {}).flatMap((texts) => Object.values(texts)),
+          ]),
         ];
       }),
       "older class",

@@ -167,7 +167,7 @@ describe("a handout", () => {
 
   it("promises no comparison at a next visit that is not planned", () => {
     const { followUp: _planned, ...unplanned } = base.visit;
-    const planned = "We will compare the patches at your next visit.";
+    const planned = "We will compare the same places at your next visit.";
     expect(handout(["alopecia-areata"], { followUp: { weeks: 8 } })).toContain(planned);
     const visit: Visit = {
       ...unplanned,

