@@ -5,7 +5,7 @@ import { roleText } from "./people.js";
 import { type Words, wordIn } from "./phrases.js";
 import { isFor } from "./recipients.js";
 import type { LetterFacts } from "./variables.js";
-import { leadOf, turnOf } from "./when.js";
+import { LAST_TURN, leadOf, turnOf } from "./when.js";
 
 export type Actions = LetterFacts["actions"];
 type ActionFacts = Actions["reader"][number];
@@ -24,14 +24,25 @@ export function actionFacts(words: Words, visit: Visit, recipient: Recipient | n
     others: byPerson(
       plan.filter((l) => !isFor(l, recipient)).map(say({ ...words.who, ...gpAsWritten(words, visit) })),
     ),
-    forPatient: byPerson([...plan].sort(patientFirst).map(say(words.who_patient))),
+    forPatient: byPerson(patientFirst(plan).map(say(words.who_patient))),
   };
 }
 
-/** What cannot wait first, then by day; otherwise as written. */
-function inOrder(visit: Visit): PlanLine[] {
-  const turn = (line: PlanLine) => turnOf(line, visit.date);
-  return [...visit.plan].sort((a, b) => (turn(a) < turn(b) ? -1 : turn(a) > turn(b) ? 1 : 0));
+/** Words that point at the line written before. */
+const POINTS_BACK =
+  /(?<!\p{L})(?:(?:until|till|by|before|after|from) then|bis dahin|danach|hasta entonces|para entonces|después de eso)(?!\p{L})/iu;
+
+const pointsBack = ({ action }: PlanLine) => POINTS_BACK.test(action);
+
+/** What cannot wait first, then by day; otherwise as written. A line without a time that points back stays with what it points at. */
+function inOrder({ plan, date }: Visit): PlanLine[] {
+  const turns: string[] = [];
+  for (const line of plan) {
+    const own = turnOf(line, date);
+    turns.push((pointsBack(line) && own === LAST_TURN && turns.at(-1)) || own);
+  }
+  const order = plan.map((line, i) => ({ line, turn: turns[i] ?? LAST_TURN }));
+  return order.sort((a, b) => (a.turn < b.turn ? -1 : a.turn > b.turn ? 1 : 0)).map(({ line }) => line);
 }
 
 /** In a copy to someone else, the family doctor is not "you". */
@@ -41,9 +52,10 @@ function gpAsWritten(words: Words, visit: Visit): Record<string, string> {
   return { gp: said, "general practitioner": said };
 }
 
-function patientFirst(a: PlanLine, b: PlanLine): number {
-  const rank = (l: PlanLine) => (foldWord(l.who) === "patient" ? 0 : 1);
-  return rank(a) - rank(b);
+/** The patient's own lines first, unless they open with one that would then point at nothing. */
+function patientFirst(plan: readonly PlanLine[]): PlanLine[] {
+  const own = plan.filter((l) => foldWord(l.who) === "patient");
+  return own[0] && pointsBack(own[0]) ? [...plan] : [...own, ...plan.filter((l) => !own.includes(l))];
 }
 
 function byPerson(lines: readonly ActionFacts[]): Actions["forPatient"] {

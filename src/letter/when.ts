@@ -65,11 +65,14 @@ const TODAY = /^(?:today|(?:on )?the same day|heute|hoy)\.?$/iu;
 /** Days after the visit by which a line without a day is expected, for its place in the order alone. Common practice, no source. */
 const EXPECTED: Readonly<Record<Urgency, number>> = { now: 0, "same day": 0, days: 3, soon: 28 };
 
+/** The turn of a line that has no time. */
+export const LAST_TURN = "3";
+
 /** A text to sort lines by: now, the same day, then by day; what has neither comes last. */
 export function turnOf(line: PlanLine, visitDate: string): string {
   const { urgency, when = "" } = line;
   if (urgency === "now" || AT_ONCE.test(when.trim())) return "0";
   if (urgency === "same day" || TODAY.test(when.trim())) return "1";
-  const expected = urgency ? daysAfter(visitDate, EXPECTED[urgency]) : "9999";
-  return `2 ${dueDay(line, visitDate) ?? expected}`;
+  const day = dueDay(line, visitDate) ?? (urgency && daysAfter(visitDate, EXPECTED[urgency]));
+  return day ? `2 ${day}` : LAST_TURN;
 }

@@ -53,6 +53,26 @@ describe("the plan", () => {
     expect(forPatient.map((p) => p.who)).toEqual(["You", "Your family doctor", "Our clinic", "Ines Okoro"]);
     expect(forPatient[0]?.actions.map((a) => a.action)).toEqual(["Take a photo.", "Call us."]);
   });
+
+  it("is told to the patient as written where their first line points at one of somebody else", () => {
+    const lines: PlanLine[] = [
+      { who: "GP", action: "Treat until the culture is clear." },
+      { who: "patient", action: "Use your own comb until then." },
+      { who: "patient", action: "Call us." },
+      { who: "clinic", action: "Phone.", when: "today" },
+      { who: "clinic", action: "A biopsy is booked if the picture is not clear by then." },
+    ];
+    const told = actionFacts(words("en-GB"), { ...example.visit, plan: lines }, null).forPatient;
+    expect(told.map((p) => [p.who, p.actions.map((a) => a.action)])).toEqual([
+      ["Our clinic", ["Phone.", "A biopsy is booked if the picture is not clear by then."]],
+      ["Your family doctor", ["Treat until the culture is clear."]],
+      ["You", ["Use your own comb until then.", "Call us."]],
+    ]);
+    const other = [...lines.slice(0, 1), ...lines.slice(2, 3)];
+    expect(
+      actionFacts(words("en-GB"), { ...example.visit, plan: other }, null).forPatient.map((p) => p.who),
+    ).toEqual(["You", "Your family doctor"]);
+  });
 });
 
 describe("the order and the lead of a line", () => {

@@ -60,6 +60,27 @@ test("a heading stays with the table that follows it, and two headings stay toge
   }
 });
 
+test("a heading and the line under it go with the table or list that they lead into", async () => {
+  const items = Array.from({ length: 6 }, (_, i) => `item ${i}`);
+  const table = `<table><thead><tr><th scope="col">A</th><th scope="col">B</th></tr></thead><tbody>${items.map((item) => `<tr><td>${item}</td><td>${SENTENCE.repeat(2)}</td></tr>`).join("")}</tbody></table>`;
+  const list = `<ul>${items.map((item) => `<li>${item} ${SENTENCE.repeat(2)}</li>`).join("")}</ul>`;
+  for (const led of [table, list])
+    for (let before = 24; before < 44; before += 1) {
+      const pages = await pagesOf(letterOf(`${paragraph(before)}<h3>Heading</h3><p>Lead in.</p>${led}`));
+      const page = pages.find((each) => each.text.includes("Heading"));
+      expect(page?.text, `${before} sentences before`).toContain("item 0");
+    }
+});
+
+test("the last item of a list does not begin a page alone", async () => {
+  const items = Array.from({ length: 5 }, (_, i) => `<li>item ${i} ${SENTENCE}</li>`).join("");
+  for (let before = 24; before < 44; before += 1) {
+    const pages = await pagesOf(letterOf(`${paragraph(before)}<ul>${items}</ul>${paragraph(30, 900)}`));
+    const on = (item: number) => pages.findIndex((page) => page.text.includes(`item ${item}`));
+    expect(on(4), `${before} sentences before`).toBe(on(3));
+  }
+});
+
 test("no paragraph leaves a single line on either side of a page end", async () => {
   for (let before = 10; before < 22; before += 1) {
     const pages = await pagesOf(letterOf(`${paragraph(before)}${paragraph(14, 500)}`));
@@ -76,24 +97,28 @@ test("no paragraph leaves a single line on either side of a page end", async () 
   }
 });
 
-test("rows are not split, and their headings are repeated", async () => {
-  const rows = Array.from(
-    { length: 60 },
-    (_, i) => `<tr><td>Row ${i} begins</td><td>${"many words here ".repeat(8)} ends row ${i}.</td></tr>`,
-  ).join("");
-  const pages = await pagesOf(
-    letterOf(
-      `<table data-widths="20 80"><thead><tr><th scope="col">Name</th><th scope="col">Words</th></tr></thead><tbody>${rows}</tbody></table>`,
-    ),
-  );
-  for (const page of pages) {
-    for (let i = 0; i < 60; i += 1) {
-      const begins = page.text.includes(`Row ${i} begins`);
-      expect(page.text.includes(`ends row ${i}.`), `row ${i}`).toBe(begins);
+test.each([null, "DRAFT"])(
+  "rows are not split, and their headings are repeated, marked %s",
+  async (draftMark) => {
+    const rows = Array.from(
+      { length: 60 },
+      (_, i) => `<tr><td>Row ${i} begins</td><td>${"many words here ".repeat(8)} ends row ${i}.</td></tr>`,
+    ).join("");
+    const pages = await pagesOf(
+      letterOf(
+        `<table data-widths="20 80"><thead><tr><th scope="col">Name</th><th scope="col">Words</th></tr></thead><tbody>${rows}</tbody></table>`,
+        { draftMark },
+      ),
+    );
+    for (const page of pages) {
+      for (let i = 0; i < 60; i += 1) {
+        const begins = page.text.includes(`Row ${i} begins`);
+        expect(page.text.includes(`ends row ${i}.`), `row ${i}`).toBe(begins);
+      }
+      expect(page.text).toMatch(/^(?:DRAFT )?Name Words/);
     }
-    expect(page.text).toMatch(/^Name Words/);
-  }
-});
+  },
+);
 
 test.each([
   ["with a heading row", '<thead><tr><th scope="col">A</th><th scope="col">B</th></tr></thead>', ""],

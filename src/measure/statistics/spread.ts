@@ -36,6 +36,8 @@ const MORE_THAN_CHANCE = 0.99;
  * of freedom), drawn towards chance as in moderated tests (Smyth 2004), and widened from the normal to Student's point.
  * More fields never look less sure than one field by published spread, which stands alone below two degrees of freedom;
  * without one, that of independent counts does.
+ * Sources: Smyth GK. Linear models and empirical Bayes methods for assessing differential expression. Stat Appl Genet Mol Biol 2004;3:3, as restated on the help page of its software
+ * Quasi-Poisson dispersion: documentation page read at metricgate.com.
  */
 export function spreadOf(groups: readonly (readonly number[])[], published?: PublishedSpread): Spread {
   const counts = groups.flat();

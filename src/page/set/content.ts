@@ -43,6 +43,8 @@ export interface Block {
   photo?: PdfNode;
   /** False for a block that is split rather than leave much of a page empty. */
   readonly mayOpenHole?: boolean;
+  /** For lists: its last item does not begin a page alone. */
+  readonly list?: boolean;
   /** For rows: taller than a page, so it has to be split. */
   mayBeSplit?: boolean;
 }

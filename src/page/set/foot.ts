@@ -143,6 +143,7 @@ export function setBackdrop(letter: Letter, page: number): PdfNode | undefined {
   return {
     svg: `<svg xmlns="http://www.w3.org/2000/svg" ${box}>${parts.join("")}</svg>`,
     content: outsideText("the backdrop of the page"),
-    margin: [0, 0, 0, 0],
+    // Set in the flow, it would fill its page, and the engine would hold the next for begun and its table headings for drawn.
+    absolutePosition: { x: 0, y: 0 },
   };
 }

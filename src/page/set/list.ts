@@ -13,7 +13,7 @@ const NO_LINES = { hLineWidth: () => 0, vLineWidth: () => 0 };
 /** `ul` and `ol`. */
 export function setList(setting: Setting, element: Element): PdfNode {
   const { scale } = setting;
-  const block = addBlock(setting, "open", element);
+  const block = addBlock(setting, "open", element, { list: true });
   const list = addTag(setting.tag, "L", { numbering: element.name === "ol" ? "Decimal" : "Disc" });
   const indent = setting.style.size * 1.4;
   const spare = Math.max(0, setting.width - setting.style.size * setting.measureEms);

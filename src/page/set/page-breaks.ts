@@ -2,82 +2,8 @@
  * Looks at laid-out pages and says where they should break otherwise: no heading without its text, no single lines, nothing
  * split that fits on a page, no signature alone. One change a pass; the layout is then done again.
  */
-import type { Block, Content, Flow, LaidItem, LaidPage, PdfNode } from "./content.js";
-
-interface Spread {
-  readonly block: Block;
-  readonly firstPage: number;
-  lastPage: number;
-  /** Lines or drawings on the first and on the last page. */
-  onFirst: number;
-  onLast: number;
-  /** Points from the top of the first to the bottom of the last, summed over pages. */
-  readonly extents: Map<number, { top: number; bottom: number }>;
-  /** Whether anything of the flow stands before it on its first page. */
-  readonly opensPage: boolean;
-}
-
-function bottomOf({ item }: LaidItem): number {
-  return item.y + (item.getHeight?.() ?? item._height ?? 0);
-}
-
-/** Where each block landed, in reading order. */
-function spreadBlocks(pages: readonly LaidPage[]): Map<Block, Spread> {
-  const spreads = new Map<Block, Spread>();
-  pages.forEach((page, number) => {
-    let started = false;
-    for (const laid of page.items) {
-      const content = laid.item.content;
-      if (!content || content.block.detached) continue;
-      let isRepeat = false;
-      for (let block: Block | null = content.block; block; block = block.parent) {
-        const known = spreads.get(block);
-        if (block.repeats && known && known.firstPage < number) isRepeat = true;
-        if (isRepeat) continue;
-        if (!known) {
-          spreads.set(block, {
-            block,
-            firstPage: number,
-            lastPage: number,
-            onFirst: 1,
-            onLast: 1,
-            extents: new Map([[number, { top: laid.item.y, bottom: bottomOf(laid) }]]),
-            opensPage: !started,
-          });
-          continue;
-        }
-        if (number === known.firstPage) known.onFirst += 1;
-        if (number > known.lastPage) {
-          known.lastPage = number;
-          known.onLast = 1;
-        } else if (number === known.lastPage) known.onLast += 1;
-        const extent = known.extents.get(number);
-        if (!extent)
-          known.extents.set(number, {
-            top: laid.item.y,
-            bottom: bottomOf(laid),
-          });
-        else {
-          extent.top = Math.min(extent.top, laid.item.y);
-          extent.bottom = Math.max(extent.bottom, bottomOf(laid));
-        }
-      }
-      if (!isRepeat) started = true;
-    }
-  });
-  return spreads;
-}
-
-function heightOf(spread: Spread): number {
-  let height = 0;
-  for (const { top, bottom } of spread.extents.values()) height += bottom - top;
-  return height;
-}
-
-function isWithin(inner: Block, outer: Block): boolean {
-  for (let block: Block | null = inner; block; block = block.parent) if (block === outer) return true;
-  return false;
-}
+import type { Block, Content, Flow, LaidPage, PdfNode } from "./content.js";
+import { heightOf, isWithin, type Spread, spreadBlocks } from "./spreads.js";
 
 /** Largest share of a page that may stay empty so that something is not split. */
 const HOLE = 0.17;
@@ -167,11 +93,14 @@ export class PageBreaks implements Flow {
       }
       case "row":
         return (
-          (this.leavesOneRow(block) && this.breakBefore(block)) ||
+          (this.leavesLast(block) && this.breakBefore(block)) ||
           (this.mayMoveTables && this.isLeftAlone(block, index) && this.moveTable(block))
         );
       case "text":
-        return spread.firstPage !== spread.lastPage && this.mendText(spread);
+        return (
+          (spread.firstPage !== spread.lastPage && this.mendText(spread)) ||
+          (block.parent?.list === true && this.leavesLast(block) && this.breakBefore(block))
+        );
       default:
         return false;
     }
@@ -334,19 +263,33 @@ export class PageBreaks implements Flow {
     const following = next && this.spreads.get(next);
     if (!following) return false;
     if (following.firstPage > spread.lastPage) return true;
+    if (this.leadsIntoNextPage(next, following)) return true;
     return next.rule === "text" && following.firstPage !== following.lastPage && following.onFirst < 2;
   }
 
-  /** True for the last row but one when the last row alone begins a page and another row stays behind. */
-  private leavesOneRow(block: Block): boolean {
-    const rows = this.laid.filter(
-      (other) => other.rule === "row" && other.parent === block.parent && !other.repeats,
+  /** True for a line or two under a heading when the table or list that they lead into begins the next page. */
+  private leadsIntoNextPage(lead: Block, { onFirst, firstPage, lastPage }: Spread): boolean {
+    const led = this.laid[this.laid.indexOf(lead) + 1];
+    return (
+      lead.rule === "text" &&
+      onFirst <= 2 &&
+      firstPage === lastPage &&
+      led?.rule === "open" &&
+      led.parent === lead.parent &&
+      (this.spreads.get(led)?.firstPage ?? 0) > lastPage
     );
-    const place = rows.indexOf(block);
-    const last = rows[place + 1];
+  }
+
+  /** True for the last row or list item but one when the last alone begins a page and another stays behind. */
+  private leavesLast(block: Block): boolean {
+    const parts = this.laid.filter(
+      (other) => other.rule === block.rule && other.parent === block.parent && !other.repeats,
+    );
+    const place = parts.indexOf(block);
+    const last = parts[place + 1];
     return (
       place > 0 &&
-      place === rows.length - 2 &&
+      place === parts.length - 2 &&
       last !== undefined &&
       this.spreads.get(last)?.opensPage === true
     );
