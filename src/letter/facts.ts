@@ -24,7 +24,7 @@ import { fullName, recipientSalutation, roleText, shortName } from "./people.js"
 import { type Words, writeAge, writeRecorded } from "./phrases.js";
 import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
-import { isSame } from "./recipients.js";
+import { isSame, sharesInCare } from "./recipients.js";
 import { recordedScores } from "./recorded-scores.js";
 import { handoutChooser, isUnsettled } from "./sentences.js";
 import { signingFacts } from "./signing.js";
@@ -40,7 +40,9 @@ const MOST_NOT_ASSESSED = 3;
 /** Works out the facts of one visit for one addressee. */
 export function letterFacts(input: FactsInput): LetterFacts {
   const { visit, clinic, knowledge, words, recipient, interpretation } = input;
-  const writtenTo = recipient?.copy ? visit.sendTo.find((r) => !r.copy) : undefined;
+  // Only a colleague's copy names, at its head, the one the letter was written to.
+  const writtenTo =
+    recipient?.copy && sharesInCare(recipient) ? visit.sendTo.find((r) => !r.copy) : undefined;
   const isChild = yearsBetween(visit.patient.born, visit.date) < CHILD_UNDER;
   const signer = visit.status === "signed" ? (visit.signed?.by ?? visit.seenBy) : visit.seenBy;
   const person = clinic.people[signer];
@@ -107,7 +109,6 @@ export function letterFacts(input: FactsInput): LetterFacts {
       copyOf: writtenTo?.name ?? "",
     },
     copies: visit.sendTo
-      // A copy names the one it was written to at its head.
       .filter((r) => !recipient || !(isSame(r, recipient) || r === writtenTo))
       .map((r) => ({ name: r.name, role: roleText(words, r.role) })),
     patient: {
