@@ -1,5 +1,5 @@
 /** A small language of conditions on a visit, shared by patterns, context, activity and cautions. Data only; interpret judges it. */
-import { z } from "zod";
+import * as z from "zod";
 
 const words = z.array(z.string().min(1)).min(1);
 const amount = z.enum(["single", "few", "several", "many", "throughout"]);

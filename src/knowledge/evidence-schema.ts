@@ -1,5 +1,5 @@
 /** Parts that every knowledge file shares: ids, sources, and one study's figure for one finding or fact in one disorder. */
-import { z } from "zod";
+import * as z from "zod";
 
 /** How a value was obtained: in full text or table, in an abstract or summary, or not confirmed. */
 export const HOW = ["read", "abstract", "memory"] as const;

@@ -1,5 +1,5 @@
 /** The shape of the facts catalogue, the hazard log and the table of medicines. */
-import { z } from "zod";
+import * as z from "zod";
 import { conditionSchema, MENTION_PLACES } from "./condition.js";
 import { evidenceRowSchema, HOW, id, source, text, type WithId } from "./evidence-schema.js";
 import { URGENCIES } from "./urgency.js";

@@ -1,5 +1,5 @@
 /** The shape of knowledge/languages/<language>: what the documents print, in another language. Ids, numbers and urgencies stay ours. */
-import { z } from "zod";
+import * as z from "zod";
 
 const text = z.string().trim().min(1);
 const texts = z.array(text).min(1);

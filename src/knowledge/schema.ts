@@ -1,5 +1,5 @@
 /** The shape of the knowledge files. Every rule below is written so that a clinician can read and correct the YAML. */
-import { z } from "zod";
+import * as z from "zod";
 import { conditionSchema } from "./condition.js";
 import type { EvidenceRow, WithId } from "./evidence-schema.js";
 import { evidenceRowSchema, HOW, id, percent, source, text, UNSOURCED } from "./evidence-schema.js";

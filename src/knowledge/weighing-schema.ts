@@ -1,5 +1,5 @@
 /** The shape of weighing.yaml: every factor and limit with which evidence is turned into weight. */
-import { z } from "zod";
+import * as z from "zod";
 import { conditionSchema } from "./condition.js";
 
 const text = z.string().trim().min(1);

@@ -5,6 +5,7 @@ import { parse } from "yaml";
 import type { Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
 import { openYaml, problemsFromIssues } from "../base/yaml-source.js";
+import { compiledYaml, headOf } from "./compiled-templates.js";
 import { READERS, type Reader } from "./document.js";
 import { type Words, wordsSchema } from "./phrases.js";
 import { respellAll, respellTemplate } from "./spelling.js";
@@ -108,10 +109,15 @@ function readPack(language: string, own?: string): { pack?: Pack; problems: Prob
       for (const file of readdirSync(folder).sort()) {
         const path = join(folder, file);
         if (file === "words.yaml") {
-          const { source, problems: p } = openYaml(readFileSync(path, "utf8"), path);
-          problems.push(...p);
+          const text = readFileSync(path, "utf8");
+          let value = compiledYaml(text);
+          if (value === undefined) {
+            const { source, problems: p } = openYaml(text, path);
+            problems.push(...p);
+            value = source?.value;
+          }
           wordsFile = path;
-          if (isRecord(source?.value)) words = merge(words, source.value);
+          if (isRecord(value)) words = merge(words, value);
         } else if (file.endsWith(".part.hbs")) {
           const name = file.slice(0, -".part.hbs".length);
           parts[name] = { ...readTemplate(path, problems), name };
@@ -176,11 +182,11 @@ const NO_HEAD: DocumentHead = { title: "", reader: "doctor", type: "compact", ad
 
 function readTemplate(file: string, problems: Problem[]): TemplateSource {
   const text = readFileSync(file, "utf8").replace(/\r\n/gu, "\n");
-  const match = /^---\n([\s\S]*?\n)---\n/u.exec(text);
-  if (!match?.[1]) return { name: "", file, head: NO_HEAD, body: text, skippedLines: 0 };
-  const raw: unknown = parse(match[1]);
-  const skippedLines = match[0].split("\n").length - 1;
-  const body = text.slice(match[0].length);
+  const written = headOf(text);
+  if (!written) return { name: "", file, head: NO_HEAD, body: text, skippedLines: 0 };
+  const raw: unknown = compiledYaml(written.yaml) ?? parse(written.yaml);
+  const skippedLines = written.whole.split("\n").length - 1;
+  const body = text.slice(written.whole.length);
   if (!isRecord(raw) || typeof raw.title !== "string" || !READERS.some((r) => r === raw.reader)) {
     problems.push({
       severity: "error",

@@ -1,5 +1,5 @@
 /** The shape of a marks file. A refusal says what belongs there, and read-marks.ts adds what was found and where. */
-import { z } from "zod";
+import * as z from "zod";
 import { foldWord } from "../base/nearest.js";
 import { HAIR_CLASSES, HAIRS } from "./marks.js";
 

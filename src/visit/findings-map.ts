@@ -1,5 +1,5 @@
 /** The findings of a site: names in any accepted spelling, amounts in words or counted, order kept. */
-import { z } from "zod";
+import * as z from "zod";
 import { type Expectation, foundInWords, type ValueIssue } from "./expectation.js";
 import { addTrouble, type Json, type Leaf, rawValue, relayIssues, toJson } from "./leaf.js";
 import { number, wordJson } from "./leaves.js";

@@ -2,7 +2,7 @@
  * A key of the visit file, once: how it is read, what it becomes in a Visit, how it is written back, and where it is
  * printed. Every table of keys is made of these; the schema, the Visit type, reading and writing follow from it.
  */
-import { z } from "zod";
+import * as z from "zod";
 import type { Leaf } from "./leaf.js";
 import { text, textList } from "./leaves.js";
 

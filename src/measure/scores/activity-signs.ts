@@ -1,5 +1,5 @@
 /** How many signs of active disease were seen, of those looked for, in the first recorded impression that has such signs. */
-import { z } from "zod";
+import * as z from "zod";
 import type { Knowledge } from "../../knowledge/schema.js";
 import { heldImpressions } from "../../visit/held.js";
 import type { Visit } from "../../visit/visit.js";

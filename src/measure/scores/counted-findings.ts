@@ -1,5 +1,5 @@
 /** Counted findings per field of view, with exact limits: from `count` of a finding, and yellow dots of counted fields. */
-import { z } from "zod";
+import * as z from "zod";
 import { withCapital } from "../../base/text.js";
 import { rateDraft } from "../drafts.js";
 import { placedSites, sumFields } from "../fields.js";

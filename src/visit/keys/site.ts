@@ -1,5 +1,5 @@
 /** Keys of what the dermoscope showed, site by site, and of the pull test. */
-import { z } from "zod";
+import * as z from "zod";
 import { type FindingLine, findingsMap } from "../findings-map.js";
 import { always, type Key, leaving, left, line, list, map, needed, prose, shaped, value } from "../key.js";
 import { count, number, pathInside, word, wordList } from "../leaves.js";
