@@ -184,17 +184,17 @@ export function matches(phrase: Phrase, sentence: Sentence, fillers: ReadonlySet
   if (!first) return [];
   return sentence.flatMap((_, at) => {
     const found = standsAt(first, sentence, at, fillers);
-    if (!found || hindered(phrase, sentence, found)) return [];
-    if (others.length === 0) return [found];
-    const all = others.flatMap((side) => nearBy(side, sentence, found, fillers) ?? []);
-    return all.length === others.length ? [[found, ...all].reduce(joined)] : [];
+    if (!found) return [];
+    const sides = [found, ...others.flatMap((side) => nearBy(side, sentence, found, fillers) ?? [])];
+    return sides.length <= others.length || hindered(phrase, sentence, sides) ? [] : [sides.reduce(joined)];
   });
 }
 
-function hindered(phrase: Phrase, sentence: Sentence, match: Match): boolean {
+/** A word that the phrase is not to stand with stands in the clause of one of its sides. */
+function hindered(phrase: Phrase, sentence: Sentence, sides: readonly Match[]): boolean {
   if (phrase.unless.size === 0) return false;
-  const part = sentence[match.from]?.part;
-  return sentence.some((t) => t.part === part && phrase.unless.has(t.stem));
+  const parts = new Set(sides.map((side) => sentence[side.from]?.part));
+  return sentence.some((t) => parts.has(t.part) && phrase.unless.has(t.stem));
 }
 
 const joined = (a: Match, b: Match): Match => ({
