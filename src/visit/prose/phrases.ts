@@ -185,17 +185,19 @@ export function matches(phrase: Phrase, sentence: Sentence, fillers: ReadonlySet
   if (!first) return all;
   for (let at = 0; at < sentence.length; at += 1) {
     const found = standsAt(first, sentence, at, fillers);
-    if (!found || hindered(phrase, sentence, found)) continue;
-    const near = others.flatMap((side) => nearBy(side, sentence, found, fillers) ?? []);
-    if (near.length === others.length) all.push([found, ...near].reduce(joined));
+    if (!found) continue;
+    const sides = [found, ...others.flatMap((side) => nearBy(side, sentence, found, fillers) ?? [])];
+    if (sides.length <= others.length || hindered(phrase, sentence, sides)) continue;
+    all.push(sides.reduce(joined));
   }
   return all;
 }
 
-function hindered(phrase: Phrase, sentence: Sentence, match: Match): boolean {
+/** A word that the phrase is not to stand with stands in the clause of one of its sides. */
+function hindered(phrase: Phrase, sentence: Sentence, sides: readonly Match[]): boolean {
   if (phrase.unless.size === 0) return false;
-  const part = sentence[match.from]?.part;
-  return sentence.some((t) => t.part === part && phrase.unless.has(t.stem));
+  const parts = new Set(sides.map((side) => sentence[side.from]?.part));
+  return sentence.some((t) => parts.has(t.part) && phrase.unless.has(t.stem));
 }
 
 const joined = (a: Match, b: Match): Match => ({
