@@ -4,7 +4,7 @@
  */
 import { existsSync, lstatSync, readFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
-import * as z from "zod";
+import { z } from "zod";
 import { sha256 } from "../base/sha256.js";
 import { writeWhole } from "../files/write.js";
 

@@ -1,5 +1,5 @@
 /** Requests of the page, read strictly: what a form may ask for and nothing else. */
-import * as z from "zod";
+import { z } from "zod";
 import { HttpError } from "./http-error.js";
 import type { Edit, NewVisit, Pane, Written } from "./messages.js";
 import { PANES } from "./messages.js";

@@ -4,7 +4,7 @@
  */
 import { existsSync, readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
-import * as z from "zod";
+import { z } from "zod";
 import { hasError } from "../base/problem.js";
 import { sha256 } from "../base/sha256.js";
 import { liesInside, writeWhole } from "../files/write.js";

@@ -1,6 +1,6 @@
 /** Reads a mapping file: which column of a table becomes which place of a visit, with value maps and constants. */
 
-import * as z from "zod";
+import { z } from "zod";
 import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import type { ProblemId } from "../base/problem-table.js";

@@ -2,7 +2,7 @@
 import { createHash } from "node:crypto";
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
-import * as z from "zod";
+import { z } from "zod";
 import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";

@@ -1,5 +1,5 @@
 /** The shape of knowledge/normals: published reference values, each for a measure, a place and a kind of person. */
-import * as z from "zod";
+import { z } from "zod";
 import { HOW } from "./schema.js";
 
 const text = z.string().trim().min(1);

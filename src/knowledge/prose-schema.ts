@@ -1,5 +1,5 @@
 /** The shape of prose.yaml: the words by which the reader of free text knows denial, doubt, time and other people. */
-import * as z from "zod";
+import { z } from "zod";
 
 const words = z.array(z.string().trim().min(1));
 

@@ -1,5 +1,5 @@
 /** A sentence that a document may print: what it tells, and when it is true of this patient. */
-import * as z from "zod";
+import { z } from "zod";
 import { type Condition, conditionSchema } from "./condition.js";
 
 const text = z.string().trim().min(1);

@@ -1,5 +1,5 @@
 /** The shape of a pack's words for drawings, so that a missing one is named when the pack is read. */
-import * as z from "zod";
+import { z } from "zod";
 import type { ChartWords, MapWords } from "../diagram/diagram.js";
 
 const phrase = z.string().min(1);

@@ -1,6 +1,6 @@
 /** The words of a language: their shape, and the few rules by which numbers, dates and lists are written. */
 
-import * as z from "zod";
+import { z } from "zod";
 import { PAPERS } from "../base/paper.js";
 import { fill } from "../base/text.js";
 import { sentenceSchema } from "../knowledge/sentence.js";

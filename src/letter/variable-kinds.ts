@@ -1,5 +1,5 @@
 /** The kinds of value a template variable can be, each with what it means. */
-import * as z from "zod";
+import { z } from "zod";
 
 export const text = (says: string) => z.string().describe(says);
 export const date = (says: string) => z.string().describe(`${says}; an ISO date, print it with \`date\``);

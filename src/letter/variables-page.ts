@@ -1,5 +1,5 @@
 /** The schema of template variables -> the reference page a clinic reads beside the templates. */
-import * as z from "zod";
+import { z } from "zod";
 import { HELPER_NOTES, variablesSchema } from "./variables.js";
 
 interface Node {

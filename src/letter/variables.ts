@@ -1,5 +1,5 @@
 /** What every variable of a template means, in the shape of the facts; the reference in templates/VARIABLES.md is made from it. */
-import * as z from "zod";
+import { z } from "zod";
 import { date, flag, group, list, maybe, number, text, texts } from "./variable-kinds.js";
 import { handoutVariables } from "./variables-handout.js";
 import { sheetVariables } from "./variables-sheets.js";

@@ -1,5 +1,5 @@
 /** Scores that are recorded as they stand: a grade, a distance, a total. Their knowledge file is all there is to them. */
-import * as z from "zod";
+import { z } from "zod";
 import type { Score } from "../knowledge/schema.js";
 import { type Collected, type MeasuredDraft, recordedInputs, type ScoreModule } from "./score-module.js";
 

@@ -2,7 +2,7 @@
  * Classes published in whole percents, and the rule for values between them: round to the nearest whole percent, halves
  * up, except that any value above 0 is at least 1 and only 100 is 100.
  */
-import * as z from "zod";
+import { z } from "zod";
 
 export const wholeBands = z
   .array(z.strictObject({ class: z.string(), from: z.int().min(0), to: z.int().max(100) }))

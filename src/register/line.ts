@@ -3,7 +3,7 @@
  * `at` is the moment the line was written, `by` the person who says so (a key of the clinic file, or a name); empty where the
  * program alone speaks.
  */
-import * as z from "zod";
+import { z } from "zod";
 
 const hash = z.string().regex(/^[0-9a-f]{64}$/u);
 const moment = z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d(?::\d\d(?:\.\d+)?)?(?:Z|[+-]\d\d:\d\d)$/u);

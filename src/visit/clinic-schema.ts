@@ -1,5 +1,5 @@
 /** The clinic file as written: letterhead, people, and how the house wants its letters. */
-import * as z from "zod";
+import { z } from "zod";
 import { PAPERS, SHEETS } from "../base/paper.js";
 import { addTrouble, anyType, Fault, leaf } from "./leaf.js";
 import { email, fileSafeId, language, number, pathInside, text, textList, word, yesNo } from "./leaves.js";

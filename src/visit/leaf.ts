@@ -1,5 +1,5 @@
 /** How a single value is read: from the text as written to the value meant, or to a trouble with its place. */
-import * as z from "zod";
+import { z } from "zod";
 import { type Expectation, foundInWords, type ValueIssue } from "./expectation.js";
 import { plainWords } from "./vocabulary.js";
 

@@ -1,5 +1,5 @@
 /** Medicines: a name alone, or a name with how long it has been taken, since when stopped, and what for. */
-import * as z from "zod";
+import { z } from "zod";
 import { foundInWords } from "./expectation.js";
 import { schemasOf, value } from "./key.js";
 import { addTrouble, anyType, type Leaf, orNull, rawValue, relayIssues, toJson } from "./leaf.js";

@@ -1,5 +1,5 @@
 /** Finds one's way through a zod schema by the keys of a file. */
-import * as z from "zod";
+import { z } from "zod";
 import type { KeyPath } from "../base/yaml-source.js";
 
 /** Keys the map at `path` takes; empty where the schema has no map. */

@@ -1,5 +1,5 @@
 /** The visit file as written: every key may be left out here; the tables of keys say which must not. */
-import * as z from "zod";
+import { z } from "zod";
 import { schemasOf } from "./key.js";
 import { topKeys } from "./keys.js";
 import type { VisitWords } from "./visit-words.js";

@@ -1,5 +1,5 @@
 /** Inputs of named scores: `{ lppai: { pruritus: 2 } }`, with the keys and ranges that knowledge/scores gives. */
-import * as z from "zod";
+import { z } from "zod";
 import { type Expectation, foundInWords } from "./expectation.js";
 import { addTrouble, type Json, type Leaf, rawValue, relayIssues, toJson } from "./leaf.js";
 import { number } from "./leaves.js";

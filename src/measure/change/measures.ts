@@ -1,5 +1,5 @@
 /** One measure at two visits: its change with limits, and whether that is more than counting error. */
-import * as z from "zod";
+import { z } from "zod";
 import type { Knowledge } from "../../knowledge/schema.js";
 import type { Visit } from "../../visit/visit.js";
 import { countsOf, RATIO_METHODS } from "../drafts.js";

@@ -1,5 +1,5 @@
 /** Response between two visits by published thresholds: scalp loss in alopecia areata. */
-import * as z from "zod";
+import { z } from "zod";
 import type { Knowledge } from "../../knowledge/schema.js";
 import type { Measures } from "../types.js";
 import type { Response } from "./types.js";

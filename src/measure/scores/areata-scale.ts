@@ -1,5 +1,5 @@
 /** Overall severity of alopecia areata for clinical use: the class of scalp loss, raised one level by any modifier. */
-import * as z from "zod";
+import { z } from "zod";
 import { recordedInputs, type ScoreModule } from "../score-module.js";
 import { bandOf, wholeBands } from "../whole-bands.js";
 

@@ -1,5 +1,5 @@
 /** Terminal to vellus hairs on a horizontally cut scalp biopsy, as the pathologist counted them. */
-import * as z from "zod";
+import { z } from "zod";
 import { collectRecorded, type ScoreModule } from "../score-module.js";
 import { oddsLimits } from "../statistics/proportions.js";
 

@@ -1,5 +1,5 @@
 /** Sixty-second comb test: mean hairs shed on three mornings. A reference exists for men only. */
-import * as z from "zod";
+import { z } from "zod";
 import { rateDraft } from "../drafts.js";
 import { collectRecorded, type ScoreModule } from "../score-module.js";
 

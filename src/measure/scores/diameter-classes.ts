@@ -1,5 +1,5 @@
 /** Shares of hairs in each class of shaft diameter, under the scheme of the table. */
-import * as z from "zod";
+import { z } from "zod";
 import { shareDraft } from "../drafts.js";
 import { placedSites } from "../fields.js";
 import type { ScoreModule } from "../score-module.js";

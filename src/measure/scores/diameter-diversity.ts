@@ -1,5 +1,5 @@
 /** Share of hairs thinner than terminal: recorded as a count, or worked out from measured diameters. */
-import * as z from "zod";
+import { z } from "zod";
 import { shareDraft } from "../drafts.js";
 import { placedSites } from "../fields.js";
 import { type Collected, recordedInputs, type ScoreModule } from "../score-module.js";

@@ -1,5 +1,5 @@
 /** Share of follicular units with discoloration round the opening, over fields where both were counted. */
-import * as z from "zod";
+import { z } from "zod";
 import { shareDraft } from "../drafts.js";
 import { placedSites, sumFields, sumUnits } from "../fields.js";
 import type { Collected, ScoreModule } from "../score-module.js";

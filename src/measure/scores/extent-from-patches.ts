@@ -1,5 +1,5 @@
 /** Share of the scalp that the measured patches cover, on an assumed scalp area: a check on the recorded extent, no score. */
-import * as z from "zod";
+import { z } from "zod";
 import type { Region, Visit } from "../../visit/visit.js";
 import type { ScoreModule } from "../score-module.js";
 import { ellipseCm2 } from "./patch-area.js";

@@ -1,5 +1,5 @@
 /** Trichoscopic criteria for androgenetic alopecia in women, from counted fields and measured diameters in front and behind. */
-import * as z from "zod";
+import { z } from "zod";
 import { regionCounts } from "../front-and-back.js";
 import type { ScoreModule } from "../score-module.js";
 import { countLimits } from "../statistics/counting.js";

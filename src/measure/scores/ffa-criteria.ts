@@ -1,5 +1,5 @@
 /** Diagnostic criteria of 2018 for frontal fibrosing alopecia, from recorded answers (1 yes, 0 no, left out not assessed). */
-import * as z from "zod";
+import { z } from "zod";
 import { recordedInputs, type ScoreModule } from "../score-module.js";
 import { majorsAndMinors } from "../three-valued.js";
 

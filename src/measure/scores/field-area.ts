@@ -1,5 +1,5 @@
 /** Scalp counted at a site: the area of its fields of view. */
-import * as z from "zod";
+import { z } from "zod";
 import { countedAreaCm2, placedSites } from "../fields.js";
 import type { ScoreModule } from "../score-module.js";
 import { fieldAreaCm2 } from "../statistics/counting.js";

@@ -1,5 +1,5 @@
 /** Hairs in each follicular unit, and the share of units with one hair only. */
-import * as z from "zod";
+import { z } from "zod";
 import { meanDraft, shareDraft } from "../drafts.js";
 import { placedSites, sumUnits } from "../fields.js";
 import type { ScoreModule } from "../score-module.js";

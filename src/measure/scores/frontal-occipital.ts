@@ -1,5 +1,5 @@
 /** Ratios of frontal to occipital: density, vellus hairs, discoloured openings (counts), thin hairs and single units (shares), thickness. */
-import * as z from "zod";
+import { z } from "zod";
 import { countsOf, RATIO_METHODS } from "../drafts.js";
 import { type RegionCounts, regionCounts } from "../front-and-back.js";
 import type { MeasuredDraft, ScoreModule } from "../score-module.js";

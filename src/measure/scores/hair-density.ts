@@ -1,5 +1,5 @@
 /** Hairs per cm² at a site: counts and areas of its fields are summed first. */
-import * as z from "zod";
+import { z } from "zod";
 import { rateDraft } from "../drafts.js";
 import { countedAreaCm2, placedSites, sumFields, sumUnits } from "../fields.js";
 import type { ScoreModule } from "../score-module.js";

@@ -1,5 +1,5 @@
 /** Hairs that came out over four pulled areas together, against the whole-scalp alternative of the pull test. */
-import * as z from "zod";
+import { z } from "zod";
 import type { ScoreModule } from "../score-module.js";
 
 const table = z.object({

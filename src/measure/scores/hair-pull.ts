@@ -1,5 +1,5 @@
 /** Hairs that came out of a pulled bundle: their share, and what the traditional and the revised rule make of it. */
-import * as z from "zod";
+import { z } from "zod";
 import type { Visit } from "../../visit/visit.js";
 import { shareDraft } from "../drafts.js";
 import type { Collected, RuleDraft, ScoreModule } from "../score-module.js";

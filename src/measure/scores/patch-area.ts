@@ -1,5 +1,5 @@
 /** Area of a bald patch taken as an ellipse of its length and width. */
-import * as z from "zod";
+import { z } from "zod";
 import { placedSites } from "../fields.js";
 import type { ScoreModule } from "../score-module.js";
 

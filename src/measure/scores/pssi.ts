@@ -1,5 +1,5 @@
 /** Severity of scalp psoriasis: three signs added, times a grade for the share of the scalp they cover. */
-import * as z from "zod";
+import { z } from "zod";
 import { pointsDraft } from "../drafts.js";
 import { collectRecorded, type ScoreModule } from "../score-module.js";
 import { bandOf, wholeBands } from "../whole-bands.js";

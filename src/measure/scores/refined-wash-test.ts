@@ -1,5 +1,5 @@
 /** Refined wash test: mean hairs shed in a daily wash over three days. */
-import * as z from "zod";
+import { z } from "zod";
 import { rateDraft } from "../drafts.js";
 import { collectRecorded, type ScoreModule } from "../score-module.js";
 

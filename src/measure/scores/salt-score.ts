@@ -1,5 +1,5 @@
 /** Scalp hair loss from the four areas, with its class by two published schemes. */
-import * as z from "zod";
+import { z } from "zod";
 import { pointsDraft } from "../drafts.js";
 import type { ScoreModule } from "../score-module.js";
 import { bandOf, wholeBands } from "../whole-bands.js";

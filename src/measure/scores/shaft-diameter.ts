@@ -1,5 +1,5 @@
 /** Mean, spread and variability of the shaft diameters measured at a site. */
-import * as z from "zod";
+import { z } from "zod";
 import { meanDraft } from "../drafts.js";
 import { placedSites } from "../fields.js";
 import type { ScoreModule } from "../score-module.js";

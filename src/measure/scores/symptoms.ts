@@ -1,5 +1,5 @@
 /** Itch, pain and burning as the patient rated them from 0 to 10. */
-import * as z from "zod";
+import { z } from "zod";
 import { withCapital } from "../../base/text.js";
 import { pointsDraft } from "../drafts.js";
 import type { ScoreModule } from "../score-module.js";

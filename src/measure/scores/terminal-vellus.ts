@@ -1,5 +1,5 @@
 /** Counted hairs other than thin ones to vellus hairs at a site. A dermoscopic ratio: biopsy limits do not apply to it. */
-import * as z from "zod";
+import { z } from "zod";
 import { placedSites, sumFields } from "../fields.js";
 import type { Collected, ScoreModule } from "../score-module.js";
 import { oddsLimits } from "../statistics/proportions.js";

@@ -1,5 +1,5 @@
 /** Share of thin hairs among the hairs of the counted fields of a site. */
-import * as z from "zod";
+import { z } from "zod";
 import { shareDraft } from "../drafts.js";
 import type { ScoreModule } from "../score-module.js";
 import { collectShareOfHairs } from "../share-of-hairs.js";

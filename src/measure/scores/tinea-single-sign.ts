@@ -1,5 +1,5 @@
 /** Tinea capitis: whether at least one of the specific hair signs was seen. */
-import * as z from "zod";
+import { z } from "zod";
 import type { ScoreModule } from "../score-module.js";
 
 const table = z.object({ signs: z.array(z.string()).min(1), limits: z.string() });

@@ -1,5 +1,5 @@
 /** Share of plucked hairs in each growth phase. */
-import * as z from "zod";
+import { z } from "zod";
 import { withCapital } from "../../base/text.js";
 import { shareDraft } from "../drafts.js";
 import { collectRecorded, type ScoreModule } from "../score-module.js";

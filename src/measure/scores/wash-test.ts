@@ -1,5 +1,5 @@
 /** Modified wash test: hairs shed in one wash after five days without shampoo, and the share of short ones. */
-import * as z from "zod";
+import { z } from "zod";
 import { shareDraft } from "../drafts.js";
 import { collectRecorded, type ScoreModule } from "../score-module.js";
 

@@ -1,5 +1,5 @@
 /** Yellow dots over four fields at 70-fold, the form in which a healthy limit is published. */
-import * as z from "zod";
+import { z } from "zod";
 import { placedSites, sumFields } from "../fields.js";
 import type { Collected, ScoreModule } from "../score-module.js";
 import { countLimits } from "../statistics/counting.js";

@@ -1,6 +1,6 @@
 /** How much more counts vary than chance alone: hairs grow in units, spots differ, and no two readers count alike. */
 import jstat from "jstat";
-import * as z from "zod";
+import { z } from "zod";
 import { Z95 } from "./proportions.js";
 
 const { chisquare, studentt } = jstat.jStat;
