@@ -17,7 +17,7 @@ const DOCUMENTS = [
 ];
 
 const OWN_PROCESS = [
-  "tests/batch/{edited,endure,full-disk,power-cut,run,shards}.test.ts",
+  "tests/batch/{edited,endure,full-disk,power-cut,run,scheduled,shards}.test.ts",
   "tests/bench/floor.test.ts",
   "tests/cli/**/*.test.ts",
   "tests/desk/**/*.test.ts",
