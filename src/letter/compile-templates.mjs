@@ -3,8 +3,7 @@ import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { sha256 } from "../../dist/base/sha256.js";
 import { openYaml } from "../../dist/base/yaml-source.js";
-import { headOf } from "../../dist/letter/compiled-templates.js";
-import { templatesFolder } from "../../dist/letter/pack.js";
+import { headOf, templatesFolder } from "../../dist/letter/pack.js";
 
 const compiled = {};
 for (const entry of readdirSync(templatesFolder, { recursive: true, withFileTypes: true })) {

@@ -4,8 +4,8 @@ import { join } from "node:path";
 import { parse } from "yaml";
 import type { Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
+import { sha256 } from "../base/sha256.js";
 import { openYaml, problemsFromIssues } from "../base/yaml-source.js";
-import { compiledYaml, headOf } from "./compiled-templates.js";
 import { READERS, type Reader } from "./document.js";
 import { type Words, wordsSchema } from "./phrases.js";
 import { respellAll, respellTemplate } from "./spelling.js";
@@ -176,6 +176,30 @@ function spelled(pack: Pack): Pack {
     parts: change(pack.parts),
     sheets: change(pack.sheets),
   };
+}
+
+/** What the YAML of the shipped templates says, by hash of the text, as the build worked it out: a cold start need not parse it. */
+let compiled: Readonly<Record<string, unknown>> | undefined;
+
+/** The value of a YAML text; undefined when the build did not know it, as for one that was changed since. */
+function compiledYaml(text: string): unknown {
+  compiled ??= readCompiled();
+  const key = sha256(text);
+  return Object.hasOwn(compiled, key) ? compiled[key] : undefined;
+}
+
+function readCompiled(): Readonly<Record<string, unknown>> {
+  try {
+    return JSON.parse(readFileSync(inPackage("dist", "templates.json"), "utf8"));
+  } catch {
+    return {};
+  }
+}
+
+/** The lines between --- at the top of a template, alone and with their marks. */
+export function headOf(template: string): { readonly whole: string; readonly yaml: string } | undefined {
+  const [whole, yaml] = /^---\n([\s\S]*?\n)---\n/u.exec(template) ?? [];
+  return whole && yaml ? { whole, yaml } : undefined;
 }
 
 const NO_HEAD: DocumentHead = { title: "", reader: "doctor", type: "compact", addressed: false };
