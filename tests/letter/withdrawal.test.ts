@@ -30,8 +30,8 @@ function notice(language: string, recipient = visit?.sendTo[0]): { text: string;
 describe("the notice of a withdrawal", () => {
   it("says which letter no longer holds, when it left, why, and what is asked", () => {
     const { text } = notice("en-GB");
-    expect(text).toContain("We withdraw our letter of 12 March 2026 about the visit of");
-    expect(text).toContain("It left us on 13 March 2026. Please do not act on it any more.");
+    expect(text).toContain("We withdraw our letter of 12 March 2026. It was about the visit of");
+    expect(text).toContain("and left us on 13 March 2026. Please do not act on it any more.");
     expect(text).toContain("Reason: Wrong address.");
     expect(text).toContain("please call us on 01632 960140");
   });
