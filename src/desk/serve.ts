@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import { inPackage } from "../base/root.js";
+import { MOST_LOGO_BODY } from "./clinic-setup.js";
 import { type DeskOptions, openDesk } from "./desk.js";
 import { deskFolder } from "./folder.js";
 import { admit, freshToken, type Guard, needToken } from "./guard.js";
@@ -101,7 +102,8 @@ async function serve(
     if (ofPhoto) return;
     const route = name !== undefined && Object.hasOwn(routes.post, name) ? routes.post[name] : undefined;
     if (!route) throw new HttpError(404, "There is nothing here.");
-    return answerJson(response, 200, await route(await readBody(request)));
+    const most = name === "clinic-logo" ? MOST_LOGO_BODY : undefined;
+    return answerJson(response, 200, await route(await readBody(request, most)));
   }
   if (path === "/") return answer(response, 200, "html", DESK_PAGE);
   if (Object.hasOwn(files, path))

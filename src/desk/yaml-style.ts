@@ -23,14 +23,19 @@ const BLOCKS: ReadonlySet<string> = new Set([
   "impression",
   "plan",
   "accept",
+  "people",
+  "emergency",
 ]);
+/** A person of a clinic file. */
+const PERSON = /^people\.[^.[]+$/u;
 
 const shape = (path: KeyPath): string =>
   path.map((step, i) => (typeof step === "number" ? "[]" : i === 0 ? step : `.${step}`)).join("");
 
 /** True when the map or list at `path` is written on one line. */
 export function onOneLine(path: KeyPath): boolean {
-  return !BLOCKS.has(shape(path));
+  const place = shape(path);
+  return !BLOCKS.has(place) && !PERSON.test(place);
 }
 
 /** The keys of the map at `path` in the order of the format; empty where any key may stand, as in findings. */
