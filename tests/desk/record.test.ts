@@ -3,8 +3,10 @@ import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "no
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { beforeEach, describe, expect, it } from "vitest";
-import { browser, desk } from "./open-before.js";
+import { browser, desk, deskBefore } from "./open-before.js";
 import { drawn, knowledge, openPage, openVisit, saved, sign } from "./open-desk.js";
+
+deskBefore();
 
 beforeEach(() => {
   desk.faults.length = 0;
