@@ -79,10 +79,10 @@ export function routesOf(desk: Desk): Routes {
       sign: async (body) => {
         const { file, base, by, digest, reason, ...shown } = asked("sign", body);
         const session = sessions.at(file, base);
+        await checkSigning(session, desk, by, digest);
         const { edition, needsReason } = editionNow(session, desk);
         if (needsReason && reason === undefined)
           throw new HttpError(422, `This is edition ${edition}: say why it replaces the one before.`);
-        await checkSigning(session, desk, by, digest);
         const signed = sessions.setStatus(file, base, signing(session, desk, by, new Date(), reason));
         registerSigning(signed, desk);
         return state(signed, shown, true);

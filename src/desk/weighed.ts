@@ -148,7 +148,8 @@ function sheetOf(session: Session, desk: Desk, { pane, reader = 0 }: Shown, stal
   const readers = all.flatMap((one) => (one ? [`${one.name}${one.copy ? " (copy)" : ""}`] : []));
   const letter = letterOf(session, desk, { pane, reader });
   const sheet = { kind: pane, stale, readers, reader: chosen };
-  if (!letter) return { ...sheet, key: null };
+  if (!letter || !session.weighed) return { ...sheet, key: null };
+  session.composed = { shown: { pane, reader: chosen }, of: session.weighed, letter };
   const { photos, ...content } = letter;
   return { ...sheet, key: sha256(JSON.stringify([content, Object.keys(photos)])).slice(0, 24) };
 }
@@ -180,11 +181,15 @@ function letterOf(
 export async function printedSheet(
   session: Session,
   desk: Desk,
-  { pane, reader }: Shown,
+  { pane, reader = 0 }: Shown,
 ): Promise<Uint8Array> {
-  const letter = isSheet(pane)
-    ? letterOf(session, desk, { pane, ...(reader === undefined ? {} : { reader }) })
-    : undefined;
+  const last = session.composed;
+  const isLast = last?.of === session.weighed && last?.shown.pane === pane && last.shown.reader === reader;
+  const letter = isLast
+    ? last?.letter
+    : isSheet(pane)
+      ? letterOf(session, desk, { pane, reader })
+      : undefined;
   if (!letter) throw new HttpError(404, "There is no such document yet.");
   const { value, problems } = await renderPdf(letter);
   if (!value) throw new HttpError(422, "This cannot be printed.", problems);

@@ -43,12 +43,9 @@ export function keyOrder(schema: Json, path: KeyPath): string[] {
   let here: Json | undefined = schema;
   for (const step of path) {
     const holder: Json | undefined = here && branch(here);
+    const named = isJson(holder?.properties) ? holder.properties : {};
     const next: unknown =
-      typeof step === "number"
-        ? holder?.items
-        : isJson(holder?.properties)
-          ? holder.properties[step]
-          : undefined;
+      typeof step === "number" ? holder?.items : (named[step] ?? holder?.additionalProperties);
     here = isJson(next) ? next : undefined;
   }
   const map = here && branch(here);

@@ -179,6 +179,26 @@ describe("a signed visit", () => {
     writeFileSync(marks, kept);
   });
 
+  it("asks why it replaces an edition that only the register knows", async () => {
+    const file = "TS-40588/2026-07-14.yaml";
+    const path = join(copy.folder, file);
+    const before = readFileSync(path, "utf8");
+    // Signed at the desk once, then made a draft in an editor, with no word of the signature left.
+    const reopened = before.replace("status: signed", "status: draft").replace(/^signed: .*\n/mu, "");
+    writeFileSync(path, reopened);
+    const first = await sign(await open(file), "anneli-thorsby");
+    expect(first.written?.signed).not.toHaveProperty("edition");
+    writeFileSync(path, reopened);
+    const again = await open(file);
+    const list = (await routes.post.signing?.({ file, base: again.hash })) as SigningAsked;
+    expect(list).toMatchObject({ edition: 2, needsReason: true });
+    const given = { file, base: again.hash, pane: "letter", by: "anneli-thorsby", digest: list.digest };
+    await expect(ask("sign", given)).rejects.toThrow("say why it replaces");
+    const { written } = await ask("sign", { ...given, reason: WHY });
+    expect(written?.signed).toMatchObject({ edition: "2", reason: WHY });
+    writeFileSync(path, before);
+  });
+
   it("needs an impression, a recipient and no error", async () => {
     const draft = await open("TS-41388/2026-09-22.yaml");
     const without = await edit(draft, { do: "remove", path: ["impression"] });

@@ -83,8 +83,9 @@ export function ClinicPage({ state }: { readonly state: ClinicState }): JSX.Elem
     );
   };
   const isAtField = (path: string) =>
-    /^(?:name|lines|phone|email|web|logo|paper|language|address_window|confidentiality|people)$/u.test(path) ||
-    /^(?:people|emergency)\b/u.test(path);
+    /^(?:name|lines|phone|email|web|logo|paper|language|address_window|confidentiality|people)$/u.test(
+      path,
+    ) || /^(?:people|emergency)\b/u.test(path);
   const rest = problems.filter((p) => p.severity !== "note" && !isAtField(p.path ?? ""));
   return (
     <>

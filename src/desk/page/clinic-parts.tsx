@@ -45,7 +45,7 @@ export function People({ draft, change, of }: PartProps): JSX.Element {
               <button
                 type="button"
                 class="plain"
-                aria-label={`Take ${called} out`}
+                aria-label={`Take out ${called}`}
                 onClick={() => change({ ...draft, people: people.filter((_, other) => other !== i) })}
               >
                 Take out

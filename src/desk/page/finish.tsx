@@ -98,7 +98,8 @@ function SignDialog({ close }: { readonly close: () => void }): JSX.Element {
         <dt>Patient</dt>
         <dd>
           {[name.title, name.given, name.family].filter(Boolean).join(" ")}, born{" "}
-          {textAt(written, ["patient", "born"])}, number {textAt(written, ["patient", "id"])}
+          <span class="whole">{textAt(written, ["patient", "born"])}</span>, number{" "}
+          <span class="whole">{textAt(written, ["patient", "id"])}</span>
         </dd>
         <dt>Impression</dt>
         <dd>
