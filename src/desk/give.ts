@@ -91,7 +91,7 @@ export async function draft(
   if (!letter)
     throw new HttpError(
       409,
-      left > 0 ? "This letter was sent before." : "There is no letter to this reader.",
+      wanted && left > 0 ? "This letter was sent before." : "There is no letter to this reader.",
     );
   const words = draftWords(letter);
   if ("severity" in words) throw new HttpError(422, "There can be no e-mail to this reader.", [words]);

@@ -54,6 +54,7 @@ export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
   const guard: Guard = { token: freshToken(), port };
   server.on("request", (request, response) => {
     if (!/^\/api\/(?:waiting|peek)$/u.test(request.url ?? "")) desk.stir();
+    if (request.method === "POST") desk.folderLook.lookAgain();
     serve(request, response, guard, routes, files).catch((error: unknown) =>
       fail(error, response, request, options),
     );

@@ -1,7 +1,6 @@
 /** The desk has no judgement of its own: what it says of a file is what the library says of it. */
 import { readFileSync, unlinkSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
-import { PDFParse } from "pdf-parse";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { examineVisit } from "../../src/batch/examine.js";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
@@ -9,7 +8,7 @@ import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { openDesk } from "../../src/desk/desk.js";
 import { visitNames } from "../../src/desk/folder.js";
 import { HttpError } from "../../src/desk/http-error.js";
-import type { ListedVisit, Signing, VisitState } from "../../src/desk/messages.js";
+import type { ListedVisit, Signing, SigningAsked, VisitState } from "../../src/desk/messages.js";
 import { type Routes, routesOf } from "../../src/desk/routes.js";
 import { Changed } from "../../src/desk/session.js";
 import { readClinic } from "../../src/visit/clinic.js";
@@ -17,6 +16,7 @@ import { readVisit } from "../../src/visit/read.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { root } from "../house/source-files.js";
 import { copyOfExamples, knowledge, TODAY } from "./open-desk.js";
+import { readPdf } from "./read-pdf.js";
 
 const copy = copyOfExamples();
 let routes: Routes;
@@ -34,10 +34,7 @@ afterAll(() => copy.remove());
 
 /** The words of a document as the page shows it. */
 async function words(file: string, pane: string): Promise<string> {
-  const pdf = new PDFParse({ data: await routes.sheet({ file, pane }) });
-  const { text } = await pdf.getText();
-  await pdf.destroy();
-  return text.replace(/\s+/gu, " ");
+  return (await readPdf(await routes.sheet({ file, pane }))).text;
 }
 
 const ask = async (route: string, body: object): Promise<VisitState> =>

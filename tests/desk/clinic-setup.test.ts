@@ -2,7 +2,6 @@
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { PDFParse } from "pdf-parse";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { checkClinic } from "../../src/batch/check-clinic.js";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
@@ -14,6 +13,7 @@ import { readClinic } from "../../src/visit/clinic.js";
 import { violations } from "./axe-in-page.js";
 import { browser, browserBefore } from "./open-before.js";
 import { deskOn, knowledge, openPage, TODAY } from "./open-desk.js";
+import { readPdf } from "./read-pdf.js";
 
 browserBefore();
 
@@ -135,10 +135,7 @@ describe("the clinic file", () => {
   it("shows its letter and its envelope sheet before a word of it is written", async () => {
     const words = async (edits: readonly Edit[], show: "letter" | "window") => {
       const given = await routes.files["clinic-sheet"]?.({ edits, show });
-      const pdf = new PDFParse({ data: Uint8Array.from(given?.bytes ?? []) });
-      const { text } = await pdf.getText();
-      await pdf.destroy();
-      return text.replace(/\s+/gu, " ");
+      return (await readPdf(given?.bytes ?? new Uint8Array())).text;
     };
     expect(await words([], "letter")).toContain("Name of the clinic");
     const edits = [set(["name"], "Net Loft Scalp Clinic"), set(["address_window"], "din-5008-b")];

@@ -52,6 +52,7 @@ try {
   await page.goto(url);
   await page.locator(`.cards a[href="#visit=${encodeURIComponent("TS-41388/2026-09-22.yaml")}"]`).click();
   const reason = page.getByLabel("Why the patient came");
+  await page.locator(".pages").waitFor({ state: "attached" });
   await page.evaluate(() => {
     const times = [];
     let typed = 0;

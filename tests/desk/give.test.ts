@@ -2,7 +2,6 @@
 import { appendFileSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import JSZip from "jszip";
-import { PDFParse } from "pdf-parse";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
 import { openDesk } from "../../src/desk/desk.js";
@@ -11,6 +10,7 @@ import type { VisitState } from "../../src/desk/messages.js";
 import { type Routes, routesOf } from "../../src/desk/routes.js";
 import { Changed } from "../../src/desk/session.js";
 import { copyOfExamples, knowledge, TODAY } from "./open-desk.js";
+import { readPdf } from "./read-pdf.js";
 
 const copy = copyOfExamples();
 let routes: Routes;
@@ -26,16 +26,6 @@ const file = async (route: string, body: object) => {
   if (!given) throw new Error(`no ${route}`);
   return given;
 };
-
-async function readPdf(bytes: Uint8Array, password?: string): Promise<{ pages: number; text: string }> {
-  const pdf = new PDFParse({ data: Uint8Array.from(bytes), ...(password ? { password } : {}) });
-  try {
-    const { text, total } = await pdf.getText();
-    return { pages: total, text: text.replace(/\s+/gu, " ") };
-  } finally {
-    await pdf.destroy();
-  }
-}
 
 const FIRST = "TS-40417/2026-06-04.yaml";
 
