@@ -1,4 +1,5 @@
 /** Cautions that apply to a visit, what must not be missed in it and what closed that, and the red flags that nobody asked. */
+import type { LineId } from "../base/ids.js";
 import { URGENCIES } from "../knowledge/facts-schema.js";
 import type { Caution } from "../knowledge/schema.js";
 import { heldImpressions } from "../visit/held.js";
@@ -90,7 +91,7 @@ function closingOf(line: Line, facts: Facts, raised: boolean, raisedBy: readonly
 }
 
 /** Plan lines whose words may answer a line, though they do not name it. */
-export function mayAnswer(id: string, facts: Facts): string[] {
+export function mayAnswer(id: LineId, facts: Facts): string[] {
   const caution = Object.values(facts.knowledge.cautions).find((c) => c.must_not_miss?.id === id);
   const phrases = (caution?.must_not_miss?.plan_words ?? []).map(phraseOf);
   const { denial } = facts.knowledge.weighing;

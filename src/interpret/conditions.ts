@@ -1,5 +1,6 @@
 /** Judges the conditions of the knowledge files on a visit. Three kinds of silence stay apart: absent, not assessed, not known. */
 
+import type { FindingId } from "../base/ids.js";
 import type { Condition, MentionPlace } from "../knowledge/condition.js";
 import { heldImpressions } from "../visit/held.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
@@ -137,7 +138,11 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
 }
 
 /** Present anywhere, else absent when looked for, else not assessed. */
-export function stateOf(finding: string, facts: Facts, site?: number): "present" | "absent" | "not assessed" {
+export function stateOf(
+  finding: FindingId,
+  facts: Facts,
+  site?: number,
+): "present" | "absent" | "not assessed" {
   const found = facts.seen.flatMap((s, i) => ((site ?? i) === i && s.has(finding) ? [s.get(finding)] : []));
   if (found.some((s) => s?.state === "present")) return "present";
   return found.length > 0 ? "absent" : "not assessed";

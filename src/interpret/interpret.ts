@@ -2,6 +2,7 @@
  * Visit and measures -> what the findings support, with reasons. For the clinician only: it helps to think and never diagnoses.
  * Pure and deterministic; the draws are seeded by what is drawn, so a visit's result hangs on nothing but its content.
  */
+import type { DisorderId } from "../base/ids.js";
 import { withCapital } from "../base/text.js";
 import type { Condition } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -179,7 +180,7 @@ function secondView(
   first: DisorderView | undefined,
   knowledge: Knowledge,
 ): NonNullable<Interpretation["second"]> {
-  const term = (id: string) => knowledge.disorders[id]?.term ?? id;
+  const term = (id: DisorderId) => knowledge.disorders[id]?.term ?? id;
   const words = second.explains.map((id) => knowledge.findings[id]?.term ?? id.replaceAll("-", " "));
   const { places } = second;
   const apart = places
@@ -218,7 +219,7 @@ function siteViews(sites: readonly SiteRead[]): SiteView[] {
     return {
       site: site.site,
       index,
-      leading: close.map((d): { id: string; band: Band } => ({
+      leading: close.map((d): { id: DisorderId; band: Band } => ({
         id: weighed.cells.disorders[d] ?? "",
         band: d === best && ahead >= SITE_AHEAD ? "supported" : "possible",
       })),

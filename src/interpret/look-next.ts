@@ -1,4 +1,5 @@
 /** What was not assessed and would best tell the leading candidates apart, by expected information (bits). */
+import type { DisorderId } from "../base/ids.js";
 import type { Condition } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { anyPart, holds } from "./conditions.js";
@@ -160,7 +161,7 @@ function testsToDo(
 interface TestRule {
   readonly words: readonly string[];
   readonly done: Condition;
-  readonly shifts: ReadonlyMap<string, number>;
+  readonly shifts: ReadonlyMap<DisorderId, number>;
 }
 
 const testRulesOf = new WeakMap<Knowledge, readonly TestRule[]>();
@@ -215,6 +216,6 @@ function mostApart(candidates: readonly Candidate[], chance: readonly number[]):
   return best.pair;
 }
 
-function termsOf(ids: readonly string[], knowledge: Knowledge): string {
+function termsOf(ids: readonly DisorderId[], knowledge: Knowledge): string {
   return ids.map((id) => knowledge.disorders[id]?.term ?? id).join(" from ");
 }

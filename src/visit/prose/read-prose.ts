@@ -1,4 +1,5 @@
 /** Reads facts of the catalogue from free text. A fact read so is a proposal: it may raise a question and settles nothing. */
+import type { FactId } from "../../base/ids.js";
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { ProseIndex } from "../../knowledge/prose-schema.js";
 import type { Knowledge } from "../../knowledge/schema.js";
@@ -17,7 +18,7 @@ export interface ProsePiece {
 
 /** One fact as the words put it. */
 export interface ReadFact {
-  readonly fact: string;
+  readonly fact: FactId;
   readonly state: Exclude<Meant, "only spoken of">;
   readonly where: string;
   /** The words themselves. */
