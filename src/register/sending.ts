@@ -1,7 +1,6 @@
 /** A person says that documents have left the clinic, or are not to leave it. */
 import { addLines, holding, now } from "./append.js";
 import { documentsIn, type RegisteredDocument } from "./documents.js";
-import type { RegisterLine } from "./line.js";
 import { chainOf } from "./read.js";
 
 export const WAYS = ["post", "e-mail", "by hand", "fax", "shared record"] as const;
@@ -56,8 +55,9 @@ function whileHeld(
   const wanted = new Set(made);
   return holding(folder, (lock) => {
     const { lines, doubtful } = chainOf(folder);
-    const all: readonly RegisterLine[] = [...lines, ...doubtful];
-    const open = documentsIn(all).filter(
+    const all = [...lines, ...doubtful].filter((line) => "visit" in line);
+    const visits = new Set(all.flatMap(({ hash, visit }) => (wanted.has(hash) ? [visit] : [])));
+    const open = documentsIn(all.filter(({ visit }) => visits.has(visit))).filter(
       (document) => wanted.has(document.made.hash) && states.includes(document.state),
     );
     addLines(folder, open.map(entry), lock);
