@@ -1,7 +1,7 @@
 /**
- * Three projects, one after the other. Rooms that compute, and tests that make documents, run commands or look at folders, share
- * a process for each worker, so that knowledge, typefaces and the command are loaded once. Tests that drive a browser, fill
- * disks, stand in for modules or load the PDF engine as it comes have each a process of their own.
+ * Four projects, one after the other. Rooms that compute, tests that make documents, run commands or look at folders, and those of
+ * the desk share a process for each worker, so that knowledge, typefaces and the command are loaded once; those of the desk share
+ * one browser too. Tests that fill disks, stand in for modules or load the PDF engine as it comes have each a process of their own.
  */
 import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
@@ -25,11 +25,12 @@ const DOCUMENTS = [
 const OWN_PROCESS = [
   "tests/batch/{edited,full-disk,power-cut}.test.ts",
   "tests/bench/floor.test.ts",
-  "tests/desk/**/*.test.ts",
   "tests/files/**/*.test.ts",
   "tests/interpret/same-in-any-order.test.ts",
   "tests/page/pdfmake/**/*.test.ts",
 ];
+
+const DESK = "tests/desk/**/*.test.ts";
 
 /** Long enough for a machine ten times slower than a usual one: a limit here finds what hangs, never what is slow. */
 const HANGS = 300_000;
@@ -49,7 +50,7 @@ export default defineConfig({
         test: {
           name: "rooms",
           include: ["tests/**/*.test.ts"],
-          exclude: [...DOCUMENTS, ...OWN_PROCESS],
+          exclude: [...DOCUMENTS, ...OWN_PROCESS, DESK],
           isolate: false,
           sequence: { groupOrder: 0 },
           ...common,
@@ -74,6 +75,16 @@ export default defineConfig({
           // Loaded by Node itself, as the worker threads are that it stands for.
           server: { deps: { external: [/worker-here\.mjs$/u] } },
           sequence: { groupOrder: 2 },
+          ...common,
+        },
+      },
+      {
+        test: {
+          name: "desk",
+          include: [DESK],
+          globalSetup: ["tests/build.ts", "tests/desk/chromium.ts"],
+          isolate: false,
+          sequence: { groupOrder: 3 },
           ...common,
         },
       },
