@@ -9,7 +9,8 @@ import type { ScoreModule } from "../score-module.js";
 
 const table = z.object({ least_signs: z.number() });
 interface Inputs {
-  readonly seen: number;
+  /** Finding ids. */
+  readonly seen: readonly string[];
   readonly looked: number;
 }
 
@@ -23,10 +24,14 @@ export const activitySigns = {
     return counted && counted.looked >= least_signs ? [{ inputs: counted }] : [];
   },
   compute: ({ seen, looked }) => ({
-    measured: [pointsDraft(seen, `of ${looked}`, "{count}", 0)],
+    measured: [{ ...pointsDraft(seen.length, `of ${looked}`, "{count}", 0), findings: seen }],
   }),
   examples: [
-    { inputs: { seen: 2, looked: 5 }, gives: { "activity-signs": "2" }, from: "counted as they stand" },
+    {
+      inputs: { seen: ["black-dots", "tapered-hairs"], looked: 5 },
+      gives: { "activity-signs": "2" },
+      from: "counted as they stand",
+    },
   ],
 } satisfies ScoreModule<Inputs, z.infer<typeof table>>;
 
@@ -48,5 +53,5 @@ function count(visit: Visit, disorder: string, knowledge: Knowledge): Inputs | u
     looked.add(finding);
     if (seenEnough(state, atLeast)) seen.add(finding);
   }
-  return looked.size > 0 ? { seen: seen.size, looked: looked.size } : undefined;
+  return looked.size > 0 ? { seen: [...seen], looked: looked.size } : undefined;
 }
