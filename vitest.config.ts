@@ -1,7 +1,7 @@
 /**
- * Three projects, one after the other. Rooms that compute, and tests that make documents or look at folders, share a process
- * for each worker, so that knowledge and typefaces are loaded once. Tests that start processes, fill disks, drive a browser,
- * stand in for modules or load the PDF engine as it comes have each a process of their own.
+ * Four projects, one after the other. Rooms that compute, tests that make documents or look at folders, and those of the desk share
+ * a process for each worker, so that knowledge and typefaces are loaded once; those of the desk share one browser too. Tests that
+ * start processes, fill disks, stand in for modules or load the PDF engine as it comes have each a process of their own.
  */
 import { defineConfig } from "vitest/config";
 
@@ -20,7 +20,6 @@ const OWN_PROCESS = [
   "tests/batch/{edited,endure,full-disk,power-cut,run,shards}.test.ts",
   "tests/bench/floor.test.ts",
   "tests/cli/**/*.test.ts",
-  "tests/desk/**/*.test.ts",
   "tests/diagram/pdf.test.ts",
   "tests/exchange/commands.test.ts",
   "tests/files/**/*.test.ts",
@@ -30,6 +29,8 @@ const OWN_PROCESS = [
   "tests/pictures/**/*.test.ts",
   "tests/register/processes.test.ts",
 ];
+
+const DESK = "tests/desk/**/*.test.ts";
 
 /** Long enough for a machine ten times slower than a usual one: a limit here finds what hangs, never what is slow. */
 const HANGS = 300_000;
@@ -42,7 +43,7 @@ export default defineConfig({
         test: {
           name: "rooms",
           include: ["tests/**/*.test.ts"],
-          exclude: [...DOCUMENTS, ...OWN_PROCESS],
+          exclude: [...DOCUMENTS, ...OWN_PROCESS, DESK],
           isolate: false,
           sequence: { groupOrder: 0 },
           ...limits,
@@ -67,6 +68,16 @@ export default defineConfig({
           // Loaded by Node itself, as the worker threads are that it stands for.
           server: { deps: { external: [/worker-here\.mjs$/u] } },
           sequence: { groupOrder: 2 },
+          ...limits,
+        },
+      },
+      {
+        test: {
+          name: "desk",
+          include: [DESK],
+          globalSetup: ["tests/build.ts", "tests/desk/chromium.ts"],
+          isolate: false,
+          sequence: { groupOrder: 3 },
           ...limits,
         },
       },

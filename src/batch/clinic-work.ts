@@ -50,7 +50,7 @@ export function clinicWork(
     const seen = new Set(own);
     const isWhole = around.visits.below(folder).files.every((file) => seen.has(file));
     // Without a clinic file nobody has said that this is a clinic's folder to keep anything in.
-    if (clinicFile !== "") kept.keep(isWhole);
+    if (clinicFile !== "") kept.keep(around.visits, seen);
     const register = readRegister(folder);
     problems.push(...register.problems);
     const { lateAfter = {}, people = {} } = found?.clinic ?? {};
@@ -78,10 +78,11 @@ function linesFor(
 /** A visit of a later day than today is read anew: that day may have been a slip. */
 export function workVisit(file: string, around: Around, kept: Pick<KeptExtracts, "of">): WorkVisit {
   const { visits, people, reader } = around;
-  const { hash, identity } = visits.scan(file);
+  const scan = visits.scan(file);
+  const { identity } = scan;
   const isKept = identity !== undefined && identity.date <= reader.today;
   const make = () => extractFrom(file, around);
-  const extract = isKept ? kept.of(hash, make) : make();
+  const extract = isKept ? kept.of(scan, make) : make();
   const doubts = people
     .doubts(file)
     .filter((doubt) => severityOf(doubt) === "error")

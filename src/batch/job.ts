@@ -3,6 +3,7 @@ import { hasError, type Problem } from "../base/problem.js";
 import { sha256 } from "../base/sha256.js";
 import type { Named } from "../clinic-folder/scan.js";
 import { VisitReader } from "../clinic-folder/visit-reader.js";
+import { type Extract, extractOf } from "../due/extract.js";
 import { loadKnowledge } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
@@ -66,6 +67,8 @@ interface ReadClinic extends ReturnType<typeof readClinic> {
 export interface MadeFrom extends MadeVisit {
   /** The files as they were read for it. */
   readonly read: Inputs;
+  /** What the visit was found to be when it was weighed; none of one that may not be printed. */
+  readonly extract?: Extract;
 }
 
 /** A document on disk that is to be held against its visit. */
@@ -95,8 +98,10 @@ export class Jobs {
     const id = ready.seen?.id ?? "";
     if (!ready.value || !ready.clinic)
       return { read, state: "failed", visit: id, files: [], reasons: ready.reasons };
+    const { measures, interpretation } = ready.value.examined;
+    const extract = extractOf(ready.value.examined.visit, measures, interpretation, this.knowledge);
     if (ready.value.examined.visit.status === "draft" && !this.settings.drafts)
-      return { read, state: "waiting", visit: id, files: [], reasons: [] };
+      return { read, state: "waiting", visit: id, files: [], reasons: [], extract };
     const { made, problems, photos } = await makeDocuments(ready.value.examined, {
       knowledge: this.knowledge,
       clinic: ready.clinic,
@@ -142,6 +147,7 @@ export class Jobs {
       visit: id,
       files,
       reasons,
+      extract,
       ...(signed ? { signed } : {}),
     };
   }

@@ -11,6 +11,7 @@ import { fingerprints, isAsPlanned, type MakeSettings, type Planned } from "./fi
 import { dropJointManifest } from "./gather.js";
 import type { MadeVisit } from "./job.js";
 import { openJournal, readJournal, stateFolder } from "./journal.js";
+import { ExtractsOfRun } from "./kept-extracts.js";
 import { dropManifest, type Manifest, writeManifest } from "./manifest.js";
 import { type Reason, reason } from "./outcome.js";
 import { failedRecord, isWhole, leftFrom, OutputStore, SET_ASIDE } from "./output-store.js";
@@ -116,6 +117,7 @@ async function runLocked(
     options.onProgress?.(finished.size, mine.length);
   };
   const people = peopleOf(source);
+  const weighed = new ExtractsOfRun();
   try {
     options.onProgress?.(finished.size, mine.length);
     for (let round = 1; sorted.todo.length > 0 && !options.stop?.aborted; round += 1) {
@@ -131,9 +133,11 @@ async function runLocked(
             ...(editions ? { editions } : {}),
           },
         }),
-        ({ work, planned }, outcome) => {
+        ({ work, planned, clinicFile }, outcome) => {
           const visit = visits.scan(work.file).identity?.visit ?? "";
           const isEdited = outcome.kind === "make" && !isAsPlanned(planned, outcome.made.read);
+          if (!isEdited && outcome.kind === "make")
+            weighed.add(clinicFile, visits.scan(work.file), outcome.made.extract);
           if (!isEdited) keep(work.key, planned.fingerprint, madeOf(outcome), visit);
           else if (round < MOST_ROUNDS) edited = true;
           else keep(work.key, "", failed(reason("edited-while-made")), visit);
@@ -154,6 +158,7 @@ async function runLocked(
   }
   if (finished.size < mine.length)
     return { kind: "stopped", folder, finished: finished.size, left: mine.length - finished.size };
+  weighed.keep(source.visits);
   const { clinicFiles, notices } = sorted;
   // Before the manifest says that the run was finished: one that is killed here comes again and writes the rest.
   registerRun(folder, source, finished, options.clinicFile);

@@ -1,4 +1,5 @@
 /** The questions of `whorl new visit --interactive`: a draft with what was answered; what was skipped stays empty. */
+import type { FindingId } from "../base/ids.js";
 import {
   type AmountWord,
   type DraftSite,
@@ -31,7 +32,7 @@ export interface AskOptions {
   readonly knowledge: Knowledge;
   readonly clinic?: Clinic | undefined;
   readonly suspect: readonly Disorder[];
-  readonly findings: readonly string[];
+  readonly findings: readonly FindingId[];
 }
 
 class Stopped extends Error {}

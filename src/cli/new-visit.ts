@@ -1,6 +1,7 @@
 /** `whorl new visit`: a visit file to fill in, from nothing, from the visit before, by questions, or from a table. */
 
 import type { Command } from "commander";
+import type { FindingId } from "../base/ids.js";
 import { ClinicFiles } from "../clinic-folder/clinic-file.js";
 import { followUpDraft, type VisitDraft, visitSkeleton } from "../exchange/exchange.js";
 import type { Disorder, Knowledge } from "../knowledge/schema.js";
@@ -19,7 +20,7 @@ import { showProblems } from "./show-problems.js";
 interface NewVisitOptions {
   readonly sites: string[];
   readonly suspect: string[];
-  readonly findings: string[];
+  readonly findings: FindingId[];
   readonly fromPrevious?: string;
   readonly from?: string;
   readonly map?: string;

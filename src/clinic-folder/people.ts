@@ -2,12 +2,13 @@
 import { lstatSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { groupBy } from "../base/group.js";
-import { isOneSlipApart, mixesScripts, seenAs } from "../base/look-alike.js";
+import { mixesScripts, seenAs } from "../base/look-alike.js";
 import { sha256 } from "../base/sha256.js";
 import { PHOTO_LIMITS } from "../page/photos.js";
 import { differences, type Identity, nameKey, openDifferences } from "../visit/same-patient.js";
 import type { Doubt, IdentityProblemId, Known } from "./doubt.js";
 import type { Scan } from "./scan.js";
+import { Slips } from "./slips.js";
 
 export class People {
   readonly named: readonly Identity[];
@@ -17,8 +18,10 @@ export class People {
   private readonly byNumber: ReadonlyMap<string, readonly Known[]>;
   private readonly byTidyNumber: ReadonlyMap<string, readonly Known[]>;
   private readonly bySeenNumber: ReadonlyMap<string, readonly Known[]>;
-  private readonly byName: ReadonlyMap<string, readonly Known[]>;
-  private readonly byBirth: ReadonlyMap<string, readonly Known[]>;
+  private readonly byName: ReadonlyMap<string, Group>;
+  private readonly byBirth: ReadonlyMap<string, Group>;
+  private readonly byPerson: ReadonlyMap<string, readonly Known[]>;
+  private readonly keys: ReadonlyMap<Known, Keys>;
   private photos: ReadonlyMap<string, readonly Known[]> | undefined;
   private readonly photoSizes = new Map<string, number>();
   private readonly photoHashes = new Map<string, string>();
@@ -30,10 +33,19 @@ export class People {
     this.byFile = new Map(this.all.map((one) => [one.file, one]));
     this.byVisit = by(({ visit }) => tidyNumber(visit));
     this.byNumber = by(({ patient }) => patient);
-    this.byTidyNumber = by(({ patient }) => tidyNumber(patient));
-    this.bySeenNumber = by(({ patient }) => seenAs(patient));
-    this.byName = by(nameKey);
-    this.byBirth = by(({ born }) => born);
+    this.keys = new Map(this.all.map((one, place) => [one, { ...keysOf(one.identity), place }]));
+    const byKey = (keyOf: (keys: Keys) => string) => groupBy(this.all, (one) => keyOf(this.keysOf(one)));
+    this.byTidyNumber = byKey(({ tidy }) => tidy);
+    this.bySeenNumber = byKey(({ seen }) => seen);
+    this.byName = groupsOf(
+      byKey(({ name }) => name),
+      (one) => this.keysOf(one),
+    );
+    this.byBirth = groupsOf(
+      by(({ born }) => born),
+      (one) => this.keysOf(one),
+    );
+    this.byPerson = byKey(({ name, born }) => personKey(name, born));
   }
 
   /** The file as far as its patient is known. */
@@ -91,41 +103,46 @@ export class People {
   }
 
   private alikeNumbers(own: Known): Doubt[] {
-    const { patient } = own.identity;
-    const tidy = this.byTidyNumber.get(tidyNumber(patient)) ?? [];
-    const seen = this.bySeenNumber.get(seenAs(patient)) ?? [];
+    const { tidy, seen } = this.keysOf(own);
+    const alike = [...(this.byTidyNumber.get(tidy) ?? []), ...(this.bySeenNumber.get(seen) ?? [])];
     return doubt(
       "number-looks-alike",
       own,
-      [...new Set([...tidy, ...seen])].filter((o) => o.identity.patient !== patient),
+      [...new Set(alike)].filter((o) => o.identity.patient !== own.identity.patient),
     );
   }
 
   /** One person, or nearly, under two numbers; numbers that look alike are told of already. */
   private underTwoNumbers(own: Known): Doubt[] {
-    const { identity } = own;
-    const elsewhere = (o: Known) =>
-      tidyNumber(o.identity.patient) !== tidyNumber(identity.patient) &&
-      seenAs(o.identity.patient) !== seenAs(identity.patient);
-    const name = nameKey(identity);
-    const namesakes = name === "" ? [] : among(this.byName, name, own).filter(elsewhere);
-    const contemporaries =
-      identity.born === "" ? [] : among(this.byBirth, identity.born, own).filter(elsewhere);
-    const same = namesakes.filter((o) => o.identity.born === identity.born && identity.born !== "");
+    const { name, born, tidy, seen } = this.keysOf(own);
+    const elsewhere = (found: readonly Known[]) =>
+      [...new Set(found)]
+        .filter((o) => this.keysOf(o).tidy !== tidy && this.keysOf(o).seen !== seen)
+        .sort((a, b) => this.keysOf(a).place - this.keysOf(b).place);
+    const bornOn = (day: string) => (name === "" ? [] : among(this.byPerson, personKey(name, day), own));
+    const namesakes = name === "" ? undefined : this.byName.get(name);
+    const contemporaries = born === "" ? undefined : this.byBirth.get(born);
     const near = [
-      ...namesakes.filter(
-        (o) =>
-          o.identity.born !== identity.born &&
-          (numbersNear(own, o) || birthsNear(identity.born, o.identity.born)),
-      ),
-      ...contemporaries.filter(
-        (o) =>
-          nameKey(o.identity) !== name &&
-          (isOneSlipApart(name, nameKey(o.identity)) ||
-            (numbersNear(own, o) && givenSame(identity, o.identity))),
-      ),
+      ...elsewhere([
+        ...(namesakes?.numbers.near(own) ?? []),
+        ...(namesakes?.births.near(own) ?? []),
+        ...bornOn(swappedDay(born)),
+      ]).filter((o) => o.identity.born !== born),
+      ...elsewhere([
+        ...(contemporaries?.names.near(own) ?? []),
+        ...(contemporaries?.numbers.near(own) ?? []).filter((o) => givenSame(own.identity, o.identity)),
+      ]).filter((o) => this.keysOf(o).name !== name),
     ];
-    return [...doubt("one-person-two-numbers", own, same), ...doubt("nearly-one-person", own, near)];
+    return [
+      ...doubt("one-person-two-numbers", own, born === "" ? [] : elsewhere(bornOn(born))),
+      ...doubt("nearly-one-person", own, near),
+    ];
+  }
+
+  private keysOf(one: Known): Keys {
+    const keys = this.keys.get(one);
+    if (!keys) throw new Error(`${one.file} is not among these visits`);
+    return keys;
   }
 
   private sharedPhotos(own: Known): Doubt[] {
@@ -175,6 +192,50 @@ export class People {
   }
 }
 
+/** By what visits are found to be of one person. */
+interface Keys {
+  readonly name: string;
+  readonly born: string;
+  readonly tidy: string;
+  readonly seen: string;
+  /** Of the file among all. */
+  readonly place: number;
+}
+
+function keysOf(identity: Identity): Omit<Keys, "place"> {
+  const { born, patient } = identity;
+  return { name: nameKey(identity), born, tidy: tidyNumber(patient), seen: seenAs(patient) };
+}
+
+const personKey = (name: string, born: string): string => JSON.stringify([name, born]);
+
+/** Day and month taken for each other. */
+function swappedDay(born: string): string {
+  const [year, month, day] = born.split("-");
+  return `${year}-${day}-${month}`;
+}
+
+/** Visits that have one thing in common, by what may have been slipped in. */
+interface Group {
+  readonly names: Slips<Known>;
+  readonly births: Slips<Known>;
+  readonly numbers: Slips<Known>;
+}
+
+function groupsOf(
+  groups: ReadonlyMap<string, readonly Known[]>,
+  keysOf: (one: Known) => Keys,
+): ReadonlyMap<string, Group> {
+  return new Map(
+    [...groups].flatMap(([key, all]) => {
+      if (all.length < 2) return [];
+      const slips = (word: (keys: Keys) => string) => new Slips(all, (one) => word(keysOf(one)));
+      const names = slips(({ name }) => name);
+      return [[key, { names, births: slips(({ born }) => born), numbers: slips(({ tidy }) => tidy) }]];
+    }),
+  );
+}
+
 /** Of those with the key, all but the visit itself. */
 function among(groups: ReadonlyMap<string, readonly Known[]>, key: string, own: Known): Known[] {
   return (groups.get(key) ?? []).filter((other) => other !== own);
@@ -212,16 +273,6 @@ export function tidyNumber(number: string): string {
       ?.map((part) => part.replace(/^0+(?=\d)/u, ""))
       .join("-") ?? ""
   );
-}
-
-function numbersNear(a: Known, b: Known): boolean {
-  return isOneSlipApart(tidyNumber(a.identity.patient), tidyNumber(b.identity.patient));
-}
-
-/** One figure another, two swapped, or day and month swapped. */
-function birthsNear(a: string, b: string): boolean {
-  const [year, month, day] = a.split("-");
-  return isOneSlipApart(a, b) || `${year}-${day}-${month}` === b;
 }
 
 function givenSame(a: Identity, b: Identity): boolean {

@@ -1,4 +1,5 @@
 /** Which findings to offer first at each place: those that the disorders in view would show most often, and that can be seen there. */
+import type { FindingId } from "../base/ids.js";
 import { cellsFor } from "../interpret/cells.js";
 import { factsOf } from "../interpret/facts.js";
 import type { Interpretation } from "../interpret/interpretation.js";
@@ -17,7 +18,7 @@ export const ONLY_AT: Readonly<Record<string, readonly Region[]>> = {
 };
 
 /** True when a finding can be looked for at a place. */
-export function belongsAt(finding: string, region: Region): boolean {
+export function belongsAt(finding: FindingId, region: Region): boolean {
   return ONLY_AT[finding]?.includes(region) ?? true;
 }
 

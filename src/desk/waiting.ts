@@ -87,8 +87,7 @@ export class OpenWork {
         while (Date.now() - this.asked < QUIET_MS) await setTimeout(20, undefined, { ref: false });
         turn = performance.now();
       }
-      const isWhole = visits.below(folder).files.length === own.length;
-      if (clinicFile !== "") kept.keep(isWhole);
+      if (clinicFile !== "") kept.keep(visits, new Set(own));
       const register = this.registers.of(folder);
       const named = new Set(worked.map((v) => v.identity?.visit));
       const ofThese = register.lines.filter((line) => !("visit" in line) || named.has(line.visit));

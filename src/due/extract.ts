@@ -1,4 +1,5 @@
 /** A visit that has been weighed -> the little of it that open work and audit need. Plain data, so that it can be kept. */
+import type { DisorderId } from "../base/ids.js";
 import { holds } from "../interpret/conditions.js";
 import { statedFacts } from "../interpret/fact-states.js";
 import { factsOf } from "../interpret/facts.js";
@@ -54,7 +55,7 @@ export interface Asked {
 /** For the audit: what was recorded, what the findings supported, and what a test of this visit proved. */
 export interface Weighed {
   readonly impression: readonly Pick<Impression, "disorder" | "certainty">[];
-  readonly leading: { readonly id: string; readonly band: Band } | null;
+  readonly leading: { readonly id: DisorderId; readonly band: Band } | null;
   readonly verdict: Agreement["verdict"];
   /** Disorders that a test of this visit names. */
   readonly proven: readonly string[];

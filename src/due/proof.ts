@@ -1,9 +1,10 @@
 /** What later became known of a first visit: a test that names a disorder, or the course as the clinician saw it later. */
+import type { DisorderId } from "../base/ids.js";
 import type { ReadVisit } from "./visits.js";
 
 export interface Proof {
   /** Disorders that it names: more than one where a test cannot part them. */
-  readonly disorders: readonly string[];
+  readonly disorders: readonly DisorderId[];
   readonly by: "test" | "course";
 }
 

@@ -1,4 +1,5 @@
 /** What is already known of a visit before it is written up: the start of a skeleton. Plain data. */
+import type { FindingId } from "../base/ids.js";
 import type {
   Amount,
   Impression,
@@ -18,11 +19,11 @@ export interface DraftSite {
   readonly site?: Region;
   readonly at?: { readonly x: number; readonly y: number };
   /** Finding ids to ask for beside those of the suspected disorder. */
-  readonly ask?: readonly string[];
+  readonly ask?: readonly FindingId[];
   /** Answers already given, by finding id. */
-  readonly seen?: Readonly<Record<string, AmountWord>>;
+  readonly seen?: Readonly<Record<FindingId, AmountWord>>;
   /** What the visit before recorded, by finding id, in words. */
-  readonly before?: Readonly<Record<string, string>>;
+  readonly before?: Readonly<Record<FindingId, string>>;
   readonly patchBefore?: string;
 }
 

@@ -1,6 +1,7 @@
 /** The document around the observations: impressions, report, the printed letter, and the composition that orders them. */
 
 import { createHash } from "node:crypto";
+import type { DisorderId } from "../base/ids.js";
 import { diseaseCode } from "../knowledge/disease-code.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { assessmentOf } from "../visit/assessment.js";
@@ -72,7 +73,7 @@ export function conditionResource(
   };
 }
 
-function codingOf(disorder: string, { language }: DocumentFrame, knowledge: Knowledge): Part[] {
+function codingOf(disorder: DisorderId, { language }: DocumentFrame, knowledge: Knowledge): Part[] {
   const known = diseaseCode(disorder, knowledge, language);
   return known ? [{ system: known.system, code: known.code, display: known.title }] : [];
 }

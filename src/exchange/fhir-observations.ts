@@ -1,4 +1,5 @@
 /** What was seen, counted and tested as FHIR Observations: one for the findings of each site, one for each measure and test. */
+import type { FindingId } from "../base/ids.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measured } from "../measure/types.js";
 import type { CountedField, Extent, PullTest, Seen, Site, Test } from "../visit/visit.js";
@@ -46,7 +47,7 @@ export function siteObservation(
   index: number,
   knowledge: Knowledge,
 ): Resource {
-  const term = (id: string) => knowledge.findings[id]?.term ?? id;
+  const term = (id: FindingId) => knowledge.findings[id]?.term ?? id;
   const component: Part[] = site.findings.map(({ finding, seen }) => ({
     code: inWords(term(finding)),
     ...seenValue(seen),

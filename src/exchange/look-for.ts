@@ -1,11 +1,12 @@
 /** A suspected disorder -> the findings to look for: its own, those that tell it from what it is taken for, signs of scarring. */
+import type { FindingId } from "../base/ids.js";
 import type { Disorder, EvidenceRow, Knowledge } from "../knowledge/schema.js";
 
 /** Findings to look for together, as ids, with the reason. */
 export interface LookGroup {
   readonly heading: string;
   readonly why: string;
-  readonly findings: readonly string[];
+  readonly findings: readonly FindingId[];
 }
 
 /** Seen in fewer than this share of patients, a finding is left to the clinician's own eye. */
@@ -20,7 +21,7 @@ const MOST_OF_A_GROUP = 5;
 /** What to look for when `disorder` is suspected; each finding stands once. Shares are plain means over the studies. */
 export function lookFor(disorder: Disorder, knowledge: Knowledge): LookGroup[] {
   const taken = new Set<string>();
-  const take = (findings: readonly string[], most: number): string[] => {
+  const take = (findings: readonly FindingId[], most: number): FindingId[] => {
     const fresh = findings.filter((id) => !taken.has(id)).slice(0, most);
     for (const id of fresh) taken.add(id);
     return fresh;
@@ -64,7 +65,8 @@ export function lookFor(disorder: Disorder, knowledge: Knowledge): LookGroup[] {
 /** What to look for when nothing is suspected yet: of each kind of structure, what most disorders may show. */
 export function firstLook(knowledge: Knowledge): LookGroup[] {
   const disorders = Object.values(knowledge.disorders);
-  const reach = (id: string) => disorders.filter((d) => shareIn(d, id, knowledge) >= WORTH_A_LOOK * 2).length;
+  const reach = (id: FindingId) =>
+    disorders.filter((d) => shareIn(d, id, knowledge) >= WORTH_A_LOOK * 2).length;
   const scarring = scarringSigns(knowledge).slice(0, MOST_SCARRING);
   const kinds = [...new Set(Object.values(knowledge.findings).map((f) => f.group))];
   const groups = kinds.map((kind) => ({
@@ -86,14 +88,18 @@ export function firstLook(knowledge: Knowledge): LookGroup[] {
 
 function scarringSigns(knowledge: Knowledge): string[] {
   const scarring = Object.values(knowledge.disorders).filter((d) => d.family === "scarring");
-  const reach = (id: string) => scarring.filter((d) => Object.hasOwn(d.evidence, id)).length;
+  const reach = (id: FindingId) => scarring.filter((d) => Object.hasOwn(d.evidence, id)).length;
   return Object.values(knowledge.findings)
     .filter((f) => f.scarring_sign)
     .map((f) => f.id)
     .sort((a, b) => reach(b) - reach(a) || (a < b ? -1 : 1));
 }
 
-function ranked(disorder: Disorder, knowledge: Knowledge, by: (id: string) => number): [string, number][] {
+function ranked(
+  disorder: Disorder,
+  knowledge: Knowledge,
+  by: (id: FindingId) => number,
+): [FindingId, number][] {
   return Object.keys(disorder.evidence)
     .filter((id) => Object.hasOwn(knowledge.findings, id))
     .map((id): [string, number] => [id, by(id)])
@@ -101,7 +107,7 @@ function ranked(disorder: Disorder, knowledge: Knowledge, by: (id: string) => nu
 }
 
 /** Mean share, 0-1, over the studies of the whole disorder; over its subgroups where there are no others; 0 unreported. */
-function shareIn(disorder: Disorder, finding: string, knowledge: Knowledge): number {
+function shareIn(disorder: Disorder, finding: FindingId, knowledge: Knowledge): number {
   const rows = (disorder.evidence[finding] ?? []).filter((row) => row.unit === undefined);
   const whole = rows.filter((row) => row.subgroup === undefined && row.site === undefined);
   const shares = (whole.length > 0 ? whole : rows).map((row) => shareOf(row, knowledge));

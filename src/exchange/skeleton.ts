@@ -1,4 +1,5 @@
 /** A visit draft -> a commented visit file to fill in: every key says what it takes, and what is left empty claims nothing. */
+import type { FindingId } from "../base/ids.js";
 import type { Disorder, Knowledge } from "../knowledge/schema.js";
 import { visitJsonSchema } from "../visit/json-schema.js";
 import { camelCase, type Keys } from "../visit/key.js";
@@ -18,7 +19,7 @@ export interface SkeletonOptions {
   /** Disorders whose findings, and those of their mimics, are asked for. */
   readonly suspect?: readonly Disorder[];
   /** Finding ids to ask for instead of the first look. */
-  readonly findings?: readonly string[];
+  readonly findings?: readonly FindingId[];
   /** Where the JSON Schema stands, as written in the editor line. */
   readonly schemaRef?: string;
   /** Keys of the clinic's people, for the remark beside seen_by. */

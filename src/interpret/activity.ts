@@ -1,4 +1,5 @@
 /** Which markers say that a disorder is active, stable, long-standing or recovering; and, with an earlier visit, which way it goes. */
+import type { FindingId } from "../base/ids.js";
 import type { Disorder } from "../knowledge/schema.js";
 import { findingsNamed, holds, stateOf } from "./conditions.js";
 import { amountRank, type Facts } from "./facts.js";
@@ -54,8 +55,8 @@ function trend(disorder: Disorder, facts: Facts, before: Facts): Sign[] {
     const [then, now] = [level(id, before), level(id, facts)];
     return then === undefined || now === undefined || then === now ? [] : [{ id, up: now > then }];
   });
-  const word = (id: string) => facts.knowledge.findings[id]?.term ?? id;
-  const line = (state: State, ids: readonly string[], how: string): Sign => ({
+  const word = (id: FindingId) => facts.knowledge.findings[id]?.term ?? id;
+  const line = (state: State, ids: readonly FindingId[], how: string): Sign => ({
     state,
     markers: ids,
     says: `${ids.map(word).join(" and ")}: ${how} than on ${before.visit.date}.`,
@@ -70,7 +71,7 @@ function trend(disorder: Disorder, facts: Facts, before: Facts): Sign[] {
 }
 
 /** 0 for looked for and absent, 1-5 for the largest amount, undefined when not assessed. */
-function level(finding: string, facts: Facts): number | undefined {
+function level(finding: FindingId, facts: Facts): number | undefined {
   const found = facts.seen.flatMap((s) => {
     const seen = s.get(finding);
     return seen ? [seen.state === "present" ? amountRank(seen.amount) : 0] : [];

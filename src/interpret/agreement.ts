@@ -1,5 +1,6 @@
 /** Sets the recorded impression beside the evidence: a verdict with its reason, and problems for `check` and `letter`. */
 
+import type { DisorderId } from "../base/ids.js";
 import type { Problem } from "../base/problem.js";
 import type { AGREEMENT_PROBLEMS } from "../base/problem-table.js";
 import { withCapital, withoutCapital } from "../base/text.js";
@@ -48,9 +49,9 @@ export function agreementOf(
 ): Agreement {
   const held = heldImpressions(visit);
   const recorded = held.map((i) => i.disorder);
-  const term = (id: string) => knowledge.disorders[id]?.term ?? id;
-  const viewOf = (id: string) => disorders.find((d) => d.id === id);
-  const bandOf = (id: string): Band => viewOf(id)?.band ?? "not assessable";
+  const term = (id: DisorderId) => knowledge.disorders[id]?.term ?? id;
+  const viewOf = (id: DisorderId) => disorders.find((d) => d.id === id);
+  const bandOf = (id: DisorderId): Band => viewOf(id)?.band ?? "not assessable";
   const leader = disorders.find((d) => d.band !== "not assessable");
   const leading = leader && leader.band !== "unlikely" ? leader : undefined;
   const leadWords = leading
@@ -130,7 +131,7 @@ function isPositiveGround(r: Reason): boolean {
 }
 
 /** An open line stands against every disorder but those that would be its cause; lines on other matters stand against none. */
-function contradicts(m: MustNotMiss, disorder: string, knowledge: Knowledge): boolean {
+function contradicts(m: MustNotMiss, disorder: DisorderId, knowledge: Knowledge): boolean {
   const line = knowledge.weighing.lines.find((l) => l.ids.includes(m.id));
   const family = `family:${knowledge.disorders[disorder]?.family}`;
   return line !== undefined && !line.fits.includes(disorder) && !line.fits.includes(family);
@@ -172,7 +173,12 @@ export function agreementProblems(
     problems.push({ id: "plan-contradicts-caution", detail: caution.id, path: "plan", message: says });
   }
   const definite = visit.impression.filter((i) => i.certainty === "definite");
-  const silent = definite.filter((i) => (bands[i.disorder] ?? "not assessable") === "not assessable");
+  // A healthy scalp is weighed by nobody; how much was looked at for it is said by the agreement.
+  const silent = definite.filter(
+    (i) =>
+      knowledge.disorders[i.disorder]?.family !== "healthy" &&
+      (bands[i.disorder] ?? "not assessable") === "not assessable",
+  );
   if (definite.length > 0 && (silent.length > 0 || interpretation.assessedShare < THIN)) {
     const names = (silent.length > 0 ? silent : definite)
       .map((i) => knowledge.disorders[i.disorder]?.term ?? i.disorder)

@@ -46,17 +46,18 @@ export function bandsOf(
     const odds = share / Math.max(1e-9, 1 - share - beside);
     const leads = (drawn.leads[d] ?? 0) + (beside > 0 ? (drawn.leads[secondAt] ?? 0) : 0);
     const grounds = (reasons[d] ?? []).filter(isGround);
-    const tested = grounds.some((r) => r.kind === "test");
+    const typical = grounds.filter((r) => (r.frequency?.mean ?? 1) >= limits.grounds.typical);
+    const tested = typical.some((r) => r.kind === "test");
     const grounded =
-      (grounds.length >= 2 || tested) &&
-      grounds.reduce((sum, r) => sum + r.weight, 0) >= limits.grounds.weight &&
+      (typical.length >= 2 || tested) &&
+      typical.reduce((sum, r) => sum + r.weight, 0) >= limits.grounds.weight &&
       (held.ahead[d] ?? 0) >= limits.grounds.ahead &&
       !(d === leading && held.back);
     if (
       grounded &&
       odds >= limits.strongly.odds &&
       leads >= limits.strongly.leads &&
-      grounds.some((r) => r.weight >= limits.strongly.carrier_weight)
+      typical.some((r) => r.weight >= limits.strongly.carrier_weight)
     ) {
       return "strongly supported";
     }

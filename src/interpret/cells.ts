@@ -1,5 +1,7 @@
 /** Disorder by finding: the pooled frequency, made once per knowledge and kind of patient. */
+
 import jstat from "jstat";
+import type { DisorderId, FactId, FindingId } from "../base/ids.js";
 import type { EvidenceRow, Knowledge } from "../knowledge/schema.js";
 import { holds } from "./conditions.js";
 import type { Facts } from "./facts.js";
@@ -22,7 +24,7 @@ export interface CellRow {
   /** Finding, reading and place, for seeding. */
   readonly id: string;
   readonly reading: Reading;
-  readonly disorders: readonly string[];
+  readonly disorders: readonly DisorderId[];
   /** In the order of `disorders`, as all that follows. */
   readonly cells: readonly Cell[];
   readonly healthy: Cell;
@@ -37,10 +39,10 @@ export interface CellRow {
 export type Reading = "present" | "absent";
 
 export interface Cells {
-  readonly disorders: readonly string[];
-  row(finding: string, reading: Reading, place: string | undefined): CellRow;
+  readonly disorders: readonly DisorderId[];
+  row(finding: FindingId, reading: Reading, place: string | undefined): CellRow;
   /** The same for a fact. */
-  factRow(fact: string, reading: Reading): CellRow;
+  factRow(fact: FactId, reading: Reading): CellRow;
 }
 
 type Elsewhere = { readonly percent: readonly [number, number]; readonly basis: string };
@@ -119,7 +121,7 @@ function makeCells(knowledge: Knowledge, profile: Profile): Cells {
     id: string,
     reading: Reading,
     byDefault: () => Cell,
-    evidenceOf: (disorder: string) => readonly EvidenceRow[] | undefined,
+    evidenceOf: (disorder: DisorderId) => readonly EvidenceRow[] | undefined,
     onHealthy: readonly EvidenceRow[] | undefined,
     place: string | undefined,
   ): CellRow => {
@@ -163,7 +165,7 @@ function makeCells(knowledge: Knowledge, profile: Profile): Cells {
   };
 }
 
-function priorShares(knowledge: Knowledge, disorders: readonly string[]): number[] {
+function priorShares(knowledge: Knowledge, disorders: readonly DisorderId[]): number[] {
   const weights = disorders.map((id) => Math.exp(knowledge.disorders[id]?.base.weight ?? 0));
   const total = weights.reduce((sum, w) => sum + w, 0);
   return weights.map((w) => w / total);

@@ -1,5 +1,6 @@
 /** Judges the conditions of the knowledge files on a visit. Three kinds of silence stay apart: absent, not assessed, not known. */
 
+import type { FindingId } from "../base/ids.js";
 import type { Condition, MentionPlace } from "../knowledge/condition.js";
 import { heldImpressions } from "../visit/held.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
@@ -58,6 +59,7 @@ function judgeOf(c: Condition): Judge {
   }
   if ("mentions" in c) return mentionJudge(c.mentions, c.in);
   if ("plan_mentions" in c) return mentionJudge(c.plan_mentions, ["plan"]);
+  if ("value_below" in c) return lowValueJudge(c.test, c.value_below);
   if ("test" in c) return testJudge(c.test, c.result);
   if ("tested" in c) return (facts) => settledBy(c.tested, facts).length > 0;
   if ("fact" in c) return factJudge(c);
@@ -137,7 +139,11 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
 }
 
 /** Present anywhere, else absent when looked for, else not assessed. */
-export function stateOf(finding: string, facts: Facts, site?: number): "present" | "absent" | "not assessed" {
+export function stateOf(
+  finding: FindingId,
+  facts: Facts,
+  site?: number,
+): "present" | "absent" | "not assessed" {
   const found = facts.seen.flatMap((s, i) => ((site ?? i) === i && s.has(finding) ? [s.get(finding)] : []));
   if (found.some((s) => s?.state === "present")) return "present";
   return found.length > 0 ? "absent" : "not assessed";
@@ -214,6 +220,17 @@ function testJudge(test: readonly string[], result: readonly string[] | undefine
       .some(
         (t) => mentionsAny(t.name, names, denial) && (!results || mentionsAny(t.result, results, denial)),
       );
+  };
+}
+
+function lowValueJudge(test: readonly string[], limit: number): Judge {
+  const names = test.map(phraseOf);
+  return (facts) => {
+    const { denial } = facts.knowledge.weighing;
+    return facts.visit.tests.some(
+      ({ value }, i) =>
+        value !== undefined && value < limit && mentionsAny(facts.tests()[i]?.name ?? [], names, denial),
+    );
   };
 }
 

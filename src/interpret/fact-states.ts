@@ -1,4 +1,5 @@
 /** What the visit says of each fact of the catalogue: by an answer, a sign, a medicine, or words in free text. */
+import type { FactId } from "../base/ids.js";
 import { nearestWords } from "../base/nearest.js";
 import type { MentionPlace } from "../knowledge/condition.js";
 import type { Fact, Knowledge } from "../knowledge/schema.js";
@@ -16,12 +17,12 @@ export interface Stated {
   readonly site?: number;
 }
 
-export type StatedFacts = ReadonlyMap<string, readonly Stated[]>;
+export type StatedFacts = ReadonlyMap<FactId, readonly Stated[]>;
 
 /** Answers, exposures, patterns, signs and classes of medicines, by fact id. */
 export function statedFacts(visit: Visit, knowledge: Knowledge): StatedFacts {
-  const all = new Map<string, Stated[]>();
-  const add = (id: string, stated: Stated) => all.set(id, [...(all.get(id) ?? []), stated]);
+  const all = new Map<FactId, Stated[]>();
+  const add = (id: FactId, stated: Stated) => all.set(id, [...(all.get(id) ?? []), stated]);
   const { history, examination } = visit;
   for (const [id, yes] of Object.entries(visit.asked ?? {})) add(id, { yes, where: "asked" });
   for (const id of history.exposures ?? []) add(id, { yes: true, where: "history.exposures" });

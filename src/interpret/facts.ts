@@ -1,5 +1,6 @@
 /** A visit made ready for questions: findings by site, free text by place, age and duration. */
 
+import type { DisorderId, FindingId } from "../base/ids.js";
 import { foldWord } from "../base/nearest.js";
 import { MENTION_PLACES, type MentionPlace } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -16,9 +17,9 @@ export interface Facts {
   readonly measures: Measures;
   readonly knowledge: Knowledge;
   /** Bands of the disorders, once they are known. */
-  readonly bands?: Readonly<Record<string, Band>>;
+  readonly bands?: Readonly<Record<DisorderId, Band>>;
   /** Per site, what was recorded of each finding. */
-  readonly seen: readonly ReadonlyMap<string, Seen>[];
+  readonly seen: readonly ReadonlyMap<FindingId, Seen>[];
   /** Whole years at the visit; NaN when the birth date cannot be read. */
   readonly age: number;
   /** Recorded answers, signs, exposures, patterns and medicines, by fact id. */
@@ -118,7 +119,7 @@ function seenAt(sites: readonly Site[]): Facts["seen"] {
 }
 
 /** The same facts with bands, for cautions and activity. */
-export function withBands(facts: Facts, bands: Readonly<Record<string, Band>>): Facts {
+export function withBands(facts: Facts, bands: Readonly<Record<DisorderId, Band>>): Facts {
   return { ...facts, bands };
 }
 

@@ -1,4 +1,5 @@
 /** On what a condition holds: the findings, facts, words, unasked questions, bands and impressions behind it. */
+import type { FactId, FindingId } from "../base/ids.js";
 import type { Condition } from "../knowledge/condition.js";
 import { settledBy } from "./closing-tests.js";
 import { bearing, holds, stateOf } from "./conditions.js";
@@ -88,7 +89,7 @@ function collect(c: Condition, facts: Facts, site: number | undefined): Ground[]
   return [];
 }
 
-function findingGrounds(ids: readonly string[], facts: Facts, site: number | undefined): Ground[] {
+function findingGrounds(ids: readonly FindingId[], facts: Facts, site: number | undefined): Ground[] {
   return ids.flatMap((id) =>
     facts.visit.sites.flatMap((entry, i): Ground[] =>
       (site ?? i) === i && stateOf(id, facts, i) === "present"
@@ -104,7 +105,7 @@ function findingGrounds(ids: readonly string[], facts: Facts, site: number | und
   );
 }
 
-function factGrounds(id: string, facts: Facts, site: number | undefined, by?: "answer" | "words"): Ground[] {
+function factGrounds(id: FactId, facts: Facts, site: number | undefined, by?: "answer" | "words"): Ground[] {
   const term = facts.knowledge.facts[id]?.term ?? id.replaceAll("-", " ");
   const { stated, read } = bearing(id, facts, site);
   const answers = stated.flatMap((s): Ground[] => {

@@ -2,6 +2,7 @@
  * Visit and measures -> what the findings support, with reasons. For the clinician only: it helps to think and never diagnoses.
  * Pure and deterministic; the draws are seeded by what is drawn, so a visit's result hangs on nothing but its content.
  */
+import type { DisorderId } from "../base/ids.js";
 import { withCapital } from "../base/text.js";
 import type { Condition } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -108,7 +109,8 @@ export function interpret(
   const nothingSeen = picture.every((e) => e.state === "absent");
   const open = mustNotMiss(banded);
   const settled = open.length === 0 && holds(SETTLED, facts);
-  const spareWounds = nothingSeen || settled || (healthy.quiet && !clear);
+  const quiet = open.length === 0 && (healthy.comparable || holds({ impression: "family:healthy" }, facts));
+  const spare = quiet ? "tests" : nothingSeen || settled || (healthy.quiet && !clear) ? "wounds" : "nothing";
   const beside = {
     second: second?.id,
     healthy,
@@ -126,12 +128,12 @@ export function interpret(
     sites: siteViews(sites),
     activity: spoken.flatMap((id) => {
       const disorder = knowledge.disorders[id];
-      return disorder ? [activityOf(disorder, banded, before)] : [];
+      return disorder && disorder.family !== "healthy" ? [activityOf(disorder, banded, before)] : [];
     }),
     mustNotMiss: open,
     askedFor: askedFor(banded),
     readFromWords: facts.reads(),
-    lookNext: lookNext(facts, weighed, candidates, spareWounds),
+    lookNext: lookNext(facts, weighed, candidates, spare),
     agreement: agreementOf(visit, disorders, beside, knowledge),
     notAssessed: covered.notAssessed,
     assessedShare: covered.assessedShare,
@@ -179,7 +181,7 @@ function secondView(
   first: DisorderView | undefined,
   knowledge: Knowledge,
 ): NonNullable<Interpretation["second"]> {
-  const term = (id: string) => knowledge.disorders[id]?.term ?? id;
+  const term = (id: DisorderId) => knowledge.disorders[id]?.term ?? id;
   const words = second.explains.map((id) => knowledge.findings[id]?.term ?? id.replaceAll("-", " "));
   const { places } = second;
   const apart = places
@@ -218,7 +220,7 @@ function siteViews(sites: readonly SiteRead[]): SiteView[] {
     return {
       site: site.site,
       index,
-      leading: close.map((d): { id: string; band: Band } => ({
+      leading: close.map((d): { id: DisorderId; band: Band } => ({
         id: weighed.cells.disorders[d] ?? "",
         band: d === best && ahead >= SITE_AHEAD ? "supported" : "possible",
       })),

@@ -1,4 +1,5 @@
 /** What the findings support, with reasons. For the clinician only; plain data. */
+import type { CautionId, DisorderId, FactId, FindingId, LineId } from "../base/ids.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import type { Amount, Region, Urgency } from "../visit/visit.js";
 
@@ -48,7 +49,7 @@ export interface Reason {
 }
 
 export interface DisorderView {
-  readonly id: string;
+  readonly id: DisorderId;
   readonly band: Band;
   /** Share of draws in which it leads, 0-1. */
   readonly leads: number;
@@ -61,7 +62,7 @@ export interface DisorderView {
 }
 
 export interface ActivityView {
-  readonly disorder: string;
+  readonly disorder: DisorderId;
   readonly state: "active" | "stable" | "long-standing" | "recovering" | "mixed" | "not assessable";
   readonly stage?: string;
   /** Finding ids or rule ids. */
@@ -85,9 +86,9 @@ export interface Closing {
 }
 
 export interface MustNotMiss {
-  readonly id: string;
+  readonly id: LineId;
   /** Caution file it comes from. */
-  readonly caution: string;
+  readonly caution: CautionId;
   readonly why: string;
   readonly urgency: Urgency;
   /** Who must act. */
@@ -100,7 +101,7 @@ export interface MustNotMiss {
 
 /** A red flag that this visit calls for and that nobody asked. */
 export interface AskedFor {
-  readonly id: string;
+  readonly id: FactId;
   readonly question: string;
   readonly urgency: Urgency;
   readonly why: string;
@@ -111,13 +112,13 @@ export interface LookNext {
   readonly lookFor: string;
   readonly kind: "finding" | "test";
   readonly says: string;
-  readonly separates: readonly string[];
+  readonly separates: readonly DisorderId[];
   /** Expected information, bits. */
   readonly bits: number;
 }
 
 export interface Agreement {
-  readonly recorded: readonly string[];
+  readonly recorded: readonly DisorderId[];
   readonly verdict: "agrees" | "partly" | "disagrees" | "too-little" | "no-impression";
   readonly why: string;
 }
@@ -132,11 +133,11 @@ export interface HealthyView {
 export interface SiteView {
   readonly site: Region;
   readonly index: number;
-  readonly leading: readonly { readonly id: string; readonly band: Band }[];
+  readonly leading: readonly { readonly id: DisorderId; readonly band: Band }[];
 }
 
 export interface AppliedCaution {
-  readonly id: string;
+  readonly id: CautionId;
   readonly doctor?: string;
   readonly patient?: string;
   readonly clinician?: string;
@@ -149,13 +150,13 @@ export interface Interpretation {
   readonly disorders: readonly DisorderView[];
   /** A disorder beside the leading one, put as a question; `explains` holds finding, pattern, rule or test ids. */
   readonly second?: {
-    readonly id: string;
+    readonly id: DisorderId;
     readonly question: true;
     readonly explains: readonly string[];
     readonly why: string;
   };
   /** Finding ids recorded as present that the leading disorder does not explain, the strongest first. */
-  readonly unexplained: readonly string[];
+  readonly unexplained: readonly FindingId[];
   readonly healthy: HealthyView;
   readonly sites: readonly SiteView[];
   readonly activity: readonly ActivityView[];
@@ -166,7 +167,7 @@ export interface Interpretation {
   readonly lookNext: readonly LookNext[];
   readonly agreement: Agreement;
   /** Finding ids that would matter and were never assessed. */
-  readonly notAssessed: readonly string[];
+  readonly notAssessed: readonly FindingId[];
   /** Share of the findings that could bear on the leading disorders that was assessed, 0-1. */
   readonly assessedShare: number;
   readonly cautions: readonly AppliedCaution[];

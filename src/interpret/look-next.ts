@@ -1,4 +1,5 @@
 /** What was not assessed and would best tell the leading candidates apart, by expected information (bits). */
+import type { DisorderId } from "../base/ids.js";
 import type { Condition } from "../knowledge/condition.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { anyPart, holds } from "./conditions.js";
@@ -33,19 +34,22 @@ const DOUBT = 0.1;
 const WOULD_DO = 0.5;
 
 /**
- * At most five findings or tests, most informative first. A test that wounds or plucks stands after every look that would do, and is
- * left out where `healthyLooking` says that healthy scalps show the same.
+ * What a scalp that looks healthy is spared: what wounds or plucks, or every test; a scalp in which nothing is raised and healthy ones
+ * show the same is looked at again, or left alone.
  */
+export type Spared = "nothing" | "wounds" | "tests";
+
+/** At most five findings or tests, most informative first. A test that wounds or plucks stands after every look that would do. */
 export function lookNext(
   facts: Facts,
   weighed: Weighed,
   candidates: readonly Candidate[],
-  healthyLooking: boolean,
+  spared: Spared,
 ): LookNext[] {
   if (candidates.length < 2) return [];
   const doubted = candidates.map((c) => ({ ...c, share: c.share * (1 - DOUBT) + DOUBT / candidates.length }));
-  const tests = testsToDo(facts, doubted);
-  const wounds = healthyLooking ? [] : tests.filter((t) => t.wounds);
+  const tests = spared === "tests" ? [] : testsToDo(facts, doubted);
+  const wounds = spared === "wounds" ? [] : tests.filter((t) => t.wounds);
   const gentle = [
     ...findingsToSee(facts, weighed, doubted),
     ...tests.filter((t) => !t.wounds).map((t) => t.look),
@@ -160,7 +164,7 @@ function testsToDo(
 interface TestRule {
   readonly words: readonly string[];
   readonly done: Condition;
-  readonly shifts: ReadonlyMap<string, number>;
+  readonly shifts: ReadonlyMap<DisorderId, number>;
 }
 
 const testRulesOf = new WeakMap<Knowledge, readonly TestRule[]>();
@@ -215,6 +219,6 @@ function mostApart(candidates: readonly Candidate[], chance: readonly number[]):
   return best.pair;
 }
 
-function termsOf(ids: readonly string[], knowledge: Knowledge): string {
+function termsOf(ids: readonly DisorderId[], knowledge: Knowledge): string {
   return ids.map((id) => knowledge.disorders[id]?.term ?? id).join(" from ");
 }

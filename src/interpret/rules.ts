@@ -1,4 +1,5 @@
 /** Patterns, context rules, published rules and tests that hold for a visit -> ledger lines per disorder. */
+import type { DisorderId } from "../base/ids.js";
 import type { Condition } from "../knowledge/condition.js";
 import type { ContextRule, Knowledge } from "../knowledge/schema.js";
 import { anyPart, findingsNamed, holds, stateOf } from "./conditions.js";
@@ -6,7 +7,7 @@ import type { Facts } from "./facts.js";
 import type { Reason } from "./interpretation.js";
 
 export interface RuleLine {
-  readonly disorder: string;
+  readonly disorder: DisorderId;
   readonly kind: Exclude<Reason["kind"], "finding" | "fact">;
   readonly id: string;
   readonly says: string;
@@ -142,8 +143,8 @@ function linesOf(rules: readonly Rule[], facts: Facts): RuleLine[] {
 }
 
 /** Shift per disorder; a disorder named itself takes its own value and not its family's. */
-export function shiftsOf(rule: ContextRule, knowledge: Knowledge): Map<string, number> {
-  const shifts = new Map<string, number>();
+export function shiftsOf(rule: ContextRule, knowledge: Knowledge): Map<DisorderId, number> {
+  const shifts = new Map<DisorderId, number>();
   for (const d of Object.values(knowledge.disorders)) {
     const weight = rule.shifts[d.id] ?? rule.shifts[`family:${d.family}`];
     if (weight !== undefined && weight !== 0) shifts.set(d.id, weight);

@@ -1,4 +1,7 @@
-/** Recorded signs that the leading disorder does not explain: named, and where strong, a reason to hold back. */
+/**
+ * Recorded signs that the leading disorder does not explain: named, and where strong, a reason to hold back. So is a pattern of its own
+ * that speaks clearly against it: what is missing in the catalogue often looks like its neighbour in the wrong place.
+ */
 import type { Knowledge } from "../knowledge/schema.js";
 import { findingsNamed } from "./conditions.js";
 import type { Weighed, WeighedEntry } from "./weigh.js";
@@ -6,7 +9,7 @@ import type { Weighed, WeighedEntry } from "./weigh.js";
 export interface Unexplained {
   /** Finding ids, the strongest first. */
   readonly ids: readonly string[];
-  /** One of them speaks clearly for something else, or there are several, and no second disorder explains them. */
+  /** One of them or a pattern speaks clearly against it, or there are several, and no second disorder explains them. */
   readonly holdsBack: boolean;
 }
 
@@ -21,14 +24,16 @@ export function unexplainedBy(
 ): Unexplained {
   const id = weighed.cells.disorders[leading];
   if (id === undefined) return NOTHING;
-  const { seldom, strong, several } = knowledge.weighing.unexplained;
-  const named = new Set(
-    weighed.lines.flatMap((l) => {
-      const pattern = l.disorder === id && l.weight > 0 && knowledge.disorders[id]?.patterns;
-      const found = pattern ? pattern.find((p) => p.id === l.id) : undefined;
-      return found ? findingsNamed(found.when) : [];
-    }),
-  );
+  const { seldom, strong, several, pattern } = knowledge.weighing.unexplained;
+  const patterns = weighed.lines.flatMap((l) => {
+    const found =
+      l.disorder === id ? knowledge.disorders[id]?.patterns.find((p) => p.id === l.id) : undefined;
+    return found ? [{ weight: l.weight, findings: findingsNamed(found.when) }] : [];
+  });
+  const named = new Set(patterns.flatMap((p) => (p.weight > 0 ? p.findings : [])));
+  const explained = (findings: readonly string[]) =>
+    findings.length > 0 && findings.every((f) => beside.includes(f));
+  const contradicted = patterns.some((p) => p.weight <= -pattern && !explained(p.findings));
   const left = weighed.entries
     .filter(
       (e) =>
@@ -44,7 +49,7 @@ export function unexplainedBy(
   const open = left.filter((l) => !beside.includes(l.id));
   return {
     ids: [...new Set(left.map((l) => l.id))],
-    holdsBack: open.length >= several || open.some((l) => l.against >= strong),
+    holdsBack: contradicted || open.length >= several || open.some((l) => l.against >= strong),
   };
 }
 

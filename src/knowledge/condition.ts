@@ -1,5 +1,7 @@
 /** A small language of conditions on a visit, shared by patterns, context, activity and cautions. Data only; interpret judges it. */
+
 import { z } from "zod";
+import type { FactId, FindingId, LineId } from "../base/ids.js";
 
 const words = z.array(z.string().min(1)).min(1);
 const amount = z.enum(["single", "few", "several", "many", "throughout"]);
@@ -41,14 +43,14 @@ export type Condition =
   | { at_one_site: Condition }
   /** Any of the findings present, in an amount between the bounds; a present finding with no amount counts as `few` for at_least and passes at_most. */
   | {
-      finding: string | string[];
+      finding: FindingId | FindingId[];
       at_least?: Amount | undefined;
       at_most?: Amount | undefined;
       in?: string[] | undefined;
     }
   /** Every one of the findings looked for and absent. */
-  | { absent: string | string[] }
-  | { not_assessed: string | string[] }
+  | { absent: FindingId | FindingId[] }
+  | { not_assessed: FindingId | FindingId[] }
   | { age_under: number }
   | { age_from: number }
   | { sex: string | string[] }
@@ -68,18 +70,20 @@ export type Condition =
    * Any of the facts of the catalogue holds: answered yes, recorded as a sign, exposure, pattern or medicine, or told in free
    * text. An answer of no outranks words. `by` takes answers or words alone; `state: no` asks for an answer of no.
    */
-  | { fact: string | string[]; state?: "yes" | "no" | undefined; by?: "answer" | "words" | undefined }
+  | { fact: FactId | FactId[]; state?: "yes" | "no" | undefined; by?: "answer" | "words" | undefined }
   /** Medicines of these classes are recorded, and each was stopped at least so many weeks ago. */
-  | { stopped: string[]; weeks_from: number }
+  | { stopped: FactId[]; weeks_from: number }
   /** None of the questions has an answer. */
-  | { not_asked: string | string[] }
+  | { not_asked: FactId | FactId[] }
   /** One of these tests of tests.yaml, of the right specimen and time, has a figure or a result; awaited or declined is none. */
   | { tested: string[] }
   /** Any of these must-not-miss lines stands open; for what documents may say. */
-  | { line_open: string[] }
+  | { line_open: LineId[] }
   | { pull_test: "positive" | "negative" }
   /** A recorded test whose name has one of the words and whose result has one of the words (any result when left out). */
   | { test: string[]; result?: string[] | undefined }
+  /** A recorded test whose name has one of the words and whose value is a number below this, in the units in which it is usually told. */
+  | { test: string[]; value_below: number }
   /** A site examined in one of the regions. */
   | { examined: string[] }
   | { patch_recorded: boolean }
@@ -136,6 +140,7 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
     z.strictObject({ line_open: words }),
     z.strictObject({ pull_test: z.enum(["positive", "negative"]) }),
     z.strictObject({ test: words, result: words.optional() }),
+    z.strictObject({ test: words, value_below: z.number() }),
     z.strictObject({ examined: words }),
     z.strictObject({ patch_recorded: z.boolean() }),
     z.strictObject({ sites_from: z.number() }),

@@ -1,4 +1,5 @@
 /** The code of a disorder in the list that the readers of a document use. */
+import type { DisorderId } from "../base/ids.js";
 import type { Knowledge } from "./schema.js";
 
 export interface DiseaseCode {
@@ -12,7 +13,7 @@ export interface DiseaseCode {
 
 /** ICD-10-CM where the language is that of the United States and the list holds the disorder, ICD-10 of the WHO elsewhere. */
 export function diseaseCode(
-  disorder: string,
+  disorder: DisorderId,
   knowledge: Knowledge,
   language: string,
 ): DiseaseCode | undefined {

@@ -1,5 +1,6 @@
 /** Parts that every knowledge file shares: ids, sources, and one study's figure for one finding or fact in one disorder. */
 import { z } from "zod";
+import type { CautionId, DisorderId, FactId, FindingId, HazardId, LineId } from "../base/ids.js";
 
 /** How a value was obtained: in full text or table, in an abstract or summary, or not confirmed. */
 export const HOW = ["read", "abstract", "memory"] as const;
@@ -10,6 +11,12 @@ export const text = z.string().trim().min(1);
 export const id = z
   .string()
   .regex(/^[a-z0-9]+(-[a-z0-9]+)*$/u, "an id in small letters, digits and single hyphens");
+export const findingId: z.ZodType<FindingId, string> = id;
+export const disorderId: z.ZodType<DisorderId, string> = id;
+export const factId: z.ZodType<FactId, string> = id;
+export const cautionId: z.ZodType<CautionId, string> = id;
+export const hazardId: z.ZodType<HazardId, string> = id;
+export const lineId: z.ZodType<LineId, string> = id;
 /** A source id of sources.yaml, `common practice`, or `from memory`; several are joined by "; ". */
 export const source = text;
 export const percent = z.number().min(0).max(100);
@@ -47,4 +54,4 @@ export const evidenceRowSchema = z.strictObject({
 });
 
 export type EvidenceRow = z.infer<typeof evidenceRowSchema>;
-export type WithId<T> = Readonly<T> & { readonly id: string };
+export type WithId<T, I extends string = string> = Readonly<T> & { readonly id: I };

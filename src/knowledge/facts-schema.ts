@@ -1,7 +1,17 @@
 /** The shape of the facts catalogue, the hazard log and the table of medicines. */
 import { z } from "zod";
+import type { FactId, HazardId } from "../base/ids.js";
 import { conditionSchema, MENTION_PLACES } from "./condition.js";
-import { evidenceRowSchema, HOW, id, source, text, type WithId } from "./evidence-schema.js";
+import {
+  disorderId,
+  evidenceRowSchema,
+  factId,
+  HOW,
+  hazardId,
+  source,
+  text,
+  type WithId,
+} from "./evidence-schema.js";
 import { URGENCIES } from "./urgency.js";
 
 export { URGENCIES } from "./urgency.js";
@@ -33,9 +43,9 @@ export const factSchema = z.strictObject({
   /** Told of the past, or of another person, it counts as well. */
   counts: z.array(z.enum(["past", "other person"])).default([]),
   /** How often it is met, by disorder. */
-  evidence: z.record(id, z.array(evidenceRowSchema).min(1)).default({}),
+  evidence: z.record(disorderId, z.array(evidenceRowSchema).min(1)).default({}),
   /** Hazards of the log that it bears on. */
-  hazards: z.array(id).default([]),
+  hazards: z.array(hazardId).default([]),
   source,
 });
 
@@ -62,7 +72,7 @@ export const hazardSchema = z.strictObject({
 export const medicineSchema = z.strictObject({
   also: z.array(text).default([]),
   /** Facts of the kind medicine class. */
-  classes: z.array(id).default([]),
+  classes: z.array(factId).default([]),
   /** Usual pattern of loss, in a few words. */
   loss: text.optional(),
   /** Weeks from start to loss, lowest and highest. */
@@ -83,6 +93,6 @@ export const closingTestSchema = z.strictObject({
 });
 
 export type ClosingTest = Readonly<z.infer<typeof closingTestSchema>>;
-export type Fact = WithId<z.infer<typeof factSchema>>;
-export type Hazard = WithId<z.infer<typeof hazardSchema>>;
+export type Fact = WithId<z.infer<typeof factSchema>, FactId>;
+export type Hazard = WithId<z.infer<typeof hazardSchema>, HazardId>;
 export type MedicineEntry = Readonly<z.infer<typeof medicineSchema>>;

@@ -1,16 +1,17 @@
 /** The shape of knowledge/languages/<language>: what the documents print, in another language. Ids, numbers and urgencies stay ours. */
 import { z } from "zod";
+import { cautionId, disorderId, findingId } from "./evidence-schema.js";
 
 const text = z.string().trim().min(1);
 const texts = z.array(text).min(1);
 
 export const findingTextsSchema = z.record(
-  z.string(),
+  findingId,
   z.strictObject({ term: text, name: text, means: text }),
 );
 
 export const disorderTextsSchema = z.record(
-  z.string(),
+  disorderId,
   z.strictObject({
     term: text,
     about: text,
@@ -29,7 +30,7 @@ export const disorderTextsSchema = z.record(
 );
 
 export const cautionTextsSchema = z.record(
-  z.string(),
+  cautionId,
   z.strictObject({
     term: text,
     doctor: text.optional(),

@@ -1,8 +1,22 @@
 /** The shape of the knowledge files. Every rule below is written so that a clinician can read and correct the YAML. */
 import { z } from "zod";
+import type { CautionId, DisorderId, FactId, FindingId, HazardId } from "../base/ids.js";
 import { conditionSchema } from "./condition.js";
 import type { EvidenceRow, WithId } from "./evidence-schema.js";
-import { evidenceRowSchema, HOW, id, percent, source, text, UNSOURCED } from "./evidence-schema.js";
+import {
+  cautionId,
+  disorderId,
+  evidenceRowSchema,
+  factId,
+  findingId,
+  HOW,
+  id,
+  lineId,
+  percent,
+  source,
+  text,
+  UNSOURCED,
+} from "./evidence-schema.js";
 import { type ClosingTest, type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
 import type { Prose, ProseIndex } from "./prose-schema.js";
 import { MEANING_IDS, sentenceSchema, signSchema } from "./sentence.js";
@@ -92,7 +106,7 @@ export const disorderSchema = z.strictObject({
   ]),
   /** How often it is met in a hair clinic, in natural-log units against a middling disorder (0). */
   base: z.strictObject({ weight: z.number().min(-4).max(3), basis: z.enum(UNSOURCED) }),
-  evidence: z.record(id, z.array(evidenceRowSchema).min(1)).default({}),
+  evidence: z.record(findingId, z.array(evidenceRowSchema).min(1)).default({}),
   /** Named pictures that say more than their parts; weight in natural-log units. */
   patterns: z
     .array(z.strictObject({ id, when: conditionSchema, weight: z.number().min(-6).max(6), ...ruleSource }))
@@ -119,11 +133,11 @@ export const disorderSchema = z.strictObject({
     )
     .default([]),
   /** Disorders it is taken for, and how to tell. */
-  mimics: z.array(z.strictObject({ disorder: id, tell: text, source })).default([]),
+  mimics: z.array(z.strictObject({ disorder: disorderId, tell: text, source })).default([]),
   /** Pitfalls of reading. */
-  pitfalls: z.array(z.strictObject({ finding: id.optional(), ...ruleSource })).default([]),
+  pitfalls: z.array(z.strictObject({ finding: findingId.optional(), ...ruleSource })).default([]),
   /** Caution ids that apply whenever it is the recorded impression (not excluded). */
-  cautions: z.array(id).default([]),
+  cautions: z.array(cautionId).default([]),
   letter: disorderText,
   patient: patientText,
 });
@@ -136,7 +150,7 @@ export const cautionSchema = z.strictObject({
   /** Raised in the interpretation under this id, with what would answer it. */
   must_not_miss: z
     .strictObject({
-      id,
+      id: lineId,
       why: text,
       /** How fast, and how much faster where more is known. */
       urgency: z.enum(URGENCIES),
@@ -146,7 +160,7 @@ export const cautionSchema = z.strictObject({
       /** Tests with a result that close it. */
       tested: conditionSchema.optional(),
       /** Facts whose answers of no, all of them, close what words or an unasked question raised. */
-      answers: z.array(id).default([]),
+      answers: z.array(factId).default([]),
       /** Words of a plan line that may answer it; they close nothing and earn the question whether it does. */
       plan_words: z.array(text).default([]),
     })
@@ -240,9 +254,9 @@ export const listedCodeSchema = z.strictObject({ code: text, title: text, source
 export const glossarySchema = z.record(text, text);
 
 export type Source = z.infer<typeof sourceSchema>;
-export type Finding = WithId<z.infer<typeof findingSchema>>;
-export type Disorder = WithId<z.infer<typeof disorderSchema>>;
-export type Caution = WithId<z.infer<typeof cautionSchema>>;
+export type Finding = WithId<z.infer<typeof findingSchema>, FindingId>;
+export type Disorder = WithId<z.infer<typeof disorderSchema>, DisorderId>;
+export type Caution = WithId<z.infer<typeof cautionSchema>, CautionId>;
 export type ContextRule = z.infer<typeof contextRuleSchema>;
 export type Score = WithId<z.infer<typeof scoreSchema>>;
 export type RegionWords = z.infer<typeof regionSchema>;
@@ -250,24 +264,24 @@ export type RegionWords = z.infer<typeof regionSchema>;
 /** All clinical knowledge, read once. Maps are plain objects keyed by id, in sorted order. */
 export interface Knowledge {
   readonly sources: Readonly<Record<string, Source>>;
-  readonly findings: Readonly<Record<string, Finding>>;
-  readonly disorders: Readonly<Record<string, Disorder>>;
-  readonly facts: Readonly<Record<string, Fact>>;
-  readonly hazards: Readonly<Record<string, Hazard>>;
+  readonly findings: Readonly<Record<FindingId, Finding>>;
+  readonly disorders: Readonly<Record<DisorderId, Disorder>>;
+  readonly facts: Readonly<Record<FactId, Fact>>;
+  readonly hazards: Readonly<Record<HazardId, Hazard>>;
   /** Generic name -> what it is and does to hair. */
   readonly medicines: Readonly<Record<string, MedicineEntry>>;
   /** Tests that settle a must-not-miss line. */
   readonly tests: Readonly<Record<string, ClosingTest>>;
-  readonly cautions: Readonly<Record<string, Caution>>;
+  readonly cautions: Readonly<Record<CautionId, Caution>>;
   /** Disorder -> its code in ICD-10-CM. */
-  readonly icd10cm: Readonly<Record<string, z.infer<typeof listedCodeSchema>>>;
+  readonly icd10cm: Readonly<Record<DisorderId, z.infer<typeof listedCodeSchema>>>;
   readonly context: readonly ContextRule[];
   readonly scores: Readonly<Record<string, Score>>;
   readonly regions: Readonly<Record<string, RegionWords>>;
   /** Medical word -> plain explanation. */
   readonly glossary: Readonly<Record<string, string>>;
   /** Frequencies in healthy scalps, used as the backdrop. */
-  readonly healthy: Readonly<Record<string, readonly EvidenceRow[]>>;
+  readonly healthy: Readonly<Record<FindingId, readonly EvidenceRow[]>>;
   /** Word -> percent interval of our own for rows that give only a word. */
   readonly frequencyWords: Readonly<Record<string, readonly [number, number]>>;
   /** Factors and limits with which evidence is turned into weight. */

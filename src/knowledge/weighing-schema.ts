@@ -57,7 +57,12 @@ export const weighingSchema = z.strictObject({
     z.strictObject({ word: text, axis: text, reads: z.literal("absence").optional(), when: conditionSchema }),
   ),
   places: z.array(z.strictObject({ site: text, regions: z.array(text).min(1) })),
-  unexplained: z.strictObject({ seldom: share, strong: z.number().positive(), several: z.int().min(1) }),
+  unexplained: z.strictObject({
+    seldom: share,
+    strong: z.number().positive(),
+    several: z.int().min(1),
+    pattern: z.number().positive(),
+  }),
   pairs: z.strictObject({
     cost: z.number().min(0),
     apart: z.number().positive(),
@@ -74,7 +79,7 @@ export const weighingSchema = z.strictObject({
     }),
     supported: z.strictObject({ odds: z.number().positive(), leads: share }),
     possible: z.strictObject({ share, share_with_grounds: share }),
-    grounds: z.strictObject({ weight: z.number().min(0), ahead: z.number().min(0) }),
+    grounds: z.strictObject({ weight: z.number().min(0), ahead: z.number().min(0), typical: share }),
     scarring_behind: z.number().positive(),
     second_clearly: z.number().positive(),
     explains: z.number().positive(),

@@ -1,5 +1,6 @@
 /** Change between visits in words: a short paragraph for the letter, one plain sentence for the handout, tables and charts for the progress sheet. */
 
+import type { FindingId } from "../base/ids.js";
 import { fill } from "../base/text.js";
 import { trendChart } from "../diagram/diagram.js";
 import type { Knowledge } from "../knowledge/schema.js";
@@ -200,7 +201,7 @@ function place(words: Words, site: string | undefined): string {
   return site ? (words.regions[site] ?? site) : "";
 }
 
-function term(knowledge: Knowledge, finding: string): string {
+function term(knowledge: Knowledge, finding: FindingId): string {
   return knowledge.findings[finding]?.term ?? finding;
 }
 

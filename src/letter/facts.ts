@@ -5,8 +5,9 @@ import { cautionsOf } from "../interpret/cautions.js";
 import { factsOf } from "../interpret/facts.js";
 import { diseaseCode } from "../knowledge/disease-code.js";
 import { yearsBetween } from "../visit/calendar.js";
+import type { Clinic } from "../visit/clinic.js";
 import { heldImpressions } from "../visit/held.js";
-import type { Site, Visit } from "../visit/visit.js";
+import type { Recipient, Site, Visit } from "../visit/visit.js";
 import { actionFacts } from "./actions.js";
 import { changeFacts, progressFacts } from "./change-facts.js";
 import type { FactsInput } from "./facts-input.js";
@@ -32,7 +33,7 @@ import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
 
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
-const CHILD_UNDER = 16;
+export const CHILD_UNDER = 16;
 
 /** A colleague takes in no more than this of what was not looked at. Common practice, no source. */
 const MOST_NOT_ASSESSED = 3;
@@ -81,15 +82,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
   };
   return {
     ...handoutFacts(input, sites, choose, [...cautions.urgent, ...cautions.patient]),
-    clinic: {
-      name: clinic.name,
-      lines: clinic.lines,
-      phone: clinic.phone,
-      email: clinic.email ?? "",
-      web: clinic.web ?? "",
-      logo: input.hasLogo,
-      emergency: clinic.emergency,
-    },
+    clinic: clinicFacts(clinic, input.hasLogo),
     clinician: {
       name: person?.name ?? signer,
       role: person?.role ?? "",
@@ -103,13 +96,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
       reason: visit.reason,
       seenBy: signer === visit.seenBy ? "" : (clinic.people[visit.seenBy]?.name ?? visit.seenBy),
     },
-    recipient: {
-      name: recipient?.name ?? "",
-      role: recipient ? roleText(words, recipient.role) : "",
-      lines: recipient ? [recipient.name, ...recipient.address] : [],
-      salutation: recipient ? recipientSalutation(words, recipient) : "",
-      copyOf: writtenTo?.name ?? "",
-    },
+    recipient: recipientFacts(words, recipient, writtenTo),
     copies: visit.sendTo
       .filter((r) => !recipient || !(isSame(r, recipient) || r === writtenTo))
       .map((r) => ({ name: r.name, role: roleText(words, r.role) })),
@@ -162,6 +149,25 @@ export function letterFacts(input: FactsInput): LetterFacts {
       ? reasoningFacts(words, knowledge, visit, input.measures, interpretation, sources)
       : null,
     sources: sources.list(),
+  };
+}
+
+export function clinicFacts(clinic: Clinic, logo: boolean): LetterFacts["clinic"] {
+  const { name, lines, phone, email = "", web = "", emergency } = clinic;
+  return { name, lines, phone, email, web, logo, emergency };
+}
+
+export function recipientFacts(
+  words: Words,
+  recipient: Recipient | null,
+  writtenTo: Recipient | undefined,
+): LetterFacts["recipient"] {
+  return {
+    name: recipient?.name ?? "",
+    role: recipient ? roleText(words, recipient.role) : "",
+    lines: recipient ? [recipient.name, ...recipient.address] : [],
+    salutation: recipient ? recipientSalutation(words, recipient) : "",
+    copyOf: writtenTo?.name ?? "",
   };
 }
 

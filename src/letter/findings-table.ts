@@ -1,5 +1,6 @@
 /** Sites as rows: what was seen and how much, what was looked for and not seen. */
 
+import type { FindingId } from "../base/ids.js";
 import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { assessmentOf } from "../visit/assessment.js";
@@ -19,7 +20,7 @@ export function amountText(words: Words, finding: FindingSeen): string {
 }
 
 /** The trade term of a finding. */
-export function findingTerm(knowledge: Knowledge, id: string): string {
+export function findingTerm(knowledge: Knowledge, id: FindingId): string {
   return knowledge.findings[id]?.term ?? id;
 }
 

@@ -1,5 +1,6 @@
 /** History, scope and tests in words. */
 
+import type { FactId } from "../base/ids.js";
 import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { camelCase } from "../visit/key.js";
@@ -84,7 +85,7 @@ function symptomFacts(
 }
 
 /** The trade terms of facts of the catalogue. */
-export function factTerms(knowledge: Knowledge, ids: readonly string[]): string[] {
+export function factTerms(knowledge: Knowledge, ids: readonly FactId[]): string[] {
   return ids.map((id) => knowledge.facts[id]?.term ?? id);
 }
 

@@ -25,7 +25,7 @@ import type { CameSinceLetter } from "./history-facts.js";
 import { placeMap } from "./letter-map.js";
 import { localise } from "./localise.js";
 import { loadPack, type Pack, type TemplateSource } from "./pack.js";
-import { writeDate } from "./phrases.js";
+import { type Words, writeDate } from "./phrases.js";
 import type { Pictures } from "./pictures.js";
 import { sharesInCare } from "./recipients.js";
 import { respellAll } from "./spelling.js";
@@ -109,10 +109,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     foldMarks: clinic.foldMarks && template.head.addressed,
     draftMark: visit.status === "draft" ? words.draft : null,
     identifiers: identifierLine(words, visit, (iso) => writeDate(words, iso)),
-    confidentiality: fill(clinic.confidentiality ?? words.confidential, {
-      clinic: clinic.name,
-      phone: clinic.phone,
-    }),
+    confidentiality: confidentialityOf(words, clinic),
     pageWords: words.page,
     date: visit.date,
     html: filled.html,
@@ -120,6 +117,11 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     ...(input.clinic.fonts === undefined ? {} : { fonts: input.clinic.fonts }),
   };
   return { value, problems };
+}
+
+/** What the foot of every page that leaves the clinic says of who may read it. */
+export function confidentialityOf(words: Words, clinic: Clinic): string {
+  return fill(clinic.confidentiality ?? words.confidential, { clinic: clinic.name, phone: clinic.phone });
 }
 
 /** The place in the template that the `line`th line of the letter's HTML comes from. */

@@ -1,4 +1,5 @@
 /** Findings a handout shows, each with a drawing: those there was most of, and new hair wherever it was seen. */
+import type { FindingId } from "../base/ids.js";
 import { AMOUNTS, type FindingSeen } from "../visit/visit.js";
 import type { FactsInput } from "./facts-input.js";
 import { namedImpressions } from "./named.js";
@@ -14,7 +15,7 @@ const NEW_HAIR = "upright-regrowing-hairs";
 
 export function picturedFindings(input: FactsInput): LetterFacts["pictured"] {
   const { visit, knowledge, words } = input;
-  const most = new Map<string, FindingSeen>();
+  const most = new Map<FindingId, FindingSeen>();
   for (const seen of visit.sites.flatMap((s) => s.findings)) {
     const before = most.get(seen.finding);
     if (seen.seen.state === "present" && (!before || rank(seen) > rank(before))) most.set(seen.finding, seen);
@@ -61,12 +62,12 @@ function rank({ seen }: FindingSeen): number {
 }
 
 /** Findings that would tell the patient a name which is kept back for a talk. */
-export const tellingFindings = (input: FactsInput): ReadonlySet<string> => bearing(input).telling;
+export const tellingFindings = (input: FactsInput): ReadonlySet<FindingId> => bearing(input).telling;
 
 /** How much a finding speaks for a recorded name, and which would tell a name that is kept back. */
-function bearing(input: FactsInput): { weight: Map<string, number>; telling: Set<string> } {
-  const weight = new Map<string, number>();
-  const telling = new Set<string>();
+function bearing(input: FactsInput): { weight: Map<FindingId, number>; telling: Set<FindingId> } {
+  const weight = new Map<FindingId, number>();
+  const telling = new Set<FindingId>();
   for (const i of input.visit.impression) {
     const view = input.interpretation.disorders.find((d) => d.id === i.disorder);
     for (const r of view?.for ?? []) {

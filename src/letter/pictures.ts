@@ -1,5 +1,6 @@
 /** Photos of a visit as documents print them: which site, what the caption says, how long the scale bar is, what numbered marks point at. */
 
+import type { FindingId } from "../base/ids.js";
 import { fill } from "../base/text.js";
 import type { Site } from "../visit/visit.js";
 import type { FactsInput, Photo } from "./facts-input.js";
@@ -73,7 +74,7 @@ function legendText({ words, knowledge }: FactsInput, { marks }: Photo): string 
 function legendLines(
   words: Words,
   marks: Photo["marks"],
-  nameOf: (finding: string) => string,
+  nameOf: (finding: FindingId) => string,
   edge: string,
 ): string[] {
   return (marks?.legend ?? []).map(({ number, finding }) =>
@@ -91,8 +92,8 @@ const MOST_PLAIN = 2;
 export function plainPhotoFacts(input: FactsInput): LetterFacts["photosPlain"] {
   const { words, visit, knowledge } = input;
   const telling = tellingFindings(input);
-  const nameOf = (finding: string) => knowledge.findings[finding]?.plain.name ?? finding;
-  const told = (finding: string, { findings }: Site) => ({
+  const nameOf = (finding: FindingId) => knowledge.findings[finding]?.plain.name ?? finding;
+  const told = (finding: FindingId, { findings }: Site) => ({
     name: nameOf(finding),
     amount: plainAmount(
       words,

@@ -1,5 +1,6 @@
 /** The interpretation in words, for the reasoning sheet and for `whorl explain`. For the clinician only. */
 
+import type { DisorderId, FindingId } from "../base/ids.js";
 import { fill } from "../base/text.js";
 import { drawsWord } from "../interpret/interpret.js";
 import type { Interpretation, Reason } from "../interpret/interpretation.js";
@@ -47,8 +48,8 @@ export function reasoningFacts(
   interpretation: Interpretation,
   sources: SourceList,
 ): ReasoningFacts {
-  const term = (id: string) => knowledge.disorders[id]?.term ?? id;
-  const finding = (id: string) => knowledge.findings[id]?.term ?? id;
+  const term = (id: DisorderId) => knowledge.disorders[id]?.term ?? id;
+  const finding = (id: FindingId) => knowledge.findings[id]?.term ?? id;
   const recorded = new Set(heldImpressions(visit).map((i) => i.disorder));
   const withBand = (band: string, leaveOut: ReadonlySet<string> = new Set()) =>
     interpretation.disorders.filter((d) => d.band === band && !leaveOut.has(d.id)).map((d) => term(d.id));

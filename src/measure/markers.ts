@@ -1,9 +1,10 @@
 /** Findings that by themselves mark a state of a disease, such as active: where a rule asks for several together, none does. */
+import type { FindingId } from "../base/ids.js";
 import type { Condition } from "../knowledge/condition.js";
 import { AMOUNTS, type Amount } from "../visit/visit.js";
 
 export interface Marker {
-  readonly findings: readonly string[];
+  readonly findings: readonly FindingId[];
   readonly atLeast: Amount;
 }
 

@@ -1,5 +1,7 @@
 /** The shape of a marks file. A refusal says what belongs there, and read-marks.ts adds what was found and where. */
+
 import { z } from "zod";
+import type { FindingId } from "../base/ids.js";
 import { foldWord } from "../base/nearest.js";
 import { HAIR_CLASSES, HAIRS } from "./marks.js";
 
@@ -9,7 +11,7 @@ export interface FindingWords {
   readonly spellings: readonly string[];
   find(word: string): string | undefined;
   /** As a file writes it. */
-  term(id: string): string;
+  term(id: FindingId): string;
 }
 
 /** Case, hyphens and a plural s do not matter. */

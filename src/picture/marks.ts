@@ -1,4 +1,5 @@
 /** Marks on a photo as the rest of the house sees them: plain data. Points are pixels of the upright picture, from its top left corner. */
+import type { FindingId } from "../base/ids.js";
 
 /** x to the right, y down. */
 export type Point = readonly [number, number];
@@ -17,7 +18,7 @@ export interface HairMark {
 export interface DotMark {
   readonly at: Point;
   /** Finding id. */
-  readonly finding: string;
+  readonly finding: FindingId;
 }
 
 /** A line across a shaft, from edge to edge. */
@@ -30,7 +31,7 @@ export interface ArrowMark {
   /** What is pointed at. */
   readonly at: Point;
   /** Finding id. */
-  readonly finding: string;
+  readonly finding: FindingId;
 }
 
 export interface PatchMark {

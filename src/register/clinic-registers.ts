@@ -47,14 +47,17 @@ export class ClinicRegisters {
     return [...lines, ...doubtful];
   }
 
-  /** What the register says of one visit's letters; undefined where none has begun. */
-  editions(visitFile: string, visit: string): KnownEditions | undefined {
-    const folder = this.begunFor(visitFile);
-    if (folder === undefined) return undefined;
+  private linesOf(folder: string, visit: string): readonly RegisterLine[] {
     const register = this.of(folder);
     const byVisit = this.byVisit.get(register) ?? linesByVisit(register);
     this.byVisit.set(register, byVisit);
-    return knownEditions(byVisit.get(visit) ?? [], visit);
+    return byVisit.get(visit) ?? [];
+  }
+
+  /** What the register says of one visit's letters; undefined where none has begun. */
+  editions(visitFile: string, visit: string): KnownEditions | undefined {
+    const folder = this.begunFor(visitFile);
+    return folder === undefined ? undefined : knownEditions(this.linesOf(folder, visit), visit);
   }
 
   /** What the register can tell about a visit that is to be examined. */
@@ -65,7 +68,7 @@ export class ClinicRegisters {
   ): { readonly editions?: KnownEditions; readonly asSigned?: Visit } {
     const folder = this.begunFor(visitFile);
     if (folder === undefined) return {};
-    const lines = this.linesFor(visitFile);
+    const lines = this.linesOf(folder, visit.id);
     const asSigned = isChangedSinceSigning(visit)
       ? visitAsSigned(visitFile, folder, lines, visit, knowledge)
       : undefined;

@@ -24,7 +24,7 @@ export function readRegister(folder: string): Register {
   if (read.code !== undefined && (read.code !== "ENOENT" || last))
     return { exists: true, lines: [], doubtful: [], problems: [unreadable(file, read.code, last)] };
   if (read.code !== undefined) return { exists: false, lines: [], doubtful: [], problems: [] };
-  const { lines, doubtful, faults } = readChain(read.text, last);
+  const { lines, doubtful, faults } = chainIn(file, read.text, last);
   return { exists: true, lines, doubtful, problems: faults.map((fault) => problemOf(fault, file)) };
 }
 
@@ -45,7 +45,20 @@ export class Registers {
 /** The chain as it stands on disk, for the hands that add to it. */
 export function chainOf(folder: string): Chain & { readonly last: Last | undefined } {
   const last = lastOf(folder);
-  return { ...readChain(textOf(registerFile(folder)).text, last), last };
+  const file = registerFile(folder);
+  return { ...chainIn(file, textOf(file).text, last), last };
+}
+
+/** The chain read last, since whoever writes reads what stands there before and after. */
+let readLast:
+  | { readonly file: string; readonly text: string; readonly last: string; readonly chain: Chain }
+  | undefined;
+
+function chainIn(file: string, text: string, last: Last | undefined): Chain {
+  const ending = JSON.stringify(last ?? null);
+  if (readLast?.file !== file || readLast.last !== ending || readLast.text !== text)
+    readLast = { file, text, last: ending, chain: readChain(text, last) };
+  return readLast.chain;
 }
 
 /** What was written last, as said beside the register; undefined where nothing is said. */

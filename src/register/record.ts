@@ -73,7 +73,11 @@ export interface Recording {
 export function recordMade(folder: string, visits: readonly VisitMade[], { how, again }: Recording): void {
   holding(folder, (lock) => {
     const chain = chainOf(folder);
-    const known = knownIn([...chain.lines, ...chain.doubtful], again ?? false);
+    const own = new Set(visits.map(({ signed }) => signed.visit));
+    const lines = [...chain.lines, ...chain.doubtful].filter(
+      (line) => "visit" in line && own.has(line.visit),
+    );
+    const known = knownIn(lines, again ?? false);
     const entries = visits.flatMap((visit) => entriesOf(folder, visit, how, known));
     addLines(folder, entries, lock);
   });

@@ -54,9 +54,11 @@ const MOST_KNOWN = 50_000;
 export function readLine(text: string): ReadLine | undefined {
   if (known.has(text)) return known.get(text);
   if (known.size >= MOST_KNOWN) known.clear();
-  const parsed = parseLine(text);
+  // A copy: a piece of a text keeps all of it in memory, which is the whole register.
+  const own = Buffer.from(text).toString();
+  const parsed = parseLine(own);
   const read = parsed && { ...parsed, entry: parsed.intact ? entryOf(parsed.line) : undefined };
-  known.set(text, read);
+  known.set(own, read);
   return read;
 }
 

@@ -1,5 +1,7 @@
 /** The findings of a site: names in any accepted spelling, amounts in words or counted, order kept. */
+
 import { z } from "zod";
+import type { FindingId } from "../base/ids.js";
 import { type Expectation, foundInWords, type ValueIssue } from "./expectation.js";
 import { addTrouble, type Json, type Leaf, rawValue, relayIssues, toJson } from "./leaf.js";
 import { number, wordJson } from "./leaves.js";
@@ -10,7 +12,7 @@ import { wordPattern } from "./word-pattern.js";
 /** One line of `findings:`; `key` is the name as written. */
 export interface FindingLine {
   readonly key: string;
-  readonly finding: string;
+  readonly finding: FindingId;
   readonly seen: Seen;
 }
 
@@ -27,7 +29,7 @@ const counted = z.strictObject({
 });
 
 /** A map from finding names to amounts. */
-export function findingsMap(findings: Vocabulary): Leaf<FindingLine[]> {
+export function findingsMap(findings: Vocabulary<FindingId>): Leaf<FindingLine[]> {
   const amount = { $ref: "#/definitions/amount" };
   return rawValue(() => ({
     type: ["object", "null"],
@@ -62,7 +64,7 @@ export function findingsMap(findings: Vocabulary): Leaf<FindingLine[]> {
 }
 
 /** A property for each word, with the sentence that says what it is; beside a $ref alone it would be passed over. */
-export function describedBy(words: Vocabulary, json: Json): Json {
+export function describedBy<T extends string>(words: Vocabulary<T>, json: Json): Json {
   return Object.fromEntries(
     [...words.terms].map(([id, term]) => {
       const description = words.says.get(id);

@@ -3,6 +3,7 @@
  * printed. Every table of keys is made of these; the schema, the Visit type, reading and writing follow from it.
  */
 import { z } from "zod";
+import type { DisorderId, FactId, FindingId } from "../base/ids.js";
 import type { Leaf } from "./leaf.js";
 import { text, textList } from "./leaves.js";
 
@@ -20,9 +21,9 @@ export interface LeftOut {
 
 /** Ids as a file writes them. */
 export interface Terms {
-  finding(id: string): string;
-  disorder(id: string): string;
-  fact(id: string): string;
+  finding(id: FindingId): string;
+  disorder(id: DisorderId): string;
+  fact(id: FactId): string;
 }
 
 export interface Key<S extends z.ZodType = z.ZodType, V = unknown, M extends Mode = Mode> {

@@ -1,4 +1,5 @@
 /** The smallest things a visit records: the words of its closed lists, how much was seen, answers, medicines. */
+import type { FactId, FindingId } from "../base/ids.js";
 
 export const AMOUNTS = ["single", "few", "several", "many", "throughout"] as const;
 /** How much of a finding one field of view shows. Counts map as: 1, 2-3, 4-9, 10 or more; throughout is a judgement. */
@@ -20,7 +21,7 @@ export interface FindingCount {
 
 export interface FindingSeen {
   /** Finding id, as in knowledge/findings. */
-  readonly finding: string;
+  readonly finding: FindingId;
   readonly seen: Seen;
 }
 
@@ -55,7 +56,7 @@ export const PURPOSES = ["care", "family", "school", "employer", "insurer"] as c
 export type Purpose = (typeof PURPOSES)[number];
 
 /** Facts of the catalogue by id: true yes, false no; one left out was not asked or not looked for. */
-export type Answers = Readonly<Record<string, boolean>>;
+export type Answers = Readonly<Record<FactId, boolean>>;
 
 /** A medicine as recorded; a name alone when no more was said. */
 export interface Medicine {

@@ -1,19 +1,20 @@
 /** The words of a visit file that come from the knowledge files. */
+import type { DisorderId, FactId, FindingId, LineId } from "../base/ids.js";
 import type { Fact, Knowledge } from "../knowledge/schema.js";
 import { REGIONS, type Region } from "./terms.js";
 import { plainWords, type Vocabulary, vocabulary } from "./vocabulary.js";
 
 export interface VisitWords {
-  readonly findings: Vocabulary;
-  readonly disorders: Vocabulary;
+  readonly findings: Vocabulary<FindingId>;
+  readonly disorders: Vocabulary<DisorderId>;
   /** Ids of the must-not-miss lines. */
-  readonly hazards: Vocabulary;
+  readonly hazards: Vocabulary<LineId>;
   readonly regions: Vocabulary<Region>;
   /** Facts by the key that takes them; `asked` takes red flags and questions of the history. */
-  readonly asked: Vocabulary;
-  readonly exposures: Vocabulary;
-  readonly patterns: Vocabulary;
-  readonly signs: Vocabulary;
+  readonly asked: Vocabulary<FactId>;
+  readonly exposures: Vocabulary<FactId>;
+  readonly patterns: Vocabulary<FactId>;
+  readonly signs: Vocabulary<FactId>;
   readonly scores: Vocabulary;
   /** Inputs of each score by score id. */
   readonly scoreInputs: Readonly<Record<string, Knowledge["scores"][string]["inputs"]>>;
@@ -55,7 +56,7 @@ export function visitWords(knowledge: Knowledge): VisitWords {
   return words;
 }
 
-function hazardIds(knowledge: Knowledge): string[] {
+function hazardIds(knowledge: Knowledge): LineId[] {
   const ids = Object.values(knowledge.cautions).flatMap((caution) => caution.must_not_miss?.id ?? []);
   return [...new Set(ids)].sort();
 }

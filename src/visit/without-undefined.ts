@@ -12,10 +12,12 @@ export function withoutUndefined<T>(value: T): Defined<T> {
 type MayMiss<T> = { [K in keyof T]: undefined extends T[K] ? K : never }[keyof T];
 
 /** The same type, its keys left out where they may have been undefined. */
-export type Defined<T> = T extends readonly (infer E)[]
-  ? readonly Defined<E>[]
-  : T extends object
-    ? { readonly [K in Exclude<keyof T, MayMiss<T>>]: Defined<T[K]> } & {
-        readonly [K in MayMiss<T>]?: Defined<Exclude<T[K], undefined>>;
-      }
-    : T;
+export type Defined<T> = T extends string
+  ? T
+  : T extends readonly (infer E)[]
+    ? readonly Defined<E>[]
+    : T extends object
+      ? { readonly [K in Exclude<keyof T, MayMiss<T>>]: Defined<T[K]> } & {
+          readonly [K in MayMiss<T>]?: Defined<Exclude<T[K], undefined>>;
+        }
+      : T;

@@ -1,5 +1,6 @@
 /** Answers to questions of the facts catalogue: names in any accepted spelling, each with yes or no. */
 
+import type { FactId } from "../base/ids.js";
 import { type Expectation, foundInWords } from "./expectation.js";
 import { describedBy } from "./findings-map.js";
 import { addTrouble, type Leaf, rawValue, readOne } from "./leaf.js";
@@ -10,12 +11,12 @@ import { wordPattern } from "./word-pattern.js";
 /** One answer; `key` is the name as written. */
 export interface AnswerLine {
   readonly key: string;
-  readonly id: string;
+  readonly id: FactId;
   readonly yes: boolean;
 }
 
 /** A map from the words of one vocabulary to yes or no. */
-export function yesNoMap(words: Vocabulary): Leaf<AnswerLine[]> {
+export function yesNoMap(words: Vocabulary<FactId>): Leaf<AnswerLine[]> {
   const answer = { description: `yes or no, for ${words.what}.`, anyOf: [YES_NO_JSON(), { type: "null" }] };
   return rawValue(() => ({
     type: ["object", "null"],

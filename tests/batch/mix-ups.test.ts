@@ -175,21 +175,23 @@ describe("the right patient, the wrong paper", () => {
 });
 
 describe("a page bound in with a tool", () => {
-  const spliced = (own: MadeDocument, other: MadeDocument) => {
+  /** Own pages, with the first or the second one of the other. */
+  const spliced = (own: MadeDocument, other: MadeDocument, bound: 1 | 2) => {
     const folder = scratch();
     for (const [name, { bytes }] of [
       ["own.pdf", own],
       ["other.pdf", other],
     ] as const)
       writeFileSync(join(folder, name), bytes);
-    const pages = ["own.pdf", "1", "other.pdf", "2", ...(own.pages > 2 ? ["own.pdf", "3-z"] : [])];
+    const firstTwo = bound === 1 ? ["other.pdf", "1", "own.pdf", "2"] : ["own.pdf", "1", "other.pdf", "2"];
+    const pages = [...firstTwo, ...(own.pages > 2 ? ["own.pdf", "3-z"] : [])];
     execFileSync("qpdf", ["--empty", "--pages", ...pages, "--", "mixed.pdf"], { cwd: folder });
     return { ...own, bytes: readFileSync(join(folder, "mixed.pdf")) };
   };
 
   it("of a namesake with another number", async () => {
     const other = await visitOf(NUMBER, VISIT);
-    const mixed = spliced(letter, first(other.letters));
+    const mixed = spliced(letter, first(other.letters), 2);
     expect(await instead(eskil, letter, mixed, [other.who])).toEqual(
       expect.arrayContaining(["other-patient", "patient-not-named"]),
     );
@@ -198,7 +200,7 @@ describe("a page bound in with a tool", () => {
   it("of the same patient's letter from before a correction", async () => {
     const corrected = await visitOf(["comma hairs: several", "comma hairs: few"]);
     const own = first(corrected.letters);
-    expect(await instead(corrected, own, spliced(own, letter))).toEqual(["text-added", "text-missing"]);
+    expect(await instead(corrected, own, spliced(own, letter, 1))).toEqual(["text-added", "text-missing"]);
   });
 });
 

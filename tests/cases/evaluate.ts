@@ -8,9 +8,9 @@ import type { Ablation } from "../../src/interpret/interpret.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
 import { byGroup, figuresOf, type Outcome, outcomeOf, shareOf, surpriseOf } from "./figures.js";
-import { addRound, readRounds } from "./first-sight.js";
+import { addRound, type Round, readRounds } from "./first-sight.js";
 import { nameRules, rulesForCases } from "./name-rules.js";
-import { readCases, readOutside } from "./read-cases.js";
+import { isOutside, readCases, readOutside } from "./read-cases.js";
 import { type CaseResult, runCase } from "./run-cases.js";
 import { simulations } from "./simulations.js";
 
@@ -27,14 +27,16 @@ const PARTS: readonly (readonly [string, Ablation])[] = [
 const folder = join(process.cwd(), "tests", "cases");
 const knowledge = loadKnowledge(join(process.cwd(), "src", "knowledge"));
 const [flag, named] = process.argv.slice(2);
-const all = readCases(folder, flag === "--first-sight" ? named : undefined);
+const newRound = flag === "--first-sight" ? named : undefined;
+const all = readCases(folder, newRound);
+const outside = readOutside(folder, newRound);
 /** Catalogues that each lack one disorder. */
 const less = new Map<string, Knowledge>();
 
 if (flag === "--first-sight" && named) {
   const engine = execFileSync("git", ["rev-parse", "--short", "HEAD"], { encoding: "utf8" }).trim();
   const date = new Date().toISOString().slice(0, 10);
-  const met = all.filter((c) => c.file === named).map((c) => runCase(c, knowledge));
+  const met = [...all, ...outside].filter((c) => c.file === named).map((c) => runCase(c, knowledge));
   addRound(folder, { file: named, date, engine }, met);
 } else if (flag === "--name-rules") {
   nameRules(
@@ -46,7 +48,9 @@ if (flag === "--first-sight" && named) {
 
 const only = flag?.startsWith("--") ? named : flag;
 const lines = only
-  ? all.filter((c) => c.file === only || c.id === only).map((c) => caseLine(runCase(c, knowledge)))
+  ? [...all, ...outside]
+      .filter((c) => c.file === only || c.id === only)
+      .map((c) => caseLine(runCase(c, knowledge)))
   : report();
 process.stdout.write(`${lines.join("\n")}\n`);
 
@@ -65,7 +69,9 @@ function report(): string[] {
     ...readRounds(folder).flatMap((round) =>
       section(
         `FIRST SIGHT of ${round.file}, ${round.date}, engine ${round.engine}`,
-        figuresOf(Object.values(round.cases)),
+        isOutside(round.file)
+          ? [`a disorder supported all the same   ${sureOf(seenIn(round))}`]
+          : figuresOf(Object.values(round.cases)),
       ),
     ),
     ...section("CROSS-VALIDATED: each case without the rules that may have been written for it", [
@@ -90,7 +96,7 @@ function report(): string[] {
       ),
     ]),
     ...section("OUTSIDE THE CATALOGUE: a disorder supported all the same", [
-      `published, and healthy    ${sureOf(readOutside(folder).map((c) => runCase(c, knowledge)))}`,
+      `published, and healthy    ${sureOf(outside.map((c) => runCase(c, knowledge)))}`,
       `each disorder taken out   ${sureOf(published.filter((c) => c.confirmed.length === 1).map(takenOut))}`,
     ]),
     ...section("SIMULATED from published frequencies", simulations(knowledge)),
@@ -125,7 +131,11 @@ function takenOut(c: (typeof all)[number]): CaseResult {
   return runCase(c, rest);
 }
 
-function sureOf(results: readonly CaseResult[]): string {
+function seenIn(round: Round): (Pick<CaseResult, "band" | "leading"> & { id: string })[] {
+  return Object.entries(round.cases).map(([id, c]) => ({ ...c, id }));
+}
+
+function sureOf(results: readonly Pick<CaseResult, "id" | "band" | "leading">[]): string {
   const sure = results.filter((r) => SURE.includes(r.band));
   const names = sure.map((r) => `${r.id} as ${r.leading}`);
   return [shareOf(sure.length, results.length), ...names].join("\n    ");

@@ -105,25 +105,28 @@ const caseSchema = z.strictObject({
 export type PublishedCase = z.infer<typeof caseSchema>;
 
 /** Results and lists of another form that stand in the same folder. */
-const NOT_CASES: readonly string[] = [
-  "first-sight.yaml",
-  "outside.yaml",
-  "ranks.yaml",
-  "rules-for-cases.yaml",
-];
+const NOT_CASES: readonly string[] = ["first-sight.yaml", "ranks.yaml", "rules-for-cases.yaml"];
+
+/** Whether a file holds cases of which the catalogue knows nothing: `outside.yaml`, and those of a round in `outside-round-N.yaml`. */
+export const isOutside = (file: string) => file.startsWith("outside");
 
 /**
  * Every case of every YAML file in the folder, in order of file and place; throws with file and id on a fault of form. A round that was
  * not met yet is left out, so that nothing runs on it by the way, unless it is the one to be `met` now.
  */
 export function readCases(folder: string, met?: string): (PublishedCase & { file: string })[] {
+  return files(folder, met)
+    .filter((f) => !isOutside(f))
+    .flatMap((file) => readList(folder, file, caseSchema).map((c) => ({ ...c, file })));
+}
+
+function files(folder: string, met: string | undefined): string[] {
   const firstSight = join(folder, "first-sight.yaml");
   const before = existsSync(firstSight) ? readFileSync(firstSight, "utf8") : "";
-  const unmet = (f: string) => f.startsWith("round-") && f !== met && !before.includes(`file: ${f}`);
+  const unmet = (f: string) => f.includes("round-") && f !== met && !before.includes(`file: ${f}\n`);
   return readdirSync(folder)
     .filter((f) => f.endsWith(".yaml") && !NOT_CASES.includes(f) && !unmet(f))
-    .sort()
-    .flatMap((file) => readList(folder, file, caseSchema).map((c) => ({ ...c, file })));
+    .sort();
 }
 
 const outsideSchema = caseSchema
@@ -131,9 +134,11 @@ const outsideSchema = caseSchema
   .extend({ confirmed_other: z.string() })
   .transform(({ confirmed_other, ...c }) => ({ ...c, confirmed: [confirmed_other] }));
 
-/** Cases of which the catalogue knew nothing, and healthy scalps; `confirmed` holds words and no id. */
-export function readOutside(folder: string): PublishedCase[] {
-  return readList(folder, "outside.yaml", outsideSchema);
+/** Cases of which the catalogue knew nothing, and healthy scalps; `confirmed` holds words and no id. Rounds as for the others. */
+export function readOutside(folder: string, met?: string): (PublishedCase & { file: string })[] {
+  return files(folder, met)
+    .filter(isOutside)
+    .flatMap((file) => readList(folder, file, outsideSchema).map((c) => ({ ...c, file })));
 }
 
 function readList<T>(folder: string, file: string, schema: z.ZodType<T>): T[] {

@@ -1,6 +1,7 @@
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
+import type { Extract } from "../../src/due/extract.js";
 import { generateVisits } from "../batch/generate-visits.js";
 import { clinic, inFolder, whorl } from "./run-whorl.js";
 
@@ -128,6 +129,37 @@ describe("whorl due", () => {
       writeFileSync(changed, readFileSync(changed, "utf8").replace("status: signed", "status: draft"));
       expect(told(list(folder, "--today", "2027-01-01"))).toContain(`draft ${id}!`);
       expect(readFileSync(kept, "utf8")).toContain(id);
+    });
+  });
+
+  it("weighs again after a batch only what the batch left out, and sees marks that were set since", () => {
+    inFolder((folder) => {
+      const { files } = generateVisits(folder, 160);
+      for (const file of files.slice(2))
+        writeFileSync(file, readFileSync(file, "utf8").replace("status: signed", "status: draft"));
+      const fresh = list(folder, "--today", "2027-01-01");
+      const kept = join(folder, ".whorl", "extracts.json");
+      const body = () =>
+        JSON.parse(readFileSync(kept, "utf8").split("\n")[1] ?? "") as Record<string, Extract>;
+      const weighed = body();
+      rmSync(kept);
+      expect(whorl(["batch", folder, "--out", join(folder, "letters"), "--jobs", "1"]).err).not.toContain(
+        "error: ",
+      );
+      const byBatch = body();
+      // What may not be printed is left to the list itself.
+      expect(Object.keys(byBatch).length).toBeGreaterThan(100);
+      for (const [key, extract] of Object.entries(byBatch)) expect(extract).toEqual(weighed[key]);
+      expect(list(folder, "--today", "2027-01-01")).toEqual(fresh);
+      const marks = files.flatMap((file) =>
+        readdirSync(dirname(file), { recursive: true })
+          .map((name) => join(dirname(file), String(name)))
+          .filter((name) => name.endsWith(".marks.yaml")),
+      )[0];
+      if (!marks) throw new Error("no visit with marks");
+      writeFileSync(marks, `${readFileSync(marks, "utf8")}# looked at again\n`);
+      list(folder, "--today", "2027-01-01");
+      expect(Object.keys(body()).filter((key) => !(key in weighed))).toHaveLength(1);
     });
   });
 });

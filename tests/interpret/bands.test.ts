@@ -10,7 +10,7 @@ const knowledge = knowledgeWith({
     strongly: { odds: 8, leads: 0.9, carrier_weight: 1.2 },
     supported: { odds: 1.5, leads: 0.5 },
     possible: { share: 0.1, share_with_grounds: 0.04 },
-    grounds: { weight: 2, ahead: 1 },
+    grounds: { weight: 2, ahead: 1, typical: 0.3 },
     scarring_behind: 3,
     second_clearly: 4,
     explains: 0.5,
@@ -77,6 +77,19 @@ describe("supported", () => {
     for (const none of [history, absent, against]) {
       expect(first({ share, leads, reasons: [[reason(2), none], [], []] })).toBe("possible");
     }
+  });
+
+  it("takes no finding as a ground that only few of its patients show", () => {
+    const shown = (mean: number, weight = 1) =>
+      reason(weight, { frequency: { mean, low: 0, high: 1, basis: "one study" } });
+    const of = (second: Reason) => first({ share, leads, reasons: [[reason(1), second], [], []] });
+    expect(of(shown(0.3))).toBe("supported");
+    expect(of(shown(0.29, 9))).toBe("possible");
+    const sure = { share: [0.9, 0.1, 0], leads: [0.95, 0.05, 0] };
+    const carried = (mean: number) =>
+      first({ ...sure, reasons: [[reason(1), reason(1.1), shown(mean, 1.2)], [], []] });
+    expect(carried(0.3)).toBe("strongly supported");
+    expect(carried(0.29)).toBe("supported");
   });
 
   it("is withheld while a healthy scalp is close behind, or signs of the leader stand unexplained", () => {

@@ -15,7 +15,7 @@ const knowledge = knowledgeWith({
     complaint: { mentions: ["loss"], in: ["reason"] },
   },
   frequency_limits: [0.005, 0.985],
-  unexplained: { seldom: 0.1, strong: 2, several: 2 },
+  unexplained: { seldom: 0.1, strong: 2, several: 2, pattern: 1 },
 });
 const facts = (reason = "") => factsOf(visitWith({ reason }), NO_MEASURES, knowledge);
 /** Seen in 20 of a hundred on average; a healthy scalp shows it as often as given. */
@@ -125,6 +125,19 @@ describe("what the leader leaves unexplained", () => {
       ids: ["hooked-ends", "tar-dots"],
       holdsBack: true,
     });
+  });
+
+  it("holds back while a pattern of the leader speaks clearly against it, unless a second disorder explains that", () => {
+    const against = (weight: number, disorder = "harbour-loss") =>
+      line(disorder, weight, { id: "hooks-and-dots" });
+    expect(left({ lines: [against(-1)] })).toEqual({ ids: [], holdsBack: true });
+    expect(left({ lines: [against(-0.99)] }).holdsBack).toBe(false);
+    expect(left({ lines: [against(-1, "net-scar")] }).holdsBack).toBe(false);
+    expect(left({ lines: [line("harbour-loss", -3, { id: "a-rule", kind: "context" })] }).holdsBack).toBe(
+      false,
+    );
+    expect(left({ lines: [against(-1)] }, ["hooked-ends", "tar-dots"]).holdsBack).toBe(false);
+    expect(left({ lines: [against(-1)] }, ["hooked-ends"]).holdsBack).toBe(true);
   });
 
   it("does not hold back when a second disorder explains it", () => {

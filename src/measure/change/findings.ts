@@ -1,4 +1,5 @@
 /** Findings at two visits, site by site: what appeared, went, grew or shrank. Not assessed is never taken as absent. */
+import type { FindingId } from "../../base/ids.js";
 import { AMOUNTS, type Seen, type Site, type Visit } from "../../visit/visit.js";
 import { type PublishedSpread, publishedTimes } from "../statistics/spread.js";
 import { rateRatio } from "../statistics/two-counts.js";
@@ -26,7 +27,7 @@ function byPlace(visit: Visit): ReadonlyMap<string, { readonly site: Site; reado
 
 function siteChanges(before: Site, after: Site, nth: number, spread: PublishedSpread): FindingChange[] {
   const ids = new Set([...before.findings, ...after.findings].map((f) => f.finding));
-  const seenAt = (site: Site, id: string) => site.findings.find((f) => f.finding === id)?.seen;
+  const seenAt = (site: Site, id: FindingId) => site.findings.find((f) => f.finding === id)?.seen;
   return [...ids].sort().map((finding) => {
     const [a, b] = [seenAt(before, finding), seenAt(after, finding)];
     return { finding, site: after.site, nth, before: state(a), after: state(b), ...kindOf(a, b, spread) };

@@ -1,5 +1,7 @@
 /** How many signs of active disease were seen, of those looked for, in the first recorded impression that has such signs. */
+
 import { z } from "zod";
+import type { DisorderId } from "../../base/ids.js";
 import type { Knowledge } from "../../knowledge/schema.js";
 import { heldImpressions } from "../../visit/held.js";
 import type { Visit } from "../../visit/visit.js";
@@ -36,7 +38,7 @@ export const activitySigns = {
 } satisfies ScoreModule<Inputs, z.infer<typeof table>>;
 
 /** Undefined where the disorder has no such signs, or none was looked for. */
-function count(visit: Visit, disorder: string, knowledge: Knowledge): Inputs | undefined {
+function count(visit: Visit, disorder: DisorderId, knowledge: Knowledge): Inputs | undefined {
   const rules = (knowledge.disorders[disorder]?.activity ?? []).filter(({ state }) => state === "active");
   const least = new Map(
     rules.flatMap(({ when }) =>

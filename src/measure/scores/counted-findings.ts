@@ -1,5 +1,7 @@
 /** Counted findings per field of view, with exact limits: from `count` of a finding, and yellow dots of counted fields. */
+
 import { z } from "zod";
+import type { FindingId } from "../../base/ids.js";
 import { withCapital } from "../../base/text.js";
 import { rateDraft } from "../drafts.js";
 import { placedSites, sumFields } from "../fields.js";
@@ -7,7 +9,7 @@ import type { Collected, ScoreModule } from "../score-module.js";
 import { spreadSchema } from "../statistics/spread.js";
 
 interface Inputs {
-  readonly finding: string;
+  readonly finding: FindingId;
   readonly count: number;
   readonly fields: number;
   readonly each?: readonly number[];

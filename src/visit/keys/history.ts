@@ -1,4 +1,5 @@
 /** Keys of the history and of the examination without the dermoscope. */
+import type { FactId } from "../../base/ids.js";
 import { always, type Key, leaving, map, prose, shaped, texts, value } from "../key.js";
 import { number, word, wordList } from "../leaves.js";
 import { MEDICINE_KEYS, medicineList } from "../medicine-list.js";
@@ -80,28 +81,34 @@ function medicine({ name, sinceWeeks, stoppedWeeks, for: why }: Medicine): unkno
   return said.length === 0 ? name : { name, ...Object.fromEntries(said) };
 }
 
-type WordList = ReturnType<typeof wordList<string>>;
+type WordList<Id extends string> = ReturnType<typeof wordList<Id>>;
 
 /** Facts of the catalogue that are there. */
-const facts = (words: Vocabulary, says: string): Key<WordList, readonly string[], "optional"> => ({
+const facts = (
+  words: Vocabulary<FactId>,
+  says: string,
+): Key<WordList<FactId>, readonly FactId[], "optional"> => ({
   ...ids(words, says),
-  toFile: (written, terms) => (written as readonly string[]).map(terms.fact),
+  toFile: (written, terms) => (written as readonly FactId[]).map(terms.fact),
 });
 
 /** Ids in a list; left out where there is none. */
-export function ids(words: Vocabulary, says: string): Key<WordList, readonly string[], "optional"> {
+export function ids<Id extends string>(
+  words: Vocabulary<Id>,
+  says: string,
+): Key<WordList<Id>, readonly Id[], "optional"> {
   return shaped(wordList(words), {
     says,
     mode: "optional",
     oneLine: true,
-    toVisit: (read) => ((read as readonly string[]).length > 0 ? (read as readonly string[]) : undefined),
+    toVisit: (read) => ((read as readonly Id[]).length > 0 ? (read as readonly Id[]) : undefined),
     toFile: (written) => written,
   });
 }
 
 /** Facts of the catalogue, each there or not. */
 export function answers(
-  words: Vocabulary,
+  words: Vocabulary<FactId>,
   says: string,
 ): Key<ReturnType<typeof yesNoMap>, Answers, "optional"> {
   return shaped(yesNoMap(words), {

@@ -1,4 +1,5 @@
 /** Keys of tests, of what the clinician makes of it all, and of what happens next. */
+import type { DisorderId } from "../../base/ids.js";
 import { type Key, leaving, left, line, list, map, name, needed, sentence, shaped, value } from "../key.js";
 import { date, number, text, word, yesNo } from "../leaves.js";
 import { type ScoreLine, scoresMap } from "../scores-map.js";
@@ -74,12 +75,12 @@ const FOLLOW_UP_KEYS = {
 export const followUp = map(FOLLOW_UP_KEYS, "The next visit.", { oneLine: true });
 export const tests = list(TEST_KEYS, "Tests done or awaited.", { oneLine: "each" });
 
-function disorder(words: VisitWords): Key<ReturnType<typeof word<string>>, string, "optional"> {
+function disorder(words: VisitWords): Key<ReturnType<typeof word<DisorderId>>, DisorderId, "optional"> {
   return shaped(word(words.disorders), {
     says: "A disorder.",
     mode: "optional",
-    toVisit: (read) => read as string,
-    toFile: (written, terms) => terms.disorder(written as string),
+    toVisit: (read) => read as DisorderId,
+    toFile: (written, terms) => terms.disorder(written as DisorderId),
   });
 }
 

@@ -1,5 +1,7 @@
 /** Keys of what the dermoscope showed, site by site, and of the pull test. */
+
 import { z } from "zod";
+import type { FindingId } from "../../base/ids.js";
 import { type FindingLine, findingsMap } from "../findings-map.js";
 import { always, type Key, leaving, left, line, list, map, needed, prose, shaped, value } from "../key.js";
 import { count, number, pathInside, word, wordList } from "../leaves.js";
@@ -153,12 +155,13 @@ function amount(seen: Seen): unknown {
 
 function noneOf(
   words: VisitWords,
-): Key<ReturnType<typeof wordList<string>>, readonly FindingSeen[], "merged"> {
+): Key<ReturnType<typeof wordList<FindingId>>, readonly FindingSeen[], "merged"> {
   return shaped(wordList(words.findings), {
     says: "Findings looked for and not seen, in one list: the same as writing none after each.",
     mode: "merged",
     into: "findings",
-    toVisit: (read) => (read as readonly string[]).map((finding) => ({ finding, seen: { state: "absent" } })),
+    toVisit: (read) =>
+      (read as readonly FindingId[]).map((finding) => ({ finding, seen: { state: "absent" } })),
     toFile: () => undefined,
   });
 }

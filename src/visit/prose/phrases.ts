@@ -181,20 +181,23 @@ export function firstStems(phrase: Phrase): ReadonlySet<string> {
 /** Where the phrase stands in a sentence; each start at most once. */
 export function matches(phrase: Phrase, sentence: Sentence, fillers: ReadonlySet<string>): Match[] {
   const [first, ...others] = phrase.sides;
-  if (!first) return [];
-  return sentence.flatMap((_, at) => {
+  const all: Match[] = [];
+  if (!first) return all;
+  for (let at = 0; at < sentence.length; at += 1) {
     const found = standsAt(first, sentence, at, fillers);
-    if (!found || hindered(phrase, sentence, found)) return [];
-    if (others.length === 0) return [found];
-    const all = others.flatMap((side) => nearBy(side, sentence, found, fillers) ?? []);
-    return all.length === others.length ? [[found, ...all].reduce(joined)] : [];
-  });
+    if (!found) continue;
+    const sides = [found, ...others.flatMap((side) => nearBy(side, sentence, found, fillers) ?? [])];
+    if (sides.length <= others.length || hindered(phrase, sentence, sides)) continue;
+    all.push(sides.reduce(joined));
+  }
+  return all;
 }
 
-function hindered(phrase: Phrase, sentence: Sentence, match: Match): boolean {
+/** A word that the phrase is not to stand with stands in the clause of one of its sides. */
+function hindered(phrase: Phrase, sentence: Sentence, sides: readonly Match[]): boolean {
   if (phrase.unless.size === 0) return false;
-  const part = sentence[match.from]?.part;
-  return sentence.some((t) => t.part === part && phrase.unless.has(t.stem));
+  const parts = new Set(sides.map((side) => sentence[side.from]?.part));
+  return sentence.some((t) => parts.has(t.part) && phrase.unless.has(t.stem));
 }
 
 const joined = (a: Match, b: Match): Match => ({
@@ -224,11 +227,15 @@ function standsAt(
   at: number,
   fillers: ReadonlySet<string>,
 ): Match | undefined {
+  const [first] = side.elements;
+  const begins = first ? fits(first, sentence, at, fillers) : 0;
+  // As nearly everywhere.
+  if (begins === 0) return undefined;
   const held = new Set<number>();
   let here = at;
   for (const [i, element] of side.elements.entries()) {
     let skipped = 0;
-    let long = fits(element, sentence, here, fillers);
+    let long = i === 0 ? begins : fits(element, sentence, here, fillers);
     while (i > 0 && long === 0) {
       const token = sentence[here];
       if (!token || token.part !== sentence[at]?.part) return undefined;

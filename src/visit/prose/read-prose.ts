@@ -1,4 +1,5 @@
 /** Reads facts of the catalogue from free text. A fact read so is a proposal: it may raise a question and settles nothing. */
+import type { FactId } from "../../base/ids.js";
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { ProseIndex } from "../../knowledge/prose-schema.js";
 import type { Knowledge } from "../../knowledge/schema.js";
@@ -17,7 +18,7 @@ export interface ProsePiece {
 
 /** One fact as the words put it. */
 export interface ReadFact {
-  readonly fact: string;
+  readonly fact: FactId;
   readonly state: Exclude<Meant, "only spoken of">;
   readonly where: string;
   /** The words themselves. */
@@ -63,7 +64,9 @@ function readSentence(
         triggers ??= triggersIn(sentence, book.scopes);
         const medicine = fact.kind === "medicine class";
         const said = meantBy(match, sentence, triggers, book.scopes, moment, medicine);
-        const meant = placed(said, piece.place);
+        const goesOn =
+          medicine && !book.scopes.ended.some((p) => matches(p, sentence, book.scopes.fillers).length > 0);
+        const meant = placed(said, piece.place, goesOn);
         if (meant === "only spoken of") continue;
         const from = sentence[match.from]?.start ?? 0;
         const to = sentence[match.to]?.end ?? 0;
@@ -87,11 +90,11 @@ function readSentence(
 /** Of two ways to put one fact in a sentence the firmer stands. */
 const STRENGTH: readonly ReadFact["state"][] = ["present", "doubtful", "past", "other person", "absent"];
 
-/** A place that is of other people or of the past tells so by itself. */
-function placed(meant: Meant, place: MentionPlace): Meant {
+/** A place that is of other people or of the past tells so by itself; a medicine may go on that is named there for what it treats. */
+function placed(meant: Meant, place: MentionPlace, goesOn: boolean): Meant {
   if (meant !== "present" && meant !== "doubtful") return meant;
   if (place === "family" || place === "contacts") return "other person";
-  return place === "past" ? "past" : meant;
+  return place === "past" && !goesOn ? "past" : meant;
 }
 
 function bookOf(knowledge: Knowledge): Book {
@@ -131,6 +134,7 @@ export function proseIndex(knowledge: Knowledge): ProseIndex {
     ...scopes.triggers.map(([, p]) => p),
     ...scopes.past,
     ...scopes.present,
+    ...scopes.ended,
     ...scopes.people,
     ...scopes.says,
   ];
