@@ -173,7 +173,12 @@ export function agreementProblems(
     problems.push({ id: "plan-contradicts-caution", detail: caution.id, path: "plan", message: says });
   }
   const definite = visit.impression.filter((i) => i.certainty === "definite");
-  const silent = definite.filter((i) => (bands[i.disorder] ?? "not assessable") === "not assessable");
+  // A healthy scalp is weighed by nobody; how much was looked at for it is said by the agreement.
+  const silent = definite.filter(
+    (i) =>
+      knowledge.disorders[i.disorder]?.family !== "healthy" &&
+      (bands[i.disorder] ?? "not assessable") === "not assessable",
+  );
   if (definite.length > 0 && (silent.length > 0 || interpretation.assessedShare < THIN)) {
     const names = (silent.length > 0 ? silent : definite)
       .map((i) => knowledge.disorders[i.disorder]?.term ?? i.disorder)

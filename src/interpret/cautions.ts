@@ -19,16 +19,22 @@ import type {
 
 type Line = NonNullable<Caution["must_not_miss"]>;
 
-/** Cautions in order of id: those that always stand, those whose condition holds, those of a recorded impression. */
+/**
+ * Cautions in order of id: those that always stand, those whose condition holds, those of a recorded impression. What a test with a
+ * result has settled is not put to the clinician as something still to do.
+ */
 export function cautionsOf(facts: Facts): AppliedCaution[] {
-  return applying(facts).map(({ id, doctor, patient, clinician, source }) => ({
+  return applying(facts).map(({ id, doctor, patient, clinician, source, must_not_miss: line }) => ({
     id,
     ...(doctor ? { doctor } : {}),
     ...(patient ? { patient } : {}),
-    ...(clinician ? { clinician } : {}),
+    ...(clinician && !(line && isTested(line, facts)) ? { clinician } : {}),
     source,
   }));
 }
+
+const isTested = (line: Line, facts: Facts): boolean =>
+  line.tested !== undefined && holds(line.tested, facts);
 
 /** Lines raised by the visit, the most urgent first; each with what raised it and what, if anything, closed it. */
 export function mustNotMiss(facts: Facts): MustNotMiss[] {
@@ -71,7 +77,7 @@ function urgencyOf(line: Line, facts: Facts): Urgency {
 /** A test with a result, an answer, a plan line that names the line, a refusal, or acceptance with a reason; never words. */
 function closingOf(line: Line, facts: Facts, raised: boolean, raisedBy: readonly Ground[]): Closing | null {
   const { visit, knowledge } = facts;
-  if (line.tested && holds(line.tested, facts)) {
+  if (line.tested && isTested(line, facts)) {
     const done = groundsOf(line.tested, facts).find((g) => g.where?.startsWith("tests["));
     return { kind: "test", says: done?.says ?? "a recorded test" };
   }
@@ -100,12 +106,17 @@ export function mayAnswer(id: LineId, facts: Facts): string[] {
   );
 }
 
-/** Red flags that the visit calls for and that have no answer, the most urgent first. */
+/** Red flags that the visit calls for and that neither an answer nor a test has settled, the most urgent first. */
 export function askedFor(facts: Facts): AskedFor[] {
+  const settled = new Set(
+    Object.values(facts.knowledge.cautions).flatMap(({ must_not_miss: line }) =>
+      line && isTested(line, facts) ? line.answers : [],
+    ),
+  );
   return Object.values(facts.knowledge.facts)
     .flatMap((fact): AskedFor[] => {
       const { question, urgency, called_for: called } = fact;
-      if (!question || !urgency || !called || facts.stated.has(fact.id)) return [];
+      if (!question || !urgency || !called || facts.stated.has(fact.id) || settled.has(fact.id)) return [];
       return holds(called.when, facts) ? [{ id: fact.id, question, urgency, why: called.why }] : [];
     })
     .toSorted((a, b) => URGENCIES.indexOf(a.urgency) - URGENCIES.indexOf(b.urgency));

@@ -23,9 +23,16 @@ function isOf(kind: ClosingTest, at: number, facts: Facts): boolean {
   const { denial } = facts.knowledge.weighing;
   const test = facts.tests()[at];
   if (!test || !mentionsAny(test.name, kind.named.map(phraseOf), denial)) return false;
+  if (ofSomebodyElse(test.name, facts)) return false;
   const says = (words: readonly string[]) => [...test.name, ...test.result].some((c) => holdsAny(c, words));
   return !says(kind.not_of) || says(kind.of);
 }
+
+/** `Partner's syphilis serology` says nothing of the patient. */
+const ofSomebodyElse = (name: readonly Clause[], { knowledge }: Facts) => {
+  const bare = name.map((clause) => clause.map((word) => word.replace(/['’]s?$/u, "")));
+  return bare.some((clause) => holdsAny(clause, knowledge.prose.people));
+};
 
 /** Whether a word or a beginning stands in the clause, denied or not: `no hyphae in the nail` is of the nail. */
 const holdsAny = (clause: Clause, words: readonly string[]) =>

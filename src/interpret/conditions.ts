@@ -60,6 +60,7 @@ function judgeOf(c: Condition): Judge {
   }
   if ("mentions" in c) return mentionJudge(c.mentions, c.in);
   if ("plan_mentions" in c) return mentionJudge(c.plan_mentions, ["plan"]);
+  if ("value_below" in c) return lowValueJudge(c.test, c.value_below);
   if ("test" in c) return testJudge(c.test, c.result);
   if ("tested" in c) return (facts) => settledBy(c.tested, facts).length > 0;
   if ("fact" in c) return factJudge(c);
@@ -233,6 +234,17 @@ function testJudge(test: readonly string[], result: readonly string[] | undefine
       .some(
         (t) => mentionsAny(t.name, names, denial) && (!results || mentionsAny(t.result, results, denial)),
       );
+  };
+}
+
+function lowValueJudge(test: readonly string[], limit: number): Judge {
+  const names = test.map(phraseOf);
+  return (facts) => {
+    const { denial } = facts.knowledge.weighing;
+    return facts.visit.tests.some(
+      ({ value }, i) =>
+        value !== undefined && value < limit && mentionsAny(facts.tests()[i]?.name ?? [], names, denial),
+    );
   };
 }
 

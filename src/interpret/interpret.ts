@@ -109,7 +109,8 @@ export function interpret(
   const nothingSeen = picture.every((e) => e.state === "absent");
   const open = mustNotMiss(banded);
   const settled = open.length === 0 && holds(SETTLED, facts);
-  const spareWounds = nothingSeen || settled || (healthy.quiet && !clear);
+  const quiet = open.length === 0 && (healthy.comparable || holds({ impression: "family:healthy" }, facts));
+  const spare = quiet ? "tests" : nothingSeen || settled || (healthy.quiet && !clear) ? "wounds" : "nothing";
   const beside = {
     second: second?.id,
     healthy,
@@ -127,12 +128,12 @@ export function interpret(
     sites: siteViews(sites),
     activity: spoken.flatMap((id) => {
       const disorder = knowledge.disorders[id];
-      return disorder ? [activityOf(disorder, banded, before)] : [];
+      return disorder && disorder.family !== "healthy" ? [activityOf(disorder, banded, before)] : [];
     }),
     mustNotMiss: open,
     askedFor: askedFor(banded),
     readFromWords: facts.reads(),
-    lookNext: lookNext(facts, weighed, candidates, spareWounds),
+    lookNext: lookNext(facts, weighed, candidates, spare),
     agreement: agreementOf(visit, disorders, beside, knowledge),
     notAssessed: covered.notAssessed,
     assessedShare: covered.assessedShare,

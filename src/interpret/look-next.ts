@@ -34,19 +34,22 @@ const DOUBT = 0.1;
 const WOULD_DO = 0.5;
 
 /**
- * At most five findings or tests, most informative first. A test that wounds or plucks stands after every look that would do, and is
- * left out where `healthyLooking` says that healthy scalps show the same.
+ * What a scalp that looks healthy is spared: what wounds or plucks, or every test; a scalp in which nothing is raised and healthy ones
+ * show the same is looked at again, or left alone.
  */
+export type Spared = "nothing" | "wounds" | "tests";
+
+/** At most five findings or tests, most informative first. A test that wounds or plucks stands after every look that would do. */
 export function lookNext(
   facts: Facts,
   weighed: Weighed,
   candidates: readonly Candidate[],
-  healthyLooking: boolean,
+  spared: Spared,
 ): LookNext[] {
   if (candidates.length < 2) return [];
   const doubted = candidates.map((c) => ({ ...c, share: c.share * (1 - DOUBT) + DOUBT / candidates.length }));
-  const tests = testsToDo(facts, doubted);
-  const wounds = healthyLooking ? [] : tests.filter((t) => t.wounds);
+  const tests = spared === "tests" ? [] : testsToDo(facts, doubted);
+  const wounds = spared === "wounds" ? [] : tests.filter((t) => t.wounds);
   const gentle = [
     ...findingsToSee(facts, weighed, doubted),
     ...tests.filter((t) => !t.wounds).map((t) => t.look),

@@ -82,6 +82,8 @@ export type Condition =
   | { pull_test: "positive" | "negative" }
   /** A recorded test whose name has one of the words and whose result has one of the words (any result when left out). */
   | { test: string[]; result?: string[] | undefined }
+  /** A recorded test whose name has one of the words and whose value is a number below this, in the units in which it is usually told. */
+  | { test: string[]; value_below: number }
   /** A site examined in one of the regions. */
   | { examined: string[] }
   | { patch_recorded: boolean }
@@ -138,6 +140,7 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
     z.strictObject({ line_open: words }),
     z.strictObject({ pull_test: z.enum(["positive", "negative"]) }),
     z.strictObject({ test: words, result: words.optional() }),
+    z.strictObject({ test: words, value_below: z.number() }),
     z.strictObject({ examined: words }),
     z.strictObject({ patch_recorded: z.boolean() }),
     z.strictObject({ sites_from: z.number() }),

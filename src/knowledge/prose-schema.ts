@@ -19,6 +19,8 @@ export const proseSchema = z.strictObject({
   past: words,
   present: words,
   ends_scope: words,
+  /** Say that a medicine named among past disorders is taken no more. */
+  medicine_ended: words,
   people: words,
   people_may_follow: words,
   people_stand_after: words,

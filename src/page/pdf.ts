@@ -46,14 +46,15 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
     const split = whole.flow.movedTable ? await set(0, { mayMoveTables: false }) : whole;
     const mayMove = split.count.pages >= whole.count.pages;
     // A page is worth more than a table in one piece.
-    const plain = mayMove ? whole : split;
-    const { pages } = plain.count;
-    const saved = await closerIfSparse(plain, (degree) =>
-      set(degree, { mayMoveTables: false, fewerThan: pages }),
+    const saved = await closerIfSparse(split, (degree) =>
+      set(degree, { mayMoveTables: false, fewerThan: split.count.pages }),
     );
+    const plain = mayMove ? whole : split;
     const laidOut =
       saved ??
-      (await withoutHoles(plain, (degree) => set(degree, { mayMoveTables: mayMove, fewerThan: pages + 1 })));
+      (await withoutHoles(plain, (degree) =>
+        set(degree, { mayMoveTables: mayMove, fewerThan: plain.count.pages + 1 }),
+      ));
     return { value: { bytes: await print(laidOut), pages: laidOut.count.pages }, problems };
   } catch (error) {
     return { problems: [...problems, asProblem(error)] };

@@ -32,8 +32,9 @@ const one = z.strictObject({
     handout_must_not_say: some,
   }),
 });
-const file = join(root, "tests", "hazards", "independent.yaml");
-const visits = z.array(one).parse(parse(readFileSync(file, "utf8")));
+const visits = ["independent.yaml", "second-look.yaml"].flatMap((name) =>
+  z.array(one).parse(parse(readFileSync(join(root, "tests", "hazards", name), "utf8"))),
+);
 const URGENCY = ["soon", "days", "same day", "now"];
 const either = (wanted: string | string[]) => [wanted].flat().flatMap((w) => w.split("|"));
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { factsOf } from "../../src/interpret/facts.js";
-import { information, lookNext } from "../../src/interpret/look-next.js";
+import { information, lookNext, type Spared } from "../../src/interpret/look-next.js";
 import { pictureOf } from "../../src/interpret/picture.js";
 import { weigh } from "../../src/interpret/weigh.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
@@ -66,7 +66,7 @@ function read(
   change: {
     readonly effort?: typeof effort;
     readonly knowledge?: Partial<Knowledge>;
-    readonly sparing?: boolean;
+    readonly sparing?: Spared;
   } = {},
   tests: readonly { name: string; result: string }[] = [],
 ) {
@@ -82,7 +82,7 @@ function read(
     id: weighed.cells.disorders[d] ?? "",
     share: shares[d] ?? 0,
   }));
-  return lookNext(facts, weighed, candidates, change.sparing ?? false);
+  return lookNext(facts, weighed, candidates, change.sparing ?? "nothing");
 }
 const names = (list: ReturnType<typeof lookNext>) => list.map((l) => l.lookFor);
 
@@ -105,7 +105,9 @@ describe("what to look at next", () => {
   it("asks for at least two candidates", () => {
     const knowledge = smallKnowledge();
     const facts = factsOf(visitWith({}), NO_MEASURES, knowledge);
-    expect(lookNext(facts, weigh(facts, []), [{ d: 0, id: "harbour-loss", share: 1 }], false)).toEqual([]);
+    expect(lookNext(facts, weigh(facts, []), [{ d: 0, id: "harbour-loss", share: 1 }], "nothing")).toEqual(
+      [],
+    );
   });
 
   it("doubts even what looks sure a little", () => {
@@ -146,12 +148,17 @@ describe("a test that wounds", () => {
     expect(names(read(looked, shares, { effort: wound(0.5) }))).toEqual(["salt titre", "knot-gaps"]);
   });
 
-  it("is not for a healthy-looking scalp", () => {
-    expect(names(read(findings, shares, { effort: wound(1), sparing: true }))).toEqual([
+  it("is not for a healthy-looking scalp, nor any test where nothing else is raised", () => {
+    expect(names(read(findings, shares, { sparing: "tests" }))).toEqual([
       "salt-crust",
       "hooked-ends",
       "knot-gaps",
     ]);
-    expect(names(read(findings, shares, { sparing: true }))).toContain("salt titre");
+    expect(names(read(findings, shares, { effort: wound(1), sparing: "wounds" }))).toEqual([
+      "salt-crust",
+      "hooked-ends",
+      "knot-gaps",
+    ]);
+    expect(names(read(findings, shares, { sparing: "wounds" }))).toContain("salt titre");
   });
 });

@@ -68,7 +68,9 @@ function readSentence(
         triggers ??= triggersIn(sentence, book.scopes);
         const medicine = fact.kind === "medicine class";
         const said = meantBy(match, sentence, triggers, book.scopes, moment, medicine);
-        const meant = placed(said, piece.place);
+        const goesOn =
+          medicine && !book.scopes.ended.some((p) => matches(p, sentence, book.scopes.fillers).length > 0);
+        const meant = placed(said, piece.place, goesOn);
         if (meant === "only spoken of") continue;
         const from = sentence[match.from]?.start ?? 0;
         const to = sentence[match.to]?.end ?? 0;
@@ -92,11 +94,11 @@ function readSentence(
 /** Of two ways to put one fact in a sentence the firmer stands. */
 const STRENGTH: readonly ReadFact["state"][] = ["present", "doubtful", "past", "other person", "absent"];
 
-/** A place that is of other people or of the past tells so by itself. */
-function placed(meant: Meant, place: MentionPlace): Meant {
+/** A place that is of other people or of the past tells so by itself; a medicine may go on that is named there for what it treats. */
+function placed(meant: Meant, place: MentionPlace, goesOn: boolean): Meant {
   if (meant !== "present" && meant !== "doubtful") return meant;
   if (place === "family" || place === "contacts") return "other person";
-  return place === "past" ? "past" : meant;
+  return place === "past" && !goesOn ? "past" : meant;
 }
 
 function bookOf(knowledge: Knowledge): Book {
@@ -136,6 +138,7 @@ export function proseIndex(knowledge: Knowledge): ProseIndex {
     ...scopes.triggers.map(([, p]) => p),
     ...scopes.past,
     ...scopes.present,
+    ...scopes.ended,
     ...scopes.people,
     ...scopes.says,
   ];

@@ -29,6 +29,7 @@ export interface Scopes {
   readonly triggers: readonly (readonly [Trigger, Phrase])[];
   readonly past: readonly Phrase[];
   readonly present: readonly Phrase[];
+  readonly ended: readonly Phrase[];
   readonly people: readonly Phrase[];
   readonly says: readonly Phrase[];
   readonly mayFollow: ReadonlySet<string>;
@@ -54,6 +55,7 @@ export function scopesOf(prose: Prose): Scopes {
     ],
     past: prose.past.map((w) => phraseOf(w)),
     present: prose.present.map((w) => phraseOf(w)),
+    ended: prose.medicine_ended.map((w) => phraseOf(w)),
     people: prose.people.map((w) => phraseOf(w)),
     says: prose.says_of_the_patient.map((w) => phraseOf(w)),
     mayFollow: new Set(prose.people_may_follow),
