@@ -1,15 +1,16 @@
 /** A clinic file on its own: its keys, and whether a letter can be made with its logo, its language and its templates. */
 import { readFileSync } from "node:fs";
 import { basename } from "node:path";
-import type { Problem } from "../base/problem.js";
+import type { Outcome, Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
 import { CLINIC_FILE } from "../clinic-folder/clinic-file.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import { type Clinic, readClinic } from "../visit/clinic.js";
+import { type Clinic, type ClinicRead, readClinic } from "../visit/clinic.js";
 import { placeProblems } from "../visit/places.js";
 import { parseVisit } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
-import { evaluateVisit } from "./examine.js";
+import { type Examined, evaluateVisit } from "./examine.js";
+import { makeDocuments } from "./make.js";
 import { tryDocuments } from "./trial.js";
 
 /** An invented visit, for a letter that goes nowhere. */
@@ -28,12 +29,14 @@ export function isClinicFile(file: string): boolean {
 }
 
 /** Everything that would keep a clinic from its letters, at its line of the clinic file where the file is at fault. */
-export async function checkClinic(file: string, knowledge: Knowledge): Promise<Problem[]> {
-  const { value: clinic, problems, places } = readClinic(file);
+export async function checkClinic(
+  file: string,
+  knowledge: Knowledge,
+  { value: clinic, problems, places }: ClinicRead = readClinic(file),
+): Promise<Problem[]> {
   if (!clinic) return [...problems];
-  const visit = trialOf(clinic, knowledge);
-  if (!visit) return [...problems];
-  const examined = { ...evaluateVisit(visit, { knowledge }), file: TRIAL };
+  const examined = trialOf(clinic, knowledge);
+  if (!examined) return [...problems];
   const tried = await tryDocuments(examined, { knowledge, clinic, clinicFile: file });
   const found = tried
     .filter((p) => p.severity === "error")
@@ -53,12 +56,27 @@ function pathOf({ id, message }: Problem): string {
   return /language|phrase/iu.test(id) ? "language" : "name";
 }
 
+/** The invented visit's letter as this clinic would send it, to be looked at before the clinic file is kept. */
+export async function sampleLetter(clinic: Clinic, knowledge: Knowledge): Promise<Outcome<Uint8Array>> {
+  const examined = trialOf(clinic, knowledge);
+  if (!examined) return { problems: [] };
+  const { made, problems } = await makeDocuments(examined, {
+    knowledge,
+    clinic,
+    documents: ["referral-letter"],
+    format: "pdf",
+  });
+  const [letter] = made;
+  return letter ? { value: letter.bytes, problems } : { problems };
+}
+
 /** The invented visit, seen by someone of this clinic and without photographs. */
-function trialOf(clinic: Clinic, knowledge: Knowledge): Visit | undefined {
+function trialOf(clinic: Clinic, knowledge: Knowledge): Examined | undefined {
   const { value } = parseVisit(readFileSync(TRIAL, "utf8"), TRIAL, knowledge);
   const [seenBy] = Object.keys(clinic.people);
   if (!value || seenBy === undefined) return undefined;
   const sites = value.sites.map((site) => ({ ...site, photos: [] }));
   const { signed: _signed, ...visit } = value;
-  return { ...visit, seenBy, status: "draft", sites };
+  const trial: Visit = { ...visit, seenBy, status: "draft", sites };
+  return { ...evaluateVisit(trial, { knowledge }), file: TRIAL };
 }

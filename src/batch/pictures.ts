@@ -72,8 +72,19 @@ export function readPictures(
   return { pictures: { ...(logo ? { logo } : {}), photos, bytes }, problems, read: hashes };
 }
 
-function readLogo(file: string, bytes: Record<string, Uint8Array>, problems: Problem[]): string | undefined {
-  const read = readUpTo(file, PHOTO_LIMITS.bytes);
+/** Why a logo cannot be printed. */
+export function logoProblem(file: string, bytes: Uint8Array): Problem | undefined {
+  const problems: Problem[] = [];
+  readLogo(file, {}, problems, bytes);
+  return problems[0];
+}
+
+function readLogo(
+  file: string,
+  bytes: Record<string, Uint8Array>,
+  problems: Problem[],
+  read = readUpTo(file, PHOTO_LIMITS.bytes),
+): string | undefined {
   const report = (message: string) => {
     problems.push({ severity: "error", id: "logo-unreadable", message, path: "logo", found: file });
     return undefined;

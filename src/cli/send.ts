@@ -2,11 +2,9 @@
 import { join, relative } from "node:path";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import type { Problem } from "../base/problem.js";
-import { fill } from "../base/text.js";
+import { draftWords, writeDraft } from "../batch/mail-drafts.js";
 import { type LetterToSend, lettersToSend, registerReady, sendingProblem } from "../batch/sending.js";
-import { mailDraft } from "../exchange/mail-draft.js";
 import { writeWhole } from "../files/write.js";
-import { recipientSalutation } from "../letter/people.js";
 import { type AddressOptions, renderEnvelopes, renderLabels } from "../page/addresses.js";
 import {
   ENVELOPES,
@@ -14,7 +12,6 @@ import {
   LABEL_SHEETS,
   type LabelSheetName,
 } from "../page/type/address-paper.js";
-import type { Visit } from "../visit/visit.js";
 import { EXIT, look, today } from "./context.js";
 import { protect, readProtection } from "./protection.js";
 import { showProblems } from "./show-problems.js";
@@ -104,15 +101,15 @@ async function send(paths: readonly string[], options: SendOptions): Promise<num
   const made: string[] = [];
   if (options.as === "eml") {
     for (const letter of letters) {
-      const draft = draftOf(letter);
-      if ("severity" in draft) problems.push(draft);
+      const words = draftWords(letter);
+      if ("severity" in words) problems.push(words);
       else {
         const { documents } = await protect([letter.document], letter.examined.file, protection);
         const [locked] = documents;
         if (!locked) continue;
-        const path = join(options.out ?? ".", `${locked.name.replace(/\.pdf$/u, "")}.eml`);
-        const attachment = { name: locked.name, bytes: locked.bytes };
-        writeWhole(path, await mailDraft({ ...draft, attachment, at: toTheSecond(new Date()) }));
+        const draft = await writeDraft(words, locked, new Date());
+        const path = join(options.out ?? ".", draft.name);
+        writeWhole(path, draft.bytes);
         registerReady(letter, around);
         made.push(path);
       }
@@ -123,38 +120,6 @@ async function send(paths: readonly string[], options: SendOptions): Promise<num
   if (files.length === 0) process.stderr.write("No visit files found.\n");
   return problems.length > 0 || files.length === 0 ? EXIT.input : EXIT.fine;
 }
-
-/** Head and body of the draft in the language of its letter, or why there can be none. */
-function draftOf({ document, recipient, clinic, examined: { file, visit } }: LetterToSend) {
-  if (namesPatient(recipient.name, visit.patient.name))
-    return sendingProblem("send-names-patient", file, `the name of ${recipient.role} holds the patient's`);
-  const missing = clinic.email ? (recipient.email ? undefined : recipient.name) : clinic.name;
-  if (missing !== undefined || !clinic.email || !recipient.email)
-    return sendingProblem("send-no-email", file, `${missing} has no e-mail address`);
-  const { words } = document.pack;
-  const gaps = {
-    salutation: recipientSalutation(words, recipient),
-    clinic: clinic.name,
-    phone: clinic.phone,
-    visit: document.visit,
-  };
-  const sign = [clinic.name, ...clinic.lines, clinic.phone].join("\n");
-  return {
-    from: { name: clinic.name, address: clinic.email },
-    to: { name: recipient.name, address: recipient.email },
-    subject: fill(words.mail.subject, gaps),
-    body: `${words.mail.body.map((paragraph) => fill(paragraph, gaps)).join("\n\n")}\n${sign}\n`,
-  };
-}
-
-/** True for `Parents of Joren Halvarsen`: every word of given and family name stands in it. */
-function namesPatient(addressee: string, { given, family }: Visit["patient"]["name"]): boolean {
-  const words = (name: string): readonly string[] => name.toLowerCase().match(/[\p{L}\p{M}]+/gu) ?? [];
-  const there = words(addressee);
-  return words(`${given} ${family}`).every((word) => there.includes(word));
-}
-
-const toTheSecond = (at: Date) => new Date(Math.floor(at.getTime() / 1000) * 1000);
 
 /** All addresses in one PDF, in the order of the visits; with a problem none. */
 async function addressPages(

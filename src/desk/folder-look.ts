@@ -8,6 +8,8 @@ import { type Looked, VisitFiles } from "../clinic-folder/visit-files.js";
 const FEW = 150;
 /** How long a look at many files may be old while one of them is edited. */
 const STALE_AFTER_MS = 30_000;
+/** A page asks for the list, the words and the open work one after the other: one look at many files serves them all. */
+const SAME_LOOK_MS = 1000;
 const TURN_MS = 25;
 
 export interface Seen {
@@ -20,6 +22,8 @@ export interface Seen {
 export class FolderLook {
   private last: Seen | undefined;
   private lastAt = 0;
+  /** When every file was looked at last. */
+  private lookedAt = 0;
   private running: Promise<Seen> | undefined;
   /** How far a look is that is under way. */
   done = 0;
@@ -30,6 +34,11 @@ export class FolderLook {
     private readonly oneClinic: boolean,
     private readonly remembered: () => Iterable<readonly [file: string, looked: Looked]>,
   ) {}
+
+  /** Something may have been written since: the next look is a new one. */
+  lookAgain(): void {
+    this.lookedAt = 0;
+  }
 
   /** Every file as it is now. */
   now(): Seen {
@@ -57,6 +66,8 @@ export class FolderLook {
 
   /** Every file as it is now, in turns that leave room for other requests. */
   refresh(): Promise<Seen> {
+    const isFresh = this.last && this.last.files.length >= FEW && Date.now() - this.lookedAt < SAME_LOOK_MS;
+    if (this.last && isFresh && !this.running) return Promise.resolve(this.last);
     this.running ??= this.inTurns().finally(() => {
       this.running = undefined;
     });
@@ -87,8 +98,13 @@ export class FolderLook {
   }
 
   private finish(visits: VisitFiles, files: readonly string[]): Seen {
-    this.last = { visits, files, people: this.people(visits, files) };
-    this.lastAt = Date.now();
+    const { last } = this;
+    const isSame =
+      last?.files.length === files.length &&
+      files.every((file, i) => file === last.files[i] && visits.scan(file) === last.visits.scan(file));
+    // Who is who among thousands is worked out again only when a file says something else.
+    this.last = { visits, files, people: isSame ? last.people : this.people(visits, files) };
+    this.lastAt = this.lookedAt = Date.now();
     return this.last;
   }
 

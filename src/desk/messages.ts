@@ -43,6 +43,12 @@ export const PANES = [
 ] as const;
 export type Pane = (typeof PANES)[number];
 
+/** What stands beside the form: the pane, and whose letter it shows, counted from 0; the first where nobody was chosen. */
+export interface Shown {
+  readonly pane: Pane;
+  readonly reader?: number;
+}
+
 /** A document as it stands now; the page asks for its bytes when the key is a new one. */
 export interface Sheet {
   readonly kind: SheetPane;
@@ -50,6 +56,10 @@ export interface Sheet {
   readonly key: string | null;
   /** True when an error keeps the sheet at an earlier state of the visit. */
   readonly stale: boolean;
+  /** Who is written to, those with a letter of their own first; empty for a document without an address. */
+  readonly readers: readonly string[];
+  /** Whose letter it is. */
+  readonly reader: number;
 }
 
 export interface MadeFile {
@@ -84,6 +94,14 @@ export interface Signing {
   readonly errors: readonly Problem[];
   /** Names the list as it was shown; a signature on another list is refused. */
   readonly digest: string;
+}
+
+/** As the page asks for it before anyone signs. */
+export interface SigningAsked extends Signing {
+  /** Number of the edition that a signature given now makes. */
+  readonly edition: number;
+  /** True when nobody has said yet why an earlier edition is replaced. */
+  readonly needsReason: boolean;
 }
 
 /** One visit as the page shows it. */
@@ -123,6 +141,25 @@ export interface VisitState {
 /** The file changed underneath: another program, or another tab. */
 export interface Conflict {
   readonly conflict: true;
+}
+
+/** The clinic file as it stands. */
+export interface ClinicState {
+  readonly file: string;
+  readonly isThere: boolean;
+  readonly hash: string;
+  /** Null while the file cannot be read as YAML. */
+  readonly written: { readonly [key: string]: Written } | null;
+  readonly problems: readonly Problem[];
+  readonly windows: readonly string[];
+}
+
+/** The clinic file with changes that are not written yet. */
+export interface ClinicTried {
+  /** What `whorl check` says of it. */
+  readonly problems: readonly Problem[];
+  /** Those that keep it from being written. */
+  readonly inTheWay: readonly Problem[];
 }
 
 /** What stands in the file now, whoever wrote it. */

@@ -1,7 +1,8 @@
 /** Requests of the page, read strictly: what a form may ask for and nothing else. */
 import { z } from "zod";
+import { MOST_LOGO_BODY } from "./clinic-setup.js";
 import { HttpError } from "./http-error.js";
-import type { Edit, NewVisit, Pane, Written } from "./messages.js";
+import type { Edit, NewVisit, Shown, Written } from "./messages.js";
 import { PANES } from "./messages.js";
 
 const step = z.union([z.string().min(1).max(300), z.int().min(0).max(2000)]);
@@ -18,25 +19,39 @@ const edit = z.discriminatedUnion("do", [
 const file = z.string().min(1).max(500);
 const base = z.string().max(100);
 const pane = z.enum(PANES);
+const reader = z.int().min(0).max(50);
+/** What stands beside the form. */
+const shown = { pane, reader: reader.optional() };
+const edits = z.array(edit).min(1).max(200);
+
+const reason = z.string().trim().min(1).max(300);
 
 const ASKED = {
-  open: z.strictObject({ file, pane }),
+  open: z.strictObject({ file, ...shown }),
   peek: z.strictObject({ file }),
   edit: z.strictObject({
     file,
-    pane,
+    ...shown,
     base,
-    edits: z.array(edit).min(1).max(200),
+    edits,
   }),
-  settle: z.strictObject({ file, pane }),
-  step: z.strictObject({ file, pane, base }),
+  settle: z.strictObject({ file, ...shown }),
+  step: z.strictObject({ file, ...shown, base }),
   signing: z.strictObject({ file, base }),
-  sign: z.strictObject({ file, pane, base, by: z.string().min(1).max(200), digest: z.string().max(100) }),
-  reopen: z.strictObject({ file, pane, base, reason: z.string().trim().min(1).max(300) }),
-  export: z.strictObject({ file, base, as: z.enum(["docx", "fhir"]) }),
+  sign: z.strictObject({
+    file,
+    ...shown,
+    base,
+    by: z.string().min(1).max(200),
+    digest: z.string().max(100),
+    reason: reason.optional(),
+  }),
+  reopen: z.strictObject({ file, ...shown, base, reason }),
+  export: z.strictObject({ file, base, as: z.enum(["docx", "fhir"]), reader }),
+  draft: z.strictObject({ file, base, reader, password: z.string().max(500), again: z.boolean() }),
   locked: z.strictObject({ file, link: z.string().max(600), password: z.string().max(500) }),
   queue: z.strictObject({ files: z.array(file).min(1).max(500) }),
-  restore: z.strictObject({ file, pane, written: z.record(z.string().max(300), z.unknown()).nullable() }),
+  restore: z.strictObject({ file, ...shown, written: z.record(z.string().max(300), z.unknown()).nullable() }),
   new: z.strictObject({
     id: text,
     date: text,
@@ -50,43 +65,44 @@ const ASKED = {
     sex: text,
     follows: file.optional(),
   }),
+  clinicTry: z.strictObject({ edits: edits.or(z.tuple([])) }),
+  clinicSave: z.strictObject({ base, edits }),
+  clinicSheet: z.strictObject({ edits: edits.or(z.tuple([])), show: z.enum(["letter", "window"]) }),
+  clinicLogo: z.strictObject({ name: z.string().max(300), bytes: z.base64().max(MOST_LOGO_BODY) }),
 };
 
+interface OfVisit {
+  readonly file: string;
+}
+/** A visit and what the page shows beside its form. */
+interface OnShow extends OfVisit, Shown {}
+/** Names the text that the request was made on. */
+interface OnText {
+  readonly base: string;
+}
+
 export interface Asked {
-  readonly open: { readonly file: string; readonly pane: Pane };
-  readonly peek: { readonly file: string };
-  readonly edit: {
-    readonly file: string;
-    readonly pane: Pane;
-    readonly base: string;
-    readonly edits: readonly Edit[];
-  };
-  readonly settle: { readonly file: string; readonly pane: Pane };
-  readonly step: { readonly file: string; readonly pane: Pane; readonly base: string };
-  readonly signing: { readonly file: string; readonly base: string };
-  readonly sign: {
-    readonly file: string;
-    readonly pane: Pane;
-    readonly base: string;
-    readonly by: string;
-    readonly digest: string;
-  };
-  readonly reopen: {
-    readonly file: string;
-    readonly pane: Pane;
-    readonly base: string;
-    readonly reason: string;
-  };
+  readonly open: OnShow;
+  readonly peek: OfVisit;
+  readonly edit: OnShow & OnText & { readonly edits: readonly Edit[] };
+  readonly settle: OnShow;
+  readonly step: OnShow & OnText;
+  readonly signing: OfVisit & OnText;
+  readonly sign: OnShow & OnText & { readonly by: string; readonly digest: string; readonly reason?: string };
+  readonly reopen: OnShow & OnText & { readonly reason: string };
   /** What the page still knows of a file that is gone. */
-  readonly restore: {
-    readonly file: string;
-    readonly pane: Pane;
-    readonly written: { readonly [key: string]: Written } | null;
-  };
-  readonly export: { readonly file: string; readonly base: string; readonly as: "docx" | "fhir" };
-  readonly locked: { readonly file: string; readonly link: string; readonly password: string };
+  readonly restore: OnShow & { readonly written: { readonly [key: string]: Written } | null };
+  readonly export: OfVisit & OnText & { readonly as: "docx" | "fhir"; readonly reader: number };
+  readonly draft: OfVisit &
+    OnText & { readonly reader: number; readonly password: string; readonly again: boolean };
+  readonly locked: OfVisit & { readonly link: string; readonly password: string };
   readonly queue: { readonly files: readonly string[] };
   readonly new: NewVisit;
+  readonly clinicTry: { readonly edits: readonly Edit[] };
+  readonly clinicSave: OnText & { readonly edits: readonly Edit[] };
+  readonly clinicSheet: { readonly edits: readonly Edit[]; readonly show: "letter" | "window" };
+  /** Base64. */
+  readonly clinicLogo: { readonly name: string; readonly bytes: string };
 }
 
 /** The request's body as the kind of request it should be; throws Refused. */

@@ -1,17 +1,19 @@
 /** Requests of the page -> what the desk does. Each takes a strictly read body and returns plain data. */
 import { setTimeout } from "node:timers/promises";
+import { ClinicSetup } from "./clinic-setup.js";
 import type { Desk } from "./desk.js";
 import { deskWords } from "./desk-words.js";
 import { writtenIn } from "./edit-yaml.js";
-import { exported, locked, queue } from "./give.js";
+import { draft, exported, locked, queue } from "./give.js";
+import { HttpError } from "./http-error.js";
 import { Documents, makeLetters } from "./letters.js";
-import type { Edit, GivenFile, ListAnswer, Pane, VisitState } from "./messages.js";
+import type { Edit, GivenFile, ListAnswer, Shown, SigningAsked, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
 import { asked } from "./parse-request.js";
 import { Photos } from "./photos.js";
 import { scoreResults } from "./results.js";
 import { hashOf, isSigned, type Session, Sessions } from "./session.js";
-import { checkSigning, registerSigning, reopening, signing, signingOf } from "./signing.js";
+import { checkSigning, editionNow, registerSigning, reopening, signing, signingOf } from "./signing.js";
 import { printedSheet, say } from "./weighed.js";
 
 const ANSWER_WITHIN_MS = 400;
@@ -33,8 +35,9 @@ export interface Routes {
 export function routesOf(desk: Desk): Routes {
   const sessions = new Sessions(desk);
   const documents = new Documents(desk);
-  const state = (session: Session, pane: Pane, full: boolean): VisitState =>
-    stateOf(desk, documents, session, pane, full);
+  const setup = new ClinicSetup(desk);
+  const state = (session: Session, shown: Shown, full: boolean): VisitState =>
+    stateOf(desk, documents, session, shown, full);
   return {
     get: {
       words: async () => {
@@ -44,63 +47,87 @@ export function routesOf(desk: Desk): Routes {
       },
       visits: () => listed(desk),
       waiting: () => desk.work.answer(),
+      clinic: () => setup.state(),
     },
     post: {
       open: (body) => {
-        const { file, pane } = asked("open", body);
-        return state(sessions.take(file), pane, true);
+        const { file, ...shown } = asked("open", body);
+        return state(sessions.take(file), shown, true);
       },
       peek: (body) => sessions.peek(asked("peek", body).file),
       edit: (body) => {
-        const { file, base, edits, pane } = asked("edit", body);
-        return state(sessions.edit(file, base, edits), pane, false);
+        const { file, base, edits, ...shown } = asked("edit", body);
+        return state(sessions.edit(file, base, edits), shown, false);
       },
       settle: (body) => {
-        const { file, pane } = asked("settle", body);
-        return state(sessions.take(file), pane, true);
+        const { file, ...shown } = asked("settle", body);
+        return state(sessions.take(file), shown, true);
       },
       undo: (body) => {
-        const { file, base, pane } = asked("step", body);
-        return state(sessions.undo(file, base), pane, true);
+        const { file, base, ...shown } = asked("step", body);
+        return state(sessions.undo(file, base), shown, true);
       },
       redo: (body) => {
-        const { file, base, pane } = asked("step", body);
-        return state(sessions.redo(file, base), pane, true);
+        const { file, base, ...shown } = asked("step", body);
+        return state(sessions.redo(file, base), shown, true);
       },
-      signing: (body) => {
+      signing: async (body) => {
         const { file, base } = asked("signing", body);
-        return signingOf(sessions.at(file, base), desk);
+        const session = sessions.at(file, base);
+        return { ...(await signingOf(session, desk)), ...editionNow(session, desk) } satisfies SigningAsked;
       },
       sign: async (body) => {
-        const { file, base, by, digest, pane } = asked("sign", body);
+        const { file, base, by, digest, reason, ...shown } = asked("sign", body);
         const session = sessions.at(file, base);
         await checkSigning(session, desk, by, digest);
-        const signed = sessions.setStatus(file, base, signing(session, desk, by, new Date()));
+        const { edition, needsReason } = editionNow(session, desk);
+        if (needsReason && reason === undefined)
+          throw new HttpError(422, `This is edition ${edition}: say why it replaces the one before.`);
+        const signed = sessions.setStatus(file, base, signing(session, desk, by, new Date(), reason));
         registerSigning(signed, desk);
-        return state(signed, pane, true);
+        return state(signed, shown, true);
       },
       reopen: (body) => {
-        const { file, base, reason, pane } = asked("reopen", body);
+        const { file, base, reason, ...shown } = asked("reopen", body);
         const session = sessions.at(file, base);
         const edits: Edit[] = reopening(session.text, reason);
-        return state(sessions.setStatus(file, base, edits), pane, true);
+        return state(sessions.setStatus(file, base, edits), shown, true);
       },
       restore: (body) => {
-        const { file, pane, written } = asked("restore", body);
-        return state(sessions.restore(file, written), pane, true);
+        const { file, written, ...shown } = asked("restore", body);
+        return state(sessions.restore(file, written), shown, true);
       },
       make: async (body) => {
-        const { file, pane } = asked("settle", body);
+        const { file, ...shown } = asked("settle", body);
         const session = sessions.take(file);
         await makeLetters(desk, session.path, session.text);
-        return state(session, pane, true);
+        return state(session, shown, true);
       },
       new: (body) => ({ file: beginVisit(desk, asked("new", body)) }),
+      "clinic-try": (body) => setup.tried(asked("clinicTry", body).edits),
+      "clinic-save": (body) => {
+        const { base, edits } = asked("clinicSave", body);
+        return setup.save(base, edits);
+      },
+      "clinic-logo": (body) => {
+        const { name, bytes } = asked("clinicLogo", body);
+        return setup.addLogo(name, Buffer.from(bytes, "base64"));
+      },
     },
     files: {
       export: (body) => {
-        const { file, base, as } = asked("export", body);
-        return exported(sessions.at(file, base), desk, as);
+        const { file, base, as, reader } = asked("export", body);
+        return exported(sessions.at(file, base), desk, as, reader);
+      },
+      draft: (body) => {
+        const { file, base, ...how } = asked("draft", body);
+        return draft(sessions.at(file, base), desk, how);
+      },
+      "clinic-sheet": async (body) => {
+        const { edits, show } = asked("clinicSheet", body);
+        return show === "letter"
+          ? { name: "letter.pdf", bytes: await setup.letter(edits) }
+          : { name: "envelope-window-test.pdf", bytes: await setup.window(edits) };
       },
       locked: async (body) => {
         const { link, password } = asked("locked", body);
@@ -110,8 +137,8 @@ export function routesOf(desk: Desk): Routes {
       queue: (body) => queue(desk, asked("queue", body).files),
     },
     sheet: (body) => {
-      const { file, pane } = asked("open", body);
-      return printedSheet(sessions.shown(file), desk, pane);
+      const { file, ...shown } = asked("open", body);
+      return printedSheet(sessions.shown(file), desk, shown);
     },
     photos: new Photos(desk),
     document: (ticket) => documents.read(ticket),
@@ -125,8 +152,14 @@ async function listed(desk: Desk): Promise<ListAnswer> {
   return (await Promise.race([list, soon])) ?? desk.list.progress();
 }
 
-function stateOf(desk: Desk, documents: Documents, session: Session, pane: Pane, full: boolean): VisitState {
-  const said = say(session, desk, pane, full);
+function stateOf(
+  desk: Desk,
+  documents: Documents,
+  session: Session,
+  shown: Shown,
+  full: boolean,
+): VisitState {
+  const said = say(session, desk, shown, full);
   const interpretation = session.weighed?.examined.interpretation;
   return {
     file: session.file,
@@ -134,7 +167,7 @@ function stateOf(desk: Desk, documents: Documents, session: Session, pane: Pane,
     written: writtenIn(session.text),
     signed: isSigned(session.text),
     problems: said.problems,
-    reasoning: pane === "reasoning" ? (interpretation ?? null) : null,
+    reasoning: shown.pane === "reasoning" ? (interpretation ?? null) : null,
     settled: said.settled,
     sheet: said.sheet,
     canUndo: session.undo.length > 0 && !(isSigned(session.text) && !isSigned(session.undo.at(-1) ?? "")),

@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import { inPackage } from "../base/root.js";
+import { MOST_LOGO_BODY } from "./clinic-setup.js";
 import { type DeskOptions, openDesk } from "./desk.js";
 import { deskFolder } from "./folder.js";
 import { admit, freshToken, type Guard, needToken } from "./guard.js";
@@ -53,6 +54,7 @@ export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
   const guard: Guard = { token: freshToken(), port };
   server.on("request", (request, response) => {
     if (!/^\/api\/(?:waiting|peek)$/u.test(request.url ?? "")) desk.stir();
+    if (request.method === "POST") desk.folderLook.lookAgain();
     serve(request, response, guard, routes, files).catch((error: unknown) =>
       fail(error, response, request, options),
     );
@@ -101,7 +103,8 @@ async function serve(
     if (ofPhoto) return;
     const route = name !== undefined && Object.hasOwn(routes.post, name) ? routes.post[name] : undefined;
     if (!route) throw new HttpError(404, "There is nothing here.");
-    return answerJson(response, 200, await route(await readBody(request)));
+    const most = name === "clinic-logo" ? MOST_LOGO_BODY : undefined;
+    return answerJson(response, 200, await route(await readBody(request, most)));
   }
   if (path === "/") return answer(response, 200, "html", DESK_PAGE);
   if (Object.hasOwn(files, path))

@@ -5,7 +5,7 @@ import { hasError } from "../base/problem.js";
 import { sha256 } from "../base/sha256.js";
 import { leftOut } from "../letter/what-prints.js";
 import { recordMade, signedVisit } from "../register/record.js";
-import { momentOf, nextEdition, signatureOf } from "../register/sign.js";
+import { momentOf, nextEdition, signatureOf, waitingReason } from "../register/sign.js";
 import type { Signed } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
@@ -23,7 +23,7 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
   const someone = people.find(([, { maySign }]) => maySign)?.[0] ?? "nobody";
   const signed = editText(session.text, trialOf(someone, session, desk), desk.schema);
   const { weighed, problems } = weighText(signed, session.path, desk);
-  say(session, desk, "problems", true);
+  say(session, desk, { pane: "problems" }, true);
   const printing = hasError(problems) ? [] : await printProblems(session, desk);
   const errors = [...problems, ...printing].filter(({ severity }) => severity === "error");
   const raised = weighed?.examined.interpretation.mustNotMiss ?? [];
@@ -59,6 +59,17 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
     ...unprinted(signed),
   ];
   return { open, errors, digest: digestOf(open, session.text) };
+}
+
+/** The edition that a signature given now makes, and whether anyone has said why it replaces the one before. */
+export function editionNow(
+  session: Session,
+  desk: Desk,
+): { readonly edition: number; readonly needsReason: boolean } {
+  const { value: visit } = readAtDesk(session.text, session.path, desk);
+  if (!visit) return { edition: 1, needsReason: false };
+  const edition = nextEdition(visit, desk.registers.linesFor(session.path));
+  return { edition, needsReason: edition > 1 && waitingReason(visit) === undefined };
 }
 
 /** A signature without a seal, to see what stands in the way of one. */

@@ -53,6 +53,11 @@ export class VisitList {
     this.asked = Date.now();
   }
 
+  /** The clinic file is another now: what was said of each visit may be so too. */
+  forget(): void {
+    for (const kept of this.known?.values() ?? []) this.known?.set(kept.listed.file, { ...kept, hash: "" });
+  }
+
   /** Newest first. A file is read again only when it changed. */
   async all(): Promise<ListedVisit[]> {
     const seen = await this.desk.look.refresh();

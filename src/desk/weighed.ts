@@ -18,7 +18,7 @@ import type { Recipient, Visit } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { HttpError } from "./http-error.js";
 import { likelyFindings } from "./likely.js";
-import { type Pane, SHEETS, type Sheet, type SheetPane } from "./messages.js";
+import { type Pane, SHEETS, type Sheet, type SheetPane, type Shown } from "./messages.js";
 import { readAtDesk } from "./read-at-desk.js";
 import type { Session, Weighed } from "./states.js";
 import { oddCharacters } from "./unprintable.js";
@@ -35,7 +35,7 @@ export interface Said {
 const LEAVING: readonly SheetPane[] = ["letter", "handout"];
 
 /** What can be said of the text at once; `full` waits for the weighing. */
-export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Said {
+export function say(session: Session, desk: Desk, shown: Shown, full: boolean): Said {
   const read = readAtDesk(session.text, session.path, desk);
   const { clinic, problems: ofClinic } = desk.clinicOf(session.path);
   const visit = read.value;
@@ -51,13 +51,13 @@ export function say(session: Session, desk: Desk, pane: Pane, full: boolean): Sa
         ...before.later,
       ]),
       settled: keyOf(visit) === before.key && !isOther,
-      sheet: sheetOf(session, desk, pane, false),
+      sheet: sheetOf(session, desk, shown, false),
     };
   }
   const { weighed, problems } = weighText(session.text, session.path, desk, read);
   const kept = weighed ?? before;
   if (kept) session.weighed = kept;
-  return { problems, settled: true, sheet: sheetOf(session, desk, pane, weighed === undefined) };
+  return { problems, settled: true, sheet: sheetOf(session, desk, shown, weighed === undefined) };
 }
 
 /** What was weighed before, without the earlier visits once the sheet names another person: they may be somebody else's. */
@@ -120,9 +120,13 @@ function weighRead(
   return { weighed, problems: ordered([...ofClinic, ...read.problems, ...weighed.later]) };
 }
 
+/** Of the letter to each of its readers, and of the handout. */
 function composingProblems(examined: Examined, clinic: Clinic, desk: Desk): readonly Problem[] {
-  return LEAVING.flatMap(
-    (pane) => composeLetter(SHEETS[pane], { ...examined, clinic, knowledge: desk.knowledge }).problems,
+  const input = { ...examined, clinic, knowledge: desk.knowledge };
+  return LEAVING.flatMap((pane) =>
+    readersOf(pane, examined.visit).flatMap(
+      (recipient) => composeLetter(SHEETS[pane], { ...input, ...(recipient ? { recipient } : {}) }).problems,
+    ),
   );
 }
 
@@ -131,46 +135,76 @@ const NOBODY_YET: Recipient = { role: "", name: "(nobody named yet)", address: [
 
 const isSheet = (pane: Pane): pane is SheetPane => Object.hasOwn(SHEETS, pane);
 
-function sheetOf(session: Session, desk: Desk, pane: Pane, stale: boolean): Sheet | null {
-  if (!isSheet(pane)) return null;
-  const letter = letterOf(session, desk, pane);
-  if (!letter) return { kind: pane, key: null, stale };
-  const { photos, ...content } = letter;
-  return { kind: pane, key: sha256(JSON.stringify([content, Object.keys(photos)])).slice(0, 24), stale };
+/** Each reader of a pane's document; null alone for one without an address, and while a letter has no reader yet. */
+function readersOf(pane: SheetPane, { sendTo }: Visit): readonly (Recipient | null)[] {
+  const readers = pane === "letter" ? addressees(sendTo) : [];
+  return readers.length > 0 ? readers : [null];
 }
 
-function letterOf(session: Session, desk: Desk, pane: SheetPane): Letter | undefined {
+function sheetOf(session: Session, desk: Desk, { pane, reader = 0 }: Shown, stale: boolean): Sheet | null {
+  if (!isSheet(pane)) return null;
+  const all = session.weighed ? readersOf(pane, session.weighed.examined.visit) : [];
+  const chosen = reader < all.length ? reader : 0;
+  const readers = all.flatMap((one) => (one ? [`${one.name}${one.copy ? " (copy)" : ""}`] : []));
+  const letter = letterOf(session, desk, { pane, reader });
+  const sheet = { kind: pane, stale, readers, reader: chosen };
+  if (!letter || !session.weighed) return { ...sheet, key: null };
+  session.composed = { shown: { pane, reader: chosen }, of: session.weighed, letter };
+  const { photos, ...content } = letter;
+  return { ...sheet, key: sha256(JSON.stringify([content, Object.keys(photos)])).slice(0, 24) };
+}
+
+function letterOf(
+  session: Session,
+  desk: Desk,
+  { pane, reader = 0 }: { readonly pane: SheetPane; readonly reader?: number },
+): Letter | undefined {
   const { weighed } = session;
   const { clinic } = desk.clinicOf(session.path);
   if (!weighed || !clinic) return undefined;
-  const { examined, change, pictures } = weighed;
+  const { examined, change, pictures, editions } = weighed;
+  const all = readersOf(pane, examined.visit);
+  const own = all[reader] ?? all[0] ?? null;
+  const recipient = own ?? (pane === "letter" ? NOBODY_YET : null);
   return composeLetter(SHEETS[pane], {
     ...examined,
     clinic,
     knowledge: desk.knowledge,
     ...(change ? { change } : {}),
     ...(pictures ? { pictures } : {}),
-    ...(examined.visit.sendTo.length === 0 ? { recipient: NOBODY_YET } : {}),
-    ...replacing(examined.visit, weighed.editions, addressees(examined.visit.sendTo)[0] ?? null),
+    ...(recipient ? { recipient } : {}),
+    ...replacing(examined.visit, editions, own),
   }).value;
 }
 
 /** The document as it would be printed now: the bytes that Make writes for the same visit. Throws Refused with what will not print. */
-export async function printedSheet(session: Session, desk: Desk, pane: Pane): Promise<Uint8Array> {
-  const letter = isSheet(pane) ? letterOf(session, desk, pane) : undefined;
+export async function printedSheet(
+  session: Session,
+  desk: Desk,
+  { pane, reader = 0 }: Shown,
+): Promise<Uint8Array> {
+  const last = session.composed;
+  const isLast = last?.of === session.weighed && last?.shown.pane === pane && last.shown.reader === reader;
+  const letter = isLast
+    ? last?.letter
+    : isSheet(pane)
+      ? letterOf(session, desk, { pane, reader })
+      : undefined;
   if (!letter) throw new HttpError(404, "There is no such document yet.");
   const { value, problems } = await renderPdf(letter);
   if (!value) throw new HttpError(422, "This cannot be printed.", problems);
   return value.bytes;
 }
 
-/** What keeps letter and handout of a weighed visit from being printed, word by word. */
+/** What keeps the letters and the handout of a weighed visit from being printed, word by word. */
 export async function printProblems(session: Session, desk: Desk): Promise<readonly Problem[]> {
   const found: Problem[] = [];
-  for (const pane of LEAVING) {
-    const letter = letterOf(session, desk, pane);
-    if (letter) found.push(...(await renderPdf(letter)).problems);
-  }
+  const visit = session.weighed?.examined.visit;
+  for (const pane of visit ? LEAVING : [])
+    for (const reader of visit ? readersOf(pane, visit).keys() : []) {
+      const letter = letterOf(session, desk, { pane, reader });
+      if (letter) found.push(...(await renderPdf(letter)).problems);
+    }
   return ordered(found);
 }
 

@@ -23,14 +23,19 @@ const BLOCKS: ReadonlySet<string> = new Set([
   "impression",
   "plan",
   "accept",
+  "people",
+  "emergency",
 ]);
+/** A person of a clinic file. */
+const PERSON = /^people\.[^.[]+$/u;
 
 const shape = (path: KeyPath): string =>
   path.map((step, i) => (typeof step === "number" ? "[]" : i === 0 ? step : `.${step}`)).join("");
 
 /** True when the map or list at `path` is written on one line. */
 export function onOneLine(path: KeyPath): boolean {
-  return !BLOCKS.has(shape(path));
+  const place = shape(path);
+  return !BLOCKS.has(place) && !PERSON.test(place);
 }
 
 /** The keys of the map at `path` in the order of the format; empty where any key may stand, as in findings. */
@@ -38,12 +43,9 @@ export function keyOrder(schema: Json, path: KeyPath): string[] {
   let here: Json | undefined = schema;
   for (const step of path) {
     const holder: Json | undefined = here && branch(here);
+    const named = isJson(holder?.properties) ? holder.properties : {};
     const next: unknown =
-      typeof step === "number"
-        ? holder?.items
-        : isJson(holder?.properties)
-          ? holder.properties[step]
-          : undefined;
+      typeof step === "number" ? holder?.items : (named[step] ?? holder?.additionalProperties);
     here = isJson(next) ? next : undefined;
   }
   const map = here && branch(here);

@@ -28,6 +28,8 @@ export interface Letter {
   readonly typeSize: TypeSize;
   readonly addressWindow: AddressWindow;
   readonly foldMarks: boolean;
+  /** True for a sheet that shows where the window of the envelope falls. */
+  readonly windowOutline?: boolean;
   /** Word set across every page, such as DRAFT; null when signed. */
   readonly draftMark: string | null;
   /** Printed at the foot of every page: the patient's identifiers and the letter's date. */

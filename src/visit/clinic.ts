@@ -89,7 +89,11 @@ export function parseClinic(text: string, file: string): ClinicRead {
 /** As `parseClinic`, from a file on disk; logo and templates come with the file's folder before them. */
 export function readClinic(file: string): ClinicRead {
   const { value: text, problems } = readText(file);
-  if (text === undefined) return { problems };
+  return text === undefined ? { problems } : clinicAt(text, file);
+}
+
+/** As `readClinic`, of a text that is to stand in the file. */
+export function clinicAt(text: string, file: string): ClinicRead {
   const outcome = parseClinic(text, file);
   if (!outcome.value) return outcome;
   const beside = (name: string | undefined) => (name === undefined ? undefined : join(dirname(file), name));

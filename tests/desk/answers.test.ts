@@ -1,7 +1,6 @@
 /** The desk has no judgement of its own: what it says of a file is what the library says of it. */
 import { readFileSync, unlinkSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
-import { PDFParse } from "pdf-parse";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { examineVisit } from "../../src/batch/examine.js";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
@@ -9,7 +8,7 @@ import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { openDesk } from "../../src/desk/desk.js";
 import { visitNames } from "../../src/desk/folder.js";
 import { HttpError } from "../../src/desk/http-error.js";
-import type { ListedVisit, Signing, VisitState } from "../../src/desk/messages.js";
+import type { ListedVisit, Signing, SigningAsked, VisitState } from "../../src/desk/messages.js";
 import { type Routes, routesOf } from "../../src/desk/routes.js";
 import { Changed } from "../../src/desk/session.js";
 import { readClinic } from "../../src/visit/clinic.js";
@@ -17,6 +16,7 @@ import { readVisit } from "../../src/visit/read.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { root } from "../house/source-files.js";
 import { copyOfExamples, knowledge, TODAY } from "./open-desk.js";
+import { readPdf } from "./read-pdf.js";
 
 const copy = copyOfExamples();
 let routes: Routes;
@@ -34,10 +34,7 @@ afterAll(() => copy.remove());
 
 /** The words of a document as the page shows it. */
 async function words(file: string, pane: string): Promise<string> {
-  const pdf = new PDFParse({ data: await routes.sheet({ file, pane }) });
-  const { text } = await pdf.getText();
-  await pdf.destroy();
-  return text.replace(/\s+/gu, " ");
+  return (await readPdf(await routes.sheet({ file, pane }))).text;
 }
 
 const ask = async (route: string, body: object): Promise<VisitState> =>
@@ -177,6 +174,26 @@ describe("a signed visit", () => {
     writeFileSync(marks, kept.replace("class: terminal", "class: vellus"));
     expect((await open(signed.file)).problems.map(({ id }) => id)).toContain("count-against-marks");
     writeFileSync(marks, kept);
+  });
+
+  it("asks why it replaces an edition that only the register knows", async () => {
+    const file = "TS-40588/2026-07-14.yaml";
+    const path = join(copy.folder, file);
+    const before = readFileSync(path, "utf8");
+    // Signed at the desk once, then made a draft in an editor, with no word of the signature left.
+    const reopened = before.replace("status: signed", "status: draft").replace(/^signed: .*\n/mu, "");
+    writeFileSync(path, reopened);
+    const first = await sign(await open(file), "anneli-thorsby");
+    expect(first.written?.signed).not.toHaveProperty("edition");
+    writeFileSync(path, reopened);
+    const again = await open(file);
+    const list = (await routes.post.signing?.({ file, base: again.hash })) as SigningAsked;
+    expect(list).toMatchObject({ edition: 2, needsReason: true });
+    const given = { file, base: again.hash, pane: "letter", by: "anneli-thorsby", digest: list.digest };
+    await expect(ask("sign", given)).rejects.toThrow("say why it replaces");
+    const { written } = await ask("sign", { ...given, reason: WHY });
+    expect(written?.signed).toMatchObject({ edition: "2", reason: WHY });
+    writeFileSync(path, before);
   });
 
   it("needs an impression, a recipient and no error", async () => {

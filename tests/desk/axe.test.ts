@@ -2,8 +2,10 @@
 import type { Page } from "playwright-core";
 import { describe, expect, it } from "vitest";
 import { violations } from "./axe-in-page.js";
-import { browser, desk } from "./open-before.js";
+import { browser, desk, deskBefore } from "./open-before.js";
 import { drawn, openPage, openVisit } from "./open-desk.js";
+
+deskBefore();
 
 const LOOKS = [
   { colorScheme: "light", width: 1280, height: 800 },

@@ -2,8 +2,10 @@
 import type { Locator, Page } from "playwright-core";
 import { expect, it } from "vitest";
 import { parse } from "yaml";
-import { browser, desk } from "./open-before.js";
+import { browser, desk, deskBefore } from "./open-before.js";
 import { openPage, saved } from "./open-desk.js";
+
+deskBefore();
 
 /** Everything that the hand does goes through here. */
 class Hand {

@@ -8,8 +8,10 @@ import { formFields } from "../../src/desk/form-fields.js";
 import type { FormField } from "../../src/desk/messages.js";
 import { visitJsonSchema } from "../../src/visit/json-schema.js";
 import { VISIT_KEYS } from "../../src/visit/keys.js";
-import { browser, desk } from "./open-before.js";
+import { browser, desk, deskBefore } from "./open-before.js";
 import { knowledge, openPage, openVisit, saved, sign } from "./open-desk.js";
+
+deskBefore();
 
 const FILE = "TS-41388/2026-09-22.yaml";
 /** One entry in every list, so that its fields are on the page. */

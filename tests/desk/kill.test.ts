@@ -2,19 +2,15 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, it } from "vitest";
+import { afterAll, expect, it } from "vitest";
 import { root } from "../house/source-files.js";
-import { copyOfExamples, launch, openPage, openVisit, saved } from "./open-desk.js";
+import { browser, browserBefore } from "./open-before.js";
+import { copyOfExamples, openPage, openVisit, saved } from "./open-desk.js";
 
 const copy = copyOfExamples();
 const running: ChildProcess[] = [];
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-}, 30_000);
+browserBefore();
 afterAll(async () => {
-  await browser?.close();
   for (const child of running) child.kill("SIGKILL");
   copy.remove();
 });

@@ -1,7 +1,9 @@
 /** The idle lock: what names a patient is covered after the chosen time, what was typed stays, and a chosen code opens it. */
 import { expect, it } from "vitest";
-import { browser, desk } from "./open-before.js";
+import { browser, desk, deskBefore } from "./open-before.js";
 import { openPage, openVisit, saved } from "./open-desk.js";
+
+deskBefore();
 
 it("covers the visit when no hand was on it for the chosen time, and opens by the code with every word in place", async () => {
   const { page, context, complaints } = await openPage(browser, desk);

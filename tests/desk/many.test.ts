@@ -5,27 +5,25 @@
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { generateVisits } from "../batch/generate-visits.js";
-import { type DeskOnFolder, deskOn, launch, openPage, saved, TODAY } from "./open-desk.js";
+import { browser, browserBefore } from "./open-before.js";
+import { type DeskOnFolder, deskOn, openPage, saved, TODAY } from "./open-desk.js";
 
 const COUNT = Number(process.env.DESK_VISITS ?? 240);
 
-let browser: Browser;
 let wanted = "";
 let desk: DeskOnFolder | undefined;
 const folder = mkdtempSync(join(tmpdir(), "whorl-many-"));
-beforeAll(async () => {
+browserBefore();
+beforeAll(() => {
   const { files } = generateVisits(folder, COUNT);
   const middle = files[Math.floor(COUNT / 2)] ?? "";
   const text = readFileSync(middle, "utf8").replace("status: signed", "status: draft");
   writeFileSync(middle, text);
   wanted = /TS-2027-\d+/u.exec(text)?.[0] ?? "";
-  browser = await launch();
 }, 120_000);
 afterAll(async () => {
-  await browser?.close();
   await desk?.close();
   rmSync(folder, { recursive: true, force: true });
 });

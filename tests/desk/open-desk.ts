@@ -4,14 +4,15 @@ import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, sta
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { inject } from "vitest";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
 import { type RunningDesk, startDesk } from "../../src/desk/serve.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
 import { root } from "../house/source-files.js";
+import { CHROMIUM } from "./chromium.js";
 
 export const TODAY = "2026-11-25";
-const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
 
 let known: Knowledge | undefined;
 export const knowledge = (): Knowledge => {
@@ -93,24 +94,19 @@ function buildPage(): void {
   if (Math.max(...newest) > built) execFileSync("npm", ["run", "-s", "build:desk"], { cwd: root });
 }
 
-export async function launch(): Promise<Browser> {
-  if (!existsSync(CHROMIUM))
+let connected: Promise<Browser> | undefined;
+
+/** The browser of this run, joined once by each worker. What a failed test left open is closed before the next file begins. */
+export async function sharedBrowser(): Promise<Browser> {
+  const at = inject("chromium");
+  if (at === "")
     throw new Error(
       `The tests of the desk need Chromium at ${CHROMIUM}: apt-get install chromium, or name another in CHROMIUM.`,
     );
-  return chromium.launch({
-    executablePath: CHROMIUM,
-    args: [
-      "--headless",
-      "--no-sandbox",
-      "--disable-gpu",
-      "--disable-quic",
-      "--no-first-run",
-      "--disable-background-networking",
-      "--disable-component-update",
-      "--disable-sync",
-    ],
-  });
+  connected ??= chromium.connect(at);
+  const browser = await connected;
+  await Promise.all(browser.contexts().map((context) => context.close()));
+  return browser;
 }
 
 export interface Watched {

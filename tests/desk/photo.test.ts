@@ -13,8 +13,10 @@ import { readMarks } from "../../src/picture/read-marks.js";
 import { markWords } from "../../src/visit/read.js";
 import { draw, PLAIN, SIZE } from "../picture/eye/draw-hairs.js";
 import { violations } from "./axe-in-page.js";
-import { browser, desk } from "./open-before.js";
+import { browser, desk, deskBefore } from "./open-before.js";
 import { knowledge, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
+
+deskBefore();
 
 const VISIT = "TS-41301/2026-06-16.yaml";
 

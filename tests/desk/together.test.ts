@@ -7,8 +7,10 @@ import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
 import { parse, stringify } from "yaml";
-import { browser, desk } from "./open-before.js";
+import { browser, desk, deskBefore } from "./open-before.js";
 import { openPage, openVisit, saved } from "./open-desk.js";
+
+deskBefore();
 
 const EDITS = Number(process.env.DESK_EDITS ?? 24);
 const SEED = Number(process.env.DESK_SEED ?? 7);

@@ -1,13 +1,16 @@
 /** Asks the desk's server; every answer is one of the four kinds below and nothing is kept by the browser. */
 import type {
+  ClinicState,
+  ClinicTried,
   Conflict,
   DeskWords,
+  Edit,
   ListAnswer,
   NewVisit,
   OnDisk,
-  Pane,
   Refusal,
-  Signing,
+  Shown,
+  SigningAsked,
   VisitState,
   WaitingAnswer,
 } from "../messages.js";
@@ -48,14 +51,23 @@ export const askVisits = () => ask<ListAnswer>("visits");
 export const askWaiting = () => ask<WaitingAnswer>("waiting");
 export const askNew = (visit: NewVisit) => ask<{ file: string }>("new", visit);
 export const askPeek = (file: string) => ask<OnDisk>("peek", { file });
-export const askSigning = (file: string, base: string) => ask<Signing>("signing", { file, base });
+export const askSigning = (file: string, base: string) => ask<SigningAsked>("signing", { file, base });
+export const askClinic = () => ask<ClinicState>("clinic");
+export const askClinicTry = (edits: readonly Edit[]) => ask<ClinicTried>("clinic-try", { edits });
+export const askClinicSave = (base: string, edits: readonly Edit[]) =>
+  ask<ClinicState>("clinic-save", { base, edits });
+export const askClinicLogo = (name: string, bytes: string) =>
+  ask<{ readonly logo: string }>("clinic-logo", { name, bytes });
 export const askState = (
   route: "open" | "edit" | "settle" | "undo" | "redo" | "sign" | "reopen" | "make" | "restore",
   body: object,
 ) => ask<VisitState>(route, body);
 
 /** A file made by the desk, handed to the browser to keep; or why there is none. */
-export async function askFile(route: "export" | "locked" | "queue", body: object): Promise<Answer<string>> {
+export async function askFile(
+  route: "export" | "locked" | "queue" | "draft" | "clinic-sheet",
+  body: object,
+): Promise<Answer<string>> {
   try {
     const response = await send(route, body);
     if (!response.ok)
@@ -75,9 +87,18 @@ export async function askFile(route: "export" | "locked" | "queue", body: object
 }
 
 /** The bytes of a pane's document as it would be printed now, or why there are none. */
-export async function askSheet(file: string, pane: Pane): Promise<Answer<Uint8Array>> {
+export const askSheet = (file: string, shown: Shown): Promise<Answer<Uint8Array>> =>
+  askBytes("sheet", { file, ...shown });
+
+/** The clinic's letter, or its sheet to try an envelope with, as changes that are not written yet would make it. */
+export const askClinicSheet = (
+  edits: readonly Edit[],
+  show: "letter" | "window",
+): Promise<Answer<Uint8Array>> => askBytes("clinic-sheet", { edits, show });
+
+async function askBytes(route: string, body: object): Promise<Answer<Uint8Array>> {
   try {
-    const response = await send("sheet", { file, pane });
+    const response = await send(route, body);
     if (response.ok) return { kind: "done", value: new Uint8Array(await response.arrayBuffer()) };
     return { kind: "refused", refusal: (await response.json()) as Refusal, status: response.status };
   } catch {

@@ -1,7 +1,7 @@
 /** Sign, reopen, make and open, as the state of the visit allows. */
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
-import type { OpenPoint, Signing } from "../messages.js";
+import { useEffect, useId, useState } from "preact/hooks";
+import type { OpenPoint, SigningAsked } from "../messages.js";
 import { listAt, mapAt, textAt } from "./apply.js";
 import { askSigning } from "./ask.js";
 import { Dialog } from "./dialog.js";
@@ -22,6 +22,7 @@ export function Finish(): JSX.Element {
         <a key={name} href={link} target="_blank" rel="noreferrer" title={reader}>
           {kind === "handout" ? "Handout" : "Letter"}
           {/\d\.pdf$/u.test(name) ? ` ${/(\d+)\.pdf$/u.exec(name)?.[1]}` : ""} PDF
+          {reader ? <span class="unseen"> to {reader}</span> : null}
         </a>
       ))}
       <button
@@ -62,10 +63,11 @@ const KINDS: Readonly<Record<OpenPoint["kind"], string>> = {
 /** Waits until the last change is saved, then shows all that is open; only then can anyone sign. */
 function SignDialog({ close }: { readonly close: () => void }): JSX.Element {
   const { visit, words, goTo } = useHere();
-  const [list, setList] = useState<Signing | null>(null);
+  const [list, setList] = useState<SigningAsked | null>(null);
   const [failed, setFailed] = useState("");
   const [by, setBy] = useState("");
   const [read, setRead] = useState(false);
+  const [reason, setReason] = useState("");
   const { written } = visit;
   const name = mapAt(written, ["patient", "name"]);
   useEffect(() => {
@@ -79,14 +81,25 @@ function SignDialog({ close }: { readonly close: () => void }): JSX.Element {
     void look();
   }, []);
   const open = list?.open ?? [];
-  const ready = list !== null && list.errors.length === 0 && by !== "" && (read || open.length === 0);
+  const why = reason.trim();
+  const ready =
+    list !== null &&
+    list.errors.length === 0 &&
+    by !== "" &&
+    (read || open.length === 0) &&
+    (why !== "" || !list.needsReason);
+  const sign = async (list: SigningAsked): Promise<boolean> => {
+    await visit.sign(by, list.digest, list.needsReason ? why : undefined);
+    return visit.state.signed;
+  };
   return (
     <Dialog title="Sign this visit?" close={close}>
       <dl>
         <dt>Patient</dt>
         <dd>
           {[name.title, name.given, name.family].filter(Boolean).join(" ")}, born{" "}
-          {textAt(written, ["patient", "born"])}, number {textAt(written, ["patient", "id"])}
+          <span class="whole">{textAt(written, ["patient", "born"])}</span>, number{" "}
+          <span class="whole">{textAt(written, ["patient", "id"])}</span>
         </dd>
         <dt>Impression</dt>
         <dd>
@@ -154,6 +167,14 @@ function SignDialog({ close }: { readonly close: () => void }): JSX.Element {
               .map(({ key, name, role }) => [key, `${name}, ${role}`] as const)}
             choose={setBy}
           />
+          {list.needsReason ? (
+            <>
+              <p>
+                Letters of this visit were signed before: this is edition {list.edition}, which replaces them.
+              </p>
+              <ReasonField reason={reason} setReason={setReason} />
+            </>
+          ) : null}
           {open.length > 0 ? (
             <label class="tick">
               <input
@@ -175,7 +196,7 @@ function SignDialog({ close }: { readonly close: () => void }): JSX.Element {
           disabled={!ready}
           onClick={() => {
             close();
-            if (list) void visit.sign(by, list.digest);
+            if (list) void sign(list);
           }}
         >
           Sign
@@ -185,9 +206,7 @@ function SignDialog({ close }: { readonly close: () => void }): JSX.Element {
           disabled={!ready}
           onClick={async () => {
             close();
-            if (!list) return;
-            await visit.sign(by, list.digest);
-            if (visit.state.signed) await visit.make();
+            if (list && (await sign(list))) await visit.make();
           }}
         >
           Sign and make documents
@@ -215,20 +234,7 @@ function ReopenDialog({ close }: { readonly close: () => void }): JSX.Element {
         }}
       >
         <p>The next letter replaces the one that was signed, and says why.</p>
-        <div class="field">
-          <label for="reopen-reason">
-            Why it is changed <span class="hint">printed on the next letter; {300 - reason.length} left</span>
-          </label>
-          <input
-            id="reopen-reason"
-            type="text"
-            required
-            maxLength={300}
-            autocomplete="off"
-            value={reason}
-            onInput={(event) => setReason(event.currentTarget.value)}
-          />
-        </div>
+        <ReasonField reason={reason} setReason={setReason} />
         <p class="acts">
           <button type="submit" class="main" disabled={reason.trim() === ""}>
             Reopen
@@ -239,5 +245,32 @@ function ReopenDialog({ close }: { readonly close: () => void }): JSX.Element {
         </p>
       </form>
     </Dialog>
+  );
+}
+
+/** Why a signed letter is replaced by another. */
+function ReasonField({
+  reason,
+  setReason,
+}: {
+  readonly reason: string;
+  readonly setReason: (reason: string) => void;
+}): JSX.Element {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>
+        Why it is changed <span class="hint">printed on the next letter; {300 - reason.length} left</span>
+      </label>
+      <input
+        id={id}
+        type="text"
+        required
+        maxLength={300}
+        autocomplete="off"
+        value={reason}
+        onInput={(event) => setReason(event.currentTarget.value)}
+      />
+    </div>
   );
 }

@@ -42,7 +42,7 @@ const LABELS: Readonly<Record<string, Label | string>> = {
   "history.medicines.stopped_weeks": { label: "Stopped", hint: "weeks ago" },
   "history.medicines.for": "What for",
   "examination.skin": "Skin elsewhere",
-  "scope.magnification": { label: "Magnification", hint: "times" },
+  "scope.magnification": { label: "Magnification", hint: "×" },
   "scope.field_diameter_mm": { label: "Field", hint: "mm across" },
   "scope.light": { label: "Light", blank: "—" },
   "scope.contact": { label: "Contact", blank: "—" },

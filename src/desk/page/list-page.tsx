@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useMemo, useState } from "preact/hooks";
 import type { ListedVisit } from "../messages.js";
 import { BeginDialog } from "./begin-dialog.js";
+import { hasClinicDraft } from "./clinic-page.js";
 import { LockButton } from "./lock.js";
 import { PrintQueue } from "./print-queue.js";
 import type { Words } from "./use.js";
@@ -66,11 +67,28 @@ export function ListPage({ visits, words }: ListProps): JSX.Element {
           </p>
         </div>
         <LockButton />
+        <a class="button" href="#clinic">
+          Clinic
+        </a>
         <button type="button" class="main" onClick={() => setBeginning("new")}>
           New visit
         </button>
       </header>
       <main class="list">
+        {words.clinic === null ? (
+          <p class="notice warning">
+            No clinic file that can be read lies in this folder or above it. Letters need a letterhead and the
+            people who sign.{" "}
+            <a class="button" href="#clinic">
+              Set up the clinic
+            </a>
+          </p>
+        ) : null}
+        {hasClinicDraft() ? (
+          <p class="notice">
+            The clinic's set-up has changes that are not saved. <a href="#clinic">Go on with it</a>
+          </p>
+        ) : null}
         <div class="find">
           <label for="find">Find</label>
           <input

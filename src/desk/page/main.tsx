@@ -1,9 +1,10 @@
 /** The page: the list of visits, or one visit, as the part of the address after # says. */
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { ListedVisit, Pane } from "../messages.js";
+import type { ClinicState, ListedVisit, Pane } from "../messages.js";
 import { textAt } from "./apply.js";
-import { askState, askVisits, askWords } from "./ask.js";
+import { askClinic, askState, askVisits, askWords } from "./ask.js";
+import { ClinicPage } from "./clinic-page.js";
 import { ListPage } from "./list-page.js";
 import { Lock } from "./lock.js";
 import { OpenVisit } from "./open-visit.js";
@@ -17,6 +18,7 @@ type View =
   | { readonly kind: "waiting"; readonly done?: number; readonly of?: number }
   | { readonly kind: "shut"; readonly why: string }
   | { readonly kind: "list"; readonly visits: readonly ListedVisit[]; readonly words: Words }
+  | { readonly kind: "clinic"; readonly state: ClinicState }
   | { readonly kind: "visit"; readonly visit: OpenVisit; readonly words: Words };
 
 const NO_ANSWER: View = { kind: "shut", why: "The desk does not answer. Is it still running?" };
@@ -43,6 +45,11 @@ async function lookThrough(tell: (view: View) => void): Promise<readonly ListedV
 }
 
 async function look(tell: (view: View) => void): Promise<View> {
+  if (location.hash === "#clinic") {
+    const answer = await askClinic();
+    if (answer.kind === "done") return { kind: "clinic", state: answer.value };
+    return answer.kind === "refused" ? { kind: "shut", why: answer.refusal.refused } : NO_ANSWER;
+  }
   const file = fileInAddress();
   const visits = file === undefined ? await lookThrough(tell) : [];
   if (!words || file === undefined) {
@@ -104,12 +111,14 @@ function App() {
         </p>
       </main>
     );
+  if (view.kind === "clinic") return <ClinicPage state={view.state} />;
   if (view.kind === "list") return <ListPage visits={view.visits} words={view.words} />;
   return <VisitPage key={view.visit.state.file} visit={view.visit} words={view.words} />;
 }
 
 /** Names the patient, so that two visits in two tabs are not taken for each other. */
 function titleOf(view: View): string {
+  if (view.kind === "clinic") return "Clinic - Whorl desk";
   if (view.kind !== "visit") return "Visits - Whorl desk";
   const { written } = view.visit;
   const name = textAt(written, ["patient", "name", "family"]) || "No name";

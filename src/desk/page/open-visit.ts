@@ -5,7 +5,7 @@
 
 import type { Problem } from "../../base/problem.js";
 import { type KeyPath, readPath, writePath } from "../../base/yaml-source.js";
-import type { Edit, Given, Pane, Refusal, VisitState } from "../messages.js";
+import type { Edit, Given, Pane, Refusal, Shown, VisitState } from "../messages.js";
 import { placesThatDiffer } from "../places.js";
 import type { Holder } from "./align.js";
 import { apply } from "./apply.js";
@@ -34,6 +34,8 @@ type Step = "undo" | "redo" | "sign" | "reopen" | "make";
 export class OpenVisit {
   state: VisitState;
   pane: Pane;
+  /** Whose letter is on show, counted from 0. */
+  reader = 0;
   saving: Saving = "saved";
   conflict: Conflict | null = null;
   refusal: Refusal | null = null;
@@ -90,6 +92,10 @@ export class OpenVisit {
       const now = samePlace(written, this.written, readPath(problem.path));
       return now === null ? [] : [{ ...problem, path: writePath(now) }];
     });
+  }
+
+  private get shown(): Shown {
+    return { pane: this.pane, reader: this.reader };
   }
 
   get unsaved(): boolean {
@@ -149,9 +155,17 @@ export class OpenVisit {
     await this.settle();
   }
 
+  /** Shows the letter to another of its readers. */
+  async showReader(reader: number): Promise<void> {
+    this.reader = reader;
+    await this.show(this.pane);
+  }
+
   undo = (): Promise<void> => this.step("undo");
   redo = (): Promise<void> => this.step("redo");
-  sign = (by: string, digest: string): Promise<void> => this.step("sign", { by, digest });
+  /** `reason` says why a signed edition is replaced, where nobody has said so yet. */
+  sign = (by: string, digest: string, reason?: string): Promise<void> =>
+    this.step("sign", { by, digest, ...(reason === undefined ? {} : { reason }) });
   reopen = (reason: string): Promise<void> => this.step("reopen", { reason });
   make = (): Promise<void> => this.step("make");
 
@@ -164,7 +178,7 @@ export class OpenVisit {
   /** Writes a file again that was moved or deleted, then saves what waits. */
   async restore(): Promise<void> {
     const { file, written } = this.state;
-    await this.talk(async () => this.take(await askState("restore", { file, pane: this.pane, written })));
+    await this.talk(async () => this.take(await askState("restore", { file, ...this.shown, written })));
   }
 
   /** `mine` writes what was typed here over theirs, in the very places both touched; `theirs` leaves those as the file has them. */
@@ -200,7 +214,7 @@ export class OpenVisit {
       this.sending = this.queue;
       this.queue = [];
       const { file, hash } = this.state;
-      const answer = await askState("edit", { file, base: hash, edits: this.sending, pane: this.pane });
+      const answer = await askState("edit", { file, base: hash, edits: this.sending, ...this.shown });
       const sent = this.sending;
       this.sending = [];
       if (answer.kind === "away" && this.unanswered.length === 0) this.unanswered = sent;
@@ -221,7 +235,7 @@ export class OpenVisit {
   private async settle(): Promise<void> {
     if (this.busy || this.unsaved) return;
     await this.talk(async () =>
-      this.take(await askState("settle", { file: this.state.file, pane: this.pane })),
+      this.take(await askState("settle", { file: this.state.file, ...this.shown })),
     );
   }
 
@@ -234,7 +248,7 @@ export class OpenVisit {
     await this.talk(async () => {
       const { file, hash } = this.state;
       const base = route === "make" ? {} : { base: hash };
-      const answer = await askState(route, { file, pane: this.pane, ...base, ...more });
+      const answer = await askState(route, { file, ...this.shown, ...base, ...more });
       // The step itself changes the text; that is no other program's change.
       await this.take(answer, answer.kind === "done" && route !== "make" ? "its own" : []);
     });
@@ -253,7 +267,7 @@ export class OpenVisit {
       }
       if (answer.kind !== "done") return;
       if (answer.value.hash !== this.state.hash)
-        return this.take(await askState("open", { file: this.state.file, pane: this.pane }));
+        return this.take(await askState("open", { file: this.state.file, ...this.shown }));
       if (this.saving === "gone") this.saving = "saved";
       this.tell();
     });

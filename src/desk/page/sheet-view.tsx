@@ -1,11 +1,13 @@
-/** A document page by page, drawn from the very bytes that would be printed; what is on show stays until the next is ready. */
+/** A document of the visit page by page, from the very bytes that would be printed; the letter to each of its readers. */
 import type { JSX } from "preact";
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { Problem } from "../../base/problem.js";
 import type { Sheet } from "../messages.js";
 import { askSheet } from "./ask.js";
+import { Pages } from "./pages.js";
 import { ProblemLine } from "./problems-view.js";
-import type { drawPages } from "./sheets.js";
+import { Segments } from "./segments.js";
+import { useHere } from "./use.js";
 
 interface SheetProps {
   readonly file: string;
@@ -14,45 +16,21 @@ interface SheetProps {
   readonly goToProblems: () => void;
 }
 
-/** Fetched once, with the first page on show. */
-let drawing: Promise<{ readonly drawPages: typeof drawPages }> | undefined;
-const LIBRARY = "/sheets.js";
-const loadDrawing = () => {
-  drawing ??= import(LIBRARY) as NonNullable<typeof drawing>;
-  return drawing;
-};
-
 export function SheetView({ file, sheet, title, goToProblems }: SheetProps): JSX.Element {
-  const room = useRef<HTMLDivElement>(null);
-  const newest = useRef("");
-  const [width, setWidth] = useState(0);
+  const { visit } = useHere();
   const [unprintable, setUnprintable] = useState<readonly Problem[]>([]);
-  const [shown, setShown] = useState("");
   const key = sheet?.key ?? null;
-  const kind = sheet?.kind;
-  const wanted = `${kind} ${key} ${width}`;
-  useEffect(() => {
-    const holder = room.current;
-    if (!holder) return;
-    const watch = new ResizeObserver(() => setWidth(Math.round(holder.clientWidth)));
-    watch.observe(holder);
-    return () => watch.disconnect();
-  }, []);
-  useEffect(() => {
-    newest.current = wanted;
-    const holder = room.current;
-    if (!holder || key === null || width === 0 || kind === undefined) return;
-    const isStale = () => newest.current !== wanted;
-    const draw = async () => {
-      const [answer, { drawPages }] = await Promise.all([askSheet(file, kind), loadDrawing()]);
-      if (isStale()) return;
-      setUnprintable(answer.kind === "refused" ? (answer.refusal.problems ?? []) : []);
-      if (answer.kind === "done" && (await drawPages(answer.value, holder, width, isStale))) setShown(wanted);
-    };
-    void draw().catch(() => undefined);
-  }, [wanted, file]);
+  const readers = sheet?.readers ?? [];
   return (
     <div class="sheet">
+      {readers.length > 1 ? (
+        <Segments
+          label="Letter to"
+          value={String(sheet?.reader ?? 0)}
+          options={readers.map((name, i) => [String(i), name] as const)}
+          choose={(reader) => void visit.showReader(Number(reader))}
+        />
+      ) : null}
       {key === null ? (
         <div class="no-sheet">
           <p>The {title} appears here as soon as nothing stands in its way.</p>
@@ -76,7 +54,15 @@ export function SheetView({ file, sheet, title, goToProblems }: SheetProps): JSX
           ))}
         </ul>
       ) : null}
-      <div ref={room} class="pages" data-shown={shown} data-wanted={wanted} hidden={key === null} />
+      <Pages
+        name={sheet && key !== null ? `${file} ${sheet.kind} ${key}` : null}
+        ask={() =>
+          sheet
+            ? askSheet(file, { pane: sheet.kind, reader: sheet.reader })
+            : Promise.resolve({ kind: "away" })
+        }
+        refused={(refusal) => setUnprintable(refusal?.problems ?? [])}
+      />
     </div>
   );
 }

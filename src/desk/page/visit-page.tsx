@@ -113,9 +113,10 @@ function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
         <div class="whose">
           <h1>{full}</h1>
           <p>
-            born {textAt(visit.written, ["patient", "born"]) || "?"} ·{" "}
-            {textAt(visit.written, ["patient", "id"])} · visit {textAt(visit.written, ["visit", "id"])} of{" "}
-            {textAt(visit.written, ["visit", "date"])}
+            <span>born {textAt(visit.written, ["patient", "born"]) || "?"}</span> ·{" "}
+            <span>{textAt(visit.written, ["patient", "id"])}</span> ·{" "}
+            <span>visit {textAt(visit.written, ["visit", "id"])}</span>{" "}
+            <span>of {textAt(visit.written, ["visit", "date"])}</span>
           </p>
         </div>
         <span class={`state ${visit.state.signed ? "signed" : "draft"}`}>

@@ -138,6 +138,13 @@ export function setBackdrop(letter: Letter, page: number): PdfNode | undefined {
       );
     }
   }
+  if (letter.windowOutline && page === 1 && letter.addressWindow !== "none") {
+    const { leftMm, topMm, widthMm, heightMm } = WINDOWS[letter.addressWindow];
+    const [x, y, w, h] = [leftMm, topMm, widthMm, heightMm].map((edge) => mm(edge).toFixed(2));
+    parts.push(
+      `<rect x="${x}" y="${y}" width="${w}" height="${h}" fill="none" stroke="${PALETTE.hairline}" stroke-width="0.6"/>`,
+    );
+  }
   if (parts.length === 0) return undefined;
   const box = `width="${width.toFixed(2)}" height="${height.toFixed(2)}" viewBox="0 0 ${width.toFixed(2)} ${height.toFixed(2)}"`;
   return {
