@@ -43,16 +43,19 @@ let noticed = 0;
 let made = 0;
 for (const [room, changes] of Object.entries(rooms)) {
   if (asked.length > 0 && !asked.includes(room)) continue;
-  const specs = await vitest.globTestSpecifications([`tests/${room}`]);
+  let specs = await vitest.globTestSpecifications([`tests/${room}`]);
   const own = new Set(specs.map((spec) => spec.moduleId));
   // Results of rooms tried before are told again.
   const run = async () => {
     const { testModules, unhandledErrors } = await vitest.runTestSpecifications(specs, true);
     return { failing: testModules.filter((m) => own.has(m.moduleId) && !m.ok()), unhandledErrors };
   };
-  const { failing: red } = await run();
-  if (red.length > 0)
-    throw new Error(`fail without any change: ${red.map((m) => m.relativeModuleId).join(", ")}`);
+  // What fails without any change would seem to notice all of them.
+  for (let { failing } = await run(); failing.length > 0; { failing } = await run()) {
+    console.log(`left out, failing without any change: ${failing.map((m) => m.relativeModuleId).join(", ")}`);
+    for (const { moduleId } of failing) own.delete(moduleId);
+    specs = specs.filter((spec) => own.has(spec.moduleId));
+  }
   let here = 0;
   let tried = 0;
   for (const { file, from, to } of changes) {
