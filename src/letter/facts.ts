@@ -50,7 +50,9 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const sources = sourceList(words, knowledge.sources);
   const measured = input.measures.measured;
   const inLetter = measuresOfLetter(visit);
-  const measurementFacts = measurementTable(measurementGroups(words, measured, sources, inLetter));
+  const measurementFacts = measurementTable(
+    measurementGroups(words, measured, sources, inLetter, (id) => findingTerm(knowledge, id)),
+  );
   const short = shortName(words, visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites);
   const choose = handoutChooser(input);
@@ -125,11 +127,12 @@ export function letterFacts(input: FactsInput): LetterFacts {
       }),
     ),
     recordedScores: recordedScores(words, knowledge, visit.scores, input.measures.rules),
-    wideMap: input.wideMap,
+    mapWidths: "",
     ...measurementFacts,
     measurementNotes: letterCaveats(words, measured, inLetter),
-    measurements: input.forClinician ? measurementGroups(words, measured, sources, null) : [],
-    reasoned: visit.impression.some((i) => i.certainty === "excluded" || (i.because ?? []).length > 0),
+    measurements: input.forClinician
+      ? measurementGroups(words, measured, sources, null, (id) => findingTerm(knowledge, id))
+      : [],
     why: whyFacts(input),
     notAssessed: notAssessed(input)
       .slice(0, MOST_NOT_ASSESSED)
@@ -222,6 +225,8 @@ function healthyLimits({ visit, knowledge }: FactsInput): string[] {
 
 /** Findings never assessed that are reported in what the clinician named or excluded; what the engine thinks of besides is no part of a letter. */
 function notAssessed(input: FactsInput): readonly string[] {
+  // Once the matter is settled, what was not looked at leads nowhere.
+  if (input.visit.impression.some((i) => i.certainty === "definite")) return [];
   const recorded = input.visit.impression.flatMap((i) => input.knowledge.disorders[i.disorder] ?? []);
   if (recorded.some((d) => d.family === "healthy")) return [];
   const reported = new Set(recorded.flatMap((d) => Object.keys(d.evidence ?? {})));

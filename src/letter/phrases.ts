@@ -109,7 +109,8 @@ export const wordsSchema = z.strictObject({
   /** Measure id -> printed name, where the pack translates it. */
   measures: table,
   /** English words of a measure (class, unit, reference group, caveat) -> the words printed; left out in English. */
-  measure_texts: table.default({}),
+  // Empty for what the letter leaves out.
+  measure_texts: z.record(z.string(), z.string()).default({}),
   /** Spelling changes applied to our own texts, never to names or to what a clinician wrote. */
   spelling: table.optional(),
 });
@@ -147,9 +148,11 @@ export function writeNumber(words: Words, value: number, places = 0): string {
   return zero.replace(".", words.decimal).replace("-", "\u2212");
 }
 
+const AS_RECORDED = new Intl.NumberFormat("en", { useGrouping: false, maximumFractionDigits: 20 });
+
 /** A number a person recorded, to its last decimal, with the decimal sign of the language. */
 export function writeRecorded(words: Words, value: number): string {
-  const text = value.toLocaleString("en", { useGrouping: false, maximumFractionDigits: 20 });
+  const text = AS_RECORDED.format(value);
   return text.replace(".", words.decimal).replace("-", "\u2212");
 }
 
