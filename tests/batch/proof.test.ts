@@ -144,7 +144,7 @@ describe("planted edits", () => {
     [
       "the time of the plan",
       "By 23 April 2026",
-      "By 25 April 2026",
+      "By 30 April 2026",
       ["plan-differs", "text-added", "text-missing"],
     ],
     ["a word added", "Yours sincerely", "Yours most sincerely", ["text-added"]],
@@ -155,7 +155,7 @@ describe("planted edits", () => {
   });
 
   it("the amounts of two findings exchanged", async () => {
-    const amounts = /<em>(Many|Several|Few):([\s\S]*?)<em>(?!\1:)(Many|Several|Few):/u;
+    const amounts = /<em>(Many|Several|Few):([\s\S]*?)<em>(Many|Several|Few):/u;
     const changed = await edited(letter, (html) => html.replace(amounts, "<em>$3:$2<em>$1:"));
     expect(await faultsOf(marit, letter, changed)).toEqual(["text-moved"]);
   });
