@@ -3,8 +3,6 @@ import { addLines, holding, now } from "./append.js";
 import { documentsIn, type RegisteredDocument } from "./documents.js";
 import { chainOf } from "./read.js";
 
-export const WAYS = ["post", "e-mail", "by hand", "fax", "shared record"] as const;
-
 export interface Sending {
   readonly by: string;
   readonly how: string;

@@ -38,6 +38,9 @@ describe.each(LOOKS)("the desk in $colorScheme at $width", (look) => {
     await openSigned(page);
     await page.getByRole("tab", { name: "Last visits" }).click();
     expect(await violations(page), "a signed visit and the one before").toEqual([]);
+    await page.getByRole("button", { name: "Hand over" }).click();
+    expect(await violations(page), "handing over").toEqual([]);
+    await page.keyboard.press("Escape");
     // Nothing runs past the edge of the window.
     expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(
       0,
