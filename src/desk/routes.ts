@@ -58,7 +58,8 @@ export function routesOf(desk: Desk): Routes {
       peek: (body) => sessions.peek(asked("peek", body).file),
       edit: (body) => {
         const { file, base, edits, ...shown } = asked("edit", body);
-        return state(sessions.edit(file, base, edits), shown, false);
+        // Whoever looks at the reasoning waits for it; beside a letter it comes once the hand rests.
+        return state(sessions.edit(file, base, edits), shown, shown.pane === "reasoning");
       },
       settle: (body) => {
         const { file, ...shown } = asked("settle", body);

@@ -47,7 +47,7 @@ describe.each(LOOKS)("the desk in $colorScheme at $width", (look) => {
     );
     expect(complaints).toEqual([]);
     await context.close();
-  }, 60_000);
+  });
 });
 
 it("is a page that axe can find fault with", async () => {
@@ -55,7 +55,7 @@ it("is a page that axe can find fault with", async () => {
   await page.evaluate(() => document.querySelector(".bar button")?.replaceChildren());
   expect((await violations(page)).join()).toContain("button-name");
   await context.close();
-}, 30_000);
+});
 
 async function openSigned(page: Page): Promise<void> {
   await page.getByRole("link", { name: "Visits" }).click();
@@ -85,4 +85,4 @@ it("shows where the focus is on everything that takes it", async () => {
   }
   expect(bare).toEqual([]);
   await context.close();
-}, 30_000);
+});
