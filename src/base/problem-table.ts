@@ -1448,6 +1448,10 @@ export const SENDING_PROBLEMS = {
     meaning: "The register holds other bytes of the letter than can be had now.",
     cure: "Make the letter anew with whorl letter.",
   },
+  "withdrawal-not-written": {
+    meaning: "The notice to somebody who was sent the withdrawn letter cannot be made.",
+    cure: "Write to them yourself, and withdraw with --no-notices.",
+  },
   "send-no-address": {
     meaning: "An addressee has no postal address.",
     cure: "Write it under send_to.",

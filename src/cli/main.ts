@@ -44,6 +44,8 @@ export async function main(argv: readonly string[]): Promise<number> {
     .version(version)
     .showHelpAfterError("(whorl --help lists the commands)")
     .exitOverride()
+    // What stands behind a command is its own, and behind a part of a command that part's.
+    .enablePositionalOptions()
     .addHelpText(
       "after",
       "\nWhorl supports a licensed clinician and never diagnoses. The letter states the clinician's recorded impression.",

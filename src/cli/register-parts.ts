@@ -1,4 +1,4 @@
-/** `whorl register show | withdraw | merge`. */
+/** `whorl register show | merge`. */
 import { join, resolve } from "node:path";
 import type { Command } from "commander";
 import { safeName, writeWhole } from "../files/write.js";
@@ -8,13 +8,11 @@ import type { RegisterLine, SignedLine } from "../register/line.js";
 import { mergeRegister } from "../register/merge.js";
 import { named } from "../register/pick.js";
 import { clinicFolderOf } from "../register/places.js";
-import { withdraw } from "../register/sending.js";
 import { EXIT } from "./context.js";
 import { plain } from "./plain.js";
 import {
   codeOf,
   columns,
-  confirmed,
   documentJson,
   documentRow,
   openRegister,
@@ -129,52 +127,6 @@ function writeShown(folder: string, found: readonly Shown[], out: string): numbe
     say(kept ? plain(file) : `${plain(name)}: its content is not kept any more, or was changed`);
   }
   return gone;
-}
-
-interface WithdrawOptions {
-  readonly in: string;
-  readonly by: string;
-  readonly reason: string;
-  readonly yes?: boolean;
-  readonly json?: boolean;
-}
-
-export function withdrawCommand(register: Command, done: (code: number) => void): void {
-  register
-    .command("withdraw")
-    .summary("say that a document is not to be sent, or no longer holds")
-    .argument("<what>", "number of a visit (all its documents), or the first figures of a hash")
-    .requiredOption("--by <person>", "who withdraws it: a key of the clinic file, or a name")
-    .requiredOption("--reason <text>", "why")
-    .option("--in <folder>", "folder of the clinic, or one below it", ".")
-    .option("-y, --yes", "do not ask")
-    .option("--json", "print the result as JSON")
-    .addHelpText(
-      "after",
-      '\nExample:\n  whorl register withdraw 3f9a1c20 --by anneli-thorsby --reason "wrong address"',
-    )
-    .action(async (what: string, { in: path, by, reason, yes, json }: WithdrawOptions) => {
-      const open = openRegister(path);
-      if (!open) return done(EXIT.input);
-      const found = named(open.lines, what).filter(({ state }) => state !== "withdrawn");
-      if (found.length === 0) {
-        say(`The register knows no document of ${plain(what)} that could be withdrawn.`);
-        return done(EXIT.input);
-      }
-      if (!json) print(`${columns(found.map(documentRow))}\n`);
-      if (!yes && !(await confirmed(`Withdraw ${plural(found.length, "document")}?`))) {
-        say("Nothing was withdrawn (without a terminal, --yes says so).");
-        return done(EXIT.input);
-      }
-      const marked = withdraw(
-        open.folder,
-        found.map(({ made }) => made.hash),
-        { by, reason },
-      );
-      if (json) printJson({ withdrawn: marked.map(documentJson) });
-      else say(`${plural(marked.length, "document")} withdrawn.`);
-      done(codeOf(open));
-    });
 }
 
 interface MergeOptions {

@@ -20,7 +20,8 @@ import {
   printJson,
   say,
 } from "./register-folder.js";
-import { mergeCommand, showCommand, withdrawCommand } from "./register-parts.js";
+import { mergeCommand, showCommand } from "./register-parts.js";
+import { withdrawCommand } from "./register-withdraw.js";
 
 interface RegisterOptions {
   readonly patient?: string;

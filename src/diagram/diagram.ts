@@ -12,6 +12,7 @@ export {
   ENGLISH_MAP_WORDS,
   ENGLISH_PLAIN_MAP_WORDS,
   type MapWords,
+  type PlannedMap,
   planMap,
   scalpMap,
 } from "./scalp-map.js";

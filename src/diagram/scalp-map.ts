@@ -45,8 +45,8 @@ export interface PlannedMap extends Omit<ScalpMap, "svg" | "alt"> {
   draw(): ScalpMap;
 }
 
-/** Points to the millimetre: heads about 45 mm long on paper, 32 mm in several rows, not below 25 mm while rows can be added. */
-const LARGEST_SCALE = 0.66;
+/** Points to the millimetre: heads about 35 mm long on paper, 32 mm in several rows, not below 25 mm while rows can be added. */
+const LARGEST_SCALE = 0.5;
 /** In plain style the words beside the map need the room; numbers and type keep their size. */
 const LARGEST_PLAIN = 0.52;
 const LARGEST_IN_ROWS = 0.46;
@@ -62,7 +62,7 @@ export function planMap(input: ScalpMapInput): PlannedMap {
   const { sites, extent, words } = input;
   const plain = input.style === "plain";
   const textSize = input.textSize ?? (plain ? 12 : SMALLEST_TYPE);
-  const width = Math.max(input.width ?? 482, 240);
+  const width = Math.max(input.width ?? 482, 140);
   const ageYears = input.ageYears ?? 18;
   const needed = chooseViews(
     sites.map(({ site }) => site),
@@ -92,8 +92,7 @@ export function planMap(input: ScalpMapInput): PlannedMap {
   const lineHeight = line ? line.height + GAP : 0;
   const belowHeight = lineHeight + Math.max(0, ...below.map(heightOf));
   // Beside the heads when there is room for a readable column, and when that makes the drawing no taller.
-  const aside =
-    asideWidth >= Math.max(130, textSize * 14) && heightOf(beside) + 6 <= lastHeight + belowHeight;
+  const aside = asideWidth >= textSize * 14 && heightOf(beside) + 6 <= lastHeight + belowHeight;
 
   let rowsBottom = 2;
   const tops = rowHeights.map((rowTall) => {

@@ -5,7 +5,7 @@ import { fill } from "../base/text.js";
 import { trendChart } from "../diagram/diagram.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Change, FindingChange, MeasureChange, Series, Step } from "../measure/change/types.js";
-import { changeText, surestOnTop, worthTelling } from "./change-text.js";
+import { changeSince, changeText, surestOnTop, worthTelling } from "./change-text.js";
 import type { Drawing } from "./document.js";
 import { measureName, measureText, type SourceList } from "./measurements.js";
 import { type Words, wordIn, writeDate, writeNumber } from "./phrases.js";
@@ -24,7 +24,11 @@ const LEAST_POINTS = 3;
 /** The last step of the change, in words. */
 export function changeFacts(words: Words, knowledge: Knowledge, change: Change): ChangeFacts {
   const step = change.steps.at(-1) ?? change.overall;
-  return { text: changeText(words, knowledge, step), plain: plainSentence(words, step) };
+  return {
+    since: changeSince(words, step),
+    text: changeText(words, knowledge, step),
+    plain: plainSentence(words, step),
+  };
 }
 
 /** Everything for the progress sheet; `drawings` receives the charts by name. */

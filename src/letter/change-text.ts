@@ -53,9 +53,13 @@ export function changeText(words: Words, knowledge: Knowledge, step: Step): stri
       ),
     ),
   ];
-  const since = fill(words.change.since ?? "", { date: writeDate(words, step.from.date) });
   const said = parts.length > 0 ? parts : [words.change.nothing ?? ""];
-  return `${since} ${said.map((part) => `${capital(part)}.`).join(" ")}`;
+  return said.map((part) => `${capital(part)}.`).join(" ");
+}
+
+/** `Change since 12 March 2026:` */
+export function changeSince(words: Words, step: Step): string {
+  return fill(words.change.since ?? "", { date: writeDate(words, step.from.date) });
 }
 
 /** What appeared, went, grew or shrank, each told of the site where it did. */

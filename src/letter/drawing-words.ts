@@ -28,6 +28,7 @@ export const mapWordsSchema: z.ZodType<MapWords> = z.strictObject({
   right: phrase,
   lost: phrase,
   notEstimated: phrase,
+  elsewhere: phrase,
   legendTitle: phrase,
   patchKey: phrase,
   keyPatch: phrase,
@@ -35,6 +36,7 @@ export const mapWordsSchema: z.ZodType<MapWords> = z.strictObject({
   scaleBar: phrase,
   scaleNote: phrase,
   childNote: phrase,
+  cutNote: phrase,
   places: z.strictObject({
     upper: phrase,
     lower: phrase,

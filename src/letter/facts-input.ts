@@ -39,8 +39,6 @@ export interface FactsInput {
   readonly cameSince?: readonly CameSinceLetter[];
   /** Charts are added here, by name. */
   readonly drawings: Record<string, Drawing>;
-  /** True when the letter's map needs the whole width. */
-  readonly wideMap: boolean;
   /** True for documents whose reader is the clinician. */
   readonly forClinician: boolean;
   readonly photos: readonly Photo[];

@@ -5,8 +5,9 @@ import { cautionsOf } from "../interpret/cautions.js";
 import { factsOf } from "../interpret/facts.js";
 import { diseaseCode } from "../knowledge/disease-code.js";
 import { yearsBetween } from "../visit/calendar.js";
+import type { Clinic } from "../visit/clinic.js";
 import { heldImpressions } from "../visit/held.js";
-import type { Site, Visit } from "../visit/visit.js";
+import type { Recipient, Site, Visit } from "../visit/visit.js";
 import { actionFacts } from "./actions.js";
 import { changeFacts, progressFacts } from "./change-facts.js";
 import type { FactsInput } from "./facts-input.js";
@@ -32,7 +33,7 @@ import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
 
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
-const CHILD_UNDER = 16;
+export const CHILD_UNDER = 16;
 
 /** A colleague takes in no more than this of what was not looked at. Common practice, no source. */
 const MOST_NOT_ASSESSED = 3;
@@ -49,7 +50,9 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const sources = sourceList(words, knowledge.sources);
   const measured = input.measures.measured;
   const inLetter = measuresOfLetter(visit);
-  const measurementFacts = measurementTable(measurementGroups(words, measured, sources, inLetter));
+  const measurementFacts = measurementTable(
+    measurementGroups(words, measured, sources, inLetter, (id) => findingTerm(knowledge, id)),
+  );
   const short = shortName(words, visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites);
   const choose = handoutChooser(input);
@@ -79,15 +82,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
   };
   return {
     ...handoutFacts(input, sites, choose, [...cautions.urgent, ...cautions.patient]),
-    clinic: {
-      name: clinic.name,
-      lines: clinic.lines,
-      phone: clinic.phone,
-      email: clinic.email ?? "",
-      web: clinic.web ?? "",
-      logo: input.hasLogo,
-      emergency: clinic.emergency,
-    },
+    clinic: clinicFacts(clinic, input.hasLogo),
     clinician: {
       name: person?.name ?? signer,
       role: person?.role ?? "",
@@ -101,13 +96,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
       reason: visit.reason,
       seenBy: signer === visit.seenBy ? "" : (clinic.people[visit.seenBy]?.name ?? visit.seenBy),
     },
-    recipient: {
-      name: recipient?.name ?? "",
-      role: recipient ? roleText(words, recipient.role) : "",
-      lines: recipient ? [recipient.name, ...recipient.address] : [],
-      salutation: recipient ? recipientSalutation(words, recipient) : "",
-      copyOf: writtenTo?.name ?? "",
-    },
+    recipient: recipientFacts(words, recipient, writtenTo),
     copies: visit.sendTo
       .filter((r) => !recipient || !(isSame(r, recipient) || r === writtenTo))
       .map((r) => ({ name: r.name, role: roleText(words, r.role) })),
@@ -138,11 +127,12 @@ export function letterFacts(input: FactsInput): LetterFacts {
       }),
     ),
     recordedScores: recordedScores(words, knowledge, visit.scores, input.measures.rules),
-    wideMap: input.wideMap,
+    mapWidths: "",
     ...measurementFacts,
     measurementNotes: letterCaveats(words, measured, inLetter),
-    measurements: input.forClinician ? measurementGroups(words, measured, sources, null) : [],
-    reasoned: visit.impression.some((i) => i.certainty === "excluded" || (i.because ?? []).length > 0),
+    measurements: input.forClinician
+      ? measurementGroups(words, measured, sources, null, (id) => findingTerm(knowledge, id))
+      : [],
     why: whyFacts(input),
     notAssessed: notAssessed(input)
       .slice(0, MOST_NOT_ASSESSED)
@@ -159,6 +149,25 @@ export function letterFacts(input: FactsInput): LetterFacts {
       ? reasoningFacts(words, knowledge, visit, input.measures, interpretation, sources)
       : null,
     sources: sources.list(),
+  };
+}
+
+export function clinicFacts(clinic: Clinic, logo: boolean): LetterFacts["clinic"] {
+  const { name, lines, phone, email = "", web = "", emergency } = clinic;
+  return { name, lines, phone, email, web, logo, emergency };
+}
+
+export function recipientFacts(
+  words: Words,
+  recipient: Recipient | null,
+  writtenTo: Recipient | undefined,
+): LetterFacts["recipient"] {
+  return {
+    name: recipient?.name ?? "",
+    role: recipient ? roleText(words, recipient.role) : "",
+    lines: recipient ? [recipient.name, ...recipient.address] : [],
+    salutation: recipient ? recipientSalutation(words, recipient) : "",
+    copyOf: writtenTo?.name ?? "",
   };
 }
 
@@ -216,6 +225,8 @@ function healthyLimits({ visit, knowledge }: FactsInput): string[] {
 
 /** Findings never assessed that are reported in what the clinician named or excluded; what the engine thinks of besides is no part of a letter. */
 function notAssessed(input: FactsInput): readonly string[] {
+  // Once the matter is settled, what was not looked at leads nowhere.
+  if (input.visit.impression.some((i) => i.certainty === "definite")) return [];
   const recorded = input.visit.impression.flatMap((i) => input.knowledge.disorders[i.disorder] ?? []);
   if (recorded.some((d) => d.family === "healthy")) return [];
   const reported = new Set(recorded.flatMap((d) => Object.keys(d.evidence ?? {})));

@@ -26,34 +26,58 @@ export function findingTerm(knowledge: Knowledge, id: FindingId): string {
 
 /** One row per site, numbered as on the scalp map. */
 export function siteRows(words: Words, knowledge: Knowledge, sites: readonly Site[]): SiteRow[] {
-  return sites.map((site, index) => ({
-    number: index + 1,
-    name: words.regions[site.site] ?? site.site,
-    plain: knowledge.regions[site.site]?.plain ?? site.site,
-    patch: site.patch ? patchText(words, site) : "",
-    patchPlain: site.patch ? sizeInWords(words, site.patch) : "",
-    present: [
-      ...site.findings
-        .filter((f) => f.seen.state === "present")
-        .map((f) => ({
-          id: f.finding,
-          term: findingTerm(knowledge, f.finding),
-          amount: amountText(words, f),
-        })),
-      ...answered(site.signs, true).map((id) => ({
-        id,
-        term: knowledge.facts[id]?.term ?? id,
-        amount: words.amounts.seen ?? "",
+  return sites.map((site, index) => {
+    const present = presentAt(words, knowledge, site);
+    return {
+      number: index + 1,
+      name: words.regions[site.site] ?? site.site,
+      plain: knowledge.regions[site.site]?.plain ?? site.site,
+      patch: site.patch ? patchText(words, site) : "",
+      patchPlain: site.patch ? sizeInWords(words, site.patch) : "",
+      present,
+      amounts: byAmount(words, present),
+      absent: [
+        ...site.findings
+          .filter((f) => f.seen.state === "absent")
+          .map((f) => findingTerm(knowledge, f.finding)),
+        ...factTerms(knowledge, answered(site.signs, false)),
+      ],
+      nothing: words.site_states[siteState(site)],
+      nothingPlain: isSomethingSeen(site) ? "" : words.site_states_plain[siteState(site)],
+      notes: site.notes ?? "",
+    };
+  });
+}
+
+function presentAt(words: Words, knowledge: Knowledge, site: Site): SiteRow["present"] {
+  return [
+    ...site.findings
+      .filter((f) => f.seen.state === "present")
+      .map((f) => ({
+        id: f.finding,
+        term: findingTerm(knowledge, f.finding),
+        amount: amountText(words, f),
       })),
-    ],
-    absent: [
-      ...site.findings.filter((f) => f.seen.state === "absent").map((f) => findingTerm(knowledge, f.finding)),
-      ...factTerms(knowledge, answered(site.signs, false)),
-    ],
-    nothing: words.site_states[siteState(site)],
-    nothingPlain: isSomethingSeen(site) ? "" : words.site_states_plain[siteState(site)],
-    notes: site.notes ?? "",
-  }));
+    ...answered(site.signs, true).map((id) => ({
+      id,
+      term: knowledge.facts[id]?.term ?? id,
+      amount: words.amounts.seen ?? "",
+    })),
+  ];
+}
+
+/** From the most to the least; what was counted, or only seen, follows. */
+function byAmount(words: Words, present: SiteRow["present"]): SiteRow["amounts"] {
+  const order = ["throughout", "many", "several", "few", "single"].map(
+    (amount) => words.amounts[amount] ?? amount,
+  );
+  const said = [...new Set([...order, ...present.map(({ amount }) => amount)])];
+  return said
+    .map((amount) => ({
+      amount,
+      terms: present.filter((finding) => finding.amount === amount).map(({ term }) => term),
+    }))
+    .filter(({ terms }) => terms.length > 0);
 }
 
 function patchText(words: Words, site: Site): string {

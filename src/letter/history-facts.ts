@@ -54,9 +54,7 @@ export function historyFacts(words: Words, knowledge: Knowledge, visit: Visit): 
       ...(h.course ? [words.course[h.course] ?? h.course] : []),
       ...(h.shedding ? [words.shedding[h.shedding] ?? h.shedding] : []),
     ],
-    symptoms: Object.entries(h.symptoms).flatMap(([name, score]) =>
-      score === undefined ? [] : [`${words.symptoms[name] ?? name} ${writeRecorded(words, score)}`],
-    ),
+    ...symptomFacts(words, h.symptoms),
     medicines: list(
       words,
       h.medicines.map((m) => medicineText(words, m)),
@@ -64,6 +62,25 @@ export function historyFacts(words: Words, knowledge: Knowledge, visit: Visit): 
     allergies: list(words, h.allergies),
     notes: h.notes ?? "",
     lines,
+  };
+}
+
+/** Scores as recorded; where all are nought, that there was none of them. */
+function symptomFacts(
+  words: Words,
+  symptoms: Visit["history"]["symptoms"],
+): Pick<LetterFacts["history"], "symptoms" | "noSymptoms"> {
+  const scored = Object.entries(symptoms).flatMap(([name, score]) =>
+    score === undefined ? [] : [{ name: words.symptoms[name] ?? name, score }],
+  );
+  const none = scored.every(({ score }) => score === 0);
+  return {
+    symptoms: none ? [] : scored.map(({ name, score }) => `${name} ${writeRecorded(words, score)}`),
+    noSymptoms: none
+      ? scored
+          .map(({ name }) => fill(words.phrases.no_symptom ?? "", { symptom: name }))
+          .join(words.list.comma)
+      : "",
   };
 }
 

@@ -22,18 +22,15 @@ import { identifierLine, letterFacts } from "./facts.js";
 import type { FactsInput } from "./facts-input.js";
 import { type Drawings, fillTemplate, lineInTemplate } from "./fill-template.js";
 import type { CameSinceLetter } from "./history-facts.js";
+import { placeMap } from "./letter-map.js";
 import { localise } from "./localise.js";
 import { loadPack, type Pack, type TemplateSource } from "./pack.js";
-import { writeDate } from "./phrases.js";
+import { type Words, writeDate } from "./phrases.js";
 import type { Pictures } from "./pictures.js";
 import { sharesInCare } from "./recipients.js";
 import { respellAll } from "./spelling.js";
 import type { TemplatePlace } from "./template-lines.js";
 import type { LetterFacts } from "./variables.js";
-
-/** Widths of the letter's map in points, and how tall it may be beside the reasons. */
-const MAP_BESIDE = { width: 255, tallest: 260 };
-const MAP_WIDE = 470;
 
 export interface ComposeInput {
   readonly visit: Visit;
@@ -112,10 +109,7 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     foldMarks: clinic.foldMarks && template.head.addressed,
     draftMark: visit.status === "draft" ? words.draft : null,
     identifiers: identifierLine(words, visit, (iso) => writeDate(words, iso)),
-    confidentiality: fill(clinic.confidentiality ?? words.confidential, {
-      clinic: clinic.name,
-      phone: clinic.phone,
-    }),
+    confidentiality: confidentialityOf(words, clinic),
     pageWords: words.page,
     date: visit.date,
     html: filled.html,
@@ -123,6 +117,11 @@ export function composeLetter(kind: string, input: ComposeInput): Outcome<Letter
     ...(input.clinic.fonts === undefined ? {} : { fonts: input.clinic.fonts }),
   };
   return { value, problems };
+}
+
+/** What the foot of every page that leaves the clinic says of who may read it. */
+export function confidentialityOf(words: Words, clinic: Clinic): string {
+  return fill(clinic.confidentiality ?? words.confidential, { clinic: clinic.name, phone: clinic.phone });
 }
 
 /** The place in the template that the `line`th line of the letter's HTML comes from. */
@@ -172,13 +171,9 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
       words: words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS),
       width,
       textSize: 8,
-      // The findings table beside it says what each number is.
+      // The findings table below it says what each number is.
       key: false,
     });
-  // Two or three heads stand beside the reasons; more of them are set in one row over the whole width.
-  const narrow = mapAt(MAP_BESIDE.width);
-  const wideMap = narrow.height > MAP_BESIDE.tallest;
-  const map = wideMap ? mapAt(MAP_WIDE) : narrow;
   const plainMap = () =>
     planMap({
       sites: visit.sites,
@@ -192,7 +187,6 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
     });
   const logo = input.pictures?.logo;
   const drawings: Record<string, Drawing> = {
-    map: () => map.draw().svg,
     plainMap: () => plainMap().draw().svg,
     ...(logo ? { logo: () => logo } : {}),
   };
@@ -206,13 +200,15 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
     replaces: input.replaces,
     cameSince: input.cameSince ?? [],
     drawings,
-    wideMap,
     large,
     forClinician: template.head.reader === "clinician",
     photos: input.pictures?.photos ?? [],
     hasLogo: logo !== undefined,
   };
-  const facts = letterFacts(factsInput);
+  const plain = letterFacts(factsInput);
+  const placed = placeMap(plain, mapAt);
+  drawings.map = () => placed.map.draw().svg;
+  const facts = { ...plain, mapWidths: placed.widths };
   const tone = toneOf(visit.patient.phototype);
   for (const p of facts.pictured) {
     const inputs = visit.scores[p.id] ?? visit.scores[p.id.replaceAll("-", "_")];

@@ -4,7 +4,7 @@ import { fill } from "../base/text.js";
 import type { Source } from "../knowledge/schema.js";
 import type { Measured, NormalRange } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
-import { capital, type Words, writeNumber, writeRecorded } from "./phrases.js";
+import { capital, list, type Words, writeNumber, writeRecorded } from "./phrases.js";
 import { respell } from "./spelling.js";
 import type { LetterFacts } from "./variables.js";
 
@@ -123,7 +123,6 @@ export const IN_THE_LETTER = [
   "shaft-diameter",
   "diameter-diversity",
   "salt-score",
-  "activity-signs",
 ];
 
 export type MeasurementGroup = LetterFacts["measurements"][number];
@@ -144,6 +143,7 @@ export function measurementGroups(
   all: readonly Measured[],
   sources: SourceList,
   inLetter: InLetter | null,
+  termOf: (finding: string) => string,
 ): MeasurementGroup[] {
   const found = [...new Set(all.map((m) => m.id))];
   const ids = inLetter ? [...new Set([...IN_THE_LETTER, ...found])].filter(inLetter) : found;
@@ -158,24 +158,47 @@ export function measurementGroups(
         term: measureName(words, id, first.term),
         values: measured.map((m) => ({
           site: site(m),
-          value: valueText(words, m, inLetter !== null),
+          value: [valueText(words, m, inLetter !== null), ...namesOf(words, m, termOf)].join(": "),
           n: m.n === undefined ? "" : String(m.n),
         })),
         references: [
           ...measured.flatMap((m) => (m.band ? [bandText(words, m.band, inLetter !== null)] : [])),
-          ...measured.flatMap((m) =>
-            m.normal
-              ? [
-                  `${rangeText(words, m.normal)}: ${groupText(words, m.normal.group, inLetter !== null)} [${sources.cite(m.normal.source)}]`,
-                ]
-              : [],
-          ),
+          ...normalTexts(words, measured, sources, inLetter !== null),
           // A colleague is told of published ranges; where the rule itself comes from stands on the reasoning sheet.
           ...(inLetter ? [] : ruleReference(words, measured, first.source, memory, sources)),
         ].filter((text, i, all) => all.indexOf(text) === i),
       },
     ];
   });
+}
+
+/** `below 30: healthy women, occipital [1]`; in a letter, ranges that share limits, people and source are one: `below 10: healthy women, frontal and occipital [1]`. */
+function normalTexts(
+  words: Words,
+  measured: readonly Measured[],
+  sources: SourceList,
+  short: boolean,
+): string[] {
+  const said = new Map<string, string[]>();
+  for (const { normal } of measured) {
+    if (!normal) continue;
+    const [people = "", ...place] = groupText(words, normal.group, short).split(", ");
+    const key = `${rangeText(words, normal)}: ${people}{place} [${sources.cite(normal.source)}]`;
+    said.set(key, [...(said.get(key) ?? []), place.join(", ")]);
+  }
+  return [...said].flatMap(([key, places]) => {
+    const named = [...new Set(places)].filter((place) => place !== "");
+    const text = (part: readonly string[]) =>
+      key.replace("{place}", part.length > 0 ? `, ${list(words, part)}` : "");
+    return short
+      ? [text(named)]
+      : (named.length > 0 ? named : [""]).map((place) => text(place ? [place] : []));
+  });
+}
+
+/** The findings that a number of findings counts, by name. */
+function namesOf(words: Words, { findings = [] }: Measured, termOf: (finding: string) => string): string[] {
+  return findings.length > 0 ? [list(words, findings.map(termOf))] : [];
 }
 
 /** More sites than this stand in one column, each named beside its value. */
@@ -232,5 +255,6 @@ function bandText(words: Words, band: string, short: boolean): string {
 /** Caveats of the measures a letter prints. */
 export function letterCaveats(words: Words, all: readonly Measured[], inLetter: InLetter): string[] {
   const caveats = all.filter((m) => inLetter(m.id)).flatMap((m) => m.caveat ?? []);
-  return [...new Set(caveats)].map((caveat) => measureText(words, caveat));
+  // A caveat that the heading of the table already tells has no words of its own.
+  return [...new Set(caveats)].map((caveat) => measureText(words, caveat)).filter((text) => text !== "");
 }

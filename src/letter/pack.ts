@@ -32,7 +32,7 @@ export interface Pack {
   readonly words: Words;
   readonly documents: Readonly<Record<string, TemplateSource>>;
   readonly parts: Readonly<Record<string, TemplateSource>>;
-  /** Sheets on many visits, for the clinic only; they are filled with facts of their own. */
+  /** Sheets on many visits, for the clinic only, and the notice of a withdrawal; they are filled with facts of their own. */
   readonly sheets: Readonly<Record<string, TemplateSource>>;
 }
 

@@ -109,7 +109,8 @@ export const wordsSchema = z.strictObject({
   /** Measure id -> printed name, where the pack translates it. */
   measures: table,
   /** English words of a measure (class, unit, reference group, caveat) -> the words printed; left out in English. */
-  measure_texts: table.default({}),
+  // Empty for what the letter leaves out.
+  measure_texts: z.record(z.string(), z.string()).default({}),
   /** Spelling changes applied to our own texts, never to names or to what a clinician wrote. */
   spelling: table.optional(),
 });

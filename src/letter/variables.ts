@@ -104,6 +104,7 @@ export const variablesSchema = z.strictObject({
     medicines: text("medicines taken; empty when not recorded"),
     allergies: text("allergies; empty when not recorded"),
     symptoms: texts("each symptom with its score"),
+    noSymptoms: text("that none of the symptoms asked for is felt; empty where one is"),
     notes: text("notes as typed; may be empty"),
     lines: list("family, past illness, triggers and so on, where recorded", {
       label: text("what it is"),
@@ -123,6 +124,10 @@ export const variablesSchema = z.strictObject({
       term: text("trade term"),
       amount: text("how much"),
     }),
+    amounts: list("findings seen by amount, the most first", {
+      amount: text("how much"),
+      terms: texts("trade terms"),
+    }),
     absent: texts("findings looked for and not seen"),
     nothing: text("what to say where nothing was seen: looked for, only counted, or not looked for"),
     nothingPlain: text("the same in plain words; empty where something was seen"),
@@ -135,7 +140,7 @@ export const variablesSchema = z.strictObject({
     answers: texts("each answer with its value"),
     result: text("whether its criteria are met; empty for a score with a value"),
   }),
-  wideMap: flag("whether the map needs the whole width"),
+  mapWidths: text("shares of the width for history and map side by side; empty where the map stands alone"),
   measurementSites: texts("sites measured, each a column of the table; empty when they share one column"),
   measurementTable: list("measures a letter prints", {
     term: text("name of the measure"),
@@ -145,7 +150,6 @@ export const variablesSchema = z.strictObject({
   wholeScalp: texts("measures of the whole scalp, each as a short sentence"),
   measurementNotes: texts("what a reader must know of them"),
   measurements: list("every measure; only in documents for the clinician, else empty", measurement),
-  reasoned: flag("whether anything is said of why: grounds ticked, or disorders also considered"),
   why: list("what the clinician ticked as the ground of an impression", {
     term: text("trade name"),
     because: texts("findings it rests on"),
@@ -167,6 +171,7 @@ export const variablesSchema = z.strictObject({
     right: maybe("the right one; null in a last odd row", photo),
   }),
   change: maybe("change since the last visit; null at a first visit", {
+    since: text("since when, to stand before the text"),
     text: text("for the letter"),
     plain: text("for the handout"),
   }),

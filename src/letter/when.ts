@@ -47,7 +47,7 @@ export function dueDay(line: PlanLine, visitDate: string): string | undefined {
   return line.by ?? (line.when ? dayOf(line.when, visitDate) : undefined);
 }
 
-/** `Same day`, `By 9 April 2026 (within 4 weeks)`, `Soon (before the holidays)`: what stands before the action, with its capital. */
+/** `Same day`, `By 9 April 2026`, `Soon (before the holidays)`: what stands before the action, with its capital. */
 export function leadOf(words: Words, line: PlanLine, visitDate: string): string {
   const { urgency } = line;
   const due = dueDay(line, visitDate);
@@ -55,7 +55,8 @@ export function leadOf(words: Words, line: PlanLine, visitDate: string): string 
     ...(urgency ? [words.urgency[urgency]] : []),
     ...(due ? [fill(words.by_day, { date: writeDate(words, due) })] : []),
   ].join(", ");
-  const when = line.when?.replace(/\.$/u, "") ?? "";
+  // A span that the day was counted from says the same again.
+  const when = due && !line.by ? "" : (line.when?.replace(/\.$/u, "") ?? "");
   return capital(main && when ? `${main} (${when})` : main || when);
 }
 

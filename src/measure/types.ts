@@ -56,6 +56,8 @@ export interface Measured {
   /** How many things were counted or measured. */
   readonly n?: number;
   readonly counted?: Counted;
+  /** Ids of the findings that make up a number of findings. */
+  readonly findings?: readonly string[];
   /** Decimal places to print. */
   readonly places: number;
   /** How the interval was made, such as `exact Poisson limits`. */

@@ -46,7 +46,7 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
     const split = whole.flow.movedTable ? await set(0, false) : whole;
     const mayMove = split.count.pages >= whole.count.pages;
     // A page is worth more than a table in one piece.
-    const saved = await closerIfSparse(mayMove ? whole : split, (degree) => set(degree, false));
+    const saved = await closerIfSparse(split, (degree) => set(degree, false));
     const laidOut = saved ?? (await withoutHoles(mayMove ? whole : split, (degree) => set(degree, mayMove)));
     return { value: { bytes: await print(laidOut), pages: laidOut.count.pages }, problems };
   } catch (error) {

@@ -1,6 +1,7 @@
 /** What a new edition of a visit's letter must know of those before it: plain data that a worker can be handed. */
 import { foldWord } from "../base/nearest.js";
 import type { Problem } from "../base/problem.js";
+import { WITHDRAWAL } from "../letter/withdrawal.js";
 import { sealOf } from "../visit/seal.js";
 import type { Visit } from "../visit/visit.js";
 import type { Addressee, MadeLine, RegisterLine } from "./line.js";
@@ -23,7 +24,8 @@ export function knownEditions(lines: readonly RegisterLine[], visit: string): Kn
     if (line.kind === "sent" && line.visit === visit && !sentOn.has(line.of)) sentOn.set(line.of, line.on);
   return {
     letters: lines.flatMap((line) => {
-      if (line.kind !== "made" || line.visit !== visit) return [];
+      // A notice that a letter was withdrawn is no edition of it.
+      if (line.kind !== "made" || line.visit !== visit || line.document === WITHDRAWAL) return [];
       const { document, addressee, dated, edition, seal } = line;
       return [{ document, addressee, dated, edition, seal, sentOn: sentOn.get(line.hash) ?? "" }];
     }),

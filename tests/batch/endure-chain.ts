@@ -14,6 +14,7 @@ import {
   pictureOf,
   vouchedFor,
 } from "./endure-picture.js";
+import { endRegisterFaults, registerFaults } from "./endure-register.js";
 import type { Scene } from "./endure-scenes.js";
 
 export interface Kill {
@@ -96,7 +97,8 @@ class Watch {
     for (const name of this.seen)
       if (name.endsWith(".pdf") && !here.has(name)) faults.push(`${name} is lost`);
     if (this.scene.isReadOnly) faults.push(...differences(this.scene.before, pictureOf(this.scene.out)));
-    const { printed, printedHash } = this.scene;
+    const { clinic, out, printed, printedHash } = this.scene;
+    if (clinic) faults.push(...registerFaults(clinic, out, printed));
     if (printed && existsSync(printed) && sha256(readFileSync(printed)) !== printedHash)
       faults.push("the print run is not whole");
     return faults;
@@ -128,6 +130,7 @@ class Watch {
     ].filter((path) => /\.part$|(?:^|\/)lock|takeover/u.test(path));
     faults.push(...left.map((path) => `${path} is left over`));
     if (scene.printed && !existsSync(scene.printed)) faults.push("no print run");
+    if (scene.clinic) faults.push(...endRegisterFaults(scene.clinic, scene.printed));
     const prints = fingerprintsIn(scene.out);
     for (const [key, fingerprint] of scene.fingerprints)
       if (prints.get(key) !== fingerprint) faults.push(`the journal does not know ${key} as it should`);

@@ -34,6 +34,12 @@ function placesOf(scene: Scene): { folder: string; name: RegExp; most: number }[
     { folder: scene.work, name: /\.pdf$/u, most: 6 },
     { folder: scene.work, name: /^(?:manifest|failures)/u, most: 3 },
     ...(scene.before.size > 0 ? [{ folder: join(scene.work, "withdrawn"), name: /./u, most: 6 }] : []),
+    ...(scene.clinic
+      ? [
+          { folder: join(scene.clinic, "register"), name: /./u, most: 14 },
+          { folder: scene.clinic, name: /^register\.jsonl$/u, most: 4 },
+        ]
+      : []),
     ...(scene.printed ? [{ folder: dirname(scene.printed), name: /./u, most: 3 }] : []),
   ].filter(({ folder }) => !scene.isGathering || folder !== state);
 }

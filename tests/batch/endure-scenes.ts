@@ -4,6 +4,7 @@ import { basename, join } from "node:path";
 import { sha256 } from "../../src/base/sha256.js";
 import { whorl, whorlProcess } from "./command.js";
 import { fingerprintsIn, type Picture, pictureOf } from "./endure-picture.js";
+import { freshRegister } from "./endure-register.js";
 import { generateVisits } from "./generate-visits.js";
 
 export interface Scene {
@@ -23,6 +24,8 @@ export interface Scene {
   /** As the undisturbed run left them. */
   readonly fingerprints: ReadonlyMap<string, string>;
   readonly isReadOnly: boolean;
+  /** Folder of the clinic whose register the run writes. */
+  readonly clinic?: string;
   /** Joins parts and makes no letters. */
   readonly isGathering: boolean;
   readonly printedHash?: string;
@@ -36,6 +39,8 @@ interface Plan {
   readonly print?: boolean;
   /** Two visits with letter and handout; otherwise five with slips. */
   readonly ordinary?: boolean;
+  /** The clinic has a register. */
+  readonly register?: boolean;
   /** The command must not change anything. */
   readonly readOnly?: boolean;
   /** Folder of the part that is made. */
@@ -84,7 +89,9 @@ function makeScene(folder: string, plan: Plan): Scene {
     rmSync(out, { recursive: true, force: true });
     rmSync(join(folder, "print"), { recursive: true, force: true });
     cpSync(lead, out, { recursive: true });
+    if (plan.register) freshRegister(source);
   };
+  if (plan.register) freshRegister(source);
   cpSync(lead, straight, { recursive: true });
   const start = performance.now();
   const printTo = (name: string) =>
@@ -102,6 +109,7 @@ function makeScene(folder: string, plan: Plan): Scene {
     before: pictureOf(lead),
     after: pictureOf(straight),
     fingerprints: fingerprintsIn(straight),
+    ...(plan.register ? { clinic: source } : {}),
     isReadOnly: plan.readOnly ?? false,
     isGathering: plan.name === "gather",
     milliseconds,
@@ -136,6 +144,13 @@ function changeVisits(_: string, files: readonly string[]): void {
 const PLANS: readonly Plan[] = [
   { name: "first run", args: (out) => batch(out) },
   { name: "first run with print run", args: (out) => letters(out), print: true, ordinary: true },
+  {
+    name: "first run beside a register",
+    args: (out) => letters(out),
+    print: true,
+    ordinary: true,
+    register: true,
+  },
   { name: "changed visits", args: (out) => batch(out), print: true, lead: made, change: changeVisits },
   {
     name: "changed clinic file",

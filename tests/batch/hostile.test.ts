@@ -81,15 +81,16 @@ describe("text that tries to be more", () => {
   });
 
   // The narrow window cannot hold every attack; then the letter is set aside, which is the point of proofing.
-  it.each(NARROW)("is printed as it stands, or set aside: %s", async (_, put) => {
-    for (const attack of ATTACKS) {
-      const made = await make(put(attack), undefined, { documents: ["referral-letter"] });
-      if (made.state === "failed") expect(made.reasons.map((r) => r.id)).toEqual(["address-differs"]);
-      const text = await textOfAll(made);
-      expect(bare(text)).toContain(bare(attack));
-      expect(text).not.toContain("1 Evil Street\nDear");
-      expect(text).not.toMatch(/\/root|\[object|undefined/u);
-    }
+  // Every attack in every place, another one in each place of a letter.
+  it.each(ATTACKS.map((_, i) => i))("is printed as it stands, or set aside: number %i", async (i) => {
+    const here = NARROW.map(([, put], n) => ({ put, attack: ATTACKS[(i + 3 * n) % ATTACKS.length] ?? "" }));
+    const attacked = (text: string) => here.reduce((changed, { put, attack }) => put(attack)(changed), text);
+    const made = await make(attacked, undefined, { documents: ["referral-letter"] });
+    if (made.state === "failed") expect(made.reasons.map((r) => r.id)).toEqual(["address-differs"]);
+    const text = await textOfAll(made);
+    for (const { attack } of here) expect(bare(text)).toContain(bare(attack));
+    expect(text).not.toContain("1 Evil Street\nDear");
+    expect(text).not.toMatch(/\/root|\[object|undefined/u);
   });
 
   it("has no control and no direction-turning characters", async () => {

@@ -176,8 +176,8 @@ describe("left and right", () => {
     );
     const sides = elements.filter(({ text }) => text === "Left" || text === "Right");
     const order = sides.sort((a, b) => measure(a, "x") - measure(b, "x")).map(({ text }) => text);
-    // Front, then above, then behind.
-    expect(order).toEqual(["Right", "Left", "Left", "Right", "Left", "Right"]);
+    // Front, then behind.
+    expect(order).toEqual(["Right", "Left", "Left", "Right"]);
   });
 
   it("in the text alternative follow the patient, not the page", () => {

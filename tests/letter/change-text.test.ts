@@ -72,7 +72,7 @@ const pull = measure("hair-pull", "Hairs that came out on pulling", 15, 3.3, {
 describe("change in a letter", () => {
   it("puts what surely changed before what lies within error, whatever their order", () => {
     expect(said({ measures: [thin, pull] })).toBe(
-      "Since 12 March 2026: More than counting error: hairs that came out on pulling (vertex) 15.0 to 3.3 %. No change shown beyond error: thin hairs.",
+      "More than counting error: hairs that came out on pulling (vertex) 15.0 to 3.3 %. No change shown beyond error: thin hairs.",
     );
   });
 
@@ -109,19 +109,13 @@ describe("change in a letter", () => {
   it("says what was judged by eye, unless it prints the same", () => {
     const salt = (before: number, after: number) =>
       measure("salt-score", "SALT score", before, after, { verdict: null });
-    expect(said({ measures: [salt(55.6, 19.8)] })).toBe(
-      "Since 12 March 2026: Judged by eye: scalp hair lost 55.6 to 19.8 %.",
-    );
-    expect(said({ measures: [salt(1.11, 1.14)] })).toBe(
-      "Since 12 March 2026: No clear change in findings or counts.",
-    );
+    expect(said({ measures: [salt(55.6, 19.8)] })).toBe("Judged by eye: scalp hair lost 55.6 to 19.8 %.");
+    expect(said({ measures: [salt(1.11, 1.14)] })).toBe("No clear change in findings or counts.");
   });
 
   it("names each measure without change once, also what was counted too little", () => {
     const elsewhere = { ...thin, site: "vertex" as const, verdict: "too little counted to tell" as const };
-    expect(said({ measures: [thin, elsewhere] })).toBe(
-      "Since 12 March 2026: No change shown beyond error: thin hairs.",
-    );
+    expect(said({ measures: [thin, elsewhere] })).toBe("No change shown beyond error: thin hairs.");
   });
 
   it("tells findings of the site where they changed", () => {
@@ -137,13 +131,11 @@ describe("change in a letter", () => {
         ],
       }),
     ).toBe(
-      "Since 12 March 2026: Left parietal: black dots and broken hairs no longer seen. Vertex: upright regrowing hairs new; yellow dots more than before; black dots less than before.",
+      "Left parietal: black dots and broken hairs no longer seen. Vertex: upright regrowing hairs new; yellow dots more than before; black dots less than before.",
     );
   });
 
   it("names no site where there is only one", () => {
-    expect(said({ findings: [finding("black-dots", "went", "vertex")] })).toBe(
-      "Since 12 March 2026: Black dots no longer seen.",
-    );
+    expect(said({ findings: [finding("black-dots", "went", "vertex")] })).toBe("Black dots no longer seen.");
   });
 });

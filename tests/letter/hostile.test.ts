@@ -92,17 +92,15 @@ const HOSTILE = [
 
 describe("what a person types stays text", () => {
   const example = exampleOf("TS-2026-0141");
-  const plain = new Map(
-    KINDS.map((kind) => [
-      kind,
-      skeleton(compose(kind, typed(example, "words"), { clinic: typedClinic("words") }).html),
-    ]),
-  );
+  const plain = skeleton(compose("handout", typed(example, "words"), { clinic: typedClinic("words") }).html);
 
   it.each(HOSTILE)("%s", (text) => {
     for (const kind of KINDS) {
       const { html, identifiers, title } = compose(kind, typed(example, text), { clinic: typedClinic(text) });
-      expect(skeleton(html), kind).toEqual(plain.get(kind));
+      // Where the map stands follows from how much is written beside it: harmless words of the same length say what it is.
+      const same = text.replaceAll(/\S/gu, "w");
+      const harmless = compose(kind, typed(example, same), { clinic: typedClinic(same) });
+      expect(skeleton(html), kind).toEqual(skeleton(harmless.html));
       expect(wordsIn(html).replaceAll(/\s+/gu, " "), kind).toContain(text.replaceAll(/\s+/gu, " "));
       expect(title).not.toContain(text);
       if (kind === "handout") expect(identifiers).toContain(text);
@@ -125,7 +123,7 @@ describe("what a person types stays text", () => {
       fc.property(fc.array(piece, { minLength: 1, maxLength: 12 }), (pieces) => {
         const text = `x${pieces.join("")}x`;
         const { html } = compose("handout", typed(example, text), { clinic: typedClinic(text) });
-        expect(skeleton(html)).toEqual(plain.get("handout"));
+        expect(skeleton(html)).toEqual(plain);
       }),
       { numRuns: runs(60) },
     );

@@ -69,7 +69,7 @@ describe("what a letter says of the impression", () => {
       "Impression Nothing abnormal found , definite (ICD-10 Z03.8) . Front, crown and back alike; openings kept everywhere. ",
     );
     expect(between(text, "Please bear in mind", "Yours")).toContain(
-      "Regions that were not examined are not covered",
+      "the regions examined on that day, not for others",
     );
     expect(text).not.toContain("Please arrange another look");
   });
@@ -91,7 +91,7 @@ describe("what a letter says of the impression", () => {
     const excluded = letter(exampleOf("TS-2026-0684"));
     expect(excluded).not.toContain("Why this impression");
     expect(excluded).toContain(
-      "What we considered Alopecia areata (excluded): Firm, and openings are being lost. Tinea capitis (excluded): Microscopy",
+      "Considered: alopecia areata (excluded): Firm, and openings are being lost. Tinea capitis (excluded): Microscopy",
     );
   });
 

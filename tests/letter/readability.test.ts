@@ -141,13 +141,21 @@ describe("what is read", () => {
   });
 });
 
+/** A sheet as a whole reads more easily than the hardest text in it may. */
+const HANDOUT_GRADE = 7;
+
 describe.each(["en-GB", "en-US", "de", "es"])("every handout in %s", (language) => {
-  it.each(examples.map((e) => [e.name, e] as const))("of %s reads at grade 8 or lower", (_, example) => {
-    const read = readability(passagesOf(compose("handout", example, { language }).html), language);
-    expect(read?.grade).toBeLessThanOrEqual(MOST_GRADE);
-    for (const { name, grade } of read?.besides ?? []) expect(grade, name).toBeLessThanOrEqual(MOST_GRADE);
-    expect(read?.counts.sentences).toBeGreaterThan(20);
-  });
+  it.each(examples.map((e) => [e.name, e] as const))(
+    "of %s reads at grade 7 or lower by two formulas",
+    (_, example) => {
+      const read = readability(passagesOf(compose("handout", example, { language }).html), language);
+      expect(read?.grade).toBeLessThanOrEqual(HANDOUT_GRADE);
+      if (language !== "es") expect(read?.besides.length).toBeGreaterThan(0);
+      for (const { name, grade } of read?.besides ?? [])
+        expect(grade, name).toBeLessThanOrEqual(HANDOUT_GRADE);
+      expect(read?.counts.sentences).toBeGreaterThan(20);
+    },
+  );
 });
 
 describe.each(["en", "de", "es"])("every patient text of the knowledge in %s", (language) => {

@@ -96,7 +96,13 @@ describe("values", () => {
   });
   const made = (all: readonly Measured[], scores: Visit["scores"] = {}) =>
     measurementTable(
-      measurementGroups(words, all, sourceList(words, knowledge.sources), measuresOfLetter({ scores })),
+      measurementGroups(
+        words,
+        all,
+        sourceList(words, knowledge.sources),
+        measuresOfLetter({ scores }),
+        (id) => id,
+      ),
     );
 
   it("stand with interval and count under their site, and no reference that says nothing", () => {

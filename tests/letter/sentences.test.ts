@@ -74,7 +74,6 @@ function told(disorders: readonly string[], mustNotMiss: readonly Line[] = [], i
     change: isLater ? (exampleOf("TS-2026-0388").change ?? null) : null,
     replaces: undefined,
     drawings: {},
-    wideMap: false,
     large: false,
     forClinician: false,
     photos: [],

@@ -22,7 +22,6 @@ function factsOf(example: Example, forClinician: boolean): LetterFacts {
     change: change ?? null,
     replaces: undefined,
     drawings: {},
-    wideMap: false,
     large: false,
     forClinician,
     photos: [

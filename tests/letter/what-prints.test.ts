@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { composeLetter } from "../../src/letter/letter.js";
 import { loadPack } from "../../src/letter/pack.js";
+import { list } from "../../src/letter/phrases.js";
 import { leftOut, WHAT_PRINTS, whatPrintsPage } from "../../src/letter/what-prints.js";
 import { measure } from "../../src/measure/index.js";
 import { visitJsonSchema } from "../../src/visit/json-schema.js";
@@ -40,6 +41,22 @@ function keysOf(node: Node, path = ""): string[] {
   return [...new Set(maps.flatMap(([key, n]) => keysOf(n, path === "" ? key : `${path}.${key}`)))];
 }
 
+const termOf = (finding: string) => knowledge.findings[finding]?.term ?? finding;
+
+function amountOf(seen: Visit["sites"][number]["findings"][number]["seen"]): string {
+  if (seen.state === "absent") return "";
+  const { count, amount } = seen;
+  if (count) return `${count.count} in ${count.fields === 1 ? "one field" : `${count.fields} fields`}`;
+  return words.amounts[amount ?? "seen"] ?? "";
+}
+
+/** Its score, or, where none of the symptoms is felt, that there is none. */
+function symptom({ history }: Visit, name: "itch" | "pain"): string | undefined {
+  const score = history.symptoms[name];
+  if (score === undefined) return undefined;
+  return Object.values(history.symptoms).every((n) => !n) ? `no ${name}` : `${name} ${score}`;
+}
+
 /** What a document must hold of each key, read from the visit alone. */
 const EXPECTED: Readonly<Record<string, (v: Visit) => readonly (string | undefined)[]>> = {
   "visit.id": (v) => [v.id],
@@ -64,12 +81,8 @@ const EXPECTED: Readonly<Record<string, (v: Visit) => readonly (string | undefin
   "history.onset": (v) => [v.history.onset && `${v.history.onset} onset`],
   "history.course": (v) => [v.history.course && `${v.history.course} course`],
   "history.shedding": (v) => [v.history.shedding && words.shedding[v.history.shedding]],
-  "history.symptoms.itch": (v) => [
-    v.history.symptoms.itch === undefined ? undefined : `itch ${v.history.symptoms.itch}`,
-  ],
-  "history.symptoms.pain": (v) => [
-    v.history.symptoms.pain === undefined ? undefined : `pain ${v.history.symptoms.pain}`,
-  ],
+  "history.symptoms.itch": (v) => [symptom(v, "itch")],
+  "history.symptoms.pain": (v) => [symptom(v, "pain")],
   "history.symptoms.burning": () => [],
   "history.family": (v) => v.history.family,
   "history.past": (v) => v.history.past,
@@ -124,12 +137,13 @@ const EXPECTED: Readonly<Record<string, (v: Visit) => readonly (string | undefin
   "sites.findings": (v) =>
     v.sites.flatMap((s) =>
       s.findings.map(({ finding, seen }) => {
-        const term = knowledge.findings[finding]?.term ?? finding;
-        if (seen.state === "absent") return term;
-        const { count, amount } = seen;
-        if (count)
-          return `${term} (${count.count} in ${count.fields === 1 ? "one field" : `${count.fields} fields`})`;
-        return `${term} (${words.amounts[amount ?? "seen"]})`;
+        if (seen.state === "absent") return termOf(finding);
+        const amount = amountOf(seen);
+        const alike = s.findings.filter((f) => f.seen.state === "present" && amountOf(f.seen) === amount);
+        const terms = alike.map((f) => termOf(f.finding));
+        // Signs that were only seen stand in one list with such findings.
+        const open = amount === words.amounts.seen && s.signs !== undefined;
+        return `${amount}: ${open ? terms[0] : list(words, terms)}`;
       }),
     ),
   "sites.none_of": () => [],

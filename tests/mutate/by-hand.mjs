@@ -44,6 +44,9 @@ let made = 0;
 for (const [room, changes] of Object.entries(rooms)) {
   if (asked.length > 0 && !asked.includes(room)) continue;
   const specs = await vitest.globTestSpecifications([`tests/${room}`]);
+  const { testModules: unchanged } = await vitest.runTestSpecifications(specs, true);
+  const red = unchanged.filter((m) => !m.ok()).map((m) => m.relativeModuleId);
+  if (red.length > 0) throw new Error(`fail without any change: ${red.join(", ")}`);
   let here = 0;
   let tried = 0;
   for (const { file, from, to } of changes) {
@@ -59,10 +62,11 @@ for (const [room, changes] of Object.entries(rooms)) {
     vitest.invalidateFile(path);
     const start = Date.now();
     const { testModules, unhandledErrors } = await vitest.runTestSpecifications(specs, true);
-    const isNoticed = unhandledErrors.length > 0 || testModules.some((m) => !m.ok());
+    const failing = testModules.find((m) => !m.ok());
+    const isNoticed = unhandledErrors.length > 0 || failing !== undefined;
     here += isNoticed ? 1 : 0;
     console.log(
-      `${isNoticed ? "noticed " : "SURVIVED"} ${((Date.now() - start) / 1000).toFixed(0).padStart(3)} s  ${file}: ${from} -> ${to || "(nothing)"}`,
+      `${isNoticed ? "noticed " : "SURVIVED"} ${((Date.now() - start) / 1000).toFixed(0).padStart(3)} s  ${file}: ${from} -> ${to || "(nothing)"}${failing ? `  (${failing.relativeModuleId})` : ""}`,
     );
     change = undefined;
     vitest.invalidateFile(path);

@@ -17,8 +17,13 @@ function pixels(width: number, height: number): Buffer {
   return data;
 }
 
+const encoded = new Map<string, Uint8Array>();
+
 export function plainJpeg(width: number, height: number): Uint8Array {
-  return new Uint8Array(encode({ width, height, data: pixels(width, height) }, 92).data);
+  const size = `${width} ${height}`;
+  const bytes = encoded.get(size) ?? encode({ width, height, data: pixels(width, height) }, 92).data;
+  encoded.set(size, bytes);
+  return new Uint8Array(bytes);
 }
 
 export function plainPng(width: number, height: number): Uint8Array {

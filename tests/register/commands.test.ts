@@ -16,6 +16,72 @@ const below = (folder: string): string[] =>
     .map((entry) => join(entry.parentPath, entry.name))
     .sort();
 
+describe("withdrawing what has left", () => {
+  const clinic = join(scratch(), "clinic");
+  const file = join(clinic, "TS-40417", "2026-03-12.yaml");
+  const notices = join(scratch(), "notices");
+  const because = ["--by", "anneli-thorsby", "--reason", "the culture was another patient's"];
+  const withdrawn = (...more: string[]) =>
+    whorl("register", "withdraw", "TS-2026-0141", "--in", clinic, ...because, "--out", notices, ...more);
+
+  beforeAll(() => {
+    cpSync(inPackage("examples", "patients", "TS-40417"), join(clinic, "TS-40417"), { recursive: true });
+    cpSync(inPackage("examples", "clinic.yaml"), join(clinic, "clinic.yaml"));
+    whorl("register", clinic, "--begin");
+    whorl("letter", file, "--out", join(clinic, "..", "out"), "--no-proof", "-q");
+    whorl("sent", file, "--in", clinic, "--by", "wen-castellane", "--yes");
+  });
+
+  it("writes nothing without a yes, and nothing of a register that lost the visit as it was signed", () => {
+    const before = readFileSync(join(clinic, "register.jsonl"), "utf8");
+    expect(withdrawn().code).toBe(1);
+    const [signed] = linesIn(clinic, "signed");
+    const kept = below(join(clinic, "register")).find(
+      (name) => signed && "text" in signed && name.includes(signed.text),
+    );
+    const text = readFileSync(kept ?? "", "utf8");
+    rmSync(kept ?? "");
+    const refused = withdrawn("--yes");
+    expect(refused.code).toBe(1);
+    expect(refused.err).toContain("the register does not hold visit TS-2026-0141 as it was signed");
+    expect(existsSync(notices)).toBe(false);
+    expect(readFileSync(join(clinic, "register.jsonl"), "utf8")).toBe(before);
+    writeFileSync(kept ?? "", text);
+  });
+
+  it("makes a notice for the addressee, which waits in the register to be sent, and says that the patient has none", () => {
+    const { code, out, err } = withdrawn("--yes", "--json");
+    expect(code).toBe(0);
+    expect(JSON.parse(out)).toMatchObject({
+      withdrawn: [{ document: "referral-letter", state: "sent" }, { document: "handout" }],
+      notices: [join(notices, "TS-2026-0141-withdrawal-edition-1-1.pdf")],
+    });
+    expect(err).toContain("The handout of TS-2026-0141 has left and has no addressee: tell the patient.");
+    const { documents } = JSON.parse(whorl("register", clinic, "--json").out) as {
+      documents: { sha256: string }[];
+    };
+    expect(documents).toMatchObject([
+      { document: "referral-letter", state: "withdrawn" },
+      { document: "handout", state: "withdrawn" },
+      { document: "withdrawal", state: "waiting", edition: 1, addressee: { name: "Dr Ilse Brandt" } },
+    ]);
+    expect(documents[2]?.sha256).toBe(sha256(join(notices, "TS-2026-0141-withdrawal-edition-1-1.pdf")));
+    expect(withdrawn("--yes").err).not.toContain("tell the patient");
+  });
+
+  it("leaves the next edition to replace the letter, not the notice", () => {
+    writeFileSync(file, readFileSync(file, "utf8").replace(/^ {2}reason: .*$/mu, "  reason: Patches."));
+    const sign = (...more: string[]) =>
+      whorl("sign", file, "--by", "anneli-thorsby", "--reason", "The culture was taken out.", ...more);
+    const { digest } = JSON.parse(sign("--json").out) as { digest: string };
+    expect(sign("--read", digest).code).toBe(0);
+    const out = join(clinic, "..", "again");
+    whorl("letter", file, "--out", out, "--format", "text", "-q");
+    const text = readFileSync(join(out, "TS-2026-0141-referral-letter.txt"), "utf8").replace(/\s+/gu, " ");
+    expect(text).toContain("This letter replaces ours of 12 March 2026. The culture was taken out.");
+  });
+});
+
 describe("a clinic without a register", () => {
   it("is told so, and letters leave nothing beside its visits", () => {
     const clinic = join(scratch(), "clinic");

@@ -2,6 +2,8 @@
 
 import type { Letter } from "../../letter/document.js";
 import { namingSentence } from "../../letter/named.js";
+import { writeDate } from "../../letter/phrases.js";
+import { dayOf } from "../../letter/when.js";
 import { heldImpressions } from "../../visit/held.js";
 import type { Impression } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
@@ -50,15 +52,18 @@ function toPatient(input: ProofInput, stated: readonly Impression[], body: reado
   return [...missing, ...leaked];
 }
 
-/** Each line of the plan, word for word, with its time close before or after it. */
+/** Each line of the plan, word for word, with its time close before or after it: as it was typed, or as the day counted from it. */
 export function planFaults(input: ProofInput, body: readonly string[]): Reason[] {
   return input.visit.plan.flatMap((line, index) => {
-    const when = tokensOf(line.when ?? "");
-    const said = placesOf(body, tokensOf(line.action)).some(
-      ([start, end]) =>
-        when.length === 0 ||
-        holdsTokens(body.slice(Math.max(0, start - when.length - NEAR), start), when) ||
-        holdsTokens(body.slice(end, end + when.length + NEAR), when),
+    const day = line.when && dayOf(line.when, input.visit.date);
+    const times = [line.when ?? "", ...(day ? [writeDate(input.pack.words, day)] : [])].map(tokensOf);
+    const said = placesOf(body, tokensOf(line.action)).some(([start, end]) =>
+      times.some(
+        (time) =>
+          time.length === 0 ||
+          holdsTokens(body.slice(Math.max(0, start - time.length - NEAR), start), time) ||
+          holdsTokens(body.slice(end, end + time.length + NEAR), time),
+      ),
     );
     return said ? [] : [reason("plan-differs", `line ${index + 1} of the plan`)];
   });

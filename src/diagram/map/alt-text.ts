@@ -5,6 +5,7 @@ import type { Extent, Region, Site } from "../../visit/visit.js";
 import { HOME } from "../head/head.js";
 import type { View } from "../head/head-view.js";
 import type { MapWords } from "./phrases.js";
+import { cutSites } from "./sites-in-view.js";
 
 type Place = keyof MapWords["places"];
 /** What left, right, up and down on the page mean on the patient. */
@@ -69,8 +70,19 @@ export function altText(
   if (sites.some((site) => site.patch !== undefined)) {
     sentences.push(alt.closing);
     if (ageYears < 18) sentences.push(words.childNote);
+    sentences.push(...cutNotes(sites, words, ageYears));
   }
   return sentences.join(" ");
+}
+
+/** What the scale holds for, and which patches could not be drawn whole. */
+export function scaleNotes(sites: readonly Site[], words: MapWords, ageYears: number): string {
+  return [ageYears < 18 ? words.childNote : words.scaleNote, ...cutNotes(sites, words, ageYears)].join(" ");
+}
+
+function cutNotes(sites: readonly Site[], words: MapWords, ageYears: number): string[] {
+  const cut = cutSites(sites, ageYears);
+  return cut.length > 0 ? [fill(words.cutNote, { numbers: cut.join(", ") })] : [];
 }
 
 /** One area of the legend: its percent lost, or that it was not estimated. */

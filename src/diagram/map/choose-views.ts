@@ -13,7 +13,7 @@ export function chooseViews(regions: readonly Region[], extent: Extent | undefin
       if ((extent[area] ?? 0) > 0) needed.add(AREA_VIEW[area]);
     }
   }
-  // From above one sees front, back and both sides at once: it always comes along.
-  needed.add("above");
+  // From above one sees front, back and both sides at once: it helps where another view would stand alone.
+  if (needed.size < 2) needed.add("above");
   return VIEWS.filter((view) => needed.has(view));
 }

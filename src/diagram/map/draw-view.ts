@@ -3,14 +3,15 @@ import { AREA_OF } from "../../visit/areas.js";
 import type { Extent, Region, Site } from "../../visit/visit.js";
 import { mapCurve, type Point } from "../curve.js";
 import { headAt } from "../head/age.js";
-import { HEAD, HOME } from "../head/head.js";
+import { HEAD } from "../head/head.js";
 import type { View } from "../head/head-view.js";
 import { curvePath, element } from "../svg.js";
 import { headOnPaper } from "./head-on-paper.js";
 import { drawPatch, halfAxes } from "./patch.js";
 import { disc, leader } from "./pin.js";
-import { type Anchor, discRadius, placePins, pointIn, spread } from "./place.js";
+import { type Anchor, discRadius, placePins } from "./place.js";
 import { shadeOf } from "./shading.js";
+import { sitesInView } from "./sites-in-view.js";
 
 export interface ViewLook {
   /** Points to the millimetre of the grown head. */
@@ -37,9 +38,11 @@ export function drawView(
   const { scale, patchScale, ageYears } = look;
   const [, , width, height] = headAt(view, ageYears).frame;
   const { onPaper, regions, lines, whorl } = headOnPaper(view, corner, scale, ageYears);
-  const here = sites
-    .map((site, i) => ({ site, number: i + 1 }))
-    .filter(({ site }) => HOME[site.site] === view);
+  const here = sitesInView(
+    view,
+    sites,
+    regions.map(({ shape }) => shape),
+  );
   const numbered = new Set<Region>(here.map(({ site }) => site.site));
 
   const ground = regions.map(({ region, d, shadedAs }) => {
@@ -65,17 +68,7 @@ export function drawView(
     );
 
   const anchors = here.map(
-    ({ site, number }): Anchor & { readonly site: Site; readonly drawn: Point | undefined } => {
-      const shape = regions.find(({ region }) => region === site.site)?.shape;
-      const same = here.filter((other) => other.site.site === site.site && other.site.at === undefined);
-      const index = same.findIndex((other) => other.number === number);
-      const at: Point =
-        shape === undefined
-          ? OUTSIDE
-          : pointIn(
-              shape,
-              site.at === undefined ? spread(index, same.length, shape.read) : [site.at.x, site.at.y],
-            );
+    ({ site, number, shape, at }): Anchor & { readonly site: Site; readonly drawn: Point | undefined } => {
       const drawn =
         site.patch === undefined || shape === undefined ? undefined : halfAxes(site.patch, patchScale);
       // A number must not hide the eyebrow it speaks of, patch or none.
@@ -88,7 +81,7 @@ export function drawView(
         site,
         number,
         region: site.site,
-        at: onPaper(at),
+        at: onPaper(at ?? OUTSIDE),
         drawn,
         ...(axes === undefined ? {} : { patch: axes }),
       };

@@ -6,7 +6,7 @@ import type { Extent, Site } from "../../visit/visit.js";
 import type { Point } from "../curve.js";
 import { element } from "../svg.js";
 import { label, wrap } from "../text.js";
-import { areaWords, millimetres } from "./alt-text.js";
+import { areaWords, millimetres, scaleNotes } from "./alt-text.js";
 import { drawPatch } from "./patch.js";
 import type { MapWords } from "./phrases.js";
 import { disc } from "./pin.js";
@@ -43,23 +43,25 @@ export function shadesInOneLine(
   size: number,
 ): Block | undefined {
   if (extent === undefined || Object.keys(extent).length === 0) return undefined;
-  const quarter = width / AREAS.length;
+  const said = shadesSaid(extent, words);
+  const quarter = width / said.length;
   const [w, h] = [size * 2.3, size * 1.15];
-  const texts = AREAS.map((area) => areaWords(area, extent, words));
-  const tooWide = texts.some((text) => wrap(text, size, quarter - w - 13).length > 1);
+  const tooWide = said.some(({ text }) => wrap(text, size, quarter - w - 13).length > 1);
   if (tooWide || wrap(words.legendTitle, size * 1.06, width).length > 1) return undefined;
   const head = size * 1.25 + 6;
   return {
     height: head + h + 3,
     draw: (x, y) =>
       label(words.legendTitle, x, y + 3 + size * 0.95, { size, bold: true }) +
-      AREAS.map((area, k) => {
-        const left = x + k * quarter;
-        return (
-          swatch(extent[area], left, y + head, w, h) +
-          label(texts[k] ?? "", left + w + 5, y + head + h / 2 + size * 0.36, { size })
-        );
-      }).join(""),
+      said
+        .map(({ percent, text }, k) => {
+          const left = x + k * quarter;
+          return (
+            swatch(percent, left, y + head, w, h) +
+            label(text, left + w + 5, y + head + h / 2 + size * 0.36, { size })
+          );
+        })
+        .join(""),
   };
 }
 
@@ -80,7 +82,12 @@ export function legend(
   const mixed = blurred.length > 0 && blurred.length < patches.length;
   if (mixed) blocks.push(blurredPatch(words, width, look));
   if (patches.length > 0)
-    blocks.push(scaleBar(words, width, look, blurred.length > 0 && !mixed ? "blurred" : undefined));
+    blocks.push(
+      scaleBar(words, width, look, [
+        blurred.length > 0 && !mixed ? "blurred" : undefined,
+        scaleNotes(sites, words, look.ageYears),
+      ]),
+    );
   return blocks;
 }
 
@@ -112,13 +119,26 @@ function keyLine(site: Site, number: number, words: MapWords, width: number, loo
   };
 }
 
+/** One line for each area; areas without loss share one where another has some. */
+function shadesSaid(extent: Extent, words: MapWords): { percent: number | undefined; text: string }[] {
+  const none = AREAS.filter((area) => extent[area] === 0);
+  const isShared = none.length > 1 && none.length < AREAS.length;
+  const each = AREAS.filter((area) => !isShared || !none.includes(area)).map((area) => ({
+    percent: extent[area],
+    text: areaWords(area, extent, words),
+  }));
+  return isShared
+    ? [...each, { percent: 0, text: fill(words.lost, { area: words.elsewhere, percent: 0 }) }]
+    : each;
+}
+
 function shades(extent: Extent, words: MapWords, width: number, size: number): Block {
   const step = size * 1.55;
   const [w, h] = [size * 2.3, size * 1.15];
   const title = wrap(words.legendTitle, size * 1.06, width);
-  const rows = AREAS.map((area) => ({
-    percent: extent[area],
-    lines: wrap(areaWords(area, extent, words), size, width - w - 5),
+  const rows = shadesSaid(extent, words).map(({ percent, text }) => ({
+    percent,
+    lines: wrap(text, size, width - w - 5),
   }));
   const head = title.length * size * 1.25 + 6;
   const height = head + rows.reduce((sum, { lines }) => sum + step + (lines.length - 1) * size * 1.25, 0) + 3;
@@ -189,12 +209,17 @@ function blurredPatch(words: MapWords, width: number, { textSize: size }: Legend
 }
 
 /** A measured line and what a patch looks like; the bar is drawn at the map's own scale. */
-function scaleBar(words: MapWords, width: number, look: LegendLook, margin: "blurred" | undefined): Block {
+function scaleBar(
+  words: MapWords,
+  width: number,
+  look: LegendLook,
+  [margin, said]: readonly ["blurred" | undefined, string],
+): Block {
   const { textSize: size, patchScale: scale } = look;
   const noteSize = look.plain ? size : Math.max(SMALLEST_TYPE, size * 0.92);
   const mm = [50, 20, 10].find((length) => length * scale <= width * 0.45) ?? 10;
   const long = mm * scale;
-  const notes = wrap(look.ageYears < 18 ? words.childNote : words.scaleNote, noteSize, width);
+  const notes = wrap(said, noteSize, width);
   const h = size * 1.3;
   return {
     height: h + 11 + notes.length * size * 1.2 + 3,

@@ -15,6 +15,8 @@ export interface MapWords {
   readonly right: string;
   readonly lost: string;
   readonly notEstimated: string;
+  /** The areas without loss, where others have some. */
+  readonly elsewhere: string;
   readonly legendTitle: string;
   readonly patchKey: string;
   readonly keyPatch: string;
@@ -23,6 +25,8 @@ export interface MapWords {
   readonly scaleBar: string;
   readonly scaleNote: string;
   readonly childNote: string;
+  /** Patches that run beyond the scalp drawn; `{numbers}` of their sites. */
+  readonly cutNote: string;
   readonly places: Readonly<
     Record<"upper" | "lower" | "front" | "back" | "left" | "right" | "centre", string>
   >;
@@ -69,13 +73,15 @@ export const ENGLISH_MAP_WORDS: MapWords = {
   right: "Right",
   lost: "{area}: {percent}\u00a0%",
   notEstimated: "{area}: not estimated",
+  elsewhere: "Elsewhere",
   legendTitle: "Hair lost, by area",
   patchKey: "Patch",
   keyPatch: "{region}, patch {length}\u00a0×\u00a0{width}\u00a0mm",
   margins: { sharp: "sharp edge", blurred: "blurred edge" },
   scaleBar: "{mm}\u00a0mm",
-  scaleNote: "Patches to scale on an average adult head, longer side drawn across.",
-  childNote: "Patches to scale on an average head of this age, longer side drawn across.",
+  scaleNote: "To scale on an average head, longer side across.",
+  childNote: "To scale on an average head of this age, longer side across.",
+  cutNote: "Cut at the edge of the scalp drawn: patch {numbers}.",
   places: {
     upper: "upper part",
     lower: "lower part",
@@ -130,6 +136,7 @@ export const ENGLISH_PLAIN_MAP_WORDS: MapWords = {
   keyPatch: "{region}: patch {length}\u00a0×\u00a0{width}\u00a0mm",
   scaleNote: "Patches are drawn to scale on an adult head.",
   childNote: "Patches are drawn to scale on a head of this age.",
+  cutNote: "Drawn only as far as the head shows: patch {numbers}.",
   alt: {
     ...ENGLISH_MAP_WORDS.alt,
     opening: "Drawing of the head with {count} numbered places we looked at.",

@@ -11,7 +11,8 @@ import type { ScoreModule } from "../score-module.js";
 
 const table = z.object({ least_signs: z.number() });
 interface Inputs {
-  readonly seen: number;
+  /** Finding ids. */
+  readonly seen: readonly string[];
   readonly looked: number;
 }
 
@@ -25,10 +26,14 @@ export const activitySigns = {
     return counted && counted.looked >= least_signs ? [{ inputs: counted }] : [];
   },
   compute: ({ seen, looked }) => ({
-    measured: [pointsDraft(seen, `of ${looked}`, "{count}", 0)],
+    measured: [{ ...pointsDraft(seen.length, `of ${looked}`, "{count}", 0), findings: seen }],
   }),
   examples: [
-    { inputs: { seen: 2, looked: 5 }, gives: { "activity-signs": "2" }, from: "counted as they stand" },
+    {
+      inputs: { seen: ["black-dots", "tapered-hairs"], looked: 5 },
+      gives: { "activity-signs": "2" },
+      from: "counted as they stand",
+    },
   ],
 } satisfies ScoreModule<Inputs, z.infer<typeof table>>;
 
@@ -50,5 +55,5 @@ function count(visit: Visit, disorder: DisorderId, knowledge: Knowledge): Inputs
     looked.add(finding);
     if (seenEnough(state, atLeast)) seen.add(finding);
   }
-  return looked.size > 0 ? { seen: seen.size, looked: looked.size } : undefined;
+  return looked.size > 0 ? { seen: [...seen], looked: looked.size } : undefined;
 }

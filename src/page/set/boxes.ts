@@ -128,10 +128,10 @@ export function setBeside(setting: Setting, element: Element): PdfNode {
   return block.node;
 }
 
-/** Lines left free for a signature by hand. */
-const SIGNING_LINES = 1.3;
+/** Lines between the closing words and the name: a letter is signed electronically. */
+const SIGNING_LINES = 0.4;
 
-/** `section.keep` and `section.signature`; in a signature, room to sign follows the first paragraph. */
+/** `section.keep` and `section.signature`; in a signature, a little room follows the first paragraph. */
 export function setHeld(setting: Setting, element: Element): PdfNode {
   const isSignature = element.classes.includes("signature");
   // In large print a section may fill half a page, and moving it would leave as much blank.

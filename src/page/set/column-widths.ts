@@ -4,7 +4,7 @@
  */
 
 import { childElements, type Element, plainText } from "../html/markup.js";
-import { withBoundSpaces } from "../type/bound-words.js";
+import { bindWords } from "../type/bound-words.js";
 import { textWidth } from "../type/fonts.js";
 
 interface Need {
@@ -32,9 +32,11 @@ function needOf(cells: readonly Element[], size: number): Need {
   for (const cell of cells) {
     const cut = cell.name === "th" ? "bold" : "normal";
     for (const line of plainText(cell).split("\n")) {
-      const text = withBoundSpaces(line.trim());
-      natural = Math.max(natural, textWidth(text, size, cut));
-      for (const word of text.split(/[ -]+/)) least = Math.max(least, textWidth(`${word}-`, size, cut));
+      const pieces = bindWords(line.trim());
+      natural = Math.max(natural, textWidth(line.trim(), size, cut));
+      // What is bound is broken nowhere, not even at a hyphen.
+      const words = pieces.flatMap(({ text, isBound }) => (isBound ? [text] : text.split(/[ -]+/)));
+      for (const word of words) least = Math.max(least, textWidth(`${word}-`, size, cut));
     }
   }
   const numbers = cells.flatMap((cell) => numberParts(cell, size) ?? []);

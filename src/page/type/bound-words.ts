@@ -58,6 +58,8 @@ function belong(left: string, right: string, after: number): boolean {
     return !YEAR.test(a) && /^\p{L}/u.test(right);
   }
   if (SIGN.test(a) && a === left) return rightIsNumber;
+  // An interval and the number counted, in one bracket.
+  if (/^\(\d.*;$/u.test(left) && /^\d+\)$/u.test(right)) return true;
   if (LABEL.test(a) && a === left && SIGN.test(right)) return after > 0;
   if (isMonth(left) && (OF.test(right) || YEAR.test(b))) return !ends(left) || /^\p{Ll}/u.test(left);
   if (OF.test(left)) return isMonth(right) || YEAR.test(b);
@@ -111,8 +113,8 @@ function bindLine(line: string, pieces: Bound[]): void {
       to += 1;
     const isShort = (endings[to] ?? 0) - (starts[from] ?? 0) <= LONGEST;
     const piece = line.slice(starts[from], endings[to]);
-    // A no-break space binds; a unit such as mU/L would still be broken at its stroke.
-    addTo(pieces, piece, (to > from || piece.includes("\u00a0")) && isShort);
+    // A no-break space binds; a unit such as mU/L would still be broken at its stroke, and a range at its dash.
+    addTo(pieces, piece, (to > from || /\u00a0|\d\u2013\d/u.test(piece)) && isShort);
     addTo(pieces, line.slice(endings[to], starts[to + 1] ?? line.length), false);
     from = to + 1;
   }

@@ -13,8 +13,8 @@ export const MARGIN_MM = {
   left: 25,
   right: 20,
   top: 15,
-  footGap: 6,
-  bottom: 10,
+  footGap: 5,
+  bottom: 8,
 } as const;
 
 export interface WindowPlace {

@@ -92,22 +92,28 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
 /**
  * The same type set closer, for a letter whose last page would hold no more than a few lines. `degree` 1 takes 3.5 % from the
  * leading, 27 % from the spaces and 7 % from the drawings; 2 takes twice as much, and lets lines run on into the right margin
- * of running text. Drawings stop giving way where their lettering would be hard to read.
+ * of running text. Beyond 1.7 the type is set a little
+ * smaller too, by 6 % at most. Drawings stop giving way where their lettering would be hard to read.
  */
 export function tightened(scale: Scale, degree: number): Scale {
-  const closer = (style: Style): Style => ({ ...style, leading: style.leading * (1 - 0.035 * degree) });
+  const smaller = 0.03 * Math.max(0, degree - 1.7);
+  const closer = (style: Style, share = 1): Style => ({
+    ...style,
+    size: style.size * (1 - share * smaller),
+    leading: style.leading * (1 - 0.035 * degree),
+  });
   return {
     ...scale,
     body: closer(scale.body),
     h1: closer(scale.h1),
     h2: closer(scale.h2),
     h3: closer(scale.h3),
-    table: closer(scale.table),
-    gap: scale.gap * (1 - 0.27 * degree),
+    table: closer(scale.table, 0.5),
+    gap: scale.gap * Math.max(0.2, 1 - 0.27 * degree),
     measureEms: scale.measureEms * (1 + 0.08 * Math.max(0, degree - 1)),
     drawings: scale.drawings * Math.max(0.88, 1 - 0.07 * degree),
   };
 }
 
 /** Degrees tried, from the least. */
-export const TIGHTER: readonly number[] = [0.5, 1.1, 1.7, 2.4];
+export const TIGHTER: readonly number[] = [0.5, 1.1, 1.7, 2.4, 3.2, 3.8];

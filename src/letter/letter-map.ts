@@ -1,0 +1,43 @@
+/** Where a letter's scalp map stands: beside the history, over the findings table, or across the page where that holds too little. */
+import type { PlannedMap } from "../diagram/diagram.js";
+import type { LetterFacts } from "./variables.js";
+
+/** Points: width of the text on the papers in use, the gap beside a map, and the widths it may have there. */
+const TEXT_WIDTH = 466;
+const GUTTER = 16;
+const WIDTHS = [150, 190, 255];
+const ACROSS = 470;
+/** Points: no taller, or history and map would not stand under the summary on a first page. */
+const TALLEST = 250;
+
+/** Of running text in a letter, in points: a letter's mean width, a line, and the headings that stand in it. */
+const LETTER_WIDTH = 4.9;
+const LINE = 13.2;
+const HEADINGS = 58;
+
+export interface PlacedMap {
+  readonly map: PlannedMap;
+  /** Shares of the width, history first; empty where the map stands alone. */
+  readonly widths: string;
+}
+
+/** Of the maps at the widths that `mapAt` plans, the one that with the history beside it takes least height. */
+export function placeMap(facts: LetterFacts, mapAt: (width: number) => PlannedMap): PlacedMap {
+  const letters = lettersOf([facts.visit.reason, facts.history, facts.tests, facts.examination, facts.scope]);
+  const beside = WIDTHS.map((width) => {
+    const map = mapAt(width);
+    const room = TEXT_WIDTH - GUTTER - width;
+    const text = HEADINGS + Math.ceil((letters * LETTER_WIDTH) / room) * LINE;
+    return { map, widths: `${room} ${width}`, height: Math.max(map.height, text) };
+  });
+  const best = beside.reduce((a, b) => (b.height < a.height ? b : a));
+  return best.height <= TALLEST ? best : { map: mapAt(ACROSS), widths: "" };
+}
+
+/** How many letters all texts within hold together. */
+function lettersOf(value: unknown): number {
+  if (typeof value === "string") return value.length + 1;
+  return typeof value === "object" && value !== null
+    ? Object.values(value).reduce((sum: number, part) => sum + lettersOf(part), 0)
+    : 0;
+}
