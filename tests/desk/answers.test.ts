@@ -75,7 +75,7 @@ describe("what the desk says", () => {
     });
     expect(quick.settled).toBe(false);
     expect(quick.sheet?.key).not.toBe(shown.sheet?.key);
-    expect(await words(first.file, "letter")).toMatch(/exclamation mark hairs \(many/u);
+    expect(await words(first.file, "letter")).toMatch(/Many: [^.]*exclamation mark hairs/u);
     const settled = await ask("settle", { file: first.file, pane: "reasoning" });
     expect(settled.settled).toBe(true);
     const leads = (s: VisitState) =>

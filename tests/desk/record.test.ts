@@ -744,6 +744,28 @@ describe("a file that changes underneath", () => {
   });
 });
 
+describe("a letter to two readers", () => {
+  it("is shown, and handed over, as the one has it who is chosen", async () => {
+    const { page, context, complaints } = await openPage(browser, desk);
+    await openVisit(page, "TS-41520/2026-10-27.yaml");
+    const pages = page.locator(".pages");
+    await expect.poll(() => pages.textContent()).toContain("Dear Dr Ferreira-Lund");
+    await page.getByRole("radio", { name: "Dr Tomos Achterberg (copy)" }).check();
+    await expect.poll(() => pages.textContent()).toContain("Dear Dr Achterberg");
+    await page.getByRole("button", { name: "Hand over" }).click();
+    const dialog = page.getByRole("dialog");
+    expect(await dialog.getByRole("radio", { name: "Dr Tomos Achterberg" }).isChecked()).toBe(true);
+    const [download] = await Promise.all([
+      page.waitForEvent("download"),
+      dialog.getByRole("button", { name: "Letter to edit (DOCX)" }).click(),
+    ]);
+    expect(download.suggestedFilename()).toBe("TS-2026-0684-referral-letter-2.docx");
+    await dialog.getByText("Dr Tomos Achterberg has no e-mail address in this visit.").waitFor();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});
+
 describe("a keystroke", () => {
   it("stands on the drawn pages after one edit and one sheet, at little work of the desk's own", async () => {
     const { page, context } = await openPage(browser, desk);
