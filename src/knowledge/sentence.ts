@@ -35,6 +35,8 @@ export const MEANINGS = {
     notWhileOpen: ["drug-cause", "drug-toxicity", "severe-drug-reaction", "unborn-harm", "finasteride-mood"],
   },
   "nothing is wrong": { whileNoneOpen: true },
+  "it is not cancer": { notWhileOpen: ["malignancy", "skin-cancer"] },
+  "it stays in the skin": { notWhileOpen: ["lupus-beyond-skin"] },
   "it can be hard": { once: true },
   "fever needs help at once": {},
   "fever needs help the same day": { notBeside: ["fever needs help at once"] },
@@ -54,7 +56,7 @@ export type Meaning = keyof typeof MEANINGS;
 export const meaningRule = (meaning: Meaning): MeaningRule => MEANINGS[meaning];
 export const MEANING_IDS = Object.keys(MEANINGS) as [Meaning, ...Meaning[]];
 
-export const OCCASIONS = ["first visit", "later visit", "next visit planned"] as const;
+export const OCCASIONS = ["first visit", "later visit", "next visit planned", "no visit planned"] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 
 const circumstances = {

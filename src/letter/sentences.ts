@@ -42,7 +42,7 @@ function chooser(input: FactsInput, candidates: readonly Circumstances[]): Choos
   const lines = input.interpretation.mustNotMiss;
   const occasions = new Set([
     input.change ? "later visit" : "first visit",
-    ...(input.visit.followUp ? ["next visit planned"] : []),
+    input.visit.followUp ? "next visit planned" : "no visit planned",
   ]);
   const isTrue = ({ tells, when, on }: Circumstances) =>
     (on === undefined || occasions.has(on)) &&

@@ -175,6 +175,22 @@ describe("a handout", () => {
     expect(wordsIn(compose("handout", { ...base, visit }).html)).not.toContain(planned);
   });
 
+  it("speaks of no further visits only where none is planned", () => {
+    const words = "You may not need more visits if it stays the same.";
+    expect(handout(["temporal-triangular-alopecia"], { followUp: undefined })).toContain(words);
+    expect(handout(["temporal-triangular-alopecia"], { followUp: { weeks: 8 } })).not.toContain(words);
+  });
+
+  it("says that nothing is known of a spot only until its sample has a result", () => {
+    const sampled = (result: string) => [{ name: "scalp biopsy", result, date: base.visit.date }];
+    const unknown = "We do not know yet what it is.";
+    const of = (tests: Visit["tests"]) => handout(["skin-cancer-of-the-scalp"], { tests });
+    expect(of([])).toContain(unknown);
+    expect(of(sampled("awaited"))).toContain(unknown);
+    expect(of(sampled("awaited"))).not.toContain("You will get a visit with a skin doctor.");
+    expect(of(sampled("basal cell carcinoma"))).not.toContain(unknown);
+  });
+
   it("says once that it can be hard, however many names it tells", () => {
     const text = handout(["alopecia-areata", "androgenetic-alopecia"]);
     expect(saidIn(text).filter((s) => s.tells.includes("it can be hard"))).toHaveLength(1);
@@ -239,6 +255,50 @@ describe("the meanings of the knowledge", () => {
       );
     });
     expect(untagged.map(wordsOf)).toEqual([]);
+  });
+
+  it.each<[string, RegExp, readonly Meaning[]]>([
+    [
+      "regrowth",
+      /\b(?:hair|patches?)\b.*\b(?:grows?|comes?) (?:again|back)|\brecover\b|mostly grows again/iu,
+      ["hair can return", "hair does not return", "roots are alive"],
+    ],
+    [
+      "living roots",
+      /roots (?:are|rest)\b.*(?:still|fine|healthy|alive)|roots are healthy/iu,
+      ["roots are alive", "hair can return"],
+    ],
+    [
+      "harmlessness",
+      /(?:It is|patches are) harmless|nothing unusual|not an illness|no treatment for what/iu,
+      ["nothing is wrong"],
+    ],
+    ["cancer", /not cancer/iu, ["it is not cancer"]],
+  ])("are given to every sentence that speaks of %s", (_, speaks, meanings) => {
+    // What is said of one case alone promises nothing.
+    const ofOneCase = /^(?:If|Where|Photos show if|New patches)\b/u;
+    const untagged = all.flatMap((d) => {
+      const { is, means, next } = d.patient;
+      return [...is, ...means, ...next].filter(
+        (s) =>
+          speaks.test(wordsOf(s)) &&
+          !ofOneCase.test(wordsOf(s)) &&
+          (typeof s === "string" || !s.tells.some((t) => meanings.includes(t))),
+      );
+    });
+    expect(untagged.map(wordsOf)).toEqual([]);
+  });
+
+  it("leave no sentence of a sample, a test or our own next look without its circumstances", () => {
+    const speaks =
+      /\bbiopsy\b|\bsample|\bswab|microscope|patch test|blood test|gene test|hearing test|\bWe (?:will|can|may) (?:compare|count|look)|We take photos/iu;
+    const bare = all.flatMap((d) => {
+      const { is, means, next, ask } = d.patient;
+      return [...is, ...means, ...next, ...ask].filter(
+        (s) => speaks.test(wordsOf(s)) && (typeof s === "string" || (!s.when && !s.on)),
+      );
+    });
+    expect(bare.map(wordsOf)).toEqual([]);
   });
 
   it("name lines that exist", () => {
