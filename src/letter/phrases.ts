@@ -38,6 +38,8 @@ export const wordsSchema = z.strictObject({
   identifiers: phrase,
   salutation: phrase,
   patient_salutation: phrase,
+  /** By purpose of a reader outside the care: why they have a letter that asks nothing; {name} of the patient. */
+  notice_why: table,
   parent_salutation: phrase,
   duration: durations,
   /** Round a duration that is not exact: `about {duration}`. */
