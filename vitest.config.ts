@@ -23,7 +23,7 @@ const DOCUMENTS = [
 ];
 
 const OWN_PROCESS = [
-  "tests/batch/{edited,full-disk,power-cut}.test.ts",
+  "tests/batch/{edited,full-disk,power-cut,scheduled}.test.ts",
   "tests/bench/floor.test.ts",
   "tests/files/**/*.test.ts",
   "tests/interpret/same-in-any-order.test.ts",
@@ -84,6 +84,7 @@ export default defineConfig({
           include: [DESK],
           globalSetup: ["tests/build.ts", "tests/desk/chromium.ts"],
           isolate: false,
+          expect: { poll: { timeout: 60_000 } },
           sequence: { groupOrder: 3 },
           ...common,
         },

@@ -47,7 +47,8 @@ export function prepareVisit(input: PrepareInput): { value?: Prepared; seen?: Vi
   const { knowledge, today } = reader;
   const read = input.read ?? reader.read(file);
   const visit = read.value;
-  if (!visit) return { problems: [...read.problems] };
+  if (!visit)
+    return { problems: [...read.problems, ...(input.whose ?? []).map((problem) => ({ file, ...problem }))] };
   const { earlier, uncertain } = reader.around(visit, input.beside);
   const whose = placeProblems(read.places, input.whose ?? uncertain.map(uncertainProblem)).map((p) => ({
     file,

@@ -9,12 +9,14 @@ import { differences, type Identity, nameKey, openDifferences } from "../visit/s
 import type { Doubt, IdentityProblemId, Known } from "./doubt.js";
 import type { Scan } from "./scan.js";
 import { Slips } from "./slips.js";
+import { tidyNumber } from "./tidy-number.js";
 
 export class People {
   readonly named: readonly Identity[];
   private readonly all: readonly Known[];
   private readonly byFile: ReadonlyMap<string, Known>;
   private readonly byVisit: ReadonlyMap<string, readonly Known[]>;
+  private readonly bySeenVisit: ReadonlyMap<string, readonly Known[]>;
   private readonly byNumber: ReadonlyMap<string, readonly Known[]>;
   private readonly byTidyNumber: ReadonlyMap<string, readonly Known[]>;
   private readonly bySeenNumber: ReadonlyMap<string, readonly Known[]>;
@@ -32,6 +34,7 @@ export class People {
     const by = (keyOf: (identity: Identity) => string) => groupBy(this.all, (one) => keyOf(one.identity));
     this.byFile = new Map(this.all.map((one) => [one.file, one]));
     this.byVisit = by(({ visit }) => tidyNumber(visit));
+    this.bySeenVisit = by(({ visit }) => seenAs(visit));
     this.byNumber = by(({ patient }) => patient);
     this.keys = new Map(this.all.map((one, place) => [one, { ...keysOf(one.identity), place }]));
     const byKey = (keyOf: (keys: Keys) => string) => groupBy(this.all, (one) => keyOf(this.keysOf(one)));
@@ -68,7 +71,12 @@ export class People {
   }
 
   private sameVisit(own: Known): Doubt[] {
-    const others = among(this.byVisit, tidyNumber(own.identity.visit), own);
+    const { visit } = own.identity;
+    const alike = [
+      ...among(this.byVisit, tidyNumber(visit), own),
+      ...among(this.bySeenVisit, seenAs(visit), own),
+    ];
+    const others = [...new Set(alike)];
     const elsewhere = others.filter((o) => o.identity.patient !== own.identity.patient);
     const copies = others.filter((o) => o.identity.patient === own.identity.patient);
     return [...doubt("visit-of-two-patients", own, elsewhere), ...doubt("visit-twice", own, copies)];
@@ -260,19 +268,6 @@ function aloneDoubts(own: Known): Doubt[] {
     ...(isNameless ? [alone("name-without-letters")] : []),
     ...(isMixed ? [alone("mixed-scripts")] : []),
   ];
-}
-
-/** Without case, spaces, signs between the parts, and leading zeros: `ts 00417` is `TS-417`. */
-export function tidyNumber(number: string): string {
-  return (
-    number
-      .normalize("NFKC")
-      .replace(/\p{Cf}/gu, "")
-      .toUpperCase()
-      .match(/\p{N}+|[\p{L}\p{M}]+/gu)
-      ?.map((part) => part.replace(/^0+(?=\d)/u, ""))
-      .join("-") ?? ""
-  );
 }
 
 function givenSame(a: Identity, b: Identity): boolean {

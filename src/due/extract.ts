@@ -13,7 +13,7 @@ import { isChangedSinceSigning } from "../visit/seal.js";
 import type { Impression, PlanLine, Urgency, Visit } from "../visit/visit.js";
 
 /** Raised when an extract of the same visit by the same knowledge becomes another. */
-export const EXTRACT_EDITION = 3;
+export const EXTRACT_EDITION = 4;
 
 export interface Extract {
   readonly identity: Identity;
@@ -131,9 +131,13 @@ function sampleOf({ name, value, result, date, resultOf }: Visit["tests"][number
 const NOT_OTHERS =
   /^(?:(?:the |our |this )?clinic|we|us|desk|(?:the )?(?:examining )?clinician|(?:the )?patient|parents?|mother|father|guardian|carer|family)$/iu;
 
+/** Words by which nothing is asked, as long as no request follows them. */
+const ASKS_NOTHING =
+  /^(?:no (?:further |new |other )?(?:action|change)s?|nothing(?: further| new| else)?)\b[^.;]*\b(?:needed|required|asked)\b(?!.*\bplease\b)/iu;
+
 function askedOf(line: PlanLine, date: string): Asked[] {
   const { who, action, urgency, declined } = line;
-  if (declined || NOT_OTHERS.test(who.trim())) return [];
+  if (declined || NOT_OTHERS.test(who.trim()) || ASKS_NOTHING.test(action.trim())) return [];
   const by = dueDay(line, date);
   return [{ who, action, ...(by ? { by } : {}), ...(urgency ? { urgency } : {}) }];
 }

@@ -1,5 +1,6 @@
 /** Judges the conditions of the knowledge files on a visit. Three kinds of silence stay apart: absent, not assessed, not known. */
 
+import { groupBy } from "../base/group.js";
 import type { FindingId } from "../base/ids.js";
 import type { Condition, MentionPlace } from "../knowledge/condition.js";
 import { heldImpressions } from "../visit/held.js";
@@ -170,6 +171,19 @@ export function anyPart(c: Condition, test: (part: Condition) => boolean): boole
   return "at_one_site" in c && anyPart(c.at_one_site, test);
 }
 
+const readsByFact = new WeakMap<readonly ReadFact[], ReadonlyMap<string, readonly ReadFact[]>>();
+
+/** What free text says of one fact; most texts say nothing of most facts. */
+function readsOf(id: string, facts: Facts): readonly ReadFact[] {
+  const reads = facts.reads();
+  let byFact = readsByFact.get(reads);
+  if (!byFact) {
+    byFact = groupBy(reads, (r) => r.fact);
+    readsByFact.set(reads, byFact);
+  }
+  return byFact.get(id) ?? [];
+}
+
 /** What is recorded of a fact, and the words that speak for it; with `site`, of that site and of the visit as a whole. */
 export function bearing(
   id: string,
@@ -180,7 +194,7 @@ export function bearing(
   const here = (where: string) =>
     site === undefined || !where.startsWith("sites[") || where.startsWith(`sites[${site}]`);
   const fact = facts.knowledge.facts[id];
-  const read = facts.reads().filter((r) => r.fact === id && here(r.where) && speaksFor(r, fact));
+  const read = readsOf(id, facts).filter((r) => here(r.where) && speaksFor(r, fact));
   return { stated: facts.unanswered?.has(id) ? stated.filter((s) => s.yes) : stated, read };
 }
 

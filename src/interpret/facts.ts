@@ -80,13 +80,17 @@ export function factsAt(facts: Facts, site: Site): Facts {
   const measured = facts.measures.measured.filter((m) => m.site === undefined || m.site === site.site);
   const notes = written(visit, "site_notes").flatMap((t) => clauses(t, facts.knowledge.weighing.denial));
   const text = (place: MentionPlace) => (place === "site_notes" ? notes : facts.text(place));
+  let reads: readonly ReadFact[] | undefined;
   return {
     ...facts,
     visit,
     measures: { ...facts.measures, measured },
     seen: seenAt([site]),
     stated: statedFacts(visit, facts.knowledge),
-    reads: () => readsAt(facts, site),
+    reads() {
+      reads ??= readsAt(facts, site);
+      return reads;
+    },
     text,
     found: foundIn(text),
   };

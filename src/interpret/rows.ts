@@ -119,17 +119,43 @@ function readsAbsence(row: EvidenceRow, weighing: Weighing): boolean {
   return row.subgroup !== undefined && tagsOf(row.subgroup, weighing).some((t) => t.reads === "absence");
 }
 
-/** Subgroup words that stand in the row's wording, longest first so that `non-inflammatory` is not read as `inflammatory`. */
-function tagsOf(subgroup: string, weighing: Weighing): Weighing["subgroups"] {
+type Tags = Weighing["subgroups"];
+
+interface TagBook {
+  /** Longest word first, so that `non-inflammatory` is not read as `inflammatory`. */
+  readonly tags: readonly { readonly tag: Tags[number]; readonly at: RegExp }[];
+  /** By wording of a row; many rows share one. */
+  readonly found: Map<string, Tags>;
+}
+
+const tagBooks = new WeakMap<Weighing, TagBook>();
+
+function tagBookOf(weighing: Weighing): TagBook {
+  let book = tagBooks.get(weighing);
+  if (!book) {
+    const tags = weighing.subgroups
+      .toSorted((x, y) => y.word.length - x.word.length)
+      .map((tag) => ({ tag, at: new RegExp(`[^\\p{L}-]${tag.word}[^\\p{L}-]`, "u") }));
+    book = { tags, found: new Map() };
+    tagBooks.set(weighing, book);
+  }
+  return book;
+}
+
+/** Subgroup words that stand in the row's wording. */
+function tagsOf(subgroup: string, weighing: Weighing): Tags {
+  const { tags, found } = tagBookOf(weighing);
+  const known = found.get(subgroup);
+  if (known) return known;
   let rest = ` ${subgroup.toLowerCase()} `;
-  return [...weighing.subgroups]
-    .sort((x, y) => y.word.length - x.word.length)
-    .filter((tag) => {
-      const at = new RegExp(`[^\\p{L}-]${tag.word}[^\\p{L}-]`, "u");
-      if (!at.test(rest)) return false;
-      rest = rest.replace(at, " ");
-      return true;
-    });
+  const standing = tags.flatMap(({ tag, at }) => {
+    // Most words do not stand in it, and looking for a plain text is quicker.
+    if (!rest.includes(tag.word) || !at.test(rest)) return [];
+    rest = rest.replace(at, " ");
+    return [tag];
+  });
+  found.set(subgroup, standing);
+  return standing;
 }
 
 /**

@@ -2,8 +2,7 @@
 import { createHash } from "node:crypto";
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
-import type { z } from "zod";
-import { z as zod } from "zod";
+import { z } from "zod";
 import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
@@ -47,15 +46,15 @@ const FOLDERS = {
 } as const;
 
 const SINGLE_FILES = {
-  sources: zod.record(zod.string(), sourceSchema),
-  regions: zod.record(zod.string(), regionSchema),
+  sources: z.record(z.string(), sourceSchema),
+  regions: z.record(z.string(), regionSchema),
   glossary: glossarySchema,
-  medicines: zod.record(zod.string(), medicineSchema),
-  tests: zod.record(zod.string(), closingTestSchema),
-  "icd-10-cm": zod.record(zod.string(), listedCodeSchema),
+  medicines: z.record(z.string(), medicineSchema),
+  tests: z.record(z.string(), closingTestSchema),
+  "icd-10-cm": z.record(z.string(), listedCodeSchema),
   prose: proseSchema,
-  healthy: zod.record(zod.string(), zod.array(evidenceRowSchema)),
-  "frequency-words": zod.record(zod.string(), zod.tuple([zod.number(), zod.number()])),
+  healthy: z.record(z.string(), z.array(evidenceRowSchema)),
+  "frequency-words": z.record(z.string(), z.tuple([z.number(), z.number()])),
   weighing: weighingSchema,
 } as const;
 
@@ -108,11 +107,11 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
   const readSingle = <T>(name: keyof typeof SINGLE_FILES, schema: z.ZodType<T>): T | undefined =>
     existsSync(join(folder, `${name}.yaml`)) ? read(`${name}.yaml`, schema) : undefined;
   const context = yamlFiles(join(folder, "context")).flatMap(
-    (file) => read(join("context", file), zod.array(contextRuleSchema)) ?? [],
+    (file) => read(join("context", file), z.array(contextRuleSchema)) ?? [],
   );
   const normals: Record<string, unknown> = {};
   for (const file of yamlFiles(join(folder, "normals"))) {
-    normals[basename(file, ".yaml")] = read(join("normals", file), zod.unknown());
+    normals[basename(file, ".yaml")] = read(join("normals", file), z.unknown());
   }
   const weighing = readSingle("weighing", weighingSchema) ?? shippedWeighing(folder);
   const prose = readSingle("prose", proseSchema) ?? shippedProse(folder);

@@ -25,7 +25,7 @@ import { fullName, recipientSalutation, roleText, shortName } from "./people.js"
 import { type Words, writeAge, writeRecorded } from "./phrases.js";
 import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
-import { isSame, sharesInCare } from "./recipients.js";
+import { isSame, purposeOf, sharesInCare } from "./recipients.js";
 import { recordedScores } from "./recorded-scores.js";
 import { handoutChooser, isUnsettled } from "./sentences.js";
 import { signingFacts } from "./signing.js";
@@ -99,7 +99,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
       reason: visit.reason,
       seenBy: signer === visit.seenBy ? "" : (clinic.people[visit.seenBy]?.name ?? visit.seenBy),
     },
-    recipient: recipientFacts(words, recipient, writtenTo),
+    recipient: recipientFacts(words, recipient, writtenTo, short),
     copies: visit.sendTo
       .filter((r) => !recipient || !(isSame(r, recipient) || r === writtenTo))
       .map((r) => ({ name: r.name, role: roleText(words, r.role) })),
@@ -165,12 +165,14 @@ export function recipientFacts(
   words: Words,
   recipient: Recipient | null,
   writtenTo: Recipient | undefined,
+  name: string,
 ): LetterFacts["recipient"] {
   return {
     name: recipient?.name ?? "",
     role: recipient ? roleText(words, recipient.role) : "",
     lines: recipient ? [recipient.name, ...recipient.address] : [],
     salutation: recipient ? recipientSalutation(words, recipient) : "",
+    why: recipient ? fill(words.notice_why[purposeOf(recipient)] ?? "", { name }) : "",
     copyOf: writtenTo?.name ?? "",
   };
 }

@@ -14,12 +14,11 @@ export function wordsUsed(
   const used: { word: string; means: string }[] = [];
   const endings = words.glossary_endings.join("|");
   const lower = text.toLowerCase();
-  for (const { word, means, small } of longestFirst(glossary)) {
+  for (const { word, means, small, patterns } of longestFirst(glossary)) {
     if (!lower.includes(small)) continue;
-    const pattern = new RegExp(
-      `(?<![\\p{L}])${word.replace(/[.*+?^${}()|[\]\\]/gu, "\\$&")}(?:${endings})?(?![\\p{L}])`,
-      "giu",
-    );
+    const pattern = patterns.get(endings) ?? patternOf(word, endings);
+    patterns.set(endings, pattern);
+    pattern.lastIndex = 0;
     const first = pattern.exec(rest);
     if (!first) continue;
     const isExplained = /^(?:\s+\p{L}+)?\s*\(/u.test(rest.slice(first.index + first[0].length));
@@ -29,10 +28,17 @@ export function wordsUsed(
   return used.sort((a, b) => a.word.localeCompare(b.word, words.language));
 }
 
+function patternOf(word: string, endings: string): RegExp {
+  const literal = word.replace(/[.*+?^${}()|[\]\\]/gu, "\\$&");
+  return new RegExp(`(?<![\\p{L}])${literal}(?:${endings})?(?![\\p{L}])`, "giu");
+}
+
 interface GlossaryWord {
   readonly word: string;
   readonly means: string;
   readonly small: string;
+  /** By the endings a word may take, made on first use. */
+  readonly patterns: Map<string, RegExp>;
 }
 
 const sorted = new WeakMap<Readonly<Record<string, string>>, GlossaryWord[]>();
@@ -43,7 +49,7 @@ function longestFirst(glossary: Readonly<Record<string, string>>): GlossaryWord[
   if (known) return known;
   const entries = Object.entries(glossary)
     .sort((a, b) => b[0].length - a[0].length)
-    .map(([word, means]) => ({ word, means, small: word.toLowerCase() }));
+    .map(([word, means]) => ({ word, means, small: word.toLowerCase(), patterns: new Map() }));
   sorted.set(glossary, entries);
   return entries;
 }

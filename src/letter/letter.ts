@@ -170,7 +170,8 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
       ageYears,
       words: words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS),
       width,
-      textSize: 8,
+      // Where the letter is set closer it shrinks with the drawing, to 8 pt.
+      textSize: 9,
       // The findings table below it says what each number is.
       key: false,
     });

@@ -38,9 +38,12 @@ export class SourceList {
   }
 }
 
+/** Letters of a title that a list of sources has room for. */
+const LONGEST_TITLE = 170;
+
 /**
  * First author, year and where to find it: `Rakowska 2009, doi 10.3315/jdcr.2008.1021`. A source without author and year is
- * cut to its opening words.
+ * named by its title; a very long one ends in an ellipsis.
  */
 export function shortCitation(source: Source | undefined, id: string): string {
   if (!source) return id;
@@ -52,11 +55,8 @@ export function shortCitation(source: Source | undefined, id: string): string {
   const where = doi ? `doi ${doi}` : pmid ? `PMID ${pmid}` : "";
   if (author && year) return [`${author} ${year}`, where].filter(Boolean).join(", ");
   const opening =
-    citation.length > 60
-      ? `${citation
-          .slice(0, 60)
-          .replace(/\s+\S*$/u, "")
-          .replace(/[\s,;:.(]+$/u, "")}`
+    citation.length > LONGEST_TITLE
+      ? `${citation.slice(0, LONGEST_TITLE).replace(/\s+\S*$/u, "")} …`
       : citation;
   return where && !opening.includes(where.slice(4)) ? `${opening}, ${where}` : opening;
 }

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { parse } from "yaml";
 import type { Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
+import { sha256 } from "../base/sha256.js";
 import { openYaml, problemsFromIssues } from "../base/yaml-source.js";
 import { READERS, type Reader } from "./document.js";
 import { type Words, wordsSchema } from "./phrases.js";
@@ -108,10 +109,15 @@ function readPack(language: string, own?: string): { pack?: Pack; problems: Prob
       for (const file of readdirSync(folder).sort()) {
         const path = join(folder, file);
         if (file === "words.yaml") {
-          const { source, problems: p } = openYaml(readFileSync(path, "utf8"), path);
-          problems.push(...p);
+          const text = readFileSync(path, "utf8");
+          let value = compiledYaml(text);
+          if (value === undefined) {
+            const { source, problems: p } = openYaml(text, path);
+            problems.push(...p);
+            value = source?.value;
+          }
           wordsFile = path;
-          if (isRecord(source?.value)) words = merge(words, source.value);
+          if (isRecord(value)) words = merge(words, value);
         } else if (file.endsWith(".part.hbs")) {
           const name = file.slice(0, -".part.hbs".length);
           parts[name] = { ...readTemplate(path, problems), name };
@@ -172,15 +178,39 @@ function spelled(pack: Pack): Pack {
   };
 }
 
+/** What the YAML of the shipped templates says, by hash of the text, as the build worked it out: a cold start need not parse it. */
+let compiled: Readonly<Record<string, unknown>> | undefined;
+
+/** The value of a YAML text; undefined when the build did not know it, as for one that was changed since. */
+function compiledYaml(text: string): unknown {
+  compiled ??= readCompiled();
+  const key = sha256(text);
+  return Object.hasOwn(compiled, key) ? compiled[key] : undefined;
+}
+
+function readCompiled(): Readonly<Record<string, unknown>> {
+  try {
+    return JSON.parse(readFileSync(inPackage("dist", "templates.json"), "utf8"));
+  } catch {
+    return {};
+  }
+}
+
+/** The lines between --- at the top of a template, alone and with their marks. */
+export function headOf(template: string): { readonly whole: string; readonly yaml: string } | undefined {
+  const [whole, yaml] = /^---\n([\s\S]*?\n)---\n/u.exec(template) ?? [];
+  return whole && yaml ? { whole, yaml } : undefined;
+}
+
 const NO_HEAD: DocumentHead = { title: "", reader: "doctor", type: "compact", addressed: false };
 
 function readTemplate(file: string, problems: Problem[]): TemplateSource {
   const text = readFileSync(file, "utf8").replace(/\r\n/gu, "\n");
-  const match = /^---\n([\s\S]*?\n)---\n/u.exec(text);
-  if (!match?.[1]) return { name: "", file, head: NO_HEAD, body: text, skippedLines: 0 };
-  const raw: unknown = parse(match[1]);
-  const skippedLines = match[0].split("\n").length - 1;
-  const body = text.slice(match[0].length);
+  const written = headOf(text);
+  if (!written) return { name: "", file, head: NO_HEAD, body: text, skippedLines: 0 };
+  const raw: unknown = compiledYaml(written.yaml) ?? parse(written.yaml);
+  const skippedLines = written.whole.split("\n").length - 1;
+  const body = text.slice(written.whole.length);
   if (!isRecord(raw) || typeof raw.title !== "string" || !READERS.some((r) => r === raw.reader)) {
     problems.push({
       severity: "error",

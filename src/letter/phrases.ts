@@ -38,6 +38,8 @@ export const wordsSchema = z.strictObject({
   identifiers: phrase,
   salutation: phrase,
   patient_salutation: phrase,
+  /** By purpose of a reader outside the care: why they have a letter that asks nothing; {name} of the patient. */
+  notice_why: table,
   parent_salutation: phrase,
   duration: durations,
   /** Round a duration that is not exact: `about {duration}`. */
@@ -148,9 +150,11 @@ export function writeNumber(words: Words, value: number, places = 0): string {
   return zero.replace(".", words.decimal).replace("-", "\u2212");
 }
 
+const AS_RECORDED = new Intl.NumberFormat("en", { useGrouping: false, maximumFractionDigits: 20 });
+
 /** A number a person recorded, to its last decimal, with the decimal sign of the language. */
 export function writeRecorded(words: Words, value: number): string {
-  const text = value.toLocaleString("en", { useGrouping: false, maximumFractionDigits: 20 });
+  const text = AS_RECORDED.format(value);
   return text.replace(".", words.decimal).replace("-", "\u2212");
 }
 

@@ -74,6 +74,7 @@ export const variablesSchema = z.strictObject({
     role: text("role"),
     lines: texts("name and postal address, for the window"),
     salutation: text("how the reader is addressed"),
+    why: text("why a reader outside the care has this letter; empty for one who shares in it"),
     copyOf: text("whom the letter was written to, when this is a copy; else empty"),
   }),
   copies: list("who else gets it", { name: text("name"), role: text("role") }),

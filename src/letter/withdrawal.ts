@@ -52,7 +52,7 @@ export function composeWithdrawal(input: WithdrawalInput): Outcome<ComposedWithd
   const person = clinic.people[by];
   const facts = {
     clinic: clinicFacts(clinic, logo !== undefined),
-    recipient: recipientFacts(words, recipient, undefined),
+    recipient: recipientFacts(words, recipient, undefined, ""),
     patient: {
       // Whoever does not share in the care knows the patient by name alone.
       id: sharesInCare(recipient) ? patient.id : "",

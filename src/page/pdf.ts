@@ -4,7 +4,7 @@ import type { Letter } from "../letter/document.js";
 import { type Element, readMarkup } from "./html/markup.js";
 import { ContentLost, type LaidOut, layOut, print } from "./pdfmake/print.js";
 import { pageError } from "./problems.js";
-import { compose } from "./set/document.js";
+import { type ComposeOptions, compose } from "./set/document.js";
 import { using } from "./type/fonts.js";
 import { SCALES, TIGHTER, tightened } from "./type/scale.js";
 import { readTypefaces } from "./typefaces.js";
@@ -36,18 +36,25 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
   if (hasError(problems)) return { problems };
   try {
     const markupRead = markup.value;
-    const set = (degree: number, mayMoveTables: boolean) =>
+    const set = (degree: number, options: ComposeOptions) =>
       layOut(
         using(faces, () =>
-          compose(letter, markupRead, degree > 0 ? tightened(scale, degree) : scale, [], mayMoveTables),
+          compose(letter, markupRead, degree > 0 ? tightened(scale, degree) : scale, [], options),
         ),
       );
     const whole = await layOut(composed);
-    const split = whole.flow.movedTable ? await set(0, false) : whole;
+    const split = whole.flow.movedTable ? await set(0, { mayMoveTables: false }) : whole;
     const mayMove = split.count.pages >= whole.count.pages;
     // A page is worth more than a table in one piece.
-    const saved = await closerIfSparse(split, (degree) => set(degree, false));
-    const laidOut = saved ?? (await withoutHoles(mayMove ? whole : split, (degree) => set(degree, mayMove)));
+    const saved = await closerIfSparse(split, (degree) =>
+      set(degree, { mayMoveTables: false, fewerThan: split.count.pages }),
+    );
+    const plain = mayMove ? whole : split;
+    const laidOut =
+      saved ??
+      (await withoutHoles(plain, (degree) =>
+        set(degree, { mayMoveTables: mayMove, fewerThan: plain.count.pages + 1 }),
+      ));
     return { value: { bytes: await print(laidOut), pages: laidOut.count.pages }, problems };
   } catch (error) {
     return { problems: [...problems, asProblem(error)] };

@@ -143,8 +143,8 @@ describe("planted edits", () => {
     ["a word of the plan", "thyroid", "parathyroid", ["plan-differs", "text-added", "text-missing"]],
     [
       "the time of the plan",
-      "within 6 weeks",
-      "within 60 weeks",
+      "By 23 April 2026",
+      "By 30 April 2026",
       ["plan-differs", "text-added", "text-missing"],
     ],
     ["a word added", "Yours sincerely", "Yours most sincerely", ["text-added"]],
@@ -155,8 +155,8 @@ describe("planted edits", () => {
   });
 
   it("the amounts of two findings exchanged", async () => {
-    const amounts = /\((many|several|few)\)([\s\S]*?)\((?!\1\))(many|several|few)\)/u;
-    const changed = await edited(letter, (html) => html.replace(amounts, "($3)$2($1)"));
+    const amounts = /<em>(Many|Several|Few):([\s\S]*?)<em>(Many|Several|Few):/u;
+    const changed = await edited(letter, (html) => html.replace(amounts, "<em>$3:$2<em>$1:"));
     expect(await faultsOf(marit, letter, changed)).toEqual(["text-moved"]);
   });
 

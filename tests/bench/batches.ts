@@ -14,6 +14,8 @@ export interface BatchRun extends BatchSetting {
   readonly documents: number;
   /** Documents a second from start to end. */
   readonly whole: number;
+  /** Processor time of a document, from start to end. */
+  readonly wholeCpuMs: number | undefined;
   /** Documents a second from the moment a quarter of the visits was done to the end of the process. */
   readonly steady: number;
   /** Processor time of a document in that steady part. */
@@ -65,6 +67,7 @@ export async function measureBatch(setting: BatchSetting, out: string): Promise<
     ...setting,
     documents,
     whole: documents / run.seconds,
+    wholeCpuMs: run.cpuSeconds && (run.cpuSeconds * 1000) / documents,
     steady: rest / (run.seconds - quarter.seconds),
     cpuMs: run.cpuSeconds && before ? ((run.cpuSeconds - before) * 1000) / rest : undefined,
     peakMb: run.peakMb,

@@ -1,5 +1,5 @@
 /**
- * `npm run bench -- [--visits N] [--memory] [--only PARTS]`: what letters cost on this machine, all in one run on the same kind of
+ * `npm run bench -- [--visits N] [--memory] [--only PARTS] [--gate] [--keep]`: what letters cost on this machine, all in one run on the same kind of
  * invented visits. Batches are run as a user runs them; ways of setting a letter are measured warm, one after the other.
  */
 import { mkdtempSync, rmSync } from "node:fs";
@@ -12,12 +12,13 @@ import type { ShapedWords } from "./bare-document.js";
 import { type BatchRun, measureBatch } from "./batches.js";
 import { browserEachTime, browserMissing, warmBrowser } from "./browser.js";
 import type { Trace } from "./calls.js";
+import { type ColdStart, coldStarts, startTable } from "./cold-starts.js";
 import { type Contestant, contest, type Standing } from "./contest.js";
 import { drawFloor } from "./floor.js";
 import { freshVisits } from "./fresh-visits.js";
+import { gateTable, isShut, judged, keep, keptRatios, ratiosOf } from "./gate.js";
 import { goals } from "./goals.js";
 import { lettersOf } from "./letters.js";
-import { runCommand } from "./run-command.js";
 import { batchTable, goalTable, standingTable, table } from "./table.js";
 import { traceLetter } from "./trace.js";
 import { TYPESETTER_MISSING, typesetter } from "./typesetter.js";
@@ -28,7 +29,6 @@ const PARTS = ["batches", "letters", "memory", "start"] as const;
 const VISITS_A_ROUND = 18;
 const ROUNDS = 6;
 const WARM_UP = 2;
-const COLD_STARTS = 5;
 const MEMORY_VISITS = [100, 500, 1000];
 const MEMORY_VISITS_IF_ASKED = 5000;
 
@@ -36,12 +36,16 @@ function say(text: string): void {
   process.stderr.write(`${text}\n`);
 }
 
-async function batches(counts: readonly number[], scratch: string): Promise<BatchRun[]> {
+async function batches(
+  counts: readonly number[],
+  hands: readonly number[],
+  scratch: string,
+): Promise<BatchRun[]> {
   const runs: BatchRun[] = [];
   for (const visits of counts) {
     const source = freshVisits(join(scratch, `visits-${visits}`), visits).folder;
     for (const proof of [true, false]) {
-      for (const workers of [1, 2]) {
+      for (const workers of hands) {
         say(`batch of ${visits} visits, ${workers} at once, ${proof ? "proofed" : "not proofed"}`);
         runs.push(await measureBatch({ source, visits, workers, proof }, join(scratch, "out")));
       }
@@ -95,18 +99,19 @@ function checkSame(ours: Standing, other: Standing): void {
     throw new Error(`${other.what}: the words of ${differing} of ${ours.pages} pages are not ours`);
 }
 
-async function setLetters(scratch: string): Promise<Contested> {
+/** Without `others`, ours and the floors alone. */
+async function setLetters(scratch: string, others: boolean): Promise<Contested> {
   say("composing letters");
   const { folder, files } = freshVisits(join(scratch, "letters"), VISITS_A_ROUND * ROUNDS);
   const rounds: Letter[][] = [];
   for (let round = 0; round < ROUNDS; round += 1)
     rounds.push(await lettersOf(folder, files.slice(round * VISITS_A_ROUND, (round + 1) * VISITS_A_ROUND)));
   const notes: string[] = [];
-  const noBrowser = browserMissing();
-  if (noBrowser) notes.push(`Chromium was not measured: ${noBrowser}.`);
+  const noBrowser = others ? browserMissing() : "not asked for";
+  if (others && noBrowser) notes.push(`Chromium was not measured: ${noBrowser}.`);
   const browser = noBrowser ? undefined : await warmBrowser(scratch);
-  const typst = await typesetter(scratch);
-  if (!typst) notes.push(`Typst was not measured: ${TYPESETTER_MISSING}.`);
+  const typst = others ? await typesetter(scratch) : undefined;
+  if (others && !typst) notes.push(`Typst was not measured: ${TYPESETTER_MISSING}.`);
   // Ours first: tracing for the floor sets the letters with our engine.
   const contestants = [OURS, floor(false), floor(true), typst, browser].filter((c) => c !== undefined);
   say(`setting letters in ${contestants.length} ways, ${ROUNDS} rounds`);
@@ -134,31 +139,28 @@ async function memory(counts: readonly number[], scratch: string): Promise<Map<n
   return peaks;
 }
 
-async function coldStart(scratch: string): Promise<string> {
-  say("cold starts");
-  const file = freshVisits(join(scratch, "one"), 1).files[0] ?? "";
-  const runs = [];
-  for (let i = 0; i < COLD_STARTS; i += 1)
-    runs.push(
-      await runCommand(["letter", file, "--out", join(scratch, "cold"), "--document", "referral-letter"]),
-    );
-  const best = runs.reduce((a, b) => (b.seconds < a.seconds ? b : a));
-  const peak = best.peakMb === undefined ? "" : `, peak ${best.peakMb.toFixed(0)} MB`;
-  return `Cold start of \`letter\`, one document, best of ${COLD_STARTS}: ${(best.seconds * 1000).toFixed(0)} ms${peak}.`;
+interface Asked {
+  readonly counts: readonly number[];
+  readonly memory: boolean;
+  readonly only: readonly string[];
+  readonly gate: boolean;
+  readonly keep: boolean;
 }
 
-async function bench(
-  counts: readonly number[],
-  withMost: boolean,
-  parts: ReadonlySet<string>,
-): Promise<void> {
+async function bench(asked: Asked): Promise<void> {
+  const parts = new Set(asked.only);
+  const isGate = asked.gate || asked.keep;
   const scratch = mkdtempSync(join(tmpdir(), "whorl-bench-"));
   try {
-    const runs = parts.has("batches") ? await batches(counts, scratch) : [];
-    const letters = parts.has("letters") ? await setLetters(scratch) : undefined;
-    const asked = withMost ? [...MEMORY_VISITS, MEMORY_VISITS_IF_ASKED] : MEMORY_VISITS;
-    const peaks = parts.has("memory") ? await memory(asked, scratch) : new Map<number, number>();
-    const start = parts.has("start") ? await coldStart(scratch) : "";
+    const runs = parts.has("batches") ? await batches(asked.counts, isGate ? [1] : [1, 2], scratch) : [];
+    const letters = parts.has("letters") ? await setLetters(scratch, !isGate) : undefined;
+    const counts = asked.memory ? [...MEMORY_VISITS, MEMORY_VISITS_IF_ASKED] : MEMORY_VISITS;
+    const peaks = parts.has("memory") ? await memory(counts, scratch) : new Map<number, number>();
+    if (parts.has("start")) say("cold starts");
+    const starts: ColdStart[] = parts.has("start") ? await coldStarts(scratch) : [];
+    const verdicts = isGate
+      ? judged(keptRatios(), ratiosOf({ ours: letters?.ours, floor: letters?.floor, batches: runs, starts }))
+      : [];
     const sections = [
       `Node ${process.version}, ${cpus().length} x ${cpus()[0]?.model.trim() ?? "unknown processor"}`,
       runs.length > 0 ? batchTable(runs) : "",
@@ -169,40 +171,54 @@ async function bench(
             [...peaks].map(([visits, mb]) => [visits, Math.round(mb)]),
           )
         : "",
-      [start, ...(letters?.notes ?? [])].filter(Boolean).join("\n"),
-      goalTable(goals({ ...letters, batches: runs, memory: peaks })),
+      starts.length > 0 ? startTable(starts) : "",
+      (letters?.notes ?? []).join("\n"),
+      isGate ? gateTable(verdicts) : goalTable(goals({ ...letters, batches: runs, memory: peaks, starts })),
     ];
     process.stdout.write(`${sections.filter(Boolean).join("\n\n")}\n`);
+    if (asked.keep)
+      keep(
+        Object.fromEntries(verdicts.flatMap(({ of, found }) => (found === undefined ? [] : [[of, found]]))),
+      );
+    else if (asked.gate && isShut(verdicts)) process.exitCode = 1;
   } finally {
     rmSync(scratch, { recursive: true, force: true });
   }
 }
 
-const USAGE = `usage: npm run bench -- [--visits N]... [--memory] [--only PART]...
-  --visits N   visits of each batch (default 400; may be given several times)
+const USAGE = `usage: npm run bench -- [--visits N]... [--memory] [--only PART]... [--gate | --keep]
+  --visits N   visits of each batch (default 400, for the gate 120; may be given several times)
   --memory     measure memory at ${MEMORY_VISITS_IF_ASKED} visits as well, which takes minutes
   --only PART  ${PARTS.join(", ")}; may be given several times
+  --gate       hold processor times, in floors, against those kept in tests/bench/ratios.json; exit code 1 when one is slower
+  --keep       keep the ratios found, after a change that was meant
 `;
 
-function asked() {
+function asked(): Asked | undefined {
   try {
     const { values } = parseArgs({
       options: {
-        visits: { type: "string", multiple: true, default: ["400"] },
+        visits: { type: "string", multiple: true },
         memory: { type: "boolean", default: false },
-        only: { type: "string", multiple: true, default: [...PARTS] },
+        only: { type: "string", multiple: true },
+        gate: { type: "boolean", default: false },
+        keep: { type: "boolean", default: false },
       },
     });
-    const counts = values.visits.map(Number);
-    const isKnown = values.only.every((part) => PARTS.some((known) => known === part));
-    return isKnown && counts.every((n) => Number.isInteger(n) && n >= 8) ? { ...values, counts } : undefined;
+    const isGate = values.gate || values.keep;
+    const counts = (values.visits ?? [isGate ? "120" : "400"]).map(Number);
+    const only = values.only ?? (isGate ? ["batches", "letters", "start"] : [...PARTS]);
+    const isKnown = only.every((part) => PARTS.some((known) => known === part));
+    return isKnown && counts.every((n) => Number.isInteger(n) && n >= 8)
+      ? { ...values, only, counts }
+      : undefined;
   } catch {
     return undefined;
   }
 }
 
 const wanted = asked();
-if (wanted) await bench(wanted.counts, wanted.memory, new Set(wanted.only));
+if (wanted) await bench(wanted);
 else {
   process.stderr.write(USAGE);
   process.exitCode = 2;

@@ -2,6 +2,7 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import jpeg from "jpeg-js";
+import { sha256 } from "../../src/base/sha256.js";
 import { type Generated, generateVisits } from "../batch/generate-visits.js";
 
 /** Sites that the scalp map shows. */
@@ -32,6 +33,10 @@ function withOtherPixels(file: string, patient: number): void {
     for (let x = 0; x < 16; x += 1)
       photo.data.fill(patient % 251, (y * photo.width + x) * 4, (y * photo.width + x) * 4 + 3);
   writeFileSync(file, jpeg.encode(photo, 85).data);
+  const marks = file.replace(/\.jpe?g$/u, ".marks.yaml");
+  if (!existsSync(marks)) return;
+  const hash = sha256(readFileSync(file));
+  writeFileSync(marks, readFileSync(marks, "utf8").replace(/sha256: "[0-9a-f]+"/u, `sha256: "${hash}"`));
 }
 
 /** Writes `count` visits below `folder`; the same count gives the same files. */
@@ -43,7 +48,8 @@ export function freshVisits(folder: string, count: number): Generated {
   for (const [number, patient] of patients.entries()) {
     const photos = join(patient, "photos");
     if (existsSync(photos))
-      for (const name of readdirSync(photos)) withOtherPixels(join(photos, name), number);
+      for (const name of readdirSync(photos).filter((name) => /\.jpe?g$/u.test(name)))
+        withOtherPixels(join(photos, name), number);
   }
   return generated;
 }

@@ -2,10 +2,10 @@ import { mkdirSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
-import { lookAround } from "../../src/batch/prepare.js";
+import { lookAround, prepareFile } from "../../src/batch/prepare.js";
 import { ClinicPeople } from "../../src/clinic-folder/clinic-people.js";
 import { severityOf } from "../../src/clinic-folder/identity-problems.js";
-import { tidyNumber } from "../../src/clinic-folder/people.js";
+import { tidyNumber } from "../../src/clinic-folder/tidy-number.js";
 import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { scratch } from "../batch/command.js";
@@ -15,7 +15,7 @@ interface Written {
   readonly visit?: string;
   readonly date?: string;
   readonly number?: string;
-  readonly given?: string;
+  readonly given?: string | undefined;
   readonly family?: string;
   readonly born?: string;
   readonly sex?: string;
@@ -66,6 +66,39 @@ const both = (first: Written, second: Written): string[] => {
   expect(b).toEqual(a);
   return a;
 };
+
+describe("whose a visit is", () => {
+  it("is told also of one that has faults of its own", () => {
+    const folder = scratch();
+    writeFileSync(join(folder, "clinic.yaml"), "");
+    writeFileSync(join(folder, "a.yaml"), text(MARIT));
+    const later = join(folder, "b.yaml");
+    writeFileSync(later, `${text({ ...MARIT, ...LATER, given: "Ingrid" })}\nplan: [{ who: 3`);
+    const { around } = lookAround([folder], { knowledge: loadKnowledge(), today: "2026-12-01" });
+    const { value, problems } = prepareFile(later, around);
+    expect(value).toBeUndefined();
+    expect(problems.map(({ id }) => id)).toContain("given-differs");
+    expect(problems.length).toBeGreaterThan(1);
+  });
+});
+
+describe("two visits under numbers that look alike", () => {
+  it.each(["V-1OO1", "v-1001", "V 1001", "V-\u0661\u0660\u0660\u0661"])(
+    "are told of where they are of two patients: %s",
+    (visit) => {
+      const other = {
+        ...MARIT,
+        visit,
+        date: "2026-06-10",
+        number: "TS-77",
+        given: "Ole",
+        family: "Berg",
+        born: "1980-01-01",
+      };
+      expect(both({ ...MARIT, visit: "V-1001" }, other)).toContain("error visit-of-two-patients");
+    },
+  );
+});
 
 describe("two visits under one number", () => {
   it.each<[string, Written, string[]]>([
@@ -208,6 +241,11 @@ describe("two visits under two numbers", () => {
     ],
     ["a letter O for a nought", { ...MARIT, ...LATER, number: "TS-4O417" }, ["error number-looks-alike"]],
     ["a small l for a one", { ...MARIT, ...LATER, number: "TS-404l7" }, ["error number-looks-alike"]],
+    [
+      "figures of another script",
+      { ...MARIT, ...LATER, number: "TS-\u0664\u0660\u0664\u0661\u0667" },
+      ["error number-looks-alike"],
+    ],
     ["a Cyrillic T", { ...MARIT, ...LATER, number: "\u0422S-40417" }, ["error number-looks-alike"]],
     ["noughts before", { ...MARIT, ...LATER, number: "TS-0040417" }, ["error number-looks-alike"]],
     ["a space for the hyphen", { ...MARIT, ...LATER, number: "TS 40417" }, ["error number-looks-alike"]],

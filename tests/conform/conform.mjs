@@ -88,7 +88,12 @@ function variant(name, change) {
   return file;
 }
 
+/** Of the locked documents alone; invented. */
+const PASSWORD = "seven ropes and a lantern";
+
 function pdfConforms() {
+  const passwordFile = join(OUT, "password.txt");
+  writeFileSync(passwordFile, `${PASSWORD}\n`);
   const files = [
     ...make("as-they-are", ["letter", patients]),
     ...make("sheets", ["letter", patients, "--document", "reasoning-sheet", "--document", "progress-sheet"]),
@@ -96,9 +101,10 @@ function pdfConforms() {
     ...make("large", ["letter", patients, "--large-print"]),
     ...make("draft", ["letter", variant("draft", (text) => text.replace("status: signed", "status: draft"))]),
     ...make("attached", ["letter", first, "--attach-visit"]),
+    ...make("locked", ["letter", first, "--password-file", passwordFile]),
   ];
   console.log(`${files.length} documents`);
-  const lines = validate("pdf", "Conform.java", ["ua1", ...files]);
+  const lines = validate("pdf", "Conform.java", ["ua1", PASSWORD, ...files]);
   for (const failure of lines.filter(([, rule]) => /^\d/.test(rule ?? ""))) console.log(failure.join("  "));
   return report(lines, files, "documents meet PDF/UA-1");
 }

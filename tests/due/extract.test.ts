@@ -26,6 +26,17 @@ sites: [{ site: vertex, findings: { comma hairs: several, diffuse scale: many } 
 `;
 
 describe("an extract", () => {
+  it("waits for nobody who was asked for nothing, and for whoever was asked for something after all", () => {
+    const { asks } = extract(`${HEAD("V-1", "2026-03-12")}
+plan:
+  - { who: general practitioner, action: No further action is needed for the hair. }
+  - { who: dermatologist, action: Nothing is asked of you. }
+  - { who: pharmacist, action: No change is asked for; please refer back if a new patch appears. }
+  - { who: school nurse, action: No shampoo is needed. }
+`);
+    expect(asks.map(({ who }) => who)).toEqual(["pharmacist", "school nurse"]);
+  });
+
   it("holds what is asked of others, with its day, and nothing of clinic, patient, family or what was declined", () => {
     const { asks } = extract(`${HEAD("V-1", "2026-03-12")}
 plan:

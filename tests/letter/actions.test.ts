@@ -251,7 +251,7 @@ describe("signing", () => {
 
   it("claims no moment where none was recorded", () => {
     expect(wordsIn(compose("referral-letter", example, { recipient: gp }).html)).toContain(
-      "registration TS-D-20417 Signed electronically",
+      "Registration TS-D-20417. Signed electronically",
     );
   });
 

@@ -38,6 +38,7 @@ export function trendChart(input: TrendInput): { svg: string; alt: string } {
   const words = input.words ?? ENGLISH_CHART_WORDS;
   const unit = spacedUnit(input.unit);
   const points = input.points.filter((p) => Number.isFinite(p.value));
+  const decimals = Math.max(0, ...points.map((p) => (/[.,](\d+)$/u.exec(short(p.value))?.[1] ?? "").length));
   const width = Math.max(input.width ?? 230, 120);
   const height = Math.max(input.height ?? 120, 80);
   const axis = axisFor([
@@ -185,7 +186,7 @@ export function trendChart(input: TrendInput): { svg: string; alt: string } {
     const next = points[i + 1];
     // The line to the next point rises over a value that stands above its own point.
     const rises = next !== undefined && y(next.value) < y(p.value) - 2 && y(p.value) + SIZE + 2 < box.bottom;
-    const over = { next: xs[i + 1] ?? box.right + 8, crowded: points.length > 5, below: rises };
+    const over = { next: xs[i + 1] ?? box.right + 8, crowded: points.length > 5, below: rises, decimals };
     parts.push(valueLabel(p, x, y, over, threshold?.value));
     const date = shorten(p.label, box.right - box.left);
     const half = textWidth(date, SIZE) / 2;
@@ -226,14 +227,30 @@ function sayThreshold(threshold: { value: number; label: string }, unit: string,
 const ASIDE = 5;
 
 /** The value in figures beside its point: over the interval in a crowd, otherwise where neither line nor edge is near. */
+/** `7.0` beside `6.3`: values of one chart have the same decimals. */
+function evenly(value: number, decimals: number): string {
+  const text = short(value);
+  return decimals > 0 && /^-?\d+$/u.test(text) ? `${text}.${"0".repeat(decimals)}` : text;
+}
+
 function valueLabel(
   point: TrendPoint,
   x: number,
   y: (value: number) => number,
-  { next, crowded, below }: { readonly next: number; readonly crowded: boolean; readonly below: boolean },
+  {
+    next,
+    crowded,
+    below,
+    decimals,
+  }: {
+    readonly next: number;
+    readonly crowded: boolean;
+    readonly below: boolean;
+    readonly decimals: number;
+  },
   threshold: number | undefined,
 ): string {
-  const text = short(point.value);
+  const text = evenly(point.value, decimals);
   const look = { size: SIZE, bold: true } as const;
   const at = y(point.value);
   if (crowded)

@@ -64,7 +64,7 @@ export const hairPull = {
           "Hair pull, revised rule of 2017",
           came_out > t.revised_above_hairs,
           `more than ${t.revised_above_hairs} hairs`,
-          `${came_out} hairs`,
+          `${came_out} ${came_out === 1 ? "hair" : "hairs"}`,
         ),
       ],
     };

@@ -29,23 +29,31 @@ function target(text: string): string {
   return /^https?:/.test(text) ? text : `tel:${text.replace(/[^\d+]/g, "")}`;
 }
 
-/** Turns addresses and numbers standing in words below `root` into links. */
-export function linkAddresses(root: Element): void {
-  const phones = phonesIn(root).map((phone) => `(?<!\\d)${escaped(phone)}(?!\\d)`);
-  const pattern = new RegExp([WEB, MAIL, ...phones].join("|"), "gu");
-  link(root, pattern);
+interface Sought {
+  readonly pattern: RegExp;
+  /** One of these stands in every text that the pattern finds something in. */
+  readonly signs: readonly string[];
 }
 
-function link(element: Element, pattern: RegExp): void {
+/** Turns addresses and numbers standing in words below `root` into links. */
+export function linkAddresses(root: Element): void {
+  const phones = phonesIn(root);
+  const whole = phones.map((phone) => `(?<!\\d)${escaped(phone)}(?!\\d)`);
+  const pattern = new RegExp([WEB, MAIL, ...whole].join("|"), "gu");
+  link(root, { pattern, signs: ["@", "://", ...phones] });
+}
+
+function link(element: Element, sought: Sought): void {
   for (let i = 0; i < element.children.length; i += 1) {
     const child = element.children[i] as Node;
     if (child.kind === "element") {
-      if (child.name !== "a" && child.name !== "svg") link(child, pattern);
+      if (child.name !== "a" && child.name !== "svg") link(child, sought);
       continue;
     }
+    if (!sought.signs.some((sign) => child.text.includes(sign))) continue;
     const parts: Node[] = [];
     let from = 0;
-    for (const match of child.text.matchAll(pattern)) {
+    for (const match of child.text.matchAll(sought.pattern)) {
       if (match.index > from) parts.push({ kind: "words", text: child.text.slice(from, match.index) });
       const text: Node = { kind: "words", text: match[0] };
       const attributes = { href: target(match[0]) };

@@ -163,6 +163,7 @@ export interface EngineLayout {
   layoutDocument(content: PdfNode & { flow?: Flow }, ...rest: unknown[]): LaidPage[];
   buildNextLine(node: EngineNode): Line | null;
   processNode(node: EngineNode, ...rest: unknown[]): void;
+  addHeadersAndFooters(header: unknown, footer: unknown): void;
 }
 
 export interface EngineTable {

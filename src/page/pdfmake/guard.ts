@@ -88,6 +88,48 @@ export function lostFrom(pages: readonly LaidPage[], nodes: readonly PdfNode[]):
   return lost;
 }
 
+/** How many characters of a word are not white space; most words come again in every pass. */
+const lengths = new Map<string, number>();
+const LENGTHS_KEPT = 8000;
+
+function lengthOf(text: string): number {
+  let length = lengths.get(text);
+  if (length === undefined) {
+    if (lengths.size >= LENGTHS_KEPT) lengths.clear();
+    length = charactersOf(text).length;
+    lengths.set(text, length);
+  }
+  return length;
+}
+
+/**
+ * Content of `node` of which the pages hold fewer or more characters than were handed over, or that runs out of its column: a
+ * quick look between passes. `lostFrom` then holds finished pages against every character.
+ */
+export function missingFrom(pages: readonly LaidPage[], node: PdfNode): Content[] {
+  const placed = new Map<Content, number>();
+  const overfull = new Set<Content>();
+  for (const { items } of pages) {
+    for (const { type, item } of items) {
+      const { content, inlines } = item;
+      if (!content) continue;
+      let length = placed.get(content) ?? 0;
+      if (type !== "line") length += DRAWING.length;
+      if (inlines) for (const { text } of inlines) length += lengthOf(text);
+      placed.set(content, length);
+      if (item.getWidth && item.maxWidth !== undefined && item.getWidth() > item.maxWidth + 0.5)
+        overfull.add(content);
+    }
+  }
+  const missing: Content[] = [];
+  for (const [content, { length }] of handedBy(node)) {
+    const found = placed.get(content) ?? 0;
+    const isWhole = found === length || (found > length && isRepeated(content) && found % length === 0);
+    if (!isWhole || overfull.has(content)) missing.push(content);
+  }
+  return missing;
+}
+
 function isMarked(tag: Tag): boolean {
   return tag.kids.some((kid) => kid.kind !== "tag" || isMarked(kid));
 }

@@ -1,7 +1,8 @@
 /** Lets lines know their content, finished pages be looked at, laid out again and drawn later, rows be told to break. */
 import type { Content, LaidPage, PdfNode } from "../set/content.js";
-import type { Engine, EngineDocument, Inline } from "./engine.js";
-import { ContentLost, lostFrom } from "./guard.js";
+import type { Engine, EngineDocument, EngineLayout } from "./engine.js";
+import { ContentLost, missingFrom } from "./guard.js";
+import { keepLastWords, patchLines } from "./patch-lines.js";
 
 /** Passes before giving up on better breaks; each mends at least one. */
 const PASSES = 60;
@@ -21,41 +22,6 @@ function copyOf(node: PdfNode): PdfNode {
     ...(margin ? { margin: [...margin] } : {}),
     ...(canvas ? { canvas: canvas.map((vector) => ({ ...vector })) } : {}),
   };
-}
-
-/** A last line has at least two words and so many characters. */
-const LAST_LINE = 9;
-/** Share of the column that words kept together for it may take. */
-const MOST_KEPT = 0.45;
-
-/** Keeps the last words of a paragraph together, so that none stands alone on the last line. */
-function keepLastWords(words: readonly Inline[], width: number): void {
-  const last = words.length - 1;
-  let [from, kept, characters, total] = [
-    last,
-    words[last]?.width ?? 0,
-    words[last]?.text.trim().length ?? 0,
-    0,
-  ];
-  for (const word of words) total += word.width;
-  if (total <= width) return;
-  for (let count = 1; from > 0; from -= 1) {
-    const before = words[from - 1];
-    if (!before || before.lineEnd) break;
-    const isSameWord = before.noNewLine || before.text.trim() === "";
-    if (!isSameWord && count >= 2 && characters >= LAST_LINE) break;
-    if (!isSameWord) count += 1;
-    characters += before.text.trim().length;
-    kept += before.width;
-  }
-  if (kept > width * MOST_KEPT) return;
-  for (let i = from; i < last; i += 1) {
-    const word = words[i];
-    if (!word) continue;
-    word.noNewLine = true;
-    // The engine would take the space after each word of the chain for one that a line's end swallows.
-    word.trailingCut = 0;
-  }
 }
 
 function isOnOpenPage(layout: {
@@ -88,16 +54,24 @@ export function drawPages(document: EngineDocument): void {
 }
 
 /** Makes the engine obey `flow`, `downTo` and the breaks that blocks ask for. */
-export function patchFlow({ LayoutBuilder, TableProcessor, Renderer }: Engine): void {
+export function patchFlow(engine: Engine): void {
+  const { LayoutBuilder, TableProcessor, Renderer } = engine;
+  patchLines(engine);
   // Pages wait until one of several settings of a letter is chosen.
   const { renderPages } = Renderer.prototype;
   Renderer.prototype.renderPages = function (pages) {
     waiting.set(this.pdfDocument, { pages, draw: () => renderPages.call(this, pages) });
   };
 
-  const { layoutDocument, buildNextLine, processNode } = LayoutBuilder.prototype;
+  const { layoutDocument, buildNextLine, processNode, addHeadersAndFooters } = LayoutBuilder.prototype;
   const linesSet = new WeakMap<Content, number>();
   const begun = new WeakSet<PdfNode>();
+  /** Layouts whose breaks are still looked for: the feet of their pages change nothing above them. */
+  const unsettled = new WeakSet<EngineLayout>();
+
+  LayoutBuilder.prototype.addHeadersAndFooters = function (header, footer) {
+    if (!unsettled.has(this)) addHeadersAndFooters.call(this, header, footer);
+  };
 
   LayoutBuilder.prototype.layoutDocument = function (
     root,
@@ -110,6 +84,7 @@ export function patchFlow({ LayoutBuilder, TableProcessor, Renderer }: Engine): 
     ...rest
   ) {
     const { flow } = root;
+    unsettled.add(this);
     for (let passes = 1; ; passes += 1) {
       // Whatever the engine wrote on the content of an earlier pass must not matter to the next.
       const pages = layoutDocument.call(
@@ -120,12 +95,14 @@ export function patchFlow({ LayoutBuilder, TableProcessor, Renderer }: Engine): 
         defaultStyle,
         copying(background),
         header,
-        copying(footer),
+        footer,
         ...rest,
       );
-      const lost = flow ? lostFrom(pages, flow.handed(pages.length)) : [];
+      const lost = missingFrom(pages, root);
       if (flow?.anotherPass(pages, lost) && passes < PASSES) continue;
       if (lost[0]) throw new ContentLost(lost[0].block.where);
+      unsettled.delete(this);
+      addHeadersAndFooters.call(this, header, copying(footer));
       return pages;
     }
   };

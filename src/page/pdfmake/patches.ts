@@ -27,7 +27,7 @@ export const PATCHES: readonly Patch[] = [
   { name: "drawings", gain: "52 ms without", apply: patchDrawings },
   {
     name: "flow",
-    gain: "page breaks that look at whole pages; pages drawn once the setting is chosen",
+    gain: "page breaks that look at whole pages; feet set and pages drawn once breaks and setting are chosen",
     apply: patchFlow,
   },
   {

@@ -35,13 +35,19 @@ function remembered(make: PageNode): PageNode {
   };
 }
 
+export interface ComposeOptions {
+  readonly mayMoveTables?: boolean;
+  /** With this many pages or more the setting will not be chosen, and its breaks need not be looked for. */
+  readonly fewerThan?: number | undefined;
+}
+
 /** Sets `markup` at `scale`. What cannot be set is added to `problems`. */
 export function compose(
   letter: Letter,
   markup: Element,
   scale: Scale,
   problems: Problem[],
-  mayMoveTables = true,
+  { mayMoveTables = true, fewerThan }: ComposeOptions = {},
 ): Composed {
   const sheet = SHEETS[letter.paper];
   const foot = setFoot(letter, scale, problems);
@@ -85,6 +91,7 @@ export function compose(
     scale.smallestDrawing,
     (pages) => handed(pages).filter((node) => node !== undefined),
     mayMoveTables,
+    fewerThan,
   );
   const content: PdfNode = { ...body, flow };
   const count = { pages: 0 };

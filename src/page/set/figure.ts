@@ -4,7 +4,7 @@ import { readImageHead } from "../drawing/image-size.js";
 import { childElements, type Element } from "../html/markup.js";
 import { pageError } from "../problems.js";
 import { cleanText, setRuns } from "../type/characters.js";
-import { BODY_FACE, faceFor } from "../type/fonts.js";
+import { BODY_FACE, type Faces, faceFor, facesInUse } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
 import { hasRightToLeft } from "../type/right-to-left.js";
 import type { PdfNode } from "./content.js";
@@ -58,6 +58,25 @@ function withLettering(setting: Setting, element: Element, source: string): stri
   return undefined;
 }
 
+/** Drawings as they are set, by what they are drawn for: a letter may be set several times, and each is the same text again. */
+const readyDrawings = new WeakMap<Element, { readonly faces: Faces; readonly source: string }>();
+
+/** The drawing lettered and with plain sizes, once for all settings of its letter. */
+function readyDrawing(
+  setting: Setting,
+  element: Element,
+  size: { width: number; height: number },
+): string | undefined {
+  const faces = facesInUse();
+  const ready = readyDrawings.get(element);
+  if (ready?.faces === faces) return ready.source;
+  const lettered = withLettering(setting, element, element.drawing ?? "");
+  if (lettered === undefined) return undefined;
+  const source = rooted(lettered, size);
+  readyDrawings.set(element, { faces, source });
+  return source;
+}
+
 /** The drawing with plain sizes and a viewBox in its root tag. */
 function rooted(source: string, { width, height }: { width: number; height: number }): string {
   const end = source.indexOf(">");
@@ -76,8 +95,15 @@ export interface Room {
 /** Fewest dots an inch at which a photo still looks sharp on paper (common practice). */
 const PHOTO_DPI = 150;
 
+/** By photo, which several settings of a letter and several letters show. */
+const encoded = new WeakMap<Uint8Array, string>();
+
 function base64(bytes: Uint8Array): string {
-  return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).toString("base64");
+  const known = encoded.get(bytes);
+  if (known !== undefined) return known;
+  const text = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).toString("base64");
+  encoded.set(bytes, text);
+  return text;
 }
 
 /** A drawing or photo as the engine's node, its own block and Figure; undefined when it has been reported as a problem. */
@@ -102,11 +128,11 @@ export function setDrawing(setting: Setting, element: Element, room: Room): PdfN
       );
       return undefined;
     }
-    const lettered = withLettering(setting, element, source);
-    if (lettered === undefined) return undefined;
+    const ready = readyDrawing(setting, element, size);
+    if (ready === undefined) return undefined;
     const factor = Math.min(room.grow, room.width / size.width, room.height / size.height);
     node = {
-      svg: rooted(lettered, size),
+      svg: ready,
       font: BODY_FACE,
       fit: [size.width * factor, size.height * factor],
       content,

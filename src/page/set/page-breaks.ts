@@ -14,6 +14,9 @@ const SMALLEST_PHOTO = 0.5;
 /** A page emptier than this at its foot looks unfinished. */
 const LOOSE = 0.11;
 
+/** A block that comes to open a page loses no more space than this above it, in points. */
+const TOP_SPACE = 40;
+
 export class PageBreaks implements Flow {
   private readonly margins = new Map<PdfNode, number>();
   /** Drawings set smaller, with the size they had. */
@@ -24,7 +27,7 @@ export class PageBreaks implements Flow {
   /**
    * `blocks` in reading order, as they were made; top and height of the text area in points; the least share of its size that
    * a drawing is set at; all content of a document of so many pages; whether
-   * tables may move whole.
+   * tables may move whole; how many pages are too many for this setting to be chosen.
    */
   constructor(
     private readonly blocks: readonly Block[],
@@ -33,6 +36,7 @@ export class PageBreaks implements Flow {
     private readonly smallestDrawing: number,
     readonly handed: (pages: number) => readonly PdfNode[],
     private readonly mayMoveTables: boolean,
+    private readonly fewerThan = Number.POSITIVE_INFINITY,
   ) {}
 
   /** Share of the last page that is filled, 0 to 1, as last laid out. */
@@ -45,6 +49,7 @@ export class PageBreaks implements Flow {
   anotherPass(pages: readonly LaidPage[], lost: readonly Content[]): boolean {
     if (this.splitTallRows(lost)) return true;
     this.spreads = spreadBlocks(pages);
+    if (pages.length >= this.fewerThan && !this.mayStillShrink(pages.length)) return false;
     this.laid = this.blocks.filter((block) => this.spreads.has(block));
     if (this.laid.some((block, index) => block.breakable && this.mend(block, index))) return true;
     const filled = pages.map((_, page) => this.filled(page));
@@ -52,6 +57,20 @@ export class PageBreaks implements Flow {
     this.lastPageFilled = filled.at(-1) ?? 1;
     this.emptiness = filled.slice(0, -1).reduce((sum, share) => sum + Math.max(0, 1 - share - LOOSE), 0);
     return false;
+  }
+
+  /** Whether holes and drawings together might give room for what stands on the pages that are too many; breaks only take room. */
+  private mayStillShrink(pages: number): boolean {
+    let room = 0;
+    for (let page = 0; page < pages; page += 1) {
+      const share = this.filled(page);
+      room += this.pageHeight * (page + 1 < this.fewerThan ? 1 - share : -share) + TOP_SPACE;
+    }
+    for (const { drawing, photo } of this.blocks) {
+      room += (drawing?.fit?.[1] ?? 0) * (1 - this.smallestDrawing);
+      room += (photo?.fit?.[1] ?? 0) * (1 - SMALLEST_PHOTO);
+    }
+    return room >= 0;
   }
 
   /** A row that lost words is taller than a page and has to be split after all. */

@@ -48,7 +48,7 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
     gap: 5,
     measureEms: 41,
     drawings: 1,
-    smallestDrawing: 0.85,
+    smallestDrawing: 1,
     stackTables: false,
   },
   reading: {
@@ -93,7 +93,7 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
  * The same type set closer, for a letter whose last page would hold no more than a few lines. `degree` 1 takes 3.5 % from the
  * leading, 27 % from the spaces and 7 % from the drawings; 2 takes twice as much, and lets lines run on into the right margin
  * of running text. Beyond 1.7 the type is set a little
- * smaller too, by 6 % at most. Drawings stop giving way where their lettering would be hard to read.
+ * smaller too, by 8 % at most. Drawings stop giving way where their lettering would be hard to read.
  */
 export function tightened(scale: Scale, degree: number): Scale {
   const smaller = 0.03 * Math.max(0, degree - 1.7);
@@ -111,9 +111,9 @@ export function tightened(scale: Scale, degree: number): Scale {
     table: closer(scale.table, 0.5),
     gap: scale.gap * Math.max(0.2, 1 - 0.27 * degree),
     measureEms: scale.measureEms * (1 + 0.08 * Math.max(0, degree - 1)),
-    drawings: scale.drawings * Math.max(0.88, 1 - 0.07 * degree),
+    drawings: scale.drawings * Math.max(0.89, 1 - 0.07 * degree),
   };
 }
 
 /** Degrees tried, from the least. */
-export const TIGHTER: readonly number[] = [0.5, 1.1, 1.7, 2.4, 3.2, 3.8];
+export const TIGHTER: readonly number[] = [0.5, 1.1, 1.7, 2.4, 3.2, 3.8, 4.3];

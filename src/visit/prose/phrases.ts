@@ -43,6 +43,8 @@ export interface Phrase {
   readonly unless: ReadonlySet<string>;
   /** The one place of free text it is for; any when left out. */
   readonly only?: string;
+  /** Stems with which the first part may begin; "" where the beginning of a word or a number may. */
+  readonly starts: ReadonlySet<string>;
 }
 
 /** First and last token of a match; `held` are the tokens that the phrase itself names. */
@@ -89,7 +91,7 @@ export function phraseOf(written: string, ideas: Ideas = NO_IDEAS): Phrase {
     far: side.startsWith("&&"),
   }));
   const stems = unless.split(/[\s|]+/u).flatMap((word) => (word ? [stemOf(folded(word))] : []));
-  return { sides, unless: new Set(stems), ...(only ? { only } : {}) };
+  return { sides, unless: new Set(stems), ...(only ? { only } : {}), starts: firstStems(sides) };
 }
 
 function elementsOf(side: string, ideas: Ideas): Element[] {
@@ -163,9 +165,8 @@ export const stemsOf = (set: WordSet): string[] => [
   ...set.rows.flat(),
 ];
 
-/** Stems with which the first part of a phrase may begin; "" where the beginning of a word or a number may. */
-export function firstStems(phrase: Phrase): ReadonlySet<string> {
-  const first = phrase.sides[0]?.elements[0];
+function firstStems(sides: readonly Side[]): ReadonlySet<string> {
+  const first = sides[0]?.elements[0];
   const stems = new Set<string>();
   if (!first) return stems;
   if (first.above !== undefined || first.below !== undefined) stems.add("");
@@ -183,7 +184,9 @@ export function matches(phrase: Phrase, sentence: Sentence, fillers: ReadonlySet
   const [first, ...others] = phrase.sides;
   const all: Match[] = [];
   if (!first) return all;
-  for (let at = 0; at < sentence.length; at += 1) {
+  const anywhere = phrase.starts.has("");
+  for (const [at, { stem }] of sentence.entries()) {
+    if (!anywhere && !phrase.starts.has(stem)) continue;
     const found = standsAt(first, sentence, at, fillers);
     if (!found) continue;
     const sides = [found, ...others.flatMap((side) => nearBy(side, sentence, found, fillers) ?? [])];

@@ -3,7 +3,7 @@ import type { FactId } from "../../base/ids.js";
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { ProseIndex } from "../../knowledge/prose-schema.js";
 import type { Knowledge } from "../../knowledge/schema.js";
-import { firstStems, ideasOf, matches, type Phrase, phraseOf, setsOf, stemsOf } from "./phrases.js";
+import { ideasOf, matches, type Phrase, phraseOf, setsOf, stemsOf } from "./phrases.js";
 import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
 import { mended, spellingsIn } from "./slips.js";
 import { foldProse, type Sentence, sentences, stemOf } from "./tokens.js";
@@ -54,8 +54,12 @@ function readSentence(
   const keys = new Set(["", ...sentence.map((t) => t.stem)]);
   const found = new Map<string, ReadFact & { at: number }>();
   let triggers: ReturnType<typeof triggersIn> | undefined;
+  const tried = new Set<number>();
   for (const key of keys) {
     for (const number of Object.hasOwn(book.index.byStem, key) ? (book.index.byStem[key] ?? []) : []) {
+      // A phrase that may begin in several ways is listed under each.
+      if (tried.has(number)) continue;
+      tried.add(number);
       const fact = facts[book.index.phrases[number]?.[0] ?? ""];
       if (!fact || (fact.written_in && !fact.written_in.includes(piece.place))) continue;
       const phrase = book.phrase(number);
@@ -123,7 +127,7 @@ export function proseIndex(knowledge: Knowledge): ProseIndex {
   const ready = phrases.map(([, written]) => phraseOf(written, ideas));
   const byStem: Record<string, number[]> = {};
   for (const [number, phrase] of ready.entries()) {
-    for (const stem of firstStems(phrase)) {
+    for (const stem of phrase.starts) {
       const list = Object.hasOwn(byStem, stem) ? byStem[stem] : undefined;
       if (list) list.push(number);
       else byStem[stem] = [number];

@@ -8,14 +8,15 @@ import org.verapdf.pdfa.flavours.PDFAFlavour;
 import org.verapdf.pdfa.results.TestAssertion;
 import org.verapdf.pdfa.results.ValidationResult;
 
-/** Holds PDF files against one profile, such as ua1; prints a line for each failure: file, clause, test, message, place. */
+/** Holds PDF files, locked or not, against one profile, such as ua1; prints a line for each failure: file, clause, test, message, place. */
 public class Conform {
   public static void main(String[] given) throws Exception {
     VeraGreenfieldFoundryProvider.initialise();
     PDFAFlavour flavour = PDFAFlavour.byFlavourId(given[0]);
-    for (int i = 1; i < given.length; i += 1) {
+    String password = given[1];
+    for (int i = 2; i < given.length; i += 1) {
       File file = new File(given[i]);
-      try (PDFAParser parser = Foundries.defaultInstance().createParser(file, flavour);
+      try (PDFAParser parser = Foundries.defaultInstance().createParser(file, flavour, password);
           PDFAValidator validator = Foundries.defaultInstance().createValidator(flavour, false)) {
         ValidationResult result = validator.validate(parser);
         System.out.println(String.join("\t", file.getPath(), result.isCompliant() ? "ok" : "fails"));

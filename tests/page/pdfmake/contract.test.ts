@@ -23,6 +23,7 @@ test.each([
 const REPLACED = [
   "DocMeasure.buildOrderedMarker",
   "DocMeasure.buildUnorderedMarker",
+  "LayoutBuilder.addHeadersAndFooters",
   "LayoutBuilder.buildNextLine",
   "LayoutBuilder.layoutDocument",
   "LayoutBuilder.processNode",
