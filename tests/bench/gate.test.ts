@@ -34,6 +34,7 @@ test("it is shut by what is slower or missing, not by what is new", () => {
   expect(isShut(judged({ a: 2 }, { a: 2.1, b: 3 }))).toBe(false);
   expect(isShut(judged({ a: 2 }, { a: 3 }))).toBe(true);
   expect(isShut(judged({ a: 2 }, {}))).toBe(true);
+  expect(isShut([])).toBe(true);
   expect(isShut(judged(among({ a: 2, b: 3 }, { a: 2.1 }), { a: 2.1 }))).toBe(false);
   expect(gateTable(judged({ a: 2 }, { a: 3 }))).toContain("| a | 2 | 3 | slower |");
 });

@@ -65,8 +65,9 @@ export function judged(kept: Ratios, found: Ratios): Verdict[] {
   });
 }
 
+/** A gate that measured nothing, for want of a floor, is shut too. */
 export function isShut(verdicts: readonly Verdict[]): boolean {
-  return verdicts.some(({ says }) => says === "slower" || says === "not measured");
+  return verdicts.length === 0 || verdicts.some(({ says }) => says === "slower" || says === "not measured");
 }
 
 export function gateTable(verdicts: readonly Verdict[]): string {
