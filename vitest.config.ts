@@ -84,6 +84,7 @@ export default defineConfig({
           include: [DESK],
           globalSetup: ["tests/build.ts", "tests/desk/chromium.ts"],
           isolate: false,
+          expect: { poll: { timeout: 60_000 } },
           sequence: { groupOrder: 3 },
           ...common,
         },

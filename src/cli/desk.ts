@@ -45,6 +45,7 @@ export function deskCommand(program: Command, done: (code: number) => void): voi
           oneClinic: clinic !== undefined,
           clinics: new ClinicFiles(clinic === undefined ? undefined : resolve(clinic)),
           today,
+          warm: true,
           onFault: (fault) =>
             process.stderr.write(`The desk failed at one request; no patient data here:\n${fault}\n`),
         },

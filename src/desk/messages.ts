@@ -80,6 +80,23 @@ export interface GivenFile {
   readonly bytes: Uint8Array;
 }
 
+/** A document of the visit that the register knows. */
+export interface LeftDocument {
+  /** Names it in the register. */
+  readonly id: string;
+  readonly kind: string;
+  /** Empty for a document without an address. */
+  readonly reader: string;
+  readonly edition: number;
+  /** Day that it gives as its own. */
+  readonly dated: string;
+  readonly state: "waiting" | "sent" | "replaced" | "withdrawn";
+  /** Each time that it left. */
+  readonly left: readonly { readonly on: string; readonly how: string; readonly by: string }[];
+  /** Why it was withdrawn. */
+  readonly why: string;
+}
+
 /** What is still open when somebody is about to sign. */
 export interface OpenPoint {
   readonly kind: "warning" | "must not be missed" | "not asked" | "not printed";

@@ -1,5 +1,6 @@
 /** Requests of the page, read strictly: what a form may ask for and nothing else. */
 import { z } from "zod";
+import { WAYS } from "../register/ways.js";
 import { MOST_LOGO_BODY } from "./clinic-setup.js";
 import { HttpError } from "./http-error.js";
 import type { Edit, NewVisit, Shown, Written } from "./messages.js";
@@ -65,6 +66,13 @@ const ASKED = {
     sex: text,
     follows: file.optional(),
   }),
+  markLeft: z.strictObject({
+    file,
+    ids: z.array(z.string().max(100)).min(1).max(100),
+    by: z.string().min(1).max(200),
+    how: z.enum(WAYS),
+    on: z.iso.date(),
+  }),
   clinicTry: z.strictObject({ edits: edits.or(z.tuple([])) }),
   clinicSave: z.strictObject({ base, edits }),
   clinicSheet: z.strictObject({ edits: edits.or(z.tuple([])), show: z.enum(["letter", "window"]) }),
@@ -98,6 +106,12 @@ export interface Asked {
   readonly locked: OfVisit & { readonly link: string; readonly password: string };
   readonly queue: { readonly files: readonly string[] };
   readonly new: NewVisit;
+  readonly markLeft: OfVisit & {
+    readonly ids: readonly string[];
+    readonly by: string;
+    readonly how: string;
+    readonly on: string;
+  };
   readonly clinicTry: { readonly edits: readonly Edit[] };
   readonly clinicSave: OnText & { readonly edits: readonly Edit[] };
   readonly clinicSheet: { readonly edits: readonly Edit[]; readonly show: "letter" | "window" };

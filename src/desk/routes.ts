@@ -6,6 +6,7 @@ import { deskWords } from "./desk-words.js";
 import { writtenIn } from "./edit-yaml.js";
 import { draft, exported, locked, queue } from "./give.js";
 import { HttpError } from "./http-error.js";
+import { documentsOf, markLeft } from "./left.js";
 import { Documents, makeLetters } from "./letters.js";
 import type { Edit, GivenFile, ListAnswer, Shown, SigningAsked, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
@@ -57,7 +58,8 @@ export function routesOf(desk: Desk): Routes {
       peek: (body) => sessions.peek(asked("peek", body).file),
       edit: (body) => {
         const { file, base, edits, ...shown } = asked("edit", body);
-        return state(sessions.edit(file, base, edits), shown, false);
+        // Whoever looks at the reasoning waits for it; beside a letter it comes once the hand rests.
+        return state(sessions.edit(file, base, edits), shown, shown.pane === "reasoning");
       },
       settle: (body) => {
         const { file, ...shown } = asked("settle", body);
@@ -104,6 +106,11 @@ export function routesOf(desk: Desk): Routes {
         return state(session, shown, true);
       },
       new: (body) => ({ file: beginVisit(desk, asked("new", body)) }),
+      left: (body) => ({ documents: documentsOf(sessions.take(asked("peek", body).file), desk) }),
+      "mark-left": (body) => {
+        const { file, ...marked } = asked("markLeft", body);
+        return { documents: markLeft(sessions.take(file), desk, marked) };
+      },
       "clinic-try": (body) => setup.tried(asked("clinicTry", body).edits),
       "clinic-save": (body) => {
         const { base, edits } = asked("clinicSave", body);

@@ -13,12 +13,15 @@ import { answer, answerJson, readBody } from "./respond.js";
 import { type Routes, routesOf } from "./routes.js";
 import { Changed } from "./session.js";
 import { DESK_PAGE, SHUT_PAGE } from "./shell.js";
+import { warm } from "./warm.js";
 
 export interface ServeOptions extends DeskOptions {
   /** 0 takes any free port. */
   readonly port: number;
   /** Told of a fault of ours: kind and place, never a message that might hold what a file says. */
   readonly onFault: (fault: string) => void;
+  /** True to work out beforehand what the first page and visit need. */
+  readonly warm?: boolean;
 }
 
 export interface RunningDesk {
@@ -59,6 +62,8 @@ export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
       fail(error, response, request, options),
     );
   });
+  // What stands in the way of it is told when somebody asks for the same.
+  if (options.warm) void warm(desk).catch(() => undefined);
   return {
     url: `http://127.0.0.1:${port}/#open=${guard.token}`,
     port,

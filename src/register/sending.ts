@@ -7,8 +7,6 @@ import { type Kept, keepContent } from "./kept.js";
 import type { CallerEntry } from "./line.js";
 import { chainOf } from "./read.js";
 
-export const WAYS = ["post", "e-mail", "by hand", "fax", "shared record"] as const;
-
 export interface Sending {
   readonly by: string;
   readonly how: string;

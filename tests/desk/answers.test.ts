@@ -75,12 +75,19 @@ describe("what the desk says", () => {
     });
     expect(quick.settled).toBe(false);
     expect(quick.sheet?.key).not.toBe(shown.sheet?.key);
-    expect(await words(first.file, "letter")).toMatch(/exclamation mark hairs \(many/u);
+    expect(await words(first.file, "letter")).toMatch(/Many: [^.]*exclamation mark hairs/u);
     const settled = await ask("settle", { file: first.file, pane: "reasoning" });
     expect(settled.settled).toBe(true);
     const leads = (s: VisitState) =>
       s.reasoning?.disorders.find(({ id }) => id === "alopecia-areata")?.score ?? 0;
     expect(leads(settled)).toBeGreaterThan(leads(first));
+    // Whoever looks at the reasoning gets it with the answer to the edit.
+    const { file, hash } = settled;
+    const path = ["sites", 0, "findings", "exclamation mark hairs"];
+    const edits = [{ do: "set", path, value: "none" }];
+    const beside = await ask("edit", { file, base: hash, pane: "reasoning", edits });
+    expect(beside.settled).toBe(true);
+    expect(leads(beside)).toBeLessThan(leads(settled));
   });
 
   it("of a mistyped word is a problem at its place, and the sheet stays at the last good state", async () => {

@@ -118,7 +118,7 @@ async function signAndOpen(page: Page, hand: Hand): Promise<void> {
   if ((await read.count()) > 0) await hand.tap(read);
   await hand.tap(dialog.getByRole("button", { name: "Sign and make documents" }));
   const letter = page.getByRole("link", { name: "Letter PDF" });
-  await letter.waitFor({ timeout: 30_000 });
+  await letter.waitFor();
   const opened = page.context().waitForEvent("page");
   await hand.tap(letter);
   await opened;
@@ -129,7 +129,6 @@ it("takes at most 120 keys and 25 touches with a keyboard beside the hand", asyn
     width: 1280,
     height: 900,
     hasTouch: true,
-    timeout: 20_000,
   });
   const hand = new Hand(page);
   await hand.tap(page.getByRole("button", { name: "New visit" }));
@@ -180,14 +179,13 @@ it("takes at most 120 keys and 25 touches with a keyboard beside the hand", asyn
   });
   expect(complaints).toEqual([]);
   await context.close();
-}, 90_000);
+});
 
 it("takes at most 90 touches on a tablet, where its own keyboard or dictation gives the words", async () => {
   const { page, context, complaints } = await openPage(browser, desk, {
     width: 820,
     height: 1180,
     hasTouch: true,
-    timeout: 20_000,
   });
   const hand = new Hand(page);
   await hand.tap(page.getByRole("button", { name: "New visit" }));
@@ -214,4 +212,4 @@ it("takes at most 90 touches on a tablet, where its own keyboard or dictation gi
   recorded(file);
   expect(complaints).toEqual([]);
   await context.close();
-}, 90_000);
+});

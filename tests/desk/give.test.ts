@@ -1,14 +1,15 @@
 /** What leaves the desk for another program or reader: the editable letter, FHIR, a locked PDF, one file for the printer. */
 import { appendFileSync, readFileSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import JSZip from "jszip";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
 import { openDesk } from "../../src/desk/desk.js";
 import { HttpError } from "../../src/desk/http-error.js";
-import type { VisitState } from "../../src/desk/messages.js";
+import type { LeftDocument, VisitState } from "../../src/desk/messages.js";
 import { type Routes, routesOf } from "../../src/desk/routes.js";
 import { Changed } from "../../src/desk/session.js";
+import { beginRegister } from "../../src/register/append.js";
 import { copyOfExamples, knowledge, TODAY } from "./open-desk.js";
 import { readPdf } from "./read-pdf.js";
 
@@ -108,6 +109,36 @@ describe("an e-mail draft", () => {
     await expect(draft()).rejects.toThrow("cannot be sent");
     writeFileSync(path, text);
   });
+});
+
+it("takes a person's word that documents have left, once, and only while they wait", async () => {
+  const visit = "TS-41520/2026-10-27.yaml";
+  const left = async () =>
+    (await routes.post.left?.({ file: visit })) as { documents: readonly LeftDocument[] };
+  const mark = async (more: object) =>
+    routes.post["mark-left"]?.({ file: visit, how: "post", on: TODAY, ...more });
+  expect((await left()).documents).toEqual([]);
+  await expect(mark({ ids: ["0"], by: "rafiq-oyelaran" })).rejects.toThrow("no register yet");
+  beginRegister(dirname(copy.clinic));
+  await ask("make", { file: visit, pane: "letter" });
+  const { documents } = await left();
+  expect(documents.map(({ kind, state }) => `${kind} ${state}`).sort()).toEqual([
+    "handout waiting",
+    "referral-letter waiting",
+    "referral-letter waiting",
+  ]);
+  const [first] = documents;
+  const ids = [first?.id ?? ""];
+  await expect(mark({ ids, by: "somebody" })).rejects.toThrow("Choose who says so");
+  await expect(mark({ ids, by: "rafiq-oyelaran", on: "2999-01-01" })).rejects.toThrow("still to come");
+  await mark({ ids, by: "rafiq-oyelaran" });
+  const now = (await left()).documents;
+  expect(now.find(({ id }) => id === ids[0])).toMatchObject({
+    state: "sent",
+    left: [{ on: TODAY, how: "post", by: "rafiq-oyelaran" }],
+  });
+  expect(now.filter(({ state }) => state === "waiting")).toHaveLength(2);
+  await expect(mark({ ids, by: "rafiq-oyelaran" })).rejects.toThrow("Look at the list again");
 });
 
 it("locks a document that was made: it opens with the password and not without", async () => {

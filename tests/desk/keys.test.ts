@@ -175,7 +175,7 @@ describe("the form", () => {
     expect(unchanged, "keys whose control wrote nothing").toEqual([]);
     expect(complaints).toEqual([]);
     await context.close();
-  }, 90_000);
+  });
 
   it("writes what signing and reopening leave behind", async () => {
     const { page, context } = await openPage(browser, desk);
@@ -191,5 +191,5 @@ describe("the form", () => {
     expect(signed.visit).toMatchObject({ status: "signed" });
     expect(signed.signed).toMatchObject({ by: "anneli-thorsby", edition: 2, reason: "A slip." });
     await context.close();
-  }, 30_000);
+  });
 });

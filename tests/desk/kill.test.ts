@@ -54,9 +54,7 @@ it("loses nothing to a killed server, a closed tab or a new start", async () => 
   const other = await context.newPage();
   await page.getByText("Not saved: the desk was started anew").waitFor();
   await other.goto(second.url);
-  await expect
-    .poll(() => readFileSync(path, "utf8"), { timeout: 8000 })
-    .toContain("Typed before the end. Typed into silence.");
+  await expect.poll(() => readFileSync(path, "utf8")).toContain("Typed before the end. Typed into silence.");
   await saved(page);
   await page.close({ runBeforeUnload: false });
 
@@ -70,4 +68,4 @@ it("loses nothing to a killed server, a closed tab or a new start", async () => 
 
   second.child.kill("SIGTERM");
   expect(await new Promise((resolve) => second.child.once("exit", resolve))).toBe(0);
-}, 60_000);
+});

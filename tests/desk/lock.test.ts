@@ -32,4 +32,4 @@ it("covers the visit when no hand was on it for the chosen time, and opens by th
   await saved(page);
   expect(complaints).toEqual([]);
   await context.close();
-}, 30_000);
+});

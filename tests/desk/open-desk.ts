@@ -109,6 +109,9 @@ export async function sharedBrowser(): Promise<Browser> {
   return browser;
 }
 
+/** Long enough for a machine on which others work: a limit here finds what hangs, never what is slow. */
+const HANGS_MS = 60_000;
+
 export interface Watched {
   readonly page: Page;
   readonly context: BrowserContext;
@@ -124,13 +127,12 @@ export async function openPage(
     readonly width?: number;
     readonly height?: number;
     readonly hasTouch?: boolean;
-    readonly timeout?: number;
   } = {},
 ): Promise<Watched> {
-  const { colorScheme = "light", width = 1280, height = 800, hasTouch = false, timeout = 8000 } = look;
+  const { colorScheme = "light", width = 1280, height = 800, hasTouch = false } = look;
   const context = await browser.newContext({ viewport: { width, height }, colorScheme, hasTouch });
   const page = await context.newPage();
-  page.setDefaultTimeout(timeout);
+  page.setDefaultTimeout(HANGS_MS);
   const complaints: string[] = [];
   page.on("request", (request) => {
     const url = request.url();

@@ -5,6 +5,7 @@ import type {
   Conflict,
   DeskWords,
   Edit,
+  LeftDocument,
   ListAnswer,
   NewVisit,
   OnDisk,
@@ -52,6 +53,10 @@ export const askWaiting = () => ask<WaitingAnswer>("waiting");
 export const askNew = (visit: NewVisit) => ask<{ file: string }>("new", visit);
 export const askPeek = (file: string) => ask<OnDisk>("peek", { file });
 export const askSigning = (file: string, base: string) => ask<SigningAsked>("signing", { file, base });
+export const askLeft = (file: string) =>
+  ask<{ readonly documents: readonly LeftDocument[] }>("left", { file });
+export const askMarkLeft = (marked: object) =>
+  ask<{ readonly documents: readonly LeftDocument[] }>("mark-left", marked);
 export const askClinic = () => ask<ClinicState>("clinic");
 export const askClinicTry = (edits: readonly Edit[]) => ask<ClinicTried>("clinic-try", { edits });
 export const askClinicSave = (base: string, edits: readonly Edit[]) =>

@@ -5,6 +5,7 @@ import type { MadeFile, Written } from "../messages.js";
 import { listAt, textAt } from "./apply.js";
 import { type Answer, askFile } from "./ask.js";
 import { Dialog } from "./dialog.js";
+import { LeftForm } from "./left-form.js";
 import { Segments } from "./segments.js";
 import { useHere } from "./use.js";
 
@@ -75,6 +76,7 @@ function GiveDialog({
       ) : (
         <LockForm made={current} file={state.file} tell={tell} />
       )}
+      {state.signed ? <LeftForm /> : null}
       <p role="status">{said}</p>
       <p class="acts">
         <button type="button" onClick={close}>

@@ -26,7 +26,7 @@ export function SheetView({ file, sheet, title, goToProblems }: SheetProps): JSX
       {readers.length > 1 ? (
         <Segments
           label="Letter to"
-          value={String(sheet?.reader ?? 0)}
+          value={String(visit.reader < readers.length ? visit.reader : 0)}
           options={readers.map((name, i) => [String(i), name] as const)}
           choose={(reader) => void visit.showReader(Number(reader))}
         />
