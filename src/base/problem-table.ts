@@ -1242,6 +1242,11 @@ export const SAFETY_PROBLEMS = {
     meaning: "Something that must not be missed is not excluded, and no test, plan line or answer closes it.",
     cure: "Add the test with its result, name the line under `answers:` in the plan, answer the question under `asked:`, or accept the message with a reason.",
   },
+  "accepts-all-lines": {
+    meaning:
+      "One acceptance without a name lets every open line pass, also those that it was not written for.",
+    cure: "Write one entry for each line, such as `must-not-miss-open:scarring`, each with its reason.",
+  },
   "flag-not-asked": {
     meaning: "The visit calls for a question that has no answer.",
     cure: "Ask it, and write yes or no under `asked:`.",

@@ -187,7 +187,9 @@ export function agreementProblems(
     problems.push({ id: "thin-evidence", path: "impression", message });
   }
   return problems.map(({ id, detail, path, message, severity = "warning" }) => {
-    const accepted = visit.accept.find((a) => a.id === id || (detail && a.id === `${id}:${detail}`));
+    const accepted =
+      visit.accept.find((a) => detail !== undefined && a.id === `${id}:${detail}`) ??
+      visit.accept.find((a) => a.id === id);
     return accepted
       ? { severity: "note", id, path, message: `${message} (accepted: ${accepted.reason})` }
       : { severity, id, path, message };

@@ -90,9 +90,9 @@ function closingOf(line: Line, facts: Facts, raised: boolean, raisedBy: readonly
     if (terms.length > 0) return { kind: "answer", says: terms.join("; ") };
   }
   if (reply) return { kind: "declined", says: reply.action };
-  const accepted = visit.accept.find(
-    (a) => a.id === "must-not-miss-open" || a.id === `must-not-miss-open:${line.id}`,
-  );
+  const accepted = [`must-not-miss-open:${line.id}`, "must-not-miss-open"].flatMap((id) =>
+    visit.accept.filter((a) => a.id === id),
+  )[0];
   return accepted ? { kind: "accepted", says: accepted.reason } : null;
 }
 

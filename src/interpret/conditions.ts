@@ -113,6 +113,8 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
   }
   if ("not_asked" in c) return list(c.not_asked).every((id) => !facts.stated.has(id));
   if ("line_open" in c) return c.line_open.some((id) => facts.openLines?.includes(id));
+  if ("plan_answers" in c)
+    return visit.plan.some((p) => !p.declined && p.answers?.some((id) => c.plan_answers.includes(id)));
   if ("pull_test" in c) return pullTest(facts) === c.pull_test;
   if ("examined" in c)
     return visit.sites.some((s, i) => (site ?? i) === i && c.examined.some((r) => inRegion(s.site, r)));

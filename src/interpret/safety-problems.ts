@@ -20,6 +20,7 @@ export interface Found {
 export function safetyProblems(facts: Facts, interpretation: Interpretation): Found[] {
   return [
     ...openLineProblems(facts, interpretation),
+    ...acceptedAtOnce(facts, interpretation),
     ...unasked(interpretation),
     ...fromWords(facts, interpretation),
     ...unlisted(facts),
@@ -37,6 +38,21 @@ function openLineProblems(facts: Facts, { mustNotMiss }: Interpretation): Found[
     const message = `must not be missed (${m.id}, ${m.urgency}), and nothing closes it: ${m.why}${by}${may.join("")}`;
     return [{ id: "must-not-miss-open", detail: m.id, path: "plan", message }];
   });
+}
+
+/** The old way of accepting, without a line's name, still closes them; it says which, so that none passes unread. */
+function acceptedAtOnce({ visit }: Facts, { mustNotMiss }: Interpretation): Found[] {
+  const named = new Set(visit.accept.map((a) => a.id));
+  if (!named.has("must-not-miss-open")) return [];
+  const at = visit.accept.findIndex((a) => a.id === "must-not-miss-open");
+  const closed = mustNotMiss.filter(
+    (m) => m.closedBy?.kind === "accepted" && !named.has(`must-not-miss-open:${m.id}`),
+  );
+  if (closed.length === 0) return [];
+  const lines = closed.map((m) => `${m.id} (${m.urgency})`).join(", ");
+  const ids = closed.map((m) => `must-not-miss-open:${m.id}`).join(", ");
+  const message = `must-not-miss-open without a name accepts ${closed.length === 1 ? "this line" : `these ${closed.length} lines at once`}: ${lines}. Write ${ids} in its place, each with its reason.`;
+  return [{ id: "accepts-all-lines", path: `accept[${at}]`, message }];
 }
 
 function unasked({ askedFor }: Interpretation): Found[] {

@@ -97,7 +97,9 @@ export type Condition =
   | { impression: string | string[] }
   /** The engine's band for any of the disorders is at least this; only in cautions and activity. */
   | { band: string | string[]; at_least: "possible" | "supported" | "strongly supported" }
-  | { plan_mentions: string[] };
+  | { plan_mentions: string[] }
+  /** A plan line that was not declined names one of these must-not-miss lines as answered by it. */
+  | { plan_answers: string[] };
 
 type Amount = z.infer<typeof amount>;
 
@@ -150,5 +152,6 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
     z.strictObject({ impression: oneOrMore }),
     z.strictObject({ band: oneOrMore, at_least: z.enum(["possible", "supported", "strongly supported"]) }),
     z.strictObject({ plan_mentions: words }),
+    z.strictObject({ plan_answers: words }),
   ]),
 );

@@ -32,6 +32,8 @@ import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
 
+/** From this age a child may read a part of the handout alone. Common practice, no source. */
+const READS_FROM = 5;
 /** Under this age a handout speaks to the parent or carer. Common practice, no source. */
 export const CHILD_UNDER = 16;
 
@@ -44,7 +46,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
   // Only a colleague's copy names, at its head, the one the letter was written to.
   const writtenTo =
     recipient?.copy && sharesInCare(recipient) ? visit.sendTo.find((r) => !r.copy) : undefined;
-  const isChild = yearsBetween(visit.patient.born, visit.date) < CHILD_UNDER;
+  const years = yearsBetween(visit.patient.born, visit.date);
+  const isChild = years < CHILD_UNDER;
   const signer = visit.status === "signed" ? (visit.signed?.by ?? visit.seenBy) : visit.seenBy;
   const person = clinic.people[signer];
   const sources = sourceList(words, knowledge.sources);
@@ -109,6 +112,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
       age: writeAge(words, visit.patient.born, visit.date),
       sex: words.sex[visit.patient.sex] ?? visit.patient.sex,
       isChild,
+      readsOwnPart: isChild && years >= READS_FROM,
     },
     impressions: impressionFacts(input, (c) => c !== "excluded"),
     considered: impressionFacts(input, (c) => c === "excluded"),

@@ -1,6 +1,6 @@
 /** The HTML of a handout -> how hard its own words are to read, and its hardest sentences. */
 import { Parser } from "htmlparser2";
-import { type Counts, type Formula, readingOf } from "./readability-formulas.js";
+import { type Counts, type Formula, type LanguageReading, readingOf } from "./readability-formulas.js";
 
 export interface ReadSentence {
   readonly text: string;
@@ -104,24 +104,55 @@ function syllablesOf(word: string, language: string, count: (word: string) => nu
   return counted;
 }
 
+/** Sentences come again in letter after letter, and each is counted once for itself and once for the whole. */
+const countsKept = new Map<string, Counts>();
+const MOST_SENTENCES = 4000;
+
+function countsOf(sentence: string, language: string, reading: LanguageReading): Counts {
+  const key = `${language} ${sentence}`;
+  const known = countsKept.get(key);
+  if (known) return known;
+  const words = wordsOf(sentence);
+  const syllables = words.map((w) => (/^\p{N}/u.test(w) ? 1 : syllablesOf(w, language, reading.syllables)));
+  const counts = {
+    words: words.length,
+    sentences: 1,
+    syllables: syllables.reduce((sum, n) => sum + n, 0),
+    polysyllables: syllables.filter((n) => n >= 3).length,
+    monosyllables: syllables.filter((n) => n === 1).length,
+    longWords: words.filter((w) => [...w].length > 6).length,
+  };
+  if (countsKept.size >= MOST_SENTENCES) countsKept.clear();
+  countsKept.set(key, counts);
+  return counts;
+}
+
+const NOTHING: Counts = {
+  words: 0,
+  sentences: 0,
+  syllables: 0,
+  polysyllables: 0,
+  monosyllables: 0,
+  longWords: 0,
+};
+
+const together = (a: Counts, b: Counts): Counts => ({
+  words: a.words + b.words,
+  sentences: a.sentences + b.sentences,
+  syllables: a.syllables + b.syllables,
+  polysyllables: a.polysyllables + b.polysyllables,
+  monosyllables: a.monosyllables + b.monosyllables,
+  longWords: a.longWords + b.longWords,
+});
+
 /** Measures passages; undefined for a language without a formula here, or when there is nothing to read. */
 export function readability(passages: readonly string[], language: string): Readability | undefined {
   const reading = readingOf(language);
   if (!reading) return undefined;
-  const count = (sentences: readonly string[]): Counts => {
-    const words = sentences.flatMap(wordsOf);
-    const syllables = words.map((w) => (/^\p{N}/u.test(w) ? 1 : syllablesOf(w, language, reading.syllables)));
-    return {
-      words: words.length,
-      sentences: sentences.length,
-      syllables: syllables.reduce((sum, n) => sum + n, 0),
-      polysyllables: syllables.filter((n) => n >= 3).length,
-      monosyllables: syllables.filter((n) => n === 1).length,
-      longWords: words.filter((w) => [...w].length > 6).length,
-    };
-  };
-  const sentences = passages.flatMap(sentencesOf);
-  const counts = count(sentences);
+  const sentences = passages
+    .flatMap(sentencesOf)
+    .map((text) => ({ text, own: countsOf(text, language, reading) }));
+  const counts = sentences.reduce((sum, { own }) => together(sum, own), NOTHING);
   if (counts.words === 0) return undefined;
   const { name, source, how } = reading.formula;
   return {
@@ -129,10 +160,9 @@ export function readability(passages: readonly string[], language: string): Read
     grade: reading.formula.grade(counts),
     besides: reading.besides.map((f) => ({ name: f.name, grade: f.grade(counts) })),
     counts,
-    sentences: sentences.flatMap((text) => {
-      const own = count([text]);
-      return own.words > 0 ? [{ text, words: own.words, grade: reading.formula.grade(own) }] : [];
-    }),
+    sentences: sentences.flatMap(({ text, own }) =>
+      own.words > 0 ? [{ text, words: own.words, grade: reading.formula.grade(own) }] : [],
+    ),
   };
 }
 

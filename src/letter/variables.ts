@@ -87,6 +87,7 @@ export const variablesSchema = z.strictObject({
     age: text("age in words"),
     sex: text("sex in words"),
     isChild: flag("under 16"),
+    readsOwnPart: flag("a child old enough to read a part of the handout, from 5 to 15"),
   }),
   impressions: list("what the clinician recorded, without what is excluded", impression),
   considered: list("what the clinician excluded", impression),

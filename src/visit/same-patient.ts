@@ -109,7 +109,6 @@ export function openDifferences(a: Identity, b: Identity, all: readonly Identity
   const found = differences(a, b);
   if (found.length === 0) return found;
   const accepts = (later: Identity, earlier: Identity, what: Differs) =>
-    later.date >= earlier.date &&
     [later, ...all].some(
       (one) =>
         one.accepts.includes(what) &&

@@ -1,4 +1,5 @@
 /** Published cases in YAML -> visits that hold only what the report says. The format is described in README.md. */
+
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { parse } from "yaml";
@@ -15,6 +16,7 @@ import {
   type Region,
   type Visit,
 } from "../../src/visit/visit.js";
+import { withoutUndefined } from "../../src/visit/without-undefined.js";
 
 const words = z.array(z.string()).default([]);
 const amount = z.enum(["seen", "single", "few", "several", "many", "throughout"]);
@@ -213,7 +215,7 @@ export function visitOf(c: PublishedCase, knowledge: Knowledge): { visit: Visit;
       ...(h?.onset ? { onset: h.onset } : {}),
       ...(h?.course ? { course: h.course } : {}),
       ...(h?.shedding ? { shedding: h.shedding } : {}),
-      symptoms: h?.symptoms ?? {},
+      symptoms: withoutUndefined(h?.symptoms ?? {}),
       family: h?.family ?? [],
       past: h?.past ?? [],
       medicines: (h?.medicines ?? []).map((name) => ({ name })),
@@ -224,7 +226,7 @@ export function visitOf(c: PublishedCase, knowledge: Knowledge): { visit: Visit;
       ...(h?.notes ? { notes: h.notes } : {}),
     },
     examination: {
-      ...examined,
+      ...withoutUndefined(examined),
       ...(lymph_nodes ? { lymphNodes: lymph_nodes } : {}),
       ...(body_hair ? { bodyHair: body_hair } : {}),
     },
@@ -232,7 +234,7 @@ export function visitOf(c: PublishedCase, knowledge: Knowledge): { visit: Visit;
     scope: {},
     sites,
     scores: {},
-    tests: c.tests,
+    tests: withoutUndefined(c.tests),
     impression: [],
     plan: [],
     accept: [],

@@ -15,7 +15,7 @@ interface Written {
   readonly visit?: string;
   readonly date?: string;
   readonly number?: string;
-  readonly given?: string;
+  readonly given?: string | undefined;
   readonly family?: string;
   readonly born?: string;
   readonly sex?: string;

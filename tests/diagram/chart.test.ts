@@ -21,11 +21,10 @@ const aPoint = fc
     bare ? { label, value } : { label, value, low: Math.min(value, down), high: Math.max(value, up) },
   );
 const normal = fc.option(
-  fc.record({
-    label: fc.string({ maxLength: 30 }),
-    low: fc.option(anyNumber, { nil: undefined }),
-    high: fc.option(anyNumber, { nil: undefined }),
-  }),
+  fc.record(
+    { label: fc.string({ maxLength: 30 }), low: anyNumber, high: anyNumber },
+    { requiredKeys: ["label"] },
+  ),
   { nil: undefined },
 );
 

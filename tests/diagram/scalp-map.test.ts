@@ -13,29 +13,36 @@ const aSite = fc
   .record({
     region: fc.constantFrom(...REGIONS),
     patch: fc.option(
-      fc.record({
-        lengthMm: fc.double({ min: 0.5, max: 400, noNaN: true }),
-        widthMm: fc.double({ min: 0.5, max: 400, noNaN: true }),
-        margin: fc.option(fc.constantFrom("sharp" as const, "blurred" as const), { nil: undefined }),
-      }),
+      fc.record(
+        {
+          lengthMm: fc.double({ min: 0.5, max: 400, noNaN: true }),
+          widthMm: fc.double({ min: 0.5, max: 400, noNaN: true }),
+          margin: fc.constantFrom("sharp" as const, "blurred" as const),
+        },
+        { requiredKeys: ["lengthMm", "widthMm"] },
+      ),
       { nil: undefined },
     ),
     at: fc.option(fc.record({ x: unit, y: unit }), { nil: undefined }),
   })
   .map(({ region, patch, at }) => site(region, patch, at));
-const percent = fc.option(fc.double({ min: 0, max: 100, noNaN: true }), { nil: undefined });
-const anExtent = fc.option(fc.record({ top: percent, left: percent, right: percent, back: percent }), {
-  nil: undefined,
-});
-const anInput = fc.record({
-  sites: fc.array(aSite, { maxLength: 24 }),
-  extent: anExtent,
-  style: fc.constantFrom("clinical" as const, "plain" as const),
-  width: fc.double({ min: 240, max: 700, noNaN: true }),
-  textSize: fc.constantFrom(6, 7.5, 9, 12, 18),
-  key: fc.boolean(),
-  ageYears: fc.integer({ min: 0, max: 90 }),
-});
+const percent = fc.double({ min: 0, max: 100, noNaN: true });
+const anExtent = fc.record(
+  { top: percent, left: percent, right: percent, back: percent },
+  { requiredKeys: [] },
+);
+const anInput = fc.record(
+  {
+    sites: fc.array(aSite, { maxLength: 24 }),
+    extent: anExtent,
+    style: fc.constantFrom("clinical" as const, "plain" as const),
+    width: fc.double({ min: 240, max: 700, noNaN: true }),
+    textSize: fc.constantFrom(6, 7.5, 9, 12, 18),
+    key: fc.boolean(),
+    ageYears: fc.integer({ min: 0, max: 90 }),
+  },
+  { requiredKeys: ["sites", "style", "width", "textSize", "key", "ageYears"] },
+);
 
 describe("any sites and any extent", () => {
   it("give well-formed drawings with all ink inside", () => {

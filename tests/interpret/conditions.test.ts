@@ -18,12 +18,18 @@ const visit = visitWith({
     site("left temporal", { "hooked-ends": "single", "tar-dots": "none" }),
     site("vertex", { "hooked-ends": "several", "pale-rings": "seen" }),
   ],
-  tests: [{ name: "Salt titre", result: "high, 1:64" }],
+  tests: [
+    { name: "Salt titre", result: "high, 1:64" },
+    { name: "Tar level", value: 7, unit: "ug/L" },
+  ],
   impression: [
     { disorder: "harbour-loss", certainty: "probable" },
     { disorder: "net-scar", certainty: "excluded" },
   ],
-  plan: [{ who: "clinic", action: "Biopsy from the margin" }],
+  plan: [
+    { who: "clinic", action: "Biopsy from the margin", answers: ["scarring"] },
+    { who: "patient", action: "A salt wash", answers: ["salt"], declined: true },
+  ],
 });
 const measures = {
   ...NO_MEASURES,
@@ -69,10 +75,15 @@ const yes: readonly Condition[] = [
   { measure: "hair-density", above: 140 },
   { impression: "family:non-scarring" },
   { plan_mentions: ["biops*"] },
+  { plan_answers: ["scarring"] },
+  { test: ["tar level"], value_below: 7.1 },
   { at_one_site: { all: [{ finding: "hooked-ends", at_least: "several" }, { finding: "pale-rings" }] } },
   { of: [{ age_under: 2 }, { sex: "female" }, { onset: "sudden" }], at_least: 2 },
 ];
 const no: readonly Condition[] = [
+  { plan_answers: ["salt"] },
+  { test: ["tar level"], value_below: 7 },
+  { test: ["salt titre"], value_below: 99 },
   { finding: "hooked-ends", at_least: "many" },
   { finding: "hooked-ends", at_least: "several", in: ["left temporal"] },
   { finding: "tar-dots" },

@@ -309,6 +309,32 @@ describe("agreement and cautions", () => {
     expect(problem?.message).toContain("(accepted: Biopsied in March)");
   });
 
+  it("names each line that an acceptance without a name lets pass", () => {
+    const all = { id: "must-not-miss-open", reason: "Seen." };
+    const one = { id: "must-not-miss-open:scarring", reason: "Biopsied in March" };
+    const of = (accept: Visit["accept"]) => {
+      const v = visitWith({ sites: salt, accept });
+      return agreementProblems(v, NO_MEASURES, read(v), small).map((p) => [
+        p.severity,
+        p.id,
+        p.path,
+        p.message,
+      ]);
+    };
+    const [open, told] = of([all]);
+    expect(open?.slice(0, 2)).toEqual(["note", "must-not-miss-open"]);
+    expect(told).toEqual([
+      "warning",
+      "accepts-all-lines",
+      "accept[0]",
+      "must-not-miss-open without a name accepts this line: scarring (soon). Write must-not-miss-open:scarring in its place, each with its reason.",
+    ]);
+    // The reason of the named one counts, wherever it stands, and nothing is let pass besides.
+    expect(of([all, one])).toHaveLength(1);
+    expect(of([all, one])[0]?.[3]).toContain("(accepted: Biopsied in March)");
+    expect(of([one])).toHaveLength(1);
+  });
+
   it("applies cautions by condition, by band and by impression, unless it is excluded", () => {
     const asExcluded = (i: Impression): Impression => ({ ...i, certainty: "excluded" });
     expect(read(visitWith({ sites: hooks })).cautions).toEqual([]);

@@ -195,7 +195,7 @@ describe("a disorder", () => {
   test("of the healthy family stands alone and claims nothing beyond what was looked at", () => {
     const healthy = Object.values(knowledge.disorders).filter((d) => d.family === "healthy");
     expect(healthy.map((d) => d.id)).toEqual(["nothing-abnormal-found"]);
-    expect(healthy[0]?.letter.about).toContain("in the regions examined on that day");
+    expect(healthy[0]?.letter.about).toContain("holds for the regions examined on that day, not for others");
     expect(wordsOf(healthy[0]?.patient.means[0] ?? "")).toMatch(/^In the parts we looked at, /u);
     expect(healthy[0]?.evidence).toEqual({});
   });

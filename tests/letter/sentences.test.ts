@@ -164,20 +164,21 @@ describe("a handout", () => {
     expect(shed({ shedding: "increased", course: "improving" })).not.toContain("in the brush");
   });
 
+  const unplanned = (disorder: string) => {
+    const { followUp: _planned, ...visit } = base.visit;
+    const impression: Visit["impression"] = [{ disorder, certainty: "probable" }];
+    return wordsIn(compose("handout", { ...base, visit: { ...visit, impression } }).html);
+  };
+
   it("promises no comparison at a next visit that is not planned", () => {
-    const { followUp: _planned, ...unplanned } = base.visit;
     const planned = "We will compare the same places at your next visit.";
     expect(handout(["alopecia-areata"], { followUp: { weeks: 8 } })).toContain(planned);
-    const visit: Visit = {
-      ...unplanned,
-      impression: [{ disorder: "alopecia-areata", certainty: "probable" }],
-    };
-    expect(wordsIn(compose("handout", { ...base, visit }).html)).not.toContain(planned);
+    expect(unplanned("alopecia-areata")).not.toContain(planned);
   });
 
   it("speaks of no further visits only where none is planned", () => {
     const words = "You may not need more visits if it stays the same.";
-    expect(handout(["temporal-triangular-alopecia"], { followUp: undefined })).toContain(words);
+    expect(unplanned("temporal-triangular-alopecia")).toContain(words);
     expect(handout(["temporal-triangular-alopecia"], { followUp: { weeks: 8 } })).not.toContain(words);
   });
 

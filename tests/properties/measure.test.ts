@@ -1,4 +1,5 @@
 /** Laws of measuring that hold for any visit: monotone, unit-true, blind to order, intervals round their values, no NaN. */
+
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
@@ -10,22 +11,25 @@ import { clopperPearson, shareDifference, wilson } from "../../src/measure/stati
 import { rateRatio } from "../../src/measure/statistics/two-counts.js";
 import { wholePercent } from "../../src/measure/whole-bands.js";
 import { type CountedField, REGIONS, SEXES, type Visit } from "../../src/visit/visit.js";
+import { withoutUndefined } from "../../src/visit/without-undefined.js";
 import { site, visit } from "../measure/visit-for-tests.js";
 import { runs } from "../runs.js";
 
 const knowledge = loadKnowledge();
 const count = (max: number) => fc.option(fc.integer({ min: 0, max }), { nil: undefined });
-const fields: fc.Arbitrary<CountedField> = fc.record({
-  hairs: count(200),
-  thin: count(80),
-  vellus: count(60),
-  yellowDots: count(20),
-  discolouredOpenings: count(40),
-  units: fc.option(
-    fc.dictionary(fc.constantFrom("1", "2", "3", "4"), fc.integer({ min: 0, max: 60 }), { maxKeys: 4 }),
-    { nil: undefined },
-  ),
-});
+const fields: fc.Arbitrary<CountedField> = fc
+  .record({
+    hairs: count(200),
+    thin: count(80),
+    vellus: count(60),
+    yellowDots: count(20),
+    discolouredOpenings: count(40),
+    units: fc.option(
+      fc.dictionary(fc.constantFrom("1", "2", "3", "4"), fc.integer({ min: 0, max: 60 }), { maxKeys: 4 }),
+      { nil: undefined },
+    ),
+  })
+  .map(withoutUndefined);
 const percent = fc.integer({ min: 0, max: 100 });
 const anyVisit: fc.Arbitrary<Visit> = fc
   .record({
@@ -61,13 +65,15 @@ const anyVisit: fc.Arbitrary<Visit> = fc
     ),
   })
   .map(({ fieldDiameterMm, magnification, sex, sites, extent, pulls }) =>
-    visit({
-      scope: { fieldDiameterMm, magnification },
-      patient: { ...visit().patient, sex },
-      sites: sites.map(({ region, ...rest }) => site(region, rest)),
-      extent,
-      pullTest: pulls,
-    }),
+    visit(
+      withoutUndefined({
+        scope: { fieldDiameterMm, magnification },
+        patient: { ...visit().patient, sex },
+        sites: sites.map(({ region, ...rest }) => site(region, withoutUndefined(rest))),
+        extent,
+        pullTest: pulls,
+      }),
+    ),
   );
 
 test("no visit yields NaN, infinity, a negative value, or an interval that leaves its value out", () => {

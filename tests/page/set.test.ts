@@ -1,0 +1,142 @@
+/** What is handed to the engine: nodes, blocks and structure of small bodies, before anything is laid out. */
+import { expect, test } from "vitest";
+import type { Letter } from "../../src/letter/document.js";
+import { type Element, readMarkup } from "../../src/page/html/markup.js";
+import type { Block, LaidPage, PdfNode } from "../../src/page/set/content.js";
+import { compose } from "../../src/page/set/document.js";
+import { setBackdrop } from "../../src/page/set/foot.js";
+import { PageBreaks } from "../../src/page/set/page-breaks.js";
+import type { Tag } from "../../src/page/set/structure.js";
+import { SCALES } from "../../src/page/type/scale.js";
+import { letterOf } from "./read-back.js";
+import { REFERRAL } from "./sample-letter.js";
+
+function composed(html: string, more: Partial<Letter> = {}) {
+  const { value } = readMarkup(html);
+  const letter = letterOf(html, more);
+  const { definition, root } = compose(letter, value as Element, SCALES[letter.typeSize], []);
+  const { content } = definition as { content: PdfNode };
+  return { nodes: content.stack ?? [], root };
+}
+
+/** Every node below, itself first. */
+function below(node: PdfNode): PdfNode[] {
+  const kids = [...(node.stack ?? []), ...(node.columns ?? []), ...(node.table?.body.flat() ?? [])];
+  return [node, ...kids.flatMap(below)];
+}
+
+const tags = (tag: Tag): Tag[] => [tag, ...tag.kids.flatMap((kid) => (kid.kind === "tag" ? tags(kid) : []))];
+const saying = (nodes: readonly PdfNode[], words: string) =>
+  nodes.flatMap(below).find(
+    (n) =>
+      Array.isArray(n.text) &&
+      n.text
+        .map((run) => run.text)
+        .join("")
+        .includes(words),
+  );
+
+/** As wide as a rule is drawn. */
+function textWidth(): number {
+  const rule = composed("<hr>").nodes[0]?.canvas?.[0] as { readonly x2: number } | undefined;
+  return rule?.x2 ?? 0;
+}
+
+test.each([
+  ["<ul><li>a</li></ul>", "heading"],
+  ["<ol><li>a</li></ol>", "heading"],
+  ["<dl><dt>a</dt><dd>b</dd></dl>", "heading"],
+  ["<table><tbody><tr><td>a</td></tr></tbody></table>", "heading"],
+  ["<p>a</p>", "text"],
+] as const)("words that end with a colon stay with %s: %s", (next, rule) => {
+  expect(saying(composed(`<p>As follows:</p>${next}`).nodes, "As follows")?.content?.block.rule).toBe(rule);
+  expect(saying(composed(`<p>As follows.</p>${next}`).nodes, "As follows")?.content?.block.rule).toBe("text");
+});
+
+test("lists say how they are numbered", () => {
+  const numbering = (html: string) =>
+    tags(composed(html).root).flatMap((tag) => (tag.type === "L" ? [tag.attributes.numbering] : []));
+  expect(numbering("<ol><li>a</li></ol><ul><li>a</li></ul>")).toEqual(["Decimal", "Disc"]);
+});
+
+test("a box is as wide as the text: its words, padding and both sides of its frame", () => {
+  const { nodes } = composed('<aside class="caution"><p>Please bear in mind.</p></aside>');
+  const box = nodes[0];
+  const layout = box?.layout as Record<string, (i: number) => number>;
+  const sides = [0, 1].map((i) => layout.vLineWidth?.(i) ?? 0);
+  expect(sides).toEqual([1, 1]);
+  const padding = (layout.paddingLeft?.(0) ?? 0) + (layout.paddingRight?.(0) ?? 0);
+  expect((box?.table?.widths[0] ?? 0) + padding + 2).toBeCloseTo(textWidth(), 9);
+});
+
+test("columns of words stand side by side while each is 14 ems wide, and below one another when not", () => {
+  const width = textWidth();
+  const { size } = SCALES.reading.body;
+  const shares = (ems: number) => {
+    const room = width - size * 1.6;
+    const first = (100 * ems * size) / room;
+    return `<div class="beside" data-widths="${first} ${100 - first}"><p>a</p><p>b</p></div>`;
+  };
+  expect(composed(shares(14.1)).nodes[0]?.columns).toHaveLength(2);
+  expect(composed(shares(13.9)).nodes[0]?.columns).toBeUndefined();
+});
+
+test("what a table leaves free goes to its last column", () => {
+  const widths = (html: string) =>
+    composed(html)
+      .nodes.flatMap(below)
+      .find((n) => n.table)?.table?.widths ?? [];
+  const [first = 0, second = 0, last = 0] = widths(
+    "<table><tbody><tr><td>aaaa</td><td>aaaa</td><td>aaaa</td></tr></tbody></table>",
+  );
+  expect(second).toBeCloseTo(first, 9);
+  expect(last).toBeGreaterThan(5 * first);
+});
+
+test("fold marks stand on the first page alone", () => {
+  const letter = { ...REFERRAL, foldMarks: true, draftMark: null };
+  expect(setBackdrop(letter, 1)?.svg?.match(/<line /gu)?.length).toBeGreaterThan(0);
+  expect(setBackdrop(letter, 2)).toBeUndefined();
+});
+
+test("a cell belongs to every heading above it, the joined one and its own", () => {
+  const html = `<table><thead><tr><th scope="col" colspan="2">Dots</th></tr>
+    <tr><th scope="col">Black</th><th scope="col">Yellow</th></tr></thead>
+    <tbody><tr><td>3</td><td>4</td></tr></tbody></table>`;
+  const cells = tags(composed(html).root).filter((tag) => tag.type === "TH" || tag.type === "TD");
+  const [over = "", black = "", yellow = ""] = cells.map((cell) => cell.attributes.id ?? "");
+  expect(cells.map((cell) => cell.attributes.headers)).toEqual([
+    undefined,
+    [over],
+    [over],
+    [over, black],
+    [over, yellow],
+  ]);
+});
+
+/** A page of lines 10 points apart, each of the block given for it. */
+const page = (...lines: readonly Block[]): LaidPage => ({
+  items: lines.map((block, i) => ({
+    type: "line",
+    item: { y: 20 + 10 * i, content: { block, tag: null }, getHeight: () => 10 },
+  })),
+});
+
+test("a heading with one line of its text below it goes with that text to the next page, with two it stays", () => {
+  const block = (rule: Block["rule"]): Block => ({
+    rule,
+    where: "",
+    parent: null,
+    breakable: true,
+    node: { margin: [0, 8, 0, 0] },
+  });
+  const moved = (linesBelow: number) => {
+    const [before, heading, text] = [block("text"), block("heading"), block("text")];
+    const flow = new PageBreaks([before, heading, text], 20, 400, 0.5, () => [], true);
+    const onFirst = [before, before, heading, ...Array<Block>(linesBelow).fill(text)];
+    flow.anotherPass([page(...onFirst), page(text, text, text)], []);
+    return heading.node?.pageBreak;
+  };
+  expect(moved(1)).toBe("before");
+  expect(moved(2)).toBeUndefined();
+});
