@@ -92,7 +92,7 @@ function fromRegister(
 ): { documents: MadeDocument[]; unknown: ReadonlySet<MadeDocument>; left: number; problems: Problem[] } {
   const folder = registers.begunFor(file);
   if (folder === undefined) return { documents: [...made], unknown: new Set(), left: 0, problems: [] };
-  const known = documentsIn(registers.linesFor(file)).filter(({ made: of }) => of.visit === visit.id);
+  const known = documentsIn(registers.linesFor(file, visit.id));
   const documents: MadeDocument[] = [];
   const unknown = new Set<MadeDocument>();
   const problems: Problem[] = [];

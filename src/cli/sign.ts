@@ -60,7 +60,7 @@ async function sign(file: string, { by, reason, read, json }: SignOptions): Prom
   const session = sessions.take(basename(file));
   const { value: visit, problems } = readAtDesk(session.text, session.path, desk);
   if (!visit) throw new HttpError(422, "The visit cannot be signed yet.", problems);
-  const lines = desk.registers.linesFor(session.path);
+  const lines = desk.registers.linesFor(session.path, visit.id);
   const edition = nextEdition(visit, lines);
   const why = reason ?? waitingReason(visit);
   if (isSigned(session.text) && visit.signed?.seal === sealOf(visit) && reason === undefined)

@@ -48,5 +48,5 @@ export function markLeft(
 
 function registered(session: Session, desk: Desk): RegisteredDocument[] {
   const visit = readAtDesk(session.text, session.path, desk).value?.id;
-  return documentsIn(desk.registers.linesFor(session.path)).filter(({ made }) => made.visit === visit);
+  return visit === undefined ? [] : documentsIn(desk.registers.linesFor(session.path, visit));
 }

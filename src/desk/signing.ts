@@ -68,14 +68,14 @@ export function editionNow(
 ): { readonly edition: number; readonly needsReason: boolean } {
   const { value: visit } = readAtDesk(session.text, session.path, desk);
   if (!visit) return { edition: 1, needsReason: false };
-  const edition = nextEdition(visit, desk.registers.linesFor(session.path));
+  const edition = nextEdition(visit, desk.registers.linesFor(session.path, visit.id));
   return { edition, needsReason: edition > 1 && waitingReason(visit) === undefined };
 }
 
 /** A signature without a seal, to see what stands in the way of one. */
 function trialOf(by: string, session: Session, desk: Desk): Edit[] {
   const { value: visit } = readAtDesk(session.text, session.path, desk);
-  const edition = visit && nextEdition(visit, desk.registers.linesFor(session.path));
+  const edition = visit && nextEdition(visit, desk.registers.linesFor(session.path, visit.id));
   return signatureEdits({ by, at: momentOf(new Date(0)), ...(edition === undefined ? {} : { edition }) });
 }
 
@@ -144,7 +144,7 @@ export function signing(session: Session, desk: Desk, by: string, at: Date, reas
       by,
       at,
       ...(reason ? { reason } : {}),
-      lines: desk.registers.linesFor(session.path),
+      lines: desk.registers.linesFor(session.path, visit.id),
     }),
   );
 }

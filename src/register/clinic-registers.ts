@@ -39,12 +39,10 @@ export class ClinicRegisters {
     return this.registers.of(folder);
   }
 
-  /** Every line that can be read, doubtful ones included: what may have been sent counts as sent. */
-  linesFor(visitFile: string): readonly RegisterLine[] {
+  /** Every line of the visit that can be read, doubtful ones included: what may have been sent counts as sent. */
+  linesFor(visitFile: string, visit: string): readonly RegisterLine[] {
     const folder = this.begunFor(visitFile);
-    if (folder === undefined) return [];
-    const { lines, doubtful } = this.of(folder);
-    return [...lines, ...doubtful];
+    return folder === undefined ? [] : this.linesOf(folder, visit);
   }
 
   private linesOf(folder: string, visit: string): readonly RegisterLine[] {

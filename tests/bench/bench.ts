@@ -16,7 +16,7 @@ import { type ColdStart, coldStarts, startTable } from "./cold-starts.js";
 import { type Contestant, contest, type Standing } from "./contest.js";
 import { drawFloor } from "./floor.js";
 import { freshVisits } from "./fresh-visits.js";
-import { gateTable, isShut, judged, keep, keptRatios, ratiosOf } from "./gate.js";
+import { among, gateTable, isShut, judged, keep, keptRatios, ratiosOf } from "./gate.js";
 import { goals } from "./goals.js";
 import { lettersOf } from "./letters.js";
 import { batchTable, goalTable, standingTable, table } from "./table.js";
@@ -145,6 +145,8 @@ interface Asked {
   readonly only: readonly string[];
   readonly gate: boolean;
   readonly keep: boolean;
+  /** True when only some parts were asked for; the others are then not missed. */
+  readonly isPart: boolean;
 }
 
 async function bench(asked: Asked): Promise<void> {
@@ -158,9 +160,9 @@ async function bench(asked: Asked): Promise<void> {
     const peaks = parts.has("memory") ? await memory(counts, scratch) : new Map<number, number>();
     if (parts.has("start")) say("cold starts");
     const starts: ColdStart[] = parts.has("start") ? await coldStarts(scratch) : [];
-    const verdicts = isGate
-      ? judged(keptRatios(), ratiosOf({ ours: letters?.ours, floor: letters?.floor, batches: runs, starts }))
-      : [];
+    const ratios = ratiosOf({ ours: letters?.ours, floor: letters?.floor, batches: runs, starts });
+    const kept = keptRatios();
+    const verdicts = isGate ? judged(asked.isPart ? among(kept, ratios) : kept, ratios) : [];
     const sections = [
       `Node ${process.version}, ${cpus().length} x ${cpus()[0]?.model.trim() ?? "unknown processor"}`,
       runs.length > 0 ? batchTable(runs) : "",
@@ -176,10 +178,7 @@ async function bench(asked: Asked): Promise<void> {
       isGate ? gateTable(verdicts) : goalTable(goals({ ...letters, batches: runs, memory: peaks, starts })),
     ];
     process.stdout.write(`${sections.filter(Boolean).join("\n\n")}\n`);
-    if (asked.keep)
-      keep(
-        Object.fromEntries(verdicts.flatMap(({ of, found }) => (found === undefined ? [] : [[of, found]]))),
-      );
+    if (asked.keep) keep(asked.isPart ? { ...kept, ...ratios } : ratios);
     else if (asked.gate && isShut(verdicts)) process.exitCode = 1;
   } finally {
     rmSync(scratch, { recursive: true, force: true });
@@ -210,7 +209,7 @@ function asked(): Asked | undefined {
     const only = values.only ?? (isGate ? ["batches", "letters", "start"] : [...PARTS]);
     const isKnown = only.every((part) => PARTS.some((known) => known === part));
     return isKnown && counts.every((n) => Number.isInteger(n) && n >= 8)
-      ? { ...values, only, counts }
+      ? { ...values, only, counts, isPart: values.only !== undefined }
       : undefined;
   } catch {
     return undefined;

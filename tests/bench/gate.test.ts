@@ -1,6 +1,6 @@
 /** The gate of the bench: shut by what has become slower beyond noise, and by what was left out. */
 import { expect, test } from "vitest";
-import { gateTable, isShut, judged, keptRatios, NOISE, ratiosOf } from "./gate.js";
+import { among, gateTable, isShut, judged, keptRatios, NOISE, ratiosOf } from "./gate.js";
 
 const GAUGED = {
   ours: { cpuMs: 22 },
@@ -34,6 +34,7 @@ test("it is shut by what is slower or missing, not by what is new", () => {
   expect(isShut(judged({ a: 2 }, { a: 2.1, b: 3 }))).toBe(false);
   expect(isShut(judged({ a: 2 }, { a: 3 }))).toBe(true);
   expect(isShut(judged({ a: 2 }, {}))).toBe(true);
+  expect(isShut(judged(among({ a: 2, b: 3 }, { a: 2.1 }), { a: 2.1 }))).toBe(false);
   expect(gateTable(judged({ a: 2 }, { a: 3 }))).toContain("| a | 2 | 3 | slower |");
 });
 

@@ -41,6 +41,11 @@ export function ratiosOf({ ours, floor, batches, starts }: Gauged): Ratios {
   return found;
 }
 
+/** Those of the kept ratios that were measured again. */
+export function among(kept: Ratios, found: Ratios): Ratios {
+  return Object.fromEntries(Object.entries(kept).filter(([of]) => Object.hasOwn(found, of)));
+}
+
 export interface Verdict {
   readonly of: string;
   readonly kept: number | undefined;
