@@ -4,6 +4,7 @@ import type { Knowledge } from "../knowledge/schema.js";
 import type { Measured } from "../measure/types.js";
 import type { CountedField, Extent, PullTest, Seen, Site, Test } from "../visit/visit.js";
 import {
+  bodySite,
   type DocumentFrame,
   decimal,
   inWords,
@@ -69,7 +70,7 @@ export function siteObservation(
     "exam",
     "Dermoscopy findings",
     {
-      bodySite: inWords(site.site),
+      bodySite: bodySite(site.site),
       ...(component.length > 0 ? { component } : { dataAbsentReason: absent("not-performed") }),
       ...(site.notes ? { note: [{ text: site.notes }] } : {}),
     },
@@ -150,7 +151,7 @@ export function measureObservation(
     "exam",
     m.term,
     {
-      ...(m.site ? { bodySite: inWords(m.site) } : {}),
+      ...(m.site ? { bodySite: bodySite(m.site) } : {}),
       valueQuantity: amount(m.value),
       ...(m.method ? { method: inWords(m.method) } : {}),
       ...(range ? { referenceRange: [range] } : {}),
@@ -183,7 +184,7 @@ export function pullObservation(frame: DocumentFrame, pull: PullTest, index: num
     `pull ${index}`,
     "exam",
     "Hair pull test",
-    { bodySite: inWords(pull.site), component },
+    { bodySite: bodySite(pull.site), component },
     [told],
   );
 }
@@ -203,7 +204,7 @@ export function extentObservation(frame: DocumentFrame, extent: Extent): Resourc
     "extent",
     "exam",
     "Extent of hair loss",
-    { bodySite: inWords("scalp"), component },
+    { bodySite: bodySite("scalp"), component },
     told,
   );
 }

@@ -101,3 +101,15 @@ export function narrativeIn(
 function xml(text: string): string {
   return escapeXml(text).replace(/\n/gu, "<br/>");
 }
+
+/** Uberon, the openly licensed anatomy (CC BY 3.0), has the scalp as a whole and none of its regions. */
+const SCALP = {
+  system: "http://purl.obolibrary.org/obo/uberon.owl",
+  code: "UBERON:0000403",
+  display: "scalp",
+};
+
+/** The place in our words, coded as scalp where it is one. */
+export function bodySite(site: string): object {
+  return /eyebrow/u.test(site) ? inWords(site) : { coding: [SCALP], text: site };
+}

@@ -49,7 +49,12 @@ describe("a measure", () => {
   it("has its value, and no limits, range or method where it has none", () => {
     const resource = measureObservation(frame, density, 1, knowledge);
     expect(resource.valueQuantity).toEqual(told(143.26));
-    expect(resource.bodySite).toEqual({ text: "vertex" });
+    expect(resource.bodySite).toEqual({
+      coding: [
+        { system: "http://purl.obolibrary.org/obo/uberon.owl", code: "UBERON:0000403", display: "scalp" },
+      ],
+      text: "vertex",
+    });
     for (const key of ["component", "referenceRange", "method", "note"])
       expect(resource).not.toHaveProperty(key);
   });

@@ -40,7 +40,14 @@ describe.each(examples.map((e) => [e.visit.id, e] as const))("the FHIR document 
     const sites = ofType(bundle, "Observation").filter((o) =>
       JSON.stringify(o.code).includes("Dermoscopy findings"),
     );
-    expect(sites.map((o) => o.bodySite)).toEqual(visit.sites.map((s) => ({ text: s.site })));
+    // Every place on the scalp is coded as scalp; an eyebrow is no part of it.
+    expect(sites.map((o) => o.bodySite)).toEqual(
+      visit.sites.map(({ site }) =>
+        site.endsWith("eyebrow")
+          ? { text: site }
+          : { coding: [expect.objectContaining({ code: "UBERON:0000403" })], text: site },
+      ),
+    );
     expect(ofType(bundle, "Condition")).toHaveLength(visit.impression.length);
     const [reference] = ofType(bundle, "DocumentReference");
     const data = /"data":"([^"]+)"/u.exec(JSON.stringify(reference))?.[1] ?? "";
@@ -231,7 +238,7 @@ describe("the general validator", () => {
     ["a missing status", /"status":"final",/u, ""],
     ["a word that is no gender", /"gender":"\w+"/u, '"gender":"lady"'],
     ["an element that is none", /"birthDate":/u, '"birthday":'],
-    ["a list where one belongs", /"bodySite":(\{[^}]*\})/u, '"bodySite":[$1]'],
+    ["a list where one belongs", /"bodySite":(\{"coding":\[\{[^}]*\}\],[^}]*\})/u, '"bodySite":[$1]'],
   ])("would have found %s", (_what, from, to) => {
     const text = JSON.stringify(bundleOf(example));
     const spoiled = text.replace(from, to);
@@ -256,7 +263,7 @@ describe("the invariants themselves", () => {
       "obs-6",
       (t: string) =>
         t.replace(
-          /("performer":\[[^\]]*\],"bodySite":\{"text":"[^"]*"\},)"valueQuantity"/u,
+          /("performer":\[[^\]]*\],"bodySite":\{"coding":\[[^\]]*\],"text":"[^"]*"\},)"valueQuantity"/u,
           '$1"dataAbsentReason":{"text":"x"},"valueQuantity"',
         ),
     ],

@@ -19,6 +19,8 @@ export interface Scene {
   readonly glare: number;
   readonly skin: Colour;
   readonly hair: Colour;
+  /** Hairs may run out of the picture; their truth ends at its edge. */
+  readonly edge?: boolean;
 }
 
 type Colour = readonly [number, number, number];
@@ -61,6 +63,7 @@ export const SCENES: readonly Scene[] = [
   { ...PLAIN, name: "grey hair on light skin", hair: [188, 172, 160] },
   { ...PLAIN, name: "black hair on dark skin", skin: [92, 64, 50], hair: [34, 26, 24] },
   { ...PLAIN, name: "light hair on dark skin", skin: [92, 64, 50], hair: [190, 164, 128] },
+  { ...PLAIN, name: "running out of the picture", fan: 3.1, together: 0.2, length: [220, 420], edge: true },
 ];
 
 export const SIZE = { width: 1600, height: 1250 };
@@ -90,8 +93,14 @@ export function draw(scene: Scene, seed: string): Drawn {
       path.push([x + 4 * Math.cos(way), y + 4 * Math.sin(way)]);
     }
     const last = path.at(-1) ?? root;
-    // Hairs that end outside the picture have no tip to be judged by.
-    if (last[0] < 5 || last[1] < 5 || last[0] > width - 5 || last[1] > height - 5) continue;
+    const isWithin = ([x, y]: Point) => x >= 5 && y >= 5 && x <= width - 5 && y <= height - 5;
+    if (!isWithin(last)) {
+      // Elsewhere a hair that ends outside the picture has no tip to be judged by.
+      if (!scene.edge) continue;
+      const out = path.findIndex((point) => !isWithin(point));
+      if (out < 4) continue;
+      path.length = out;
+    }
     unit = isTogether ? unit + 1 : 1;
     roots.push(isTogether ? (beside ?? root) : root);
     hairs.push({ path, width: uniform(...scene.width) });

@@ -62,7 +62,8 @@ for (const scene of SCENES) {
   const warnings = new Map<string, number>();
   let time = 0;
   for (let i = 0; i < PICTURES; i++) {
-    const drawn = draw(scene, String(i));
+    // Other pictures than those the limits of the eye were set by, which had the seeds 0, 1, 2 and on.
+    const drawn = draw(scene, `report ${i}`);
     // Processor time, so that a busy machine tells the same.
     const before = process.cpuUsage();
     const found = suggest(drawn.picture);

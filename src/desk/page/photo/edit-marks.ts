@@ -76,11 +76,16 @@ export function setCounted(marks: Marks, what: string, counted: boolean): Marks 
   return { ...marks, counted: counted ? [...others, what] : others };
 }
 
-/** Takes off the mark nearest to a place; the same marks where none lies within reach. */
-export function removeNearest(marks: Marks, at: Point, reach: number): Marks {
-  let best: { list: "hairs" | "dots" | "widths" | "arrows" | "patches"; index: number } | undefined;
+interface Nearest {
+  readonly list: "hairs" | "dots" | "widths" | "arrows" | "patches";
+  readonly index: number;
+}
+
+/** The mark nearest to a place; undefined where none lies within reach. */
+export function nearest(marks: Marks, at: Point, reach: number): Nearest | undefined {
+  let best: Nearest | undefined;
   let least = reach;
-  const look = (list: NonNullable<typeof best>["list"], index: number, far: number) => {
+  const look = (list: Nearest["list"], index: number, far: number) => {
     if (far >= least) return;
     least = far;
     best = { list, index };
@@ -92,9 +97,46 @@ export function removeNearest(marks: Marks, at: Point, reach: number): Marks {
   for (const [i, { outline }] of marks.patches.entries())
     for (const [j, from] of outline.entries())
       look("patches", i, fromLine(from, outline[(j + 1) % outline.length] ?? from, at));
-  if (!best) return marks;
-  const { list, index } = best;
+  return best;
+}
+
+/** Takes off the mark nearest to a place; the same marks where none lies within reach. */
+export function removeNearest(marks: Marks, at: Point, reach: number): Marks {
+  const near = nearest(marks, at, reach);
+  if (!near) return marks;
+  const { list, index } = near;
   return { ...marks, [list]: (marks[list] as readonly unknown[]).filter((_, i) => i !== index) };
+}
+
+/** Moves the mark nearest to `from` as far as from there to `to`, whole; the same marks where none lies within reach. */
+export function moveNearest(marks: Marks, from: Point, to: Point, reach: number): Marks {
+  const near = nearest(marks, from, reach);
+  if (!near) return marks;
+  const shifted = ([x, y]: Point): Point => placed(marks, [x + to[0] - from[0], y + to[1] - from[1]]);
+  const at = <M extends { readonly at: Point }>(list: readonly M[]): M[] =>
+    list.map((mark, i) => (i === near.index ? { ...mark, at: shifted(mark.at) } : mark));
+  switch (near.list) {
+    case "hairs":
+      return { ...marks, hairs: at(marks.hairs) };
+    case "dots":
+      return { ...marks, dots: at(marks.dots) };
+    case "arrows":
+      return { ...marks, arrows: at(marks.arrows) };
+    case "widths":
+      return {
+        ...marks,
+        widths: marks.widths.map((line, i) =>
+          i === near.index ? { ...line, from: shifted(line.from), to: shifted(line.to) } : line,
+        ),
+      };
+    case "patches":
+      return {
+        ...marks,
+        patches: marks.patches.map((patch, i) =>
+          i === near.index ? { ...patch, outline: patch.outline.map(shifted) } : patch,
+        ),
+      };
+  }
 }
 
 /** Thinner than this a hair is thin, in micrometres, as in the visit's counts. */

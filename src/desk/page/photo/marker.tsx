@@ -156,8 +156,10 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
     if (tool === "remove") return remove(at);
     if (tool === "patch") return setPending([...held.current.pending, at]);
     const first = held.current.pending[0];
+    if (tool === "move" && !first && !edit.nearest(kept.marks, at, reach)) return;
     if (!first) return setPending([at]);
     setPending([]);
+    if (tool === "move") return change(edit.moveNearest(kept.marks, first, at, reach), "Mark moved");
     two(first, at);
   };
   const remove = (at: Point) => {

@@ -14,6 +14,7 @@ export const TOOLS = {
   dot: "Dot",
   arrow: "Arrow",
   patch: "Patch",
+  move: "Move",
   remove: "Take off",
 } as const;
 export type Tool = keyof typeof TOOLS;
@@ -28,6 +29,7 @@ const HOW: Readonly<Record<Tool, string>> = {
   dot: "Tap each dot.",
   arrow: "Tap what the letter is to show.",
   patch: "Tap round the patch, then close the outline.",
+  move: "Tap a mark, then where it belongs.",
   remove: "Tap a mark to take it off.",
 };
 
