@@ -11,7 +11,16 @@ function typed(example: Example): string[] {
     else if (typeof value === "object" && value !== null) Object.values(value).forEach(walk);
   };
   const { visit } = example;
-  walk([clinic, visit.reason, visit.history, visit.examination, visit.tests, visit.plan, visit.sendTo]);
+  walk([
+    clinic,
+    visit.reason,
+    visit.history,
+    visit.examination,
+    visit.tests,
+    visit.plan,
+    visit.sendTo,
+    visit.told,
+  ]);
   walk([visit.impression.map((i) => i.note), visit.sites.map((s) => [s.notes, s.photos]), visit.patient]);
   const cited = Object.values(knowledge.sources).map((s) => s.citation);
   return [...texts, ...cited].filter((t) => t.length > 2).sort((a, b) => b.length - a.length);
