@@ -12,7 +12,6 @@ const DOCUMENTS = [
   "tests/bench/**/*.test.ts",
   "tests/cli/**/*.test.ts",
   "tests/clinic-folder/**/*.test.ts",
-  "tests/diagram/pdf.test.ts",
   "tests/examples/**/*.test.ts",
   "tests/exchange/commands.test.ts",
   "tests/library/**/*.test.ts",
@@ -25,6 +24,7 @@ const DOCUMENTS = [
 const OWN_PROCESS = [
   "tests/batch/{edited,full-disk,power-cut,scheduled}.test.ts",
   "tests/bench/floor.test.ts",
+  "tests/diagram/pdf.test.ts",
   "tests/files/**/*.test.ts",
   "tests/interpret/same-in-any-order.test.ts",
   "tests/page/pdfmake/**/*.test.ts",

@@ -133,7 +133,7 @@ describe("the right patient, the wrong paper", () => {
 
   it.each<[string, Change, readonly string[]]>([
     ["the impression", ["certainty: probable", "certainty: definite"], ["impression-differs"]],
-    ["a word of a finding", ["comma hairs: several", "comma hairs: few"], []],
+    ["a word of a finding", ["comma hairs: several", "tulip hairs: several"], []],
     ["an allergy", ["allergies: [none known]", "allergies: [terbinafine]"], []],
     ["the recipient's address", ["40 North Gate", "14 North Gate"], ["address-differs"]],
     ["the recipient", ["Dr Tomos Achterberg", "Dr Ilse Brandt"], ["address-differs"]],
@@ -200,7 +200,11 @@ describe("a page bound in with a tool", () => {
   it("of the same patient's letter from before a correction", async () => {
     const corrected = await visitOf(["comma hairs: several", "comma hairs: few"]);
     const own = first(corrected.letters);
-    expect(await instead(corrected, own, spliced(own, letter, 1))).toEqual(["text-added", "text-missing"]);
+    const told = [
+      ...(await instead(corrected, own, spliced(own, letter, 1))),
+      ...(await instead(corrected, own, spliced(own, letter, 2))),
+    ];
+    expect(told).toEqual(["text-missing"]);
   });
 });
 

@@ -12,7 +12,7 @@ describe("whorl audit", () => {
     const shared = told();
     expect(shared.code, shared.err).toBe(0);
     const { overall, by_disorder, visits } = JSON.parse(shared.out);
-    expect(visits).toBe(20);
+    expect(visits).toBe(21);
     expect(overall).toEqual({ id: "all", of: null, impression: null, engine: null });
     expect(by_disorder).toEqual([{ id: "others", of: null, impression: null, engine: null }]);
     const own = JSON.parse(told("--own").out);

@@ -1,12 +1,12 @@
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import { describe, expect, it } from "vitest";
 import { beginRegister } from "../../src/register/append.js";
 import { documentsIn } from "../../src/register/documents.js";
 import { contentOf } from "../../src/register/kept.js";
 import { readRegister } from "../../src/register/read.js";
 import { markSent, withdraw } from "../../src/register/sending.js";
+import { getDocument } from "../page/pdfjs.js";
 import { clinic, inFolder, patients, whorl } from "./run-whorl.js";
 
 const PASSWORD = "net loft öre 17";
