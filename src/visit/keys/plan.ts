@@ -24,7 +24,10 @@ const RANGE_KEYS = {
 export const TEST_KEYS = {
   name: needed(name("What was tested."), "the name of the test"),
   value: value(number(-1e9, 1e9), "A figure, in the unit given."),
-  unit: value(text(40), "Unit of the figure, such as ug/L."),
+  unit: left(
+    neither("a unit prints beside its figure, and not without one"),
+    value(text(40), "Unit of the figure, such as ug/L."),
+  ),
   result: line("A result in words, or awaited."),
   date: value(date(), "Day the sample was taken, year-month-day."),
   result_of: left(
