@@ -19,6 +19,7 @@ type Trigger =
   | "spoken"
   | "spokenBefore"
   | "planned"
+  | "untaken"
   | "ends";
 
 interface Found extends Match {
@@ -30,6 +31,7 @@ export interface Scopes {
   readonly past: readonly Phrase[];
   readonly present: readonly Phrase[];
   readonly ended: readonly Phrase[];
+  readonly taken: readonly Phrase[];
   readonly people: readonly Phrase[];
   readonly says: readonly Phrase[];
   readonly mayFollow: ReadonlySet<string>;
@@ -48,6 +50,7 @@ export function scopesOf(prose: Prose): Scopes {
       ...of("spokenBefore", prose.only_spoken_of_before),
       ...of("spoken", prose.only_spoken_of),
       ...of("planned", prose.not_yet_taken),
+      ...of("untaken", prose.not_taken_before),
       ...of("denied", prose.denies_what_stands_before),
       ...of("denies", prose.denies_what_follows),
       ...of("next", prose.denies_next_word),
@@ -56,6 +59,7 @@ export function scopesOf(prose: Prose): Scopes {
     past: prose.past.map((w) => phraseOf(w)),
     present: prose.present.map((w) => phraseOf(w)),
     ended: prose.medicine_ended.map((w) => phraseOf(w)),
+    taken: prose.taken_since.map((w) => phraseOf(w)),
     people: prose.people.map((w) => phraseOf(w)),
     says: prose.says_of_the_patient.map((w) => phraseOf(w)),
     mayFollow: new Set(prose.people_may_follow),
@@ -99,11 +103,33 @@ export function meantBy(
   const live = triggers.filter((t) => !overlaps(t, match));
   if (otherPerson(match, sentence, scopes)) return "other person";
   if (reached(match, sentence, live, scopes, "spoken", "spokenBefore")) return "only spoken of";
-  if (medicine && reached(match, sentence, live, scopes, "planned")) return "only spoken of";
+  if (medicine && notTaken(match, sentence, live, scopes)) return "only spoken of";
   if (reached(match, sentence, live, scopes, "opens", "opened")) return "doubtful";
   if (reached(match, sentence, live, scopes, "denies", "denied") || nextWord(match, live)) return "absent";
   if (isPast(match, sentence, scopes, moment)) return "past";
   return "present";
+}
+
+/** Considered, refused or never collected, and not taken after all. */
+function notTaken(match: Match, sentence: Sentence, live: readonly Found[], scopes: Scopes): boolean {
+  const planned = reached(match, sentence, live, scopes, "planned", "untaken");
+  // `Prescribed, never collected`: what opens a later part speaks of the medicine before it.
+  const later = live.some((t) => {
+    if (t.kind !== "untaken" || t.from <= match.to || t.from - match.to > scopes.reach.before) return false;
+    const between = sentence.slice(match.to + 1, t.from);
+    const ends = live.findLast((o) => o.kind === "ends" && o.from > match.to && o.to < t.from);
+    const opens = Math.max(
+      between.findLastIndex((w) => w.part !== sentence[t.from]?.part),
+      ends ? ends.to - match.to - 1 : -1,
+    );
+    return between.length - opens <= 2;
+  });
+  if (!planned && !later) return false;
+  return !scopes.taken.some((p) =>
+    matches(p, sentence, NONE).some(
+      (m) => m.from > match.to && !live.some((t) => t.from <= m.from && t.to >= m.from),
+    ),
+  );
 }
 
 function overlaps(t: Match, match: Match): boolean {
