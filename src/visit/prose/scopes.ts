@@ -117,12 +117,11 @@ function notTaken(match: Match, sentence: Sentence, live: readonly Found[], scop
   const later = live.some((t) => {
     if (t.kind !== "untaken" || t.from <= match.to || t.from - match.to > scopes.reach.before) return false;
     const between = sentence.slice(match.to + 1, t.from);
-    const ends = live.findLast((o) => o.kind === "ends" && o.from > match.to && o.to < t.from);
-    const opens = Math.max(
-      between.findLastIndex((w) => w.part !== sentence[t.from]?.part),
-      ends ? ends.to - match.to - 1 : -1,
-    );
-    return between.length - opens <= 2;
+    const begins = between.findLastIndex((w, i) => {
+      const next = between[i + 1] ?? sentence[t.from];
+      return w.part !== next?.part || live.some((o) => o.kind === "ends" && o.to === match.to + 1 + i);
+    });
+    return begins >= 0 && between.slice(begins + 1).every((w) => scopes.fillers.has(w.word));
   });
   if (!planned && !later) return false;
   return !scopes.taken.some((p) =>
