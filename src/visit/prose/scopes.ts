@@ -79,7 +79,16 @@ export function triggersIn(sentence: Sentence, scopes: Scopes): readonly Found[]
   );
   const length = (f: Found) => f.to - f.from;
   return all.filter(
-    (f) => !all.some((o) => o.kind !== f.kind && length(o) > length(f) && o.from <= f.from && o.to >= f.to),
+    (f) =>
+      !all.some(
+        // `Not take` speaks of medicines alone, and hides nothing of the `not` in it.
+        (o) =>
+          o.kind !== f.kind &&
+          o.kind !== "untaken" &&
+          length(o) > length(f) &&
+          o.from <= f.from &&
+          o.to >= f.to,
+      ),
   );
 }
 
@@ -156,13 +165,16 @@ function reached(
     if (t.kind === forwards && t.to < match.from)
       return match.from - t.to <= scopes.reach.before && !ended(t.to, match.from);
     if (backwards && t.kind === backwards && t.from > match.to)
-      return t.from - match.to <= scopes.reach.after && !ended(match.to, t.from) && !taken(t, live, sentence);
+      return (
+        t.from - match.to <= scopes.reach.after && !ended(match.to, t.from) && !headsOn(t, live, sentence)
+      );
     return false;
   });
 }
 
 /** `None`, `no` or `never` at the head of a new part speaks of what follows it, not of what stands before. */
-function taken(t: Found, live: readonly Found[], sentence: Sentence): boolean {
+function headsOn(t: Found, live: readonly Found[], sentence: Sentence): boolean {
+  if (t.kind === "untaken") return false;
   const next = sentence[t.to + 1];
   const forwardToo = live.some((o) => o.kind === "denies" && o.from === t.from);
   return forwardToo && next !== undefined && next.part === sentence[t.to]?.part;
