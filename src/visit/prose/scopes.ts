@@ -133,11 +133,10 @@ function notTaken(match: Match, sentence: Sentence, live: readonly Found[], scop
     return begins >= 0 && between.slice(begins + 1).every((w) => scopes.fillers.has(w.word));
   });
   if (!planned && !later) return false;
-  return !scopes.taken.some((p) =>
-    matches(p, sentence, NONE).some(
-      (m) => m.from > match.to && !live.some((t) => t.from <= m.from && t.to >= m.from),
-    ),
-  );
+  const undone = (at: number) =>
+    live.some((t) => (t.from <= at && t.to >= at) || (t.kind === "denies" && t.to < at && at - t.to <= 2));
+  const taken = scopes.taken.flatMap((p) => matches(p, sentence, NONE));
+  return !taken.some((m) => m.from > match.to && !undone(m.from));
 }
 
 function overlaps(t: Match, match: Match): boolean {
