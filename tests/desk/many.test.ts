@@ -86,9 +86,9 @@ it(`lists and opens ${COUNT} visits at once`, async () => {
       .join("; ")}`,
   );
   expect(worked("first list")).toBeLessThan(5000);
-  expect(worked("list")).toBeLessThan(900);
+  expect(worked("list")).toBeLessThan(600);
   expect(worked("search")).toBeLessThan(300);
-  expect(worked("visit")).toBeLessThan(600);
+  expect(worked("visit")).toBeLessThan(800);
   expect(worked("ten edits with their reasoning")).toBeLessThan(3000);
 
   // A file that another program wrote stands in the list on return, with what waits for it.
@@ -103,7 +103,12 @@ it(`lists and opens ${COUNT} visits at once`, async () => {
   await today.getByText("Nova Today").waitFor();
   const work = page.getByRole("region", { name: /Open work/u });
   await work.locator("li").first().waitFor();
-  await work.getByRole("button", { name: /Show all/u }).click();
+  const more = work.getByRole("button", { name: /Show all|Show more/u });
+  for (let n = 0; n < 100 && (await more.count()) > 0; n++) {
+    const lines = await work.locator("li").count();
+    await more.click();
+    await expect.poll(() => work.locator("li").count()).toBeGreaterThan(lines);
+  }
   await work.locator("li", { hasText: "Today, Nova" }).first().waitFor();
   expect(complaints).toEqual([]);
   await context.close();
