@@ -192,6 +192,7 @@ export function testFacts(
     return {
       says: `${t.name}${value}${result}${aside.length > 0 ? ` (${aside.join("; ")})` : ""}`,
       flag: outside(words, t),
+      within: t.value !== undefined && t.range && !outside(words, t) ? (p.within_range ?? "") : "",
     };
   });
 }
