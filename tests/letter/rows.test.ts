@@ -264,9 +264,9 @@ describe("history", () => {
 
   it("prints symptoms as scored and medicines with since, stopped and for", () => {
     expect(facts({ symptoms: { itch: 3.5, pain: 0.4, burning: 0 } }).symptoms).toEqual([
-      "itch 3.5",
-      "pain 0.4",
-      "burning 0",
+      "itch\u00a03.5",
+      "pain\u00a00.4",
+      "burning\u00a00",
     ]);
     expect(
       facts({
