@@ -18,8 +18,8 @@ import type { Desk } from "./desk.js";
 import { CannotEdit, editText, writtenIn } from "./edit-yaml.js";
 import { HttpError } from "./http-error.js";
 import type { ClinicState, ClinicTried, Edit, Written } from "./messages.js";
+import { mapIn, wordIn } from "./read-listed.js";
 import { Changed, hashOf } from "./session.js";
-import { mapIn, wordIn } from "./visit-list.js";
 
 /** The text of a file that is not there yet. */
 const NO_TEXT = "";

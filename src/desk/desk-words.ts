@@ -1,16 +1,23 @@
 /** The words, drawings and people that the page offers, from the knowledge and the clinic file. */
 import { basename, join } from "node:path";
 import { pictogram } from "../diagram/diagram.js";
+import type { Knowledge } from "../knowledge/schema.js";
 import { REGIONS } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { formFields } from "./form-fields.js";
 import { ONLY_AT } from "./likely.js";
 import type { DeskWords, WordEntry } from "./messages.js";
 
+/** What the knowledge alone says, put together once. */
+const catalogues = new WeakMap<Knowledge, Catalogue>();
+
+type Catalogue = Pick<DeskWords, "findings" | "facts" | "fields" | "disorders" | "regions" | "scores">;
+
 export function deskWords(desk: Desk): DeskWords {
-  const { knowledge } = desk;
   const { clinic } = desk.clinicOf(join(desk.folder, "any.yaml"));
-  const word = ({ id, term, also }: WordEntry): WordEntry => ({ id, term, also });
+  const catalogue = catalogues.get(desk.knowledge) ?? catalogueOf(desk);
+  catalogues.set(desk.knowledge, catalogue);
+  desk.list.catchUp();
   return {
     folder: basename(desk.folder),
     today: desk.today(),
@@ -21,6 +28,16 @@ export function deskWords(desk: Desk): DeskWords {
       role,
       maySign,
     })),
+    ...catalogue,
+    recipients: desk.list.recipients(),
+    nextId: desk.list.nextId(),
+    nextPatientId: desk.list.nextPatientId(),
+  };
+}
+
+function catalogueOf({ knowledge, schema }: Desk): Catalogue {
+  const word = ({ id, term, also }: WordEntry): WordEntry => ({ id, term, also });
+  return {
     findings: Object.values(knowledge.findings).map((finding) => ({
       ...word(finding),
       group: finding.group,
@@ -36,7 +53,7 @@ export function deskWords(desk: Desk): DeskWords {
       question: fact.question ?? null,
       urgency: fact.urgency ?? null,
     })),
-    fields: formFields(desk.schema),
+    fields: formFields(schema),
     disorders: Object.values(knowledge.disorders).map(word),
     regions: REGIONS.map((id) => ({ id, term: id, also: knowledge.regions[id]?.also ?? [] })),
     scores: Object.values(knowledge.scores)
@@ -54,8 +71,5 @@ export function deskWords(desk: Desk): DeskWords {
           choices: Object.entries(choices ?? {}),
         })),
       })),
-    recipients: desk.list.recipients(),
-    nextId: desk.list.nextId(),
-    nextPatientId: desk.list.nextPatientId(),
   };
 }

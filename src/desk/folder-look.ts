@@ -40,6 +40,19 @@ export class FolderLook {
     this.lookedAt = 0;
   }
 
+  /** As last seen. */
+  get seen(): Seen | undefined {
+    return this.last;
+  }
+
+  /** Raised whenever a file is seen to be another than before. */
+  edition = 1;
+
+  /** True when a look now would be the last one over again. */
+  isFresh(): boolean {
+    return this.last !== undefined && !this.running && Date.now() - this.lookedAt < SAME_LOOK_MS;
+  }
+
   /** Every file as it is now. */
   now(): Seen {
     const visits = this.begin();
@@ -53,6 +66,7 @@ export class FolderLook {
     const before = JSON.stringify(visits.scan(file).identity);
     const known = files.includes(file);
     const after = JSON.stringify(visits.again(file).identity);
+    this.edition++;
     if (before !== after || !known) {
       const all = known ? files : [...files, file].sort();
       this.last = { visits, files: all, people: this.people(visits, all) };
@@ -66,8 +80,7 @@ export class FolderLook {
 
   /** Every file as it is now, in turns that leave room for other requests. */
   refresh(): Promise<Seen> {
-    const isFresh = this.last && this.last.files.length >= FEW && Date.now() - this.lookedAt < SAME_LOOK_MS;
-    if (this.last && isFresh && !this.running) return Promise.resolve(this.last);
+    if (this.last && this.last.files.length >= FEW && this.isFresh()) return Promise.resolve(this.last);
     this.running ??= this.inTurns().finally(() => {
       this.running = undefined;
     });
@@ -103,6 +116,7 @@ export class FolderLook {
       last?.files.length === files.length &&
       files.every((file, i) => file === last.files[i] && visits.scan(file) === last.visits.scan(file));
     // Who is who among thousands is worked out again only when a file says something else.
+    if (!isSame) this.edition++;
     this.last = { visits, files, people: isSame ? last.people : this.people(visits, files) };
     this.lastAt = this.lookedAt = Date.now();
     return this.last;

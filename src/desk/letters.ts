@@ -13,7 +13,7 @@ import { writtenIn } from "./edit-yaml.js";
 import { HttpError } from "./http-error.js";
 import { keepMade, lettersOf, type MadeEntry, madeOf, type Owner, takenNames } from "./made.js";
 import type { MadeFile, Written } from "./messages.js";
-import { mapIn, wordIn } from "./visit-list.js";
+import { mapIn, wordIn } from "./read-listed.js";
 import { weighText } from "./weighed.js";
 
 const DOCUMENTS = ["referral-letter", "handout"] as const;

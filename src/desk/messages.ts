@@ -204,10 +204,43 @@ export interface ListedVisit {
   readonly errors: number;
 }
 
-/** The list, or how far the first look at a big folder is. */
-export type ListAnswer =
-  | { readonly visits: readonly ListedVisit[] }
-  | { readonly done: number; readonly of: number };
+/** What the list calls each state. */
+export const STATES: Readonly<Record<ListedVisit["state"], string>> = {
+  draft: "Draft",
+  problems: "Errors",
+  signed: "Signed",
+  made: "Letters made",
+};
+
+export interface ListAsked {
+  /** Words that all stand in what is said of a visit; empty for every visit. */
+  readonly find: string;
+  /** So many visits at most. */
+  readonly most: number;
+  /** True to wait until the folder was looked at again. */
+  readonly now: boolean;
+}
+
+/** The visits asked for, newest first, or how far the first look at a big folder is. */
+export type ListAnswer = VisitsFound | LookedSoFar;
+
+export interface VisitsFound {
+  /** Of this day, while nothing is looked for; they stand in no other list then. */
+  readonly ofToday: readonly ListedVisit[];
+  /** The first of those found. */
+  readonly visits: readonly ListedVisit[];
+  /** Found, those of this day among them. */
+  readonly found: number;
+  /** In the folder. */
+  readonly of: number;
+  /** False when other programs may have written in the folder since it was last looked at. */
+  readonly isFresh: boolean;
+}
+
+export interface LookedSoFar {
+  readonly done: number;
+  readonly of: number;
+}
 
 /** Something that waits, and the visit that closes it. */
 export interface Waiting {
@@ -227,10 +260,16 @@ export interface Waiting {
   readonly file: string;
 }
 
-/** Open work of the folder, or how far the weighing of its visits is. */
-export type WaitingAnswer =
-  | { readonly waiting: readonly Waiting[] }
-  | { readonly done: number; readonly of: number };
+/** Open work of the folder, what must be acted on first, or how far the weighing of its visits is. */
+export type WaitingAnswer = OpenLines | LookedSoFar;
+
+export interface OpenLines {
+  /** The first of those to act on, or of all when so many were asked for. */
+  readonly waiting: readonly Waiting[];
+  /** To act on. */
+  readonly due: number;
+  readonly of: number;
+}
 
 export interface NewVisit {
   readonly id: string;

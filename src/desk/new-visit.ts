@@ -14,7 +14,7 @@ import { nameOf, visitPath } from "./folder.js";
 import { givenOf } from "./given.js";
 import { HttpError } from "./http-error.js";
 import type { Edit, Given, NewVisit, Written } from "./messages.js";
-import { mapIn } from "./visit-list.js";
+import { mapIn } from "./read-listed.js";
 
 /** Of the history, what a later visit may start from. */
 const LASTING = ["family", "past", "medicines", "allergies", "hair_care"] as const;

@@ -3,7 +3,7 @@ import { z } from "zod";
 import { WAYS } from "../register/ways.js";
 import { MOST_LOGO_BODY } from "./clinic-setup.js";
 import { HttpError } from "./http-error.js";
-import type { Edit, NewVisit, Shown, Written } from "./messages.js";
+import type { Edit, ListAsked, NewVisit, Shown, Written } from "./messages.js";
 import { PANES } from "./messages.js";
 
 const step = z.union([z.string().min(1).max(300), z.int().min(0).max(2000)]);
@@ -28,6 +28,8 @@ const edits = z.array(edit).min(1).max(200);
 const reason = z.string().trim().min(1).max(300);
 
 const ASKED = {
+  list: z.strictObject({ find: z.string().max(200), most: z.int().min(1).max(10_000), now: z.boolean() }),
+  waiting: z.strictObject({ most: z.int().min(0).max(10_000) }),
   open: z.strictObject({ file, ...shown }),
   peek: z.strictObject({ file }),
   edit: z.strictObject({
@@ -90,6 +92,8 @@ interface OnText {
 }
 
 export interface Asked {
+  readonly list: ListAsked;
+  readonly waiting: { readonly most: number };
   readonly open: OnShow;
   readonly peek: OfVisit;
   readonly edit: OnShow & OnText & { readonly edits: readonly Edit[] };

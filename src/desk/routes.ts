@@ -8,7 +8,7 @@ import { draft, exported, locked, queue } from "./give.js";
 import { HttpError } from "./http-error.js";
 import { documentsOf, markLeft } from "./left.js";
 import { Documents, makeLetters } from "./letters.js";
-import type { Edit, GivenFile, ListAnswer, Shown, SigningAsked, VisitState } from "./messages.js";
+import type { Edit, GivenFile, ListAnswer, ListAsked, Shown, SigningAsked, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
 import { asked } from "./parse-request.js";
 import { Photos } from "./photos.js";
@@ -41,16 +41,12 @@ export function routesOf(desk: Desk): Routes {
     stateOf(desk, documents, session, shown, full);
   return {
     get: {
-      words: async () => {
-        // The next number and the recipients come from the list.
-        await listed(desk);
-        return deskWords(desk);
-      },
-      visits: () => listed(desk),
-      waiting: () => desk.work.answer(),
+      words: () => deskWords(desk),
       clinic: () => setup.state(),
     },
     post: {
+      list: (body) => listed(desk, asked("list", body)),
+      waiting: (body) => desk.work.answer(asked("waiting", body).most),
       open: (body) => {
         const { file, ...shown } = asked("open", body);
         return state(sessions.take(file), shown, true);
@@ -153,8 +149,9 @@ export function routesOf(desk: Desk): Routes {
 }
 
 /** A first look at thousands of visits takes seconds; a request is answered long before with how far it is. */
-async function listed(desk: Desk): Promise<ListAnswer> {
-  const list = desk.list.all().then((visits) => ({ visits }));
+async function listed(desk: Desk, wanted: ListAsked): Promise<ListAnswer> {
+  if (!wanted.now && desk.list.isKnown()) return desk.list.find(wanted);
+  const list = desk.list.look().then(() => desk.list.find(wanted));
   const soon = setTimeout(ANSWER_WITHIN_MS, undefined, { ref: false });
   return (await Promise.race([list, soon])) ?? desk.list.progress();
 }

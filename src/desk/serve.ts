@@ -43,6 +43,11 @@ const FILES = {
   "/eye-worker.js": { kind: "js", from: built("eye-worker.js") },
 } as const;
 
+/** Asked by a page that nobody touches. */
+const UNSTIRRING: ReadonlySet<string> = new Set(["waiting", "peek"]);
+/** Posted, and nothing is written by it. */
+const ONLY_LOOKING: ReadonlySet<string> = new Set(["list", "waiting", "peek", "open", "settle", "sheet"]);
+
 /** Starts the desk; throws when the folder is missing, the page was not built, or the port is taken. */
 export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
   const desk = openDesk({ ...options, folder: deskFolder(options.folder) });
@@ -56,8 +61,9 @@ export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
   const port = typeof address === "object" && address !== null ? address.port : options.port;
   const guard: Guard = { token: freshToken(), port };
   server.on("request", (request, response) => {
-    if (!/^\/api\/(?:waiting|peek)$/u.test(request.url ?? "")) desk.stir();
-    if (request.method === "POST") desk.folderLook.lookAgain();
+    const name = request.url?.replace("/api/", "") ?? "";
+    if (!UNSTIRRING.has(name)) desk.stir();
+    if (request.method === "POST" && !ONLY_LOOKING.has(name)) desk.folderLook.lookAgain();
     serve(request, response, guard, routes, files).catch((error: unknown) =>
       fail(error, response, request, options),
     );

@@ -12,8 +12,8 @@ import { editText, writtenIn } from "./edit-yaml.js";
 import { HttpError } from "./http-error.js";
 import type { Edit, OpenPoint, Signing, Written } from "./messages.js";
 import { readAtDesk } from "./read-at-desk.js";
+import { isMap, mapIn, wordIn } from "./read-listed.js";
 import type { Session } from "./session.js";
-import { isMap, mapIn, wordIn } from "./visit-list.js";
 import { printProblems, say, weighText } from "./weighed.js";
 
 /** What is open in a visit as it stands. */

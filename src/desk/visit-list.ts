@@ -3,23 +3,20 @@
 import { join } from "node:path";
 import { setImmediate, setTimeout } from "node:timers/promises";
 import type { Looked, VisitFiles } from "../clinic-folder/visit-files.js";
-import type { Knowledge } from "../knowledge/schema.js";
-import { type Clinic, checkAgainstClinic } from "../visit/clinic.js";
-import { readText } from "../visit/read.js";
-import { writtenIn } from "./edit-yaml.js";
 import { nameOf } from "./folder.js";
-import type { FolderLook } from "./folder-look.js";
-import { type Kept, keepList, readKeptList } from "./kept-list.js";
+import type { FolderLook, Seen } from "./folder-look.js";
+import { type Kept, type KeptList, keepList, readKeptList } from "./kept-list.js";
 import { areMade } from "./made.js";
-import type { ListedVisit, RecipientEntry, Written } from "./messages.js";
-import { readAtDesk } from "./read-at-desk.js";
-import { isSigned } from "./signed.js";
+import {
+  type ListAsked,
+  type ListedVisit,
+  type RecipientEntry,
+  STATES,
+  type VisitsFound,
+} from "./messages.js";
+import { type ReadFolder, readHead, readWhole } from "./read-listed.js";
 
-interface ListedFolder {
-  readonly folder: string;
-  readonly knowledge: Knowledge;
-  readonly today: () => string;
-  readonly clinicOf: (visitFile: string) => { readonly clinic?: Clinic };
+interface ListedFolder extends ReadFolder {
   readonly look: FolderLook;
   /** Names the knowledge by which visits are read. */
   readonly mark: string;
@@ -30,17 +27,33 @@ const FEW = 60;
 const TURN_MS = 25;
 const QUIET_MS = 1200;
 
+/** A visit of the list, and what it is found by. */
+interface Row {
+  readonly hash: string;
+  readonly listed: ListedVisit;
+  readonly says: string;
+}
+
 export class VisitList {
   private known: Map<string, Kept> | undefined;
+  private kept: KeptList | undefined;
+  /** Edition of the look from which the list was taken last. */
+  private taken = 0;
+  /** Visits whose letters were there at the last look. */
+  private readonly made = new Set<string>();
+  private names: { readonly of: readonly string[]; readonly names: readonly string[] } | undefined;
+  private rows: readonly Row[] | undefined;
   private asked = 0;
   private reading = false;
+  private keeping = false;
 
   constructor(private readonly desk: ListedFolder) {}
 
   /** What the last run has seen of the files. */
   remembered(): Iterable<readonly [string, Looked]> {
     const { folder, mark } = this.desk;
-    const { visits, looked } = readKeptList(folder, mark);
+    const { visits, looked } = this.kept ?? readKeptList(folder, mark);
+    this.kept = undefined;
     this.known ??= new Map(Object.entries(visits));
     return Object.entries(looked).map(([name, seen]) => {
       const file = join(folder, name);
@@ -55,35 +68,48 @@ export class VisitList {
 
   /** The clinic file is another now: what was said of each visit may be so too. */
   forget(): void {
+    this.taken = 0;
     for (const kept of this.known?.values() ?? []) this.known?.set(kept.listed.file, { ...kept, hash: "" });
   }
 
-  /** Newest first. A file is read again only when it changed. */
-  async all(): Promise<ListedVisit[]> {
-    const seen = await this.desk.look.refresh();
-    this.known ??= new Map();
-    const names = seen.files.map((file) => nameOf(this.desk.folder, file));
-    const isMany = names.length > FEW;
-    let turn = performance.now();
-    let isNew = false;
-    for (const name of names) {
-      const { hash } = seen.visits.scan(join(this.desk.folder, name));
-      const before = this.known.get(name);
-      if (before?.hash === hash) continue;
-      isNew = true;
-      this.known.set(name, isMany ? this.head(name, seen.visits) : this.whole(name, hash));
-      if (performance.now() - turn < TURN_MS) continue;
-      await setImmediate();
-      turn = performance.now();
+  /** True when something can be told without looking at the folder. */
+  isKnown(): boolean {
+    const files = this.desk.look.seen?.files.length;
+    if (files === undefined) {
+      this.kept ??= readKeptList(this.desk.folder, this.desk.mark);
+      this.known ??= new Map(Object.entries(this.kept.visits));
+      return this.known.size > 0;
     }
-    const there = new Set(names);
-    for (const name of this.known.keys()) if (!there.has(name)) this.known.delete(name);
-    if (isNew) this.keep(seen.visits);
-    if (isMany) void this.readOn();
-    return names
-      .flatMap((name) => this.known?.get(name) ?? [])
-      .map((known) => this.withLetters(known))
-      .sort((a, b) => (a.date === b.date ? (a.file < b.file ? -1 : 1) : a.date < b.date ? 1 : -1));
+    return files > FEW;
+  }
+
+  /** Looks at every file; one is read again only when it changed. */
+  async look(): Promise<void> {
+    const seen = await this.desk.look.refresh();
+    await this.take(seen);
+    if (seen.files.length > FEW) void this.readOn();
+  }
+
+  /** What is known, as far as it was looked at; what this desk has written itself is always known. */
+  find({ find, most }: Pick<ListAsked, "find" | "most">): VisitsFound {
+    this.catchUp();
+    const { seen } = this.desk.look;
+    this.rows ??= this.inOrder();
+    const parts = find.toLowerCase().split(/\s+/u).filter(Boolean);
+    const found =
+      parts.length === 0
+        ? this.rows
+        : this.rows.filter(({ says }) => parts.every((part) => says.includes(part)));
+    const today = this.desk.today();
+    const isToday = ({ listed }: Row) => parts.length === 0 && listed.date === today;
+    const shown = (rows: readonly Row[]) => rows.map(({ listed, hash }) => this.withLetters(listed, hash));
+    return {
+      ofToday: shown(found.filter(isToday)),
+      visits: shown(found.filter((row) => !isToday(row)).slice(0, most)),
+      found: found.length,
+      of: this.rows.length,
+      isFresh: seen !== undefined && (seen.files.length <= FEW || this.desk.look.isFresh()),
+    };
   }
 
   /** How far the first look at the folder is. */
@@ -125,6 +151,93 @@ export class VisitList {
     return `${inYear}${String(Number(figures) + 1).padStart(figures.length, "0")}`;
   }
 
+  private async take(seen: Seen): Promise<void> {
+    await inTurns(this.changes(seen));
+    await inTurns(this.lookForLetters());
+    this.rows = undefined;
+  }
+
+  /** Of thousands of signed visits, which have their letters takes a moment to find. */
+  private *lookForLetters(): Generator<void> {
+    for (const { listed, hash } of this.known?.values() ?? []) {
+      if (this.withLetters(listed, hash).state === "made") this.made.add(listed.file);
+      else this.made.delete(listed.file);
+      yield;
+    }
+  }
+
+  /** Takes over what this desk has written itself since the last look. */
+  catchUp(): void {
+    const { seen } = this.desk.look;
+    if (!seen) this.isKnown();
+    else for (const _ of this.changes(seen));
+  }
+
+  /** Takes over what changed, a file at a time. */
+  private *changes(seen: Seen): Generator<void> {
+    const { edition } = this.desk.look;
+    if (this.taken === edition) return;
+    this.known ??= new Map();
+    const { known } = this;
+    const names = this.namesOf(seen.files);
+    const isMany = names.length > FEW;
+    let isNew = false;
+    for (const [i, name] of names.entries()) {
+      const { hash } = seen.visits.scan(seen.files[i] ?? "");
+      if (known.get(name)?.hash === hash) continue;
+      isNew = true;
+      known.set(
+        name,
+        isMany ? readHead(this.desk, name, seen.visits, known.get(name)) : readWhole(this.desk, name, hash),
+      );
+      yield;
+    }
+    const there = new Set(names);
+    for (const name of known.keys()) {
+      if (there.has(name)) continue;
+      known.delete(name);
+      isNew = true;
+    }
+    this.taken = edition;
+    if (!isNew) return;
+    this.rows = undefined;
+    void this.keepSoon();
+  }
+
+  private namesOf(files: readonly string[]): readonly string[] {
+    if (this.names?.of !== files)
+      this.names = { of: files, names: files.map((file) => nameOf(this.desk.folder, file)) };
+    return this.names.names;
+  }
+
+  private saysOf(v: ListedVisit): string {
+    const state = v.state === "signed" && this.made.has(v.file) ? "made" : v.state;
+    return [v.patient, v.patientId, v.id, v.born, v.date, v.reason, STATES[state]].join(" ").toLowerCase();
+  }
+
+  private inOrder(): readonly Row[] {
+    return [...(this.known?.values() ?? [])]
+      .map(({ listed, hash }) => ({ hash, listed, says: this.saysOf(listed) }))
+      .sort(({ listed: a }, { listed: b }) =>
+        a.date === b.date ? (a.file < b.file ? -1 : 1) : a.date < b.date ? 1 : -1,
+      );
+  }
+
+  /** Writes down what is known, for the next start, once nobody asks for anything. */
+  private async keepSoon(): Promise<void> {
+    if (this.keeping) return;
+    this.keeping = true;
+    await this.quiet(QUIET_MS);
+    this.keeping = false;
+    const { seen } = this.desk.look;
+    if (seen) this.keep(seen.visits);
+  }
+
+  private async quiet(first: number): Promise<void> {
+    await setTimeout(first, undefined, { ref: false });
+    while (Date.now() - this.asked < QUIET_MS) await setTimeout(50, undefined, { ref: false });
+  }
+
   private keep(visits: VisitFiles): void {
     const { folder, mark } = this.desk;
     const looked = [...visits.seen()].map(([file, seen]) => [nameOf(folder, file), seen]);
@@ -142,80 +255,27 @@ export class VisitList {
       .filter(([, { isWhole }]) => !isWhole)
       .sort(([, a], [, b]) => (a.listed.date < b.listed.date ? 1 : -1));
     for (const [name, { hash }] of open) {
-      do await setTimeout(5, undefined, { ref: false });
-      while (Date.now() - this.asked < QUIET_MS);
-      if (this.known?.get(name)?.hash === hash) this.known.set(name, this.whole(name, hash));
+      await this.quiet(5);
+      if (this.known?.get(name)?.hash === hash) this.known.set(name, readWhole(this.desk, name, hash));
     }
-    if (open.length > 0) this.keep((await this.desk.look.refresh()).visits);
     this.reading = false;
+    if (open.length === 0) return;
+    this.rows = undefined;
+    void this.keepSoon();
   }
 
-  /** As much as a look at the head of the file tells. */
-  private head(file: string, visits: VisitFiles): Kept {
-    const path = join(this.desk.folder, file);
-    const { hash, identity } = visits.scan(path);
-    const text = readText(path).value ?? "";
-    const signed = /^\s*["']?status["']?\s*:\s*["']?signed\b|[{,]\s*status\s*:\s*signed\b/imu.test(text);
-    const reason = /^\s+reason\s*:\s*(?:"([^"\n]*)"|'([^'\n]*)'|([^\n#]*))/mu.exec(text);
-    const listed: ListedVisit = {
-      file,
-      id: identity?.visit ?? "",
-      patient: [identity?.given, identity?.family].filter(Boolean).join(" "),
-      patientId: identity?.patient ?? "",
-      born: identity?.born ?? "",
-      date: identity?.date ?? "",
-      reason: (reason?.[1] ?? reason?.[2] ?? reason?.[3] ?? "").trim(),
-      state: identity ? (signed ? "signed" : "draft") : "problems",
-      errors: identity ? 0 : 1,
-    };
-    return { hash, listed, recipients: this.known?.get(file)?.recipients ?? [], isWhole: false };
-  }
-
-  private whole(file: string, hash: string): Kept {
-    const path = join(this.desk.folder, file);
-    const text = readText(path).value ?? "";
-    const read = readAtDesk(text, path, this.desk);
-    const { clinic } = this.desk.clinicOf(path);
-    const ofClinic = read.value && clinic ? checkAgainstClinic(read.value, clinic) : [];
-    const errors = [...read.problems, ...ofClinic].filter(({ severity }) => severity === "error").length;
-    const written = writtenIn(text);
-    const patient = mapIn(written, "patient");
-    const name = mapIn(patient, "name");
-    const listed: ListedVisit = {
-      file,
-      id: wordIn(mapIn(written, "visit"), "id"),
-      patient: [wordIn(name, "given"), wordIn(name, "family")].filter(Boolean).join(" "),
-      patientId: wordIn(patient, "id"),
-      born: wordIn(patient, "born"),
-      date: wordIn(mapIn(written, "visit"), "date"),
-      reason: wordIn(mapIn(written, "visit"), "reason"),
-      state: errors > 0 ? "problems" : isSigned(text) ? "signed" : "draft",
-      errors,
-    };
-    const recipients = (read.value?.sendTo ?? [])
-      .filter(({ role }) => !/parent|patient|self/iu.test(role))
-      .map(({ role, name: called, address }) => ({ role, name: called, address }));
-    return { hash, listed, recipients, isWhole: true };
-  }
-
-  private withLetters({ listed, hash }: Kept): ListedVisit {
+  private withLetters(listed: ListedVisit, hash: string): ListedVisit {
     if (listed.state !== "signed") return listed;
     return areMade(join(this.desk.folder, listed.file), hash) ? { ...listed, state: "made" } : listed;
   }
 }
 
-export function mapIn(
-  holder: Written | undefined,
-  key: string,
-): { readonly [key: string]: Written } | undefined {
-  const value = isMap(holder) ? holder[key] : undefined;
-  return isMap(value) ? value : undefined;
+/** Leaves room for other requests between steps. */
+async function inTurns(steps: Generator<void>): Promise<void> {
+  let turn = performance.now();
+  for (const _ of steps) {
+    if (performance.now() - turn < TURN_MS) continue;
+    await setImmediate();
+    turn = performance.now();
+  }
 }
-
-export function wordIn(holder: Written | undefined, key: string): string {
-  const value = isMap(holder) ? holder[key] : undefined;
-  return typeof value === "string" ? value : "";
-}
-
-export const isMap = (value: Written | undefined): value is { readonly [key: string]: Written } =>
-  typeof value === "object" && value !== null && !Array.isArray(value);

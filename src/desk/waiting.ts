@@ -13,10 +13,12 @@ import type { ClinicRegisters } from "../register/clinic-registers.js";
 import { Registers } from "../register/read.js";
 import { nameOf } from "./folder.js";
 import type { FolderLook, Seen } from "./folder-look.js";
-import type { Waiting, WaitingAnswer } from "./messages.js";
+import type { OpenLines, Waiting, WaitingAnswer } from "./messages.js";
 
 const TURN_MS = 25;
 const QUIET_MS = 1200;
+/** Lines that stand on the first page by themselves. */
+const FIRST_LINES = 6;
 
 interface WorkedFolder {
   readonly folder: string;
@@ -26,6 +28,15 @@ interface WorkedFolder {
   readonly mark: string;
   readonly reader: () => VisitReader;
   readonly registers: ClinicRegisters;
+}
+
+const isDue = ({ due, urgency }: Waiting): boolean => due || urgency !== null;
+
+/** The first page shows what must be acted on; whoever asks for more gets the lines in their order. */
+function first(waiting: readonly Waiting[], most: number): OpenLines {
+  const due = waiting.filter(isDue);
+  const shown = most === 0 ? due.slice(0, FIRST_LINES) : waiting.slice(0, most);
+  return { waiting: shown, due: due.length, of: waiting.length };
 }
 
 export class OpenWork {
@@ -43,15 +54,18 @@ export class OpenWork {
   }
 
   /** At most a moment later; then how far it is. */
-  async answer(withinMs = 300): Promise<WaitingAnswer> {
-    const seen = await this.desk.folderLook.refresh();
-    const key = this.keyOf(seen);
-    if (this.found?.key === key) return { waiting: this.found.waiting };
-    this.running ??= this.workOut(seen, key).finally(() => {
-      this.running = undefined;
-    });
-    await Promise.race([this.running, setTimeout(withinMs, undefined, { ref: false })]);
-    return this.found?.key === key ? { waiting: this.found.waiting } : { done: this.done, of: this.of };
+  async answer(most: number, withinMs = 300): Promise<WaitingAnswer> {
+    if (!this.running) {
+      const seen = await this.desk.folderLook.refresh();
+      const key = this.keyOf(seen);
+      if (this.found?.key === key) return first(this.found.waiting, most);
+      this.running ??= this.workOut(seen, key).finally(() => {
+        this.running = undefined;
+      });
+    }
+    const found = this.running.then(() => this.found);
+    const done = await Promise.race([found, setTimeout(withinMs, undefined, { ref: false })]);
+    return done ? first(done.waiting, most) : { done: this.done, of: this.of };
   }
 
   private keyOf({ files, visits }: Seen): string {

@@ -9,7 +9,8 @@ import { printedSheet, say } from "./weighed.js";
 
 /** Looks through the folder, then weighs and sets the letter of its newest visit, so that who is who, templates and typefaces are at hand. */
 export async function warm(desk: Desk): Promise<void> {
-  const [newest] = await desk.list.all();
+  await desk.list.look();
+  const [newest] = desk.list.find({ find: "", most: 1 }).visits;
   deskWords(desk);
   if (!newest) return;
   const path = visitPath(desk.folder, newest.file);

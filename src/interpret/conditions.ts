@@ -121,6 +121,8 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
     return visit.sites.some((s, i) => (site ?? i) === i && c.examined.some((r) => inRegion(s.site, r)));
   if ("patch_recorded" in c)
     return visit.sites.some((s, i) => (site ?? i) === i && s.patch !== undefined) === c.patch_recorded;
+  if ("medicine_recorded" in c)
+    return visit.history.medicines.some((m) => !/^(?:no|none|nil)\b/iu.test(m.name)) === c.medicine_recorded;
   if ("sites_from" in c) return visit.sites.length >= c.sites_from;
   if ("measure" in c) {
     return facts.measures.measured.some(

@@ -1,10 +1,12 @@
 /** Build step: writes the checked knowledge as one JSON file, so that a cold start need not parse a hundred YAML files. */
 import { writeFileSync } from "node:fs";
+import { toAsciiJson } from "../base/built.js";
 import { inPackage } from "../base/root.js";
 import {
   compiledLanguageFile,
   knowledgeHash,
   knowledgeLanguages,
+  knowledgeLooks,
   readKnowledge,
   readLanguage,
 } from "./load.js";
@@ -19,9 +21,10 @@ for (const p of problems) {
 }
 if (value && spoken.every((s) => s.value)) {
   const hash = knowledgeHash();
-  writeFileSync(inPackage("dist", "knowledge.json"), JSON.stringify({ hash, knowledge: value }));
+  const looks = knowledgeLooks();
+  writeFileSync(inPackage("dist", "knowledge.json"), toAsciiJson({ looks, hash, knowledge: value }));
   for (const { language, value: texts } of spoken)
-    writeFileSync(compiledLanguageFile(language), JSON.stringify({ hash, texts }));
+    writeFileSync(compiledLanguageFile(language), toAsciiJson({ hash, texts }));
 } else {
   process.exitCode = 1;
 }

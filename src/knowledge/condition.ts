@@ -89,6 +89,8 @@ export type Condition =
   /** A site examined in one of the regions. */
   | { examined: string[] }
   | { patch_recorded: boolean }
+  /** A medicine stands in the history; `none` is none. */
+  | { medicine_recorded: boolean }
   | { sites_from: number }
   /** A measure of that id (at any site) above or below a value. */
   | { measure: string; above: number }
@@ -148,6 +150,7 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
     z.strictObject({ test: words, value_below: z.number() }),
     z.strictObject({ examined: words }),
     z.strictObject({ patch_recorded: z.boolean() }),
+    z.strictObject({ medicine_recorded: z.boolean() }),
     z.strictObject({ sites_from: z.number() }),
     z.strictObject({ measure: z.string(), above: z.number() }),
     z.strictObject({ measure: z.string(), below: z.number() }),

@@ -3,6 +3,7 @@ import { createHash } from "node:crypto";
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { z } from "zod";
+import { looksOf, readBuilt } from "../base/built.js";
 import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
@@ -187,14 +188,10 @@ export function readLanguage(language: string, folder: string = knowledgeFolder)
 }
 
 function readCompiledLanguage(language: string): Outcome<LanguageTexts> | undefined {
-  try {
-    const compiled: { hash: string; texts: LanguageTexts } = JSON.parse(
-      readFileSync(compiledLanguageFile(language), "utf8"),
-    );
-    return compiled.hash === knowledgeHash() ? { value: compiled.texts, problems: [] } : undefined;
-  } catch {
-    return undefined;
-  }
+  const compiled = readBuilt(compiledLanguageFile(language)) as
+    | { readonly hash: string; readonly texts: LanguageTexts }
+    | undefined;
+  return compiled?.hash === knowledgeHash() ? { value: compiled.texts, problems: [] } : undefined;
 }
 
 /** A knowledge folder without factors or words of denial of its own takes the shipped ones. */
@@ -212,8 +209,29 @@ let shippedHash: string | undefined;
 
 /** Hash over every YAML file shipped with the package, by name and content. Read once, as what it stands for is loaded once. */
 export function knowledgeHash(): string {
-  shippedHash ??= hashOf(knowledgeFolder);
+  shippedHash ??= compiledKnowledge()?.hash ?? hashOf(knowledgeFolder);
   return shippedHash;
+}
+
+/** How the files of the knowledge folder look. */
+export const knowledgeLooks = (): string => looksOf([knowledgeFolder]);
+
+interface Compiled {
+  readonly looks: string;
+  readonly hash: string;
+  readonly knowledge: Knowledge;
+}
+
+let compiled: { readonly value: Compiled | undefined } | undefined;
+
+/** The compiled knowledge, when the files still say what it was compiled from. */
+function compiledKnowledge(): Compiled | undefined {
+  if (!compiled) {
+    const value = readBuilt(compiledFile) as Compiled | undefined;
+    const holds = value && (value.looks === knowledgeLooks() || value.hash === hashOf(knowledgeFolder));
+    compiled = { value: holds ? value : undefined };
+  }
+  return compiled.value;
 }
 
 function hashOf(folder: string): string {
@@ -229,13 +247,8 @@ function hashOf(folder: string): string {
 }
 
 function readCompiled(folder: string): Outcome<Knowledge> | undefined {
-  if (folder !== knowledgeFolder || !existsSync(compiledFile)) return undefined;
-  try {
-    const compiled: { hash: string; knowledge: Knowledge } = JSON.parse(readFileSync(compiledFile, "utf8"));
-    return compiled.hash === knowledgeHash() ? { value: compiled.knowledge, problems: [] } : undefined;
-  } catch {
-    return undefined;
-  }
+  const value = folder === knowledgeFolder ? compiledKnowledge()?.knowledge : undefined;
+  return value ? { value, problems: [] } : undefined;
 }
 
 function yamlFiles(folder: string): string[] {

@@ -1,9 +1,10 @@
-// Build step: keeps what the YAML of the shipped templates says, each text by its hash.
-import { readdirSync, readFileSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+// Build step: keeps what the YAML of the shipped templates says, each text by its hash, and each pack of ours as it was read.
+import { readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join, relative } from "node:path";
+import { toAsciiJson } from "../../dist/base/built.js";
 import { sha256 } from "../../dist/base/sha256.js";
 import { openYaml } from "../../dist/base/yaml-source.js";
-import { headOf, templatesFolder } from "../../dist/letter/pack.js";
+import { builtPackFile, headOf, loadPack, templatesFolder, templatesLooks } from "../../dist/letter/pack.js";
 
 const compiled = {};
 for (const entry of readdirSync(templatesFolder, { recursive: true, withFileTypes: true })) {
@@ -16,4 +17,19 @@ for (const entry of readdirSync(templatesFolder, { recursive: true, withFileType
   // What is faulty is parsed where it is used, so that the fault is told with its place.
   if (source && problems.length === 0) compiled[sha256(yaml)] = source.value;
 }
-writeFileSync(new URL("../../dist/templates.json", import.meta.url), JSON.stringify(compiled));
+writeFileSync(new URL("../../dist/templates.json", import.meta.url), toAsciiJson(compiled));
+
+const placed = (templates) =>
+  Object.fromEntries(
+    Object.entries(templates).map(([name, t]) => [name, { ...t, file: relative(templatesFolder, t.file) }]),
+  );
+const looks = templatesLooks();
+for (const entry of readdirSync(templatesFolder, { withFileTypes: true })) {
+  if (!entry.isDirectory()) continue;
+  rmSync(builtPackFile(entry.name), { force: true });
+  const { pack, problems } = loadPack(entry.name);
+  if (!pack || problems.length > 0) continue;
+  const { documents, parts, sheets } = pack;
+  const built = { ...pack, documents: placed(documents), parts: placed(parts), sheets: placed(sheets) };
+  writeFileSync(builtPackFile(entry.name), toAsciiJson({ looks, pack: built }));
+}

@@ -2,6 +2,7 @@
 import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { parse } from "yaml";
+import { looksOf, readBuilt } from "../base/built.js";
 import type { Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
 import { sha256 } from "../base/sha256.js";
@@ -62,7 +63,8 @@ export function loadPack(language: string, own?: string): { pack?: Pack; problem
   const key = `${language}\n${own ?? ""}`;
   const known = packs.get(key);
   if (known) return known;
-  const result = readPack(language, own);
+  const built = own === undefined ? builtPack(language) : undefined;
+  const result = built ? { pack: built, problems: [] } : readPack(language, own);
   packs.set(key, result);
   return result;
 }
@@ -140,7 +142,7 @@ function readPack(language: string, own?: string): { pack?: Pack; problems: Prob
     });
     return { problems };
   }
-  const checked = wordsSchema.safeParse(words);
+  const checked = wordsSchema().safeParse(words);
   if (!checked.success) {
     const { source } = openYaml(existsSync(wordsFile) ? readFileSync(wordsFile, "utf8") : "", wordsFile);
     if (source)
@@ -178,6 +180,35 @@ function spelled(pack: Pack): Pack {
   };
 }
 
+/** Where the build leaves the pack of a folder of ours, so that a cold start need neither read nor check it. */
+export const builtPackFile = (folder: string): string => inPackage("dist", `pack.${folder}.json`);
+
+/** How the files of our templates look. */
+export const templatesLooks = (): string => looksOf([templatesFolder]);
+
+let looks: string | undefined;
+
+/** Our pack of a language as the build read it, when our templates look as they did then. */
+function builtPack(language: string): Pack | undefined {
+  const folder = languageChain(language).findLast((code) => existsSync(join(templatesFolder, code)));
+  const built = folder === undefined ? undefined : readBuilt(builtPackFile(folder));
+  if (!isRecord(built)) return undefined;
+  looks ??= templatesLooks();
+  if (built.looks !== looks) return undefined;
+  const pack = built.pack as Pack;
+  const placed = (templates: Pack["documents"]) =>
+    Object.fromEntries(
+      Object.entries(templates).map(([name, t]) => [name, { ...t, file: join(templatesFolder, t.file) }]),
+    );
+  return {
+    ...pack,
+    language,
+    documents: placed(pack.documents),
+    parts: placed(pack.parts),
+    sheets: placed(pack.sheets),
+  };
+}
+
 /** What the YAML of the shipped templates says, by hash of the text, as the build worked it out: a cold start need not parse it. */
 let compiled: Readonly<Record<string, unknown>> | undefined;
 
@@ -189,11 +220,8 @@ function compiledYaml(text: string): unknown {
 }
 
 function readCompiled(): Readonly<Record<string, unknown>> {
-  try {
-    return JSON.parse(readFileSync(inPackage("dist", "templates.json"), "utf8"));
-  } catch {
-    return {};
-  }
+  const built = readBuilt(inPackage("dist", "templates.json"));
+  return isRecord(built) ? built : {};
 }
 
 /** The lines between --- at the top of a template, alone and with their marks. */

@@ -1,6 +1,7 @@
 /** The words of a language: their shape, and the few rules by which numbers, dates and lists are written. */
 
 import { z } from "zod";
+import { once } from "../base/once.js";
 import { PAPERS } from "../base/paper.js";
 import { fill } from "../base/text.js";
 import { sentenceSchema } from "../knowledge/sentence.js";
@@ -13,111 +14,113 @@ const counted = z.strictObject({ one: phrase, other: phrase });
 
 const durations = z.strictObject({ days: counted, weeks: counted, months: counted, years: counted });
 
-export const wordsSchema = z.strictObject({
-  language: phrase,
-  /** Set on packs that need a native clinician's review before use; printed by `check`. */
-  review: phrase.optional(),
-  paper: z.enum(PAPERS),
-  date: phrase,
-  /** {d} day and {m} the first three letters of the month, for charts. */
-  months: z.array(phrase).length(12),
-  decimal: z.enum([".", ","]),
-  list: z.strictObject({ comma: z.string(), last: z.string(), none: phrase }),
-  titles: z.array(phrase),
-  /** Courtesy title as recorded -> as printed, such as `Ms` -> `Frau`; others are printed as recorded. */
-  title_words: table.default({}),
-  page: phrase,
-  draft: phrase,
-  confidential: phrase,
-  /** In the charts of an audit: what is shown, the two things compared, and the word in `8 of 10`. */
-  audit: z.strictObject({ title: phrase, impression: phrase, engine: phrase, of: phrase }),
-  /** An e-mail draft that carries a letter: {salutation}, {clinic}, {phone} and {visit}; one paragraph each. */
-  mail: z.strictObject({ subject: phrase, body: z.array(phrase).min(1) }),
-  /** At the foot of a sheet on many visits. */
-  clinic_only: phrase,
-  identifiers: phrase,
-  salutation: phrase,
-  patient_salutation: phrase,
-  /** By purpose of a reader outside the care: why they have a letter that asks nothing; {name} of the patient. */
-  notice_why: table,
-  parent_salutation: phrase,
-  duration: durations,
-  /** Round a duration that is not exact: `about {duration}`. */
-  about: phrase,
-  /** After a word such as "in", where the language then changes the noun; otherwise `duration` serves. */
-  duration_after: durations.optional(),
-  age: z.strictObject({ years: counted, months: counted }),
-  sex: table,
-  amounts: table,
-  count: counted,
-  certainty: table,
-  certainty_patient: table,
-  certainty_patient_also: table,
-  /** Added where the plain name and the trade's differ. */
-  doctors_call: phrase,
-  amounts_plain: table,
-  /** Role of a recipient, in small letters -> as printed; others are printed as written. */
-  roles: table.default({}),
-  who: table,
-  who_patient: table,
-  /** How soon a line of the plan is due. */
-  urgency: z.strictObject({ now: phrase, "same day": phrase, days: phrase, soon: phrase }),
-  /** {date} */
-  by_day: phrase,
-  /** {date} and {time} of signing. */
-  signed_at: phrase,
-  /** A later edition: {date} of the letter it replaces, where that is known. */
-  replaces: phrase,
-  replaces_earlier: phrase,
-  onset: table,
-  course: table,
-  shedding: table,
-  symptoms: table,
-  pregnancy: table,
-  margin: table,
-  light: table,
-  contact: table,
-  extent: table,
-  regions: table,
-  examination: table,
-  how_fast: table,
-  /** General list of when to get help, by how fast. */
-  help: z.record(z.string(), z.array(sentenceSchema)),
-  /** A sign for those to whom hair loss is hard, said once. */
-  help_distress: z.array(sentenceSchema),
-  /** Whom to call, with {phone}. */
-  help_call: z.strictObject({ us: phrase, same_day: phrase }),
-  /** Endings a glossary word may carry in the text, such as a plural `s`. */
-  glossary_endings: z.array(phrase),
-  bands: table,
-  states: table,
-  /** How many draws, in words: fits before `draws`. */
-  draws: table,
-  verdicts: table,
-  change: table,
-  history: table,
-  phrases: table,
-  /** What a site says where nothing was seen there: looked for and absent, only counted, or never looked for. */
-  site_states: z.strictObject({ none_seen: phrase, counted_only: phrase, not_assessed: phrase }),
-  site_states_plain: z.strictObject({ none_seen: phrase, counted_only: phrase, not_assessed: phrase }),
-  yes: phrase,
-  no: phrase,
-  /** Words of the scalp map, for the letter and for the handout; left out in English, where the drawing room has them. */
-  /** What lists of disease codes are called here, by their English names. */
-  code_lists: table,
-  map: mapWordsSchema.optional(),
-  plain_map: mapWordsSchema.optional(),
-  charts: chartWordsSchema.optional(),
-  /** Measure id -> printed name, where the pack translates it. */
-  measures: table,
-  /** English words of a measure (class, unit, reference group, caveat) -> the words printed; left out in English. */
-  // Empty for what the letter leaves out.
-  measure_texts: z.record(z.string(), z.string()).default({}),
-  /** Spelling changes applied to our own texts, never to names or to what a clinician wrote. */
-  spelling: table.optional(),
-});
+export const wordsSchema = once(() =>
+  z.strictObject({
+    language: phrase,
+    /** Set on packs that need a native clinician's review before use; printed by `check`. */
+    review: phrase.optional(),
+    paper: z.enum(PAPERS),
+    date: phrase,
+    /** {d} day and {m} the first three letters of the month, for charts. */
+    months: z.array(phrase).length(12),
+    decimal: z.enum([".", ","]),
+    list: z.strictObject({ comma: z.string(), last: z.string(), none: phrase }),
+    titles: z.array(phrase),
+    /** Courtesy title as recorded -> as printed, such as `Ms` -> `Frau`; others are printed as recorded. */
+    title_words: table.default({}),
+    page: phrase,
+    draft: phrase,
+    confidential: phrase,
+    /** In the charts of an audit: what is shown, the two things compared, and the word in `8 of 10`. */
+    audit: z.strictObject({ title: phrase, impression: phrase, engine: phrase, of: phrase }),
+    /** An e-mail draft that carries a letter: {salutation}, {clinic}, {phone} and {visit}; one paragraph each. */
+    mail: z.strictObject({ subject: phrase, body: z.array(phrase).min(1) }),
+    /** At the foot of a sheet on many visits. */
+    clinic_only: phrase,
+    identifiers: phrase,
+    salutation: phrase,
+    patient_salutation: phrase,
+    /** By purpose of a reader outside the care: why they have a letter that asks nothing; {name} of the patient. */
+    notice_why: table,
+    parent_salutation: phrase,
+    duration: durations,
+    /** Round a duration that is not exact: `about {duration}`. */
+    about: phrase,
+    /** After a word such as "in", where the language then changes the noun; otherwise `duration` serves. */
+    duration_after: durations.optional(),
+    age: z.strictObject({ years: counted, months: counted }),
+    sex: table,
+    amounts: table,
+    count: counted,
+    certainty: table,
+    certainty_patient: table,
+    certainty_patient_also: table,
+    /** Added where the plain name and the trade's differ. */
+    doctors_call: phrase,
+    amounts_plain: table,
+    /** Role of a recipient, in small letters -> as printed; others are printed as written. */
+    roles: table.default({}),
+    who: table,
+    who_patient: table,
+    /** How soon a line of the plan is due. */
+    urgency: z.strictObject({ now: phrase, "same day": phrase, days: phrase, soon: phrase }),
+    /** {date} */
+    by_day: phrase,
+    /** {date} and {time} of signing. */
+    signed_at: phrase,
+    /** A later edition: {date} of the letter it replaces, where that is known. */
+    replaces: phrase,
+    replaces_earlier: phrase,
+    onset: table,
+    course: table,
+    shedding: table,
+    symptoms: table,
+    pregnancy: table,
+    margin: table,
+    light: table,
+    contact: table,
+    extent: table,
+    regions: table,
+    examination: table,
+    how_fast: table,
+    /** General list of when to get help, by how fast. */
+    help: z.record(z.string(), z.array(sentenceSchema)),
+    /** A sign for those to whom hair loss is hard, said once. */
+    help_distress: z.array(sentenceSchema),
+    /** Whom to call, with {phone}. */
+    help_call: z.strictObject({ us: phrase, same_day: phrase }),
+    /** Endings a glossary word may carry in the text, such as a plural `s`. */
+    glossary_endings: z.array(phrase),
+    bands: table,
+    states: table,
+    /** How many draws, in words: fits before `draws`. */
+    draws: table,
+    verdicts: table,
+    change: table,
+    history: table,
+    phrases: table,
+    /** What a site says where nothing was seen there: looked for and absent, only counted, or never looked for. */
+    site_states: z.strictObject({ none_seen: phrase, counted_only: phrase, not_assessed: phrase }),
+    site_states_plain: z.strictObject({ none_seen: phrase, counted_only: phrase, not_assessed: phrase }),
+    yes: phrase,
+    no: phrase,
+    /** Words of the scalp map, for the letter and for the handout; left out in English, where the drawing room has them. */
+    /** What lists of disease codes are called here, by their English names. */
+    code_lists: table,
+    map: mapWordsSchema().optional(),
+    plain_map: mapWordsSchema().optional(),
+    charts: chartWordsSchema().optional(),
+    /** Measure id -> printed name, where the pack translates it. */
+    measures: table,
+    /** English words of a measure (class, unit, reference group, caveat) -> the words printed; left out in English. */
+    // Empty for what the letter leaves out.
+    measure_texts: z.record(z.string(), z.string()).default({}),
+    /** Spelling changes applied to our own texts, never to names or to what a clinician wrote. */
+    spelling: table.optional(),
+  }),
+);
 
-export type Words = Readonly<z.infer<typeof wordsSchema>>;
+export type Words = Readonly<z.infer<ReturnType<typeof wordsSchema>>>;
 
 /** The printed form of a word somebody typed, where the table has one of its own. */
 export function wordIn(table: Readonly<Record<string, string>>, key: string): string | undefined {

@@ -51,6 +51,9 @@ export function topKeys(words: VisitWords) {
 
 export type TopKeys = ReturnType<typeof topKeys>;
 
+/** The keys without the words of a knowledge folder: the same, for all but reading. */
+export const KEYS: TopKeys = topKeys(NO_WORDS);
+
 /** A key of the file that holds a value, as forms, lists and pages name it. */
 export interface VisitKey {
   /** `history.hair_care`, `sites.patch.length_mm`. */
@@ -63,7 +66,7 @@ export interface VisitKey {
 }
 
 /** Every key of the file that holds a value, in the order in which people write them. */
-export const VISIT_KEYS: readonly VisitKey[] = keysBelow(topKeys(NO_WORDS), "");
+export const VISIT_KEYS: readonly VisitKey[] = keysBelow(KEYS, "");
 
 function keysBelow(keys: Keys, at: string): VisitKey[] {
   return Object.entries(keys).flatMap(([name, key]) => {

@@ -1,9 +1,8 @@
 /** The keys a file must have, as one table: the reader reports them, the JSON Schema demands them. */
 import type { KeyPath } from "../base/yaml-source.js";
 import type { Keys } from "./key.js";
-import { topKeys } from "./keys.js";
+import { KEYS } from "./keys.js";
 import type { Report } from "./report.js";
-import { NO_WORDS } from "./visit-words.js";
 
 export interface RequiredKey {
   /** Where, such as `visit`, `sites[].patch` or `people.*`; the top is "". */
@@ -15,7 +14,7 @@ export interface RequiredKey {
 
 const row = (at: string, key: string, says: string): RequiredKey => ({ at, key, says });
 
-export const VISIT_REQUIRED: readonly RequiredKey[] = requiredOf(topKeys(NO_WORDS), "");
+export const VISIT_REQUIRED: readonly RequiredKey[] = requiredOf(KEYS, "");
 
 function requiredOf(keys: Keys, at: string): RequiredKey[] {
   return Object.entries(keys).flatMap(([key, { missing, keys: inner, entries }]) => {

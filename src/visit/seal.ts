@@ -5,11 +5,9 @@
 import type { Problem } from "../base/problem.js";
 import { sha256 } from "../base/sha256.js";
 import { writeMap } from "./key.js";
-import { topKeys } from "./keys.js";
+import { KEYS } from "./keys.js";
 import type { Visit } from "./visit.js";
-import { NO_WORDS } from "./visit-words.js";
 
-const KEYS = topKeys(NO_WORDS);
 /** Ids stay ids, so that a term may be renamed and every seal still holds. */
 const AS_IDS = { finding: (id: string) => id, disorder: (id: string) => id, fact: (id: string) => id };
 /** Says how the hash is taken, should it ever be taken in another way. */

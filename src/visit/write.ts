@@ -2,11 +2,9 @@
 import { Document, isCollection, isMap, isSeq, type Node } from "yaml";
 import type { Knowledge } from "../knowledge/schema.js";
 import { type Key, type Keys, type Terms, writeMap } from "./key.js";
-import { topKeys } from "./keys.js";
+import { KEYS } from "./keys.js";
 import type { Visit } from "./visit.js";
-import { NO_WORDS } from "./visit-words.js";
 
-const KEYS = topKeys(NO_WORDS);
 const MOST_IN_LINE = 110;
 
 /** YAML text of a visit; with `knowledge`, findings and disorders are written as its terms. */

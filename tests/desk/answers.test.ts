@@ -8,7 +8,7 @@ import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { openDesk } from "../../src/desk/desk.js";
 import { visitNames } from "../../src/desk/folder.js";
 import { HttpError } from "../../src/desk/http-error.js";
-import type { ListedVisit, Signing, SigningAsked, VisitState } from "../../src/desk/messages.js";
+import type { ListedVisit, Signing, SigningAsked, VisitState, VisitsFound } from "../../src/desk/messages.js";
 import { type Routes, routesOf } from "../../src/desk/routes.js";
 import { Changed } from "../../src/desk/session.js";
 import { readClinic } from "../../src/visit/clinic.js";
@@ -286,14 +286,27 @@ describe("a signed visit", () => {
 });
 
 describe("the list", () => {
+  const listed = async (find: string, most: number) =>
+    (await routes.post.list?.({ find, most, now: true })) as Partial<VisitsFound>;
+
   it("tells the state of every visit", async () => {
     let visits: readonly ListedVisit[] | undefined;
     // A first look may take longer than one answer waits for.
-    while (!visits)
-      visits = ((await routes.get.visits?.()) as { visits?: ListedVisit[] } | undefined)?.visits;
+    while (!visits) visits = (await listed("", 100)).visits;
     expect(visits).toHaveLength(visitNames(copy.folder, new VisitFiles()).length);
     expect(new Set(visits.map(({ state }) => state))).toContain("signed");
     expect(visits.find(({ file }) => file === "TS-41388/2026-09-22.yaml")?.state).toBe("draft");
+  });
+
+  it("finds a visit by all the words asked for, the newest first and no more than asked for", async () => {
+    const { visits: all = [] } = await listed("", 100);
+    const { visits: few = [], found, of } = await listed("", 2);
+    expect(few).toEqual(all.slice(0, 2));
+    expect([found, of]).toEqual([all.length, all.length]);
+    const one = await listed("  ts-41388   DRAFT ", 100);
+    expect(one.visits?.map(({ file }) => file)).toEqual(["TS-41388/2026-09-22.yaml"]);
+    expect([one.found, one.of]).toEqual([1, all.length]);
+    expect((await listed("ts-41388 signed nobody", 100)).found).toBe(0);
   });
 });
 

@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { CannotEdit, editText, writtenIn } from "../../src/desk/edit-yaml.js";
-import { mapIn, wordIn } from "../../src/desk/visit-list.js";
+import { mapIn, wordIn } from "../../src/desk/read-listed.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { visitJsonSchema } from "../../src/visit/json-schema.js";
 import { root } from "../house/source-files.js";

@@ -63,7 +63,7 @@ afterAll(() => desk.shut());
 describe("the door of the desk", () => {
   it("sets no cookie anywhere and gives the token to nobody who has it not", async () => {
     expect(token).toHaveLength(32);
-    for (const path of ["/", "/main.js", "/desk.css", "/sheets.js", "/api/visits", `/open/${token}`]) {
+    for (const path of ["/", "/main.js", "/desk.css", "/sheets.js", "/api/words", `/open/${token}`]) {
       for (const headers of [{}, own()]) {
         const got = await send({ path, headers });
         expect(got.headers["set-cookie"], path).toBeUndefined();
@@ -83,15 +83,15 @@ describe("the door of the desk", () => {
       { authorization: `Bearer ${token}` },
     ];
     for (const headers of others) {
-      for (const path of ["/api/visits", "/api/words", "/nothing"])
+      for (const path of ["/api/clinic", "/api/words", "/nothing"])
         expect((await send({ path, headers })).status, path).toBe(403);
-      expect((await send({ path: `/api/visits?x-desk-token=${token}`, headers })).status).toBe(403);
+      expect((await send({ path: `/api/words?x-desk-token=${token}`, headers })).status).toBe(403);
     }
-    for (const route of ["open", "peek", "sheet", "sign", "new"]) {
+    for (const route of ["list", "waiting", "open", "peek", "sheet", "sign", "new"]) {
       const got = await post(route, { file: visit, pane: "letter" }, { "x-desk-token": "" });
       expect(got.status, route).toBe(403);
     }
-    expect((await send({ path: "/api/visits", headers: own() })).status).toBe(200);
+    expect((await send({ path: "/api/words", headers: own() })).status).toBe(200);
   });
 
   it("refuses a name that was pointed at this computer", async () => {
@@ -142,7 +142,7 @@ describe("the door of the desk", () => {
   });
 
   it("lets nothing be stored, framed, guessed or fetched from elsewhere", async () => {
-    for (const path of ["/", "/main.js", "/desk.css", "/api/visits", "/nothing"]) {
+    for (const path of ["/", "/main.js", "/desk.css", "/api/words", "/nothing"]) {
       const { headers } = await send({ path, headers: own() });
       expect(headers["cache-control"], path).toBe("no-store");
       expect(headers["x-content-type-options"], path).toBe("nosniff");
@@ -188,7 +188,7 @@ describe("the folder of the desk", () => {
     symlinkSync(outside, join(desk.folder, "linked"));
     for (const file of ["link.yaml", "linked/visit.yaml"])
       expect((await post("open", { file, pane: "letter" })).status, file).toBe(400);
-    const list = await send({ path: "/api/visits", headers: own() });
+    const list = await post("list", { find: "", most: 100, now: true });
     expect(list.body).not.toContain("SECRET");
     expect(list.body).not.toContain("link");
     const begun = await post("new", {

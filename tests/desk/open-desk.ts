@@ -131,6 +131,11 @@ export async function openPage(
 ): Promise<Watched> {
   const { colorScheme = "light", width = 1280, height = 800, hasTouch = false } = look;
   const context = await browser.newContext({ viewport: { width, height }, colorScheme, hasTouch });
+  await context.addInitScript(() => {
+    const hidden = new CSSStyleSheet();
+    hidden.replaceSync(".pages { display: none }");
+    document.adoptedStyleSheets = [hidden];
+  });
   const page = await context.newPage();
   page.setDefaultTimeout(HANGS_MS);
   const complaints: string[] = [];
@@ -156,8 +161,16 @@ export async function openVisit(page: Page, file: string): Promise<void> {
   await page.getByRole("heading", { name: "Who and why" }).waitFor();
 }
 
+/** The printed pages beside the form, which are made and drawn after each edit, stay hidden until a test looks at them. */
+export async function showPages(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    document.adoptedStyleSheets = [];
+  });
+}
+
 /** Waits until the pages on show are those of the visit as it stands. */
 export async function drawn(page: Page): Promise<void> {
+  await showPages(page);
   await page.waitForFunction(() => {
     const pages = document.querySelector<HTMLElement>(".pages");
     return pages !== null && pages.dataset.shown !== "" && pages.dataset.shown === pages.dataset.wanted;

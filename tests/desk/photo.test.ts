@@ -53,7 +53,16 @@ async function openedPhoto(page: Page, bytes: Uint8Array): Promise<string> {
   const name = (await button.textContent())?.replace("Mark hairs and findings on ", "") ?? "";
   await button.click();
   await page.locator("dialog.marker .stage canvas").waitFor();
-  await page.waitForTimeout(300);
+  // Where it will stay, so that a touch meets what it was aimed at.
+  const canvas = page.locator("dialog.marker .stage canvas");
+  let last = "";
+  await expect
+    .poll(async () => {
+      const before = last;
+      last = JSON.stringify(await canvas.boundingBox());
+      return last === before;
+    })
+    .toBe(true);
   return join(dirname(visit), "photos", name);
 }
 

@@ -26,6 +26,7 @@ const FACES = ["cli", "desk"];
 /** May touch disk, clock, environment or chance, and why. */
 const MAY_TOUCH: Record<string, string> = {
   "src/base/root.ts": "finds the package folder",
+  "src/base/built.ts": "reads what the build left, and looks at the files it came from",
   "src/knowledge/load.ts": "reads the knowledge folder",
   "src/knowledge/compile.ts": "writes the compiled knowledge at build time",
   "src/visit/read.ts": "reads the visit file",

@@ -7,6 +7,7 @@ import type {
   Edit,
   LeftDocument,
   ListAnswer,
+  ListAsked,
   NewVisit,
   OnDisk,
   Refusal,
@@ -48,8 +49,9 @@ const isConflict = (value: unknown): value is Conflict =>
   typeof value === "object" && value !== null && "conflict" in value;
 
 export const askWords = () => ask<DeskWords>("words");
-export const askVisits = () => ask<ListAnswer>("visits");
-export const askWaiting = () => ask<WaitingAnswer>("waiting");
+export const askList = (wanted: ListAsked) => ask<ListAnswer>("list", wanted);
+/** 0 asks for the first lines to act on. */
+export const askWaiting = (most: number) => ask<WaitingAnswer>("waiting", { most });
 export const askNew = (visit: NewVisit) => ask<{ file: string }>("new", visit);
 export const askPeek = (file: string) => ask<OnDisk>("peek", { file });
 export const askSigning = (file: string, base: string) => ask<SigningAsked>("signing", { file, base });

@@ -1,7 +1,8 @@
 /** The first page: visits of today, what waits, and every visit of the folder by any part of what names it. */
 import type { JSX } from "preact";
-import { useMemo, useState } from "preact/hooks";
-import type { ListedVisit } from "../messages.js";
+import { useRef, useState } from "preact/hooks";
+import { type ListAsked, type ListedVisit, STATES, type VisitsFound } from "../messages.js";
+import { askList } from "./ask.js";
 import { BeginDialog } from "./begin-dialog.js";
 import { hasClinicDraft } from "./clinic-page.js";
 import { LockButton } from "./lock.js";
@@ -10,51 +11,49 @@ import type { Words } from "./use.js";
 import { WaitingView } from "./waiting-view.js";
 
 interface ListProps {
-  readonly visits: readonly ListedVisit[];
+  readonly first: VisitsFound;
   readonly words: Words;
 }
 
 /** What was looked for last, so that it stands there again on return. */
 let search = "";
 
-const STATES: Readonly<Record<ListedVisit["state"], string>> = {
-  draft: "Draft",
-  problems: "Errors",
-  signed: "Signed",
-  made: "Letters made",
-};
-
 /** So many stand on the page at once; the rest is a touch away. */
 const SHOWN = 60;
 
-export function ListPage({ visits, words }: ListProps): JSX.Element {
+/** The list as it opens: what was looked for last, as much as stands on a page. */
+export const firstList = (now: boolean): ListAsked => ({ find: search, most: SHOWN, now });
+
+export function ListPage({ first, words }: ListProps): JSX.Element {
   const [wanted, setTyped] = useState(search);
   const [most, setMost] = useState(SHOWN);
-  const setWanted = (text: string) => {
+  const [answered, setAnswered] = useState<{ readonly of: VisitsFound; readonly is: VisitsFound } | null>(
+    null,
+  );
+  // A newer list has come in its place.
+  const { ofToday, visits, found, of } = answered?.of === first ? answered.is : first;
+  const asked = useRef(0);
+  const ask = async (text: string, number: number) => {
     search = text;
     setTyped(text);
-    setMost(SHOWN);
+    setMost(number);
+    asked.current += 1;
+    const turn = asked.current;
+    const answer = await askList({ find: text, most: number, now: false });
+    if (turn === asked.current && answer.kind === "done" && "visits" in answer.value)
+      setAnswered({ of: first, is: answer.value });
   };
-  const [queued, setQueued] = useState<ReadonlySet<string>>(new Set());
+  const [queued, setQueued] = useState<readonly ListedVisit[]>([]);
   const [beginning, setBeginning] = useState<ListedVisit | "new" | null>(null);
-  const texts = useMemo(
-    () =>
-      visits.map((v) =>
-        `${v.patient} ${v.patientId} ${v.id} ${v.born} ${v.date} ${v.reason} ${STATES[v.state]}`.toLowerCase(),
-      ),
-    [visits],
-  );
-  const parts = wanted.toLowerCase().split(/\s+/u).filter(Boolean);
-  const found = visits.filter((_, i) => parts.every((part) => texts[i]?.includes(part)));
-  const ofToday = visits.filter(({ date }) => date === words.today);
-  const listed = parts.length === 0 ? found.filter(({ date }) => date !== words.today) : found;
+  const isSearch = wanted.trim() !== "";
+  const left = found - ofToday.length - visits.length;
   const card = (v: ListedVisit) => (
     <Card
       key={v.file}
       visit={v}
       follow={() => setBeginning(v)}
-      isQueued={queued.has(v.file)}
-      enqueue={() => setQueued(new Set([...queued, v.file]))}
+      isQueued={queued.some(({ file }) => file === v.file)}
+      enqueue={() => setQueued([...queued, v])}
     />
   );
   return (
@@ -96,14 +95,14 @@ export function ListPage({ visits, words }: ListProps): JSX.Element {
             type="search"
             value={wanted}
             placeholder="name, number, birth date, day, state"
-            onInput={(event) => setWanted(event.currentTarget.value)}
+            onInput={(event) => void ask(event.currentTarget.value, SHOWN)}
           />
           <span class="hint" role="status">
-            {found.length} of {visits.length}
+            {found} of {of}
           </span>
         </div>
-        <PrintQueue visits={visits} chosen={queued} choose={setQueued} />
-        {parts.length === 0 ? (
+        <PrintQueue queued={queued} choose={setQueued} />
+        {isSearch ? null : (
           <>
             {ofToday.length > 0 ? (
               <section aria-labelledby="today">
@@ -114,13 +113,13 @@ export function ListPage({ visits, words }: ListProps): JSX.Element {
             <WaitingView />
             {ofToday.length > 0 ? <h2>Other days</h2> : <h2>All days</h2>}
           </>
-        ) : null}
-        {visits.length === 0 ? <p class="empty">No visits in this folder yet.</p> : null}
-        <ul class="cards all">{listed.slice(0, most).map(card)}</ul>
-        {listed.length > most ? (
+        )}
+        {of === 0 ? <p class="empty">No visits in this folder yet.</p> : null}
+        <ul class="cards all">{visits.map(card)}</ul>
+        {left > 0 ? (
           <p class="acts">
-            <button type="button" onClick={() => setMost(most + 5 * SHOWN)}>
-              Show more ({listed.length - most} are left)
+            <button type="button" onClick={() => void ask(wanted, most + 5 * SHOWN)}>
+              Show more ({left} are left)
             </button>
           </p>
         ) : null}

@@ -1,11 +1,11 @@
 /** The page: the list of visits, or one visit, as the part of the address after # says. */
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { ClinicState, ListedVisit, Pane } from "../messages.js";
+import type { ClinicState, DeskWords, Pane, VisitsFound } from "../messages.js";
 import { textAt } from "./apply.js";
-import { askClinic, askState, askVisits, askWords } from "./ask.js";
+import { type Answer, askClinic, askList, askState, askWords } from "./ask.js";
 import { ClinicPage } from "./clinic-page.js";
-import { ListPage } from "./list-page.js";
+import { firstList, ListPage } from "./list-page.js";
 import { Lock } from "./lock.js";
 import { OpenVisit } from "./open-visit.js";
 import { findToken } from "./token.js";
@@ -17,7 +17,7 @@ const FIRST_PANE: Pane = "letter";
 type View =
   | { readonly kind: "waiting"; readonly done?: number; readonly of?: number }
   | { readonly kind: "shut"; readonly why: string }
-  | { readonly kind: "list"; readonly visits: readonly ListedVisit[]; readonly words: Words }
+  | { readonly kind: "list"; readonly found: VisitsFound; readonly words: Words }
   | { readonly kind: "clinic"; readonly state: ClinicState }
   | { readonly kind: "visit"; readonly visit: OpenVisit; readonly words: Words };
 
@@ -28,50 +28,75 @@ function fileInAddress(): string | undefined {
   return found === undefined ? undefined : decodeURIComponent(found);
 }
 
-/** The words are the same for every visit; only the list needs the newest number and recipients. */
+/** The words of the knowledge stay; the newest number and the recipients do not. */
 let words: Words | undefined;
 
 const LOOK_AGAIN_MS = 150;
 
+const why = (answer: Exclude<Answer<unknown>, { kind: "done" }>): View =>
+  answer.kind === "refused" ? { kind: "shut", why: answer.refusal.refused } : NO_ANSWER;
+
+async function getWords(): Promise<Answer<DeskWords>> {
+  const answer = await askWords();
+  if (answer.kind === "done") words = withLookup(answer.value);
+  return answer;
+}
+
 /** Asks until the first look at a big folder is done, and tells how far it is. */
-async function lookThrough(tell: (view: View) => void): Promise<readonly ListedVisit[] | undefined> {
+async function lookThrough(tell: (view: View) => void, now: boolean): Promise<VisitsFound | View> {
   for (;;) {
-    const answer = await askVisits();
-    if (answer.kind !== "done") return undefined;
-    if ("visits" in answer.value) return answer.value.visits;
+    const answer = await askList(firstList(now));
+    if (answer.kind !== "done") return why(answer);
+    if ("visits" in answer.value) return answer.value;
     tell({ kind: "waiting", ...answer.value });
     await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
   }
 }
 
+/** The list as the desk knows it, at once; then as the folder is, where another program may have written in it. */
+async function lookAtList(tell: (view: View) => void): Promise<View> {
+  const asked = getWords();
+  const found = await lookThrough(tell, false);
+  if ("kind" in found) return found;
+  const answer = words ? undefined : await asked;
+  if (!words) return answer && answer.kind !== "done" ? why(answer) : NO_ANSWER;
+  if (!found.isFresh) void lookAgain(tell);
+  else
+    void asked.then(() => {
+      if (words) tell({ kind: "list", found, words });
+    });
+  return { kind: "list", found, words };
+}
+
+async function lookAgain(tell: (view: View) => void): Promise<void> {
+  const asked = firstList(true).find;
+  let found = await lookThrough(() => undefined, true);
+  await getWords();
+  // Something else is looked for by now.
+  if (firstList(true).find !== asked) found = await lookThrough(() => undefined, false);
+  if ("visits" in found && words) tell({ kind: "list", found, words });
+}
+
 async function look(tell: (view: View) => void): Promise<View> {
+  const file = fileInAddress();
+  if (file === undefined && location.hash !== "#clinic") return lookAtList(tell);
   if (location.hash === "#clinic") {
     const answer = await askClinic();
-    if (answer.kind === "done") return { kind: "clinic", state: answer.value };
-    return answer.kind === "refused" ? { kind: "shut", why: answer.refusal.refused } : NO_ANSWER;
+    return answer.kind === "done" ? { kind: "clinic", state: answer.value } : why(answer);
   }
-  const file = fileInAddress();
-  const visits = file === undefined ? await lookThrough(tell) : [];
-  if (!words || file === undefined) {
-    const answer = await askWords();
-    if (answer.kind !== "done")
-      return answer.kind === "refused" ? { kind: "shut", why: answer.refusal.refused } : NO_ANSWER;
-    words = withLookup(answer.value);
-  }
-  const known = words;
-  if (file !== undefined) {
-    const opened = await askState("open", { file, pane: FIRST_PANE });
-    if (opened.kind === "done")
-      return { kind: "visit", visit: new OpenVisit(opened.value, FIRST_PANE), words: known };
-    return opened.kind === "refused" ? { kind: "shut", why: opened.refusal.refused } : NO_ANSWER;
-  }
-  return visits ? { kind: "list", visits, words: known } : NO_ANSWER;
+  const asked = words ? undefined : getWords();
+  const opened = await askState("open", { file, pane: FIRST_PANE });
+  const got = await asked;
+  if (!words) return got && got.kind !== "done" ? why(got) : NO_ANSWER;
+  if (opened.kind === "done") return { kind: "visit", visit: new OpenVisit(opened.value, FIRST_PANE), words };
+  return opened.kind === "conflict" ? NO_ANSWER : why(opened);
 }
 
 function App() {
   const [view, setView] = useState<View>({ kind: "waiting" });
   useEffect(() => {
     let open: OpenVisit | undefined;
+    let turn = 0;
     const show = async () => {
       if (open && fileInAddress() === open.state.file) return;
       if (open && !(await open.isSaved())) {
@@ -80,7 +105,17 @@ function App() {
         return;
       }
       open?.close();
-      const next = await look(setView);
+      open = undefined;
+      turn += 1;
+      const own = turn;
+      // What comes late, after something else was opened, is let go.
+      const next = await look((newer) => {
+        if (own === turn) setView(newer);
+      });
+      if (own !== turn) {
+        if (next.kind === "visit") next.visit.close();
+        return;
+      }
       open = next.kind === "visit" ? next.visit : undefined;
       setView(next);
       document.title = titleOf(next);
@@ -112,7 +147,7 @@ function App() {
       </main>
     );
   if (view.kind === "clinic") return <ClinicPage state={view.state} />;
-  if (view.kind === "list") return <ListPage visits={view.visits} words={view.words} />;
+  if (view.kind === "list") return <ListPage first={view.found} words={view.words} />;
   return <VisitPage key={view.visit.state.file} visit={view.visit} words={view.words} />;
 }
 

@@ -5,20 +5,18 @@ import type { ListedVisit } from "../messages.js";
 import { askFile } from "./ask.js";
 
 interface QueueProps {
-  readonly visits: readonly ListedVisit[];
-  readonly chosen: ReadonlySet<string>;
-  readonly choose: (files: ReadonlySet<string>) => void;
+  readonly queued: readonly ListedVisit[];
+  readonly choose: (visits: readonly ListedVisit[]) => void;
 }
 
-export function PrintQueue({ visits, chosen, choose }: QueueProps): JSX.Element | null {
+export function PrintQueue({ queued, choose }: QueueProps): JSX.Element | null {
   const [said, say] = useState("");
-  const queued = visits.filter(({ file }) => chosen.has(file));
   if (queued.length === 0) return said === "" ? null : <p role="status">{said}</p>;
   const print = async () => {
     const answer = await askFile("queue", { files: queued.map(({ file }) => file) });
     if (answer.kind === "done") {
       say(`${answer.value} was handed to the browser: print it on both sides or on one.`);
-      choose(new Set());
+      choose([]);
     } else say(answer.kind === "refused" ? answer.refusal.refused : "The desk does not answer.");
   };
   return (
@@ -34,7 +32,7 @@ export function PrintQueue({ visits, chosen, choose }: QueueProps): JSX.Element 
               type="button"
               class="plain"
               aria-label={`Take ${patient}, ${date} off the queue`}
-              onClick={() => choose(new Set([...chosen].filter((other) => other !== file)))}
+              onClick={() => choose(queued.filter((other) => other.file !== file))}
             >
               Take off
             </button>

@@ -1,32 +1,34 @@
 /** Open work of the folder: what must be acted on first, the oldest first within it; each line leads to the visit that closes it. */
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { Waiting } from "../messages.js";
+import type { LookedSoFar, OpenLines, Waiting } from "../messages.js";
 import { askWaiting } from "./ask.js";
 
-const SHOWN = 6;
+/** So many more at a time. */
+const MORE = 300;
 const AGAIN_MS = 700;
 
 /** As it stood last, so that it is there at once on return. */
-let last: readonly Waiting[] | undefined;
+let last: OpenLines | undefined;
 
 export function WaitingView(): JSX.Element | null {
-  const [waiting, setWaiting] = useState(last);
-  const [progress, setProgress] = useState<{ done: number; of: number } | null>(null);
-  const [isWhole, setWhole] = useState(false);
+  const [open, setOpen] = useState(last);
+  const [progress, setProgress] = useState<LookedSoFar | null>(null);
+  /** 0 for the first lines to act on. */
+  const [most, setMost] = useState(0);
   useEffect(() => {
     let timer: ReturnType<typeof setTimeout> | undefined;
     let isGone = false;
     const look = async () => {
-      const answer = await askWaiting();
+      const answer = await askWaiting(most);
       if (isGone) return;
       if (answer.kind === "done" && "waiting" in answer.value) {
-        last = answer.value.waiting;
-        setWaiting(last);
+        if (most === 0) last = answer.value;
+        setOpen(answer.value);
         setProgress(null);
         return;
       }
-      if (answer.kind === "done" && "of" in answer.value) setProgress(answer.value);
+      if (answer.kind === "done" && "done" in answer.value) setProgress(answer.value);
       timer = setTimeout(() => void look(), AGAIN_MS);
     };
     void look();
@@ -34,17 +36,16 @@ export function WaitingView(): JSX.Element | null {
       isGone = true;
       clearTimeout(timer);
     };
-  }, []);
-  const due = (waiting ?? []).filter((line) => line.due || line.urgency !== null);
-  const rest = (waiting ?? []).length - due.length;
-  const shown = isWhole ? (waiting ?? []) : due.slice(0, SHOWN);
+  }, [most]);
+  const lines = open?.waiting ?? [];
+  const left = (open?.of ?? 0) - lines.length;
   return (
     <section class="waiting" aria-labelledby="open-work">
       <h2 id="open-work">
         Open work{" "}
-        {waiting ? (
+        {open ? (
           <span class="hint">
-            {due.length} to act on, {rest} not yet due
+            {open.due} to act on, {open.of - open.due} not yet due
           </span>
         ) : null}
       </h2>
@@ -54,19 +55,26 @@ export function WaitingView(): JSX.Element | null {
           Weighing {progress.done} of {progress.of} visits
         </p>
       ) : null}
-      {waiting?.length === 0 ? <p class="empty">Nothing waits.</p> : null}
+      {open?.of === 0 ? <p class="empty">Nothing waits.</p> : null}
       <ul class="open-work">
-        {shown.map((line) => (
+        {lines.map((line) => (
           <li key={`${line.kind} ${line.file} ${line.what}`} class={line.due ? "due" : ""}>
             <Line line={line} />
           </li>
         ))}
       </ul>
-      {waiting && waiting.length > Math.min(SHOWN, due.length) ? (
+      {left > 0 || most > 0 ? (
         <p class="acts">
-          <button type="button" aria-expanded={isWhole} onClick={() => setWhole(!isWhole)}>
-            {isWhole ? "Show only the first" : `Show all ${waiting.length}`}
-          </button>
+          {left > 0 ? (
+            <button type="button" onClick={() => setMost(most + MORE)}>
+              {most === 0 && left <= MORE ? `Show all ${open?.of}` : `Show more (${left} are left)`}
+            </button>
+          ) : null}
+          {most > 0 ? (
+            <button type="button" onClick={() => setMost(0)}>
+              Show only the first
+            </button>
+          ) : null}
         </p>
       ) : null}
     </section>

@@ -1,0 +1,118 @@
+/**
+ * Part of the build: the command with its libraries in a few files, since opening hundreds takes as long as a letter, and the
+ * large libraries that not every command needs in files of their own. Then some commands run once, and what V8 compiled is kept.
+ */
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { build } from "esbuild";
+import {
+  BUNDLE,
+  bundleFile,
+  compiledCode,
+  compiledCodeFile,
+  compileLater,
+  loadCommand,
+} from "../../dist/cli/load-command.js";
+
+const FOLDER = join("dist", "command");
+const COMMAND = `
+  export const main = async (argv) => (await import("./dist/cli/main.js")).main(argv);
+  export const work = async (port, settings) => (await import("./dist/batch/worker.js")).work(port, settings);
+`;
+/** By the name of its bundle, how a library is asked for, and what of it. */
+const LIBRARIES = {
+  pdfmake: [/(^|[\\/])private\.js$/, "./dist/page/pdfmake/private.js"],
+  "pdf-lib": [/(^|[\\/])pdf-lib\.js$/, "./dist/page/pdf-lib.js"],
+  fontkit: [/^fontkit$/, "fontkit"],
+  unpdf: [/^unpdf$/, "unpdf"],
+  docx: [/^docx$/, "docx"],
+};
+
+/** Code of ours that loads a library only when it is needed asks Node for it; here it asks the bundle. */
+const askBundle = (code) =>
+  code
+    .replace(/^import \{ createRequire as requireOfParts \}.*$/mu, "")
+    .replace(/^\s*const require = createRequire\(import\.meta\.url\);$/mu, "")
+    .replaceAll("createRequire(import.meta.url)", "require")
+    .replaceAll('__require("fontkit")', 'require("fontkit")');
+
+const parts = (own) => ({
+  name: "parts",
+  setup(bundling) {
+    for (const [name, [asked]] of Object.entries(LIBRARIES))
+      if (name !== own)
+        bundling.onResolve({ filter: asked }, () => ({ path: `${BUNDLE}${name}`, external: true }));
+    bundling.onLoad({ filter: /[\\/]dist[\\/](?:\w[\w-]*[\\/])+[\w-]+\.js$/ }, ({ path }) =>
+      path.includes("node_modules")
+        ? undefined
+        : { contents: askBundle(readFileSync(path, "utf8")), loader: "js" },
+    );
+  },
+});
+
+async function bundle(name, contents) {
+  const { outputFiles } = await build({
+    stdin: { contents, resolveDir: process.cwd() },
+    bundle: true,
+    write: false,
+    platform: "node",
+    format: "cjs",
+    target: "node20",
+    supported: { "dynamic-import": false },
+    define: { "import.meta.url": "moduleUrl" },
+    banner: { js: 'const moduleUrl = require("node:url").pathToFileURL(__filename).href;' },
+    plugins: [parts(name)],
+    minifyWhitespace: true,
+    // So that a place in an error says something.
+    lineLimit: 200,
+    logLevel: "warning",
+  });
+  // One byte a character; what the bundler leaves as it is stands in regular expressions.
+  const ascii = outputFiles[0].text.replace(
+    /[^\0-\x7f]/g,
+    (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, "0")}`,
+  );
+  writeFileSync(bundleFile(name), ascii);
+}
+
+/** Runs the commands that people wait for on one of the examples, and keeps what was compiled for them. */
+async function compile() {
+  const scratch = mkdtempSync(join(tmpdir(), "whorl-build-"));
+  const visits = join(scratch, "TS-40417");
+  cpSync(join("examples", "patients", "TS-40417"), visits, { recursive: true });
+  cpSync(join("examples", "clinic.yaml"), join(scratch, "clinic.yaml"));
+  const visit = join(visits, "2026-06-04.yaml");
+  const commands = [
+    ["explain", visit],
+    ["check", visit],
+    ["letter", visit, "--out", join(scratch, "letters")],
+    ["batch", scratch, "--out", join(scratch, "batch")],
+  ];
+  const { write } = process.stdout;
+  const silent = () => true;
+  Object.assign(process.stdout, { write: silent });
+  Object.assign(process.stderr, { write: silent });
+  try {
+    const { main } = loadCommand();
+    for (const argv of commands) await main(["node", "whorl", ...argv]);
+    for (const [name, code] of compiledCode()) writeFileSync(compiledCodeFile(name), code);
+  } finally {
+    Object.assign(process.stdout, { write });
+    rmSync(scratch, { recursive: true });
+  }
+}
+
+rmSync(FOLDER, { recursive: true, force: true });
+mkdirSync(FOLDER, { recursive: true });
+await bundle("whorl", COMMAND);
+for (const [name, [, from]] of Object.entries(LIBRARIES))
+  await bundle(name, `export * from ${JSON.stringify(from)};`);
+const start = 'import { loadCommand } from "../cli/load-command.js";\n';
+writeFileSync(join(FOLDER, "main.js"), `${start}export const { main } = loadCommand();\n`);
+writeFileSync(
+  join(FOLDER, "worker.js"),
+  `import { parentPort, workerData } from "node:worker_threads";\n${start}loadCommand().work(parentPort, workerData);\n`,
+);
+compileLater();
+await compile();
