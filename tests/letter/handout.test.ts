@@ -97,7 +97,7 @@ describe("places and amounts in a handout", () => {
       site("occipital"),
     ];
     expect(textOf(six)).toMatch(
-      /1 and 3: the crown of the head, towards the back \(about 2 cm across; about 3 cm across\) 2: /u,
+      /1 and 3: the crown of the head, towards the back \(about 2 cm across; about 3 cm across\)/u,
     );
     expect(textOf(six.slice(0, 5))).not.toContain("1 and 3:");
   });
