@@ -162,6 +162,14 @@ function titleOf(view: View): string {
   return `${name}${given ? `, ${given}` : ""}${born ? `, born ${born}` : ""} - ${textAt(written, ["visit", "date"])}`;
 }
 
+// A file that was dropped beside its place would take the page's place in the browser, and what was typed last with it.
+for (const kind of ["dragover", "drop"] as const)
+  addEventListener(kind, (event) => {
+    if (event.defaultPrevented) return;
+    event.preventDefault();
+    if (event.dataTransfer) event.dataTransfer.dropEffect = "none";
+  });
+
 const root = document.getElementById("desk");
 if (root)
   void findToken().then(() =>
