@@ -16,6 +16,10 @@ export const proseSchema = z.strictObject({
   only_spoken_of_before: words,
   /** Of a medicine: spoken of before it is taken. */
   not_yet_taken: words,
+  /** After a medicine: it was spoken of, and not taken. */
+  not_taken_before: words,
+  /** Say that a medicine spoken of was taken after all. */
+  taken_since: words,
   past: words,
   present: words,
   ends_scope: words,

@@ -75,7 +75,7 @@ function symptomFacts(
   );
   const none = scored.every(({ score }) => score === 0);
   return {
-    symptoms: none ? [] : scored.map(({ name, score }) => `${name} ${writeRecorded(words, score)}`),
+    symptoms: none ? [] : scored.map(({ name, score }) => `${name}\u00a0${writeRecorded(words, score)}`),
     noSymptoms: none
       ? scored
           .map(({ name }) => fill(words.phrases.no_symptom ?? "", { symptom: name }))
@@ -192,6 +192,7 @@ export function testFacts(
     return {
       says: `${t.name}${value}${result}${aside.length > 0 ? ` (${aside.join("; ")})` : ""}`,
       flag: outside(words, t),
+      within: t.value !== undefined && t.range && !outside(words, t) ? (p.within_range ?? "") : "",
     };
   });
 }

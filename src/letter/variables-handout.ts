@@ -33,6 +33,7 @@ export const handoutVariables = {
   resultsPlain: list("tests with result, for the patient; none while a name is kept back", {
     says: text("name and result"),
     flag: text("that the figure lies below or above the range; may be empty"),
+    within: text("that the figure lies within the range; may be empty"),
   }),
   help: list("when to get help", {
     fast: text("how fast"),

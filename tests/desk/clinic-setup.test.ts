@@ -13,7 +13,7 @@ import { Changed } from "../../src/desk/session.js";
 import { readClinic } from "../../src/visit/clinic.js";
 import { violations } from "./axe-in-page.js";
 import { browser, browserBefore } from "./open-before.js";
-import { deskOn, knowledge, openPage, TODAY } from "./open-desk.js";
+import { deskOn, drawn, knowledge, openPage, TODAY } from "./open-desk.js";
 import { readPdf } from "./read-pdf.js";
 
 browserBefore();
@@ -194,10 +194,7 @@ it("is set up in the page, from a folder without a clinic file to one that passe
   await page.getByRole("link", { name: "Visits" }).click();
   await page.getByRole("link", { name: "Go on with it" }).click();
   expect(await person(1).getByLabel("Name").inputValue()).toBe("Wen Castellane");
-  await page.waitForFunction(() => {
-    const pages = document.querySelector<HTMLElement>(".pages");
-    return pages !== null && pages.dataset.shown !== "" && pages.dataset.shown === pages.dataset.wanted;
-  });
+  await drawn(page);
   expect(await page.locator(".pages").textContent()).toContain("Net Loft Scalp Clinic");
   expect(await violations(page)).toEqual([]);
   await page.getByRole("button", { name: "Save" }).click();

@@ -14,32 +14,26 @@ import { markWords } from "../../src/visit/read.js";
 import { draw, PLAIN, SIZE } from "../picture/eye/draw-hairs.js";
 import { violations } from "./axe-in-page.js";
 import { browser, desk, deskBefore } from "./open-before.js";
-import { knowledge, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
+import { knowledge, openPage, openVisit, saved } from "./open-desk.js";
 
 deskBefore();
 
-const VISIT = "TS-41301/2026-06-16.yaml";
+const VISIT = "TS-40417/2026-03-12.yaml";
 
-let visit = "";
+/** No longer signed, so that it may be changed. */
 beforeAll(() => {
-  visit = FIRST_DRAFT(desk);
-});
-
-/** A visit that is no longer signed, so that it may be changed. */
-function FIRST_DRAFT({ folder, read }: TestDesk): string {
-  const file = existsSync(join(folder, VISIT)) ? VISIT : "TS-40417/2026-03-12.yaml";
-  const text = read(file)
+  const text = desk
+    .read(VISIT)
     .replace(/^ {2}status: signed$/mu, "  status: draft")
     .replace(/^signed:.*\n/mu, "");
-  writeFileSync(join(folder, file), text);
-  return file;
-}
+  writeFileSync(join(desk.folder, VISIT), text);
+});
 
 const drawn = draw({ ...PLAIN, fan: 0.35 }, "desk");
 const picture = jpeg.encode({ ...SIZE, data: Buffer.from(drawn.picture.data) }, 92).data;
 
 async function openedPhoto(page: Page, bytes: Uint8Array): Promise<string> {
-  await openVisit(page, visit);
+  await openVisit(page, VISIT);
   await page.locator(".counts > summary").first().click({ force: true });
   const details = page.locator(".counts").first();
   if ((await details.getAttribute("open")) === null) await page.locator(".counts > summary").first().click();
@@ -53,8 +47,17 @@ async function openedPhoto(page: Page, bytes: Uint8Array): Promise<string> {
   const name = (await button.textContent())?.replace("Mark hairs and findings on ", "") ?? "";
   await button.click();
   await page.locator("dialog.marker .stage canvas").waitFor();
-  await page.waitForTimeout(300);
-  return join(dirname(visit), "photos", name);
+  // Where it will stay, so that a touch meets what it was aimed at.
+  const canvas = page.locator("dialog.marker .stage canvas");
+  let last = "";
+  await expect
+    .poll(async () => {
+      const before = last;
+      last = JSON.stringify(await canvas.boundingBox());
+      return last === before;
+    })
+    .toBe(true);
+  return join(dirname(VISIT), "photos", name);
 }
 
 const marksOf = (photo: string): Marks | undefined => {

@@ -772,6 +772,7 @@ describe("a letter to two readers", () => {
   it("is shown, and handed over, as the one has it who is chosen", async () => {
     const { page, context, complaints } = await openPage(browser, desk);
     await openVisit(page, "TS-41520/2026-10-27.yaml");
+    await drawn(page);
     const pages = page.locator(".pages");
     await expect.poll(() => pages.textContent()).toContain("Dear Dr Ferreira-Lund");
     await page.getByRole("radio", { name: "Dr Tomos Achterberg (copy)" }).check();

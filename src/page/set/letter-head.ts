@@ -1,7 +1,7 @@
 /** The top of the first page: letterhead, recipient in the envelope window, date and references beside it. */
 
 import { SHEETS } from "../../base/paper.js";
-import { childElements, type Element, type Node } from "../html/markup.js";
+import { childElements, type Element, type Node, plainText } from "../html/markup.js";
 import { countLines, textWidth } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
 import { MARGIN_MM, mm, WINDOWS } from "../type/paper.js";
@@ -110,10 +110,16 @@ function setReference(setting: Setting, element: Element): PdfNode | undefined {
   const columns = Math.max(0, ...cells.map((row) => row.length));
   if (columns === 0) return undefined;
   for (const row of cells) while (row.length < columns) row.push({ text: "" });
+  const labels = rows.flatMap((row) => childElements(row).filter((cell) => cell.name === "th"));
+  const longest = Math.max(0, ...labels.map((cell) => textWidth(plainText(cell).trim(), style.size)));
   return {
     table: {
       body: cells,
-      widths: columnWidths(element, columns, setting.width, 4, style.size),
+      // A label stays on one line; what it names has the rest.
+      widths:
+        columns === 2
+          ? [longest + 1, setting.width - longest - 9]
+          : columnWidths(element, columns, setting.width, 4, style.size),
     },
     layout: {
       hLineWidth: () => 0,

@@ -97,7 +97,7 @@ function addTo(pieces: Bound[], text: string, isBound: boolean): void {
 }
 
 function bindLine(line: string, pieces: Bound[]): void {
-  if (!/\d|\p{Lu}/u.test(line)) {
+  if (!/\d|\p{Lu}|(?<!\p{L})\p{L}-/u.test(line)) {
     addTo(pieces, line, false);
     return;
   }
@@ -113,8 +113,9 @@ function bindLine(line: string, pieces: Bound[]): void {
       to += 1;
     const isShort = (endings[to] ?? 0) - (starts[from] ?? 0) <= LONGEST;
     const piece = line.slice(starts[from], endings[to]);
-    // A no-break space binds; a unit such as mU/L would still be broken at its stroke, and a range at its dash.
-    addTo(pieces, piece, (to > from || /\u00a0|\d\u2013\d/u.test(piece)) && isShort);
+    // A no-break space binds; a unit such as mU/L would still be broken at its stroke, a range at its dash, an X-ray or a v-sign after its letter.
+    const isOne = /\u00a0|\d\u2013\d|(?<!\p{L})\p{L}-\p{L}/u.test(piece);
+    addTo(pieces, piece, (to > from || isOne) && isShort);
     addTo(pieces, line.slice(endings[to], starts[to + 1] ?? line.length), false);
     from = to + 1;
   }
