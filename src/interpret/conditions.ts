@@ -8,7 +8,7 @@ import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
 import { mentionsAny, phraseOf } from "./clauses.js";
 import { settledBy } from "./closing-tests.js";
-import { type Stated, speaksFor } from "./fact-states.js";
+import { plannedLines, type Stated, speaksFor } from "./fact-states.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
 
@@ -111,6 +111,7 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
     const taken = c.stopped.flatMap((id) => facts.stated.get(id) ?? []).filter((s) => s.medicine);
     return taken.length > 0 && taken.every((s) => (s.stoppedWeeks ?? -1) >= c.weeks_from);
   }
+  if ("planned" in c) return plannedLines(c.planned, visit, facts.knowledge).length > 0;
   if ("not_asked" in c) return list(c.not_asked).every((id) => !facts.stated.has(id));
   if ("line_open" in c) return c.line_open.some((id) => facts.openLines?.includes(id));
   if ("plan_answers" in c)
