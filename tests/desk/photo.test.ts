@@ -206,6 +206,70 @@ describe("a photo at the desk", () => {
     },
   );
 
+  it.each([false, true])("has its marks carried, a finger at work: %s", async (hasTouch) => {
+    const { page, context, complaints } = await openPage(browser, desk, {
+      width: 820,
+      height: 1180,
+      hasTouch,
+    });
+    const photo = await openedPhoto(page, picture);
+    const touch = await context.newCDPSession(page);
+    const tap = async (point: Point) => {
+      const { x, y } = (await screen(page))(point);
+      if (hasTouch) await page.touchscreen.tap(x, y);
+      else await page.mouse.click(x, y);
+    };
+    const drag = async (from: Point, to: Point) => {
+      const at = await screen(page);
+      const ways = [0, 0.25, 0.5, 0.75, 1].map((part) =>
+        at([from[0] + part * (to[0] - from[0]), from[1] + part * (to[1] - from[1])]),
+      );
+      for (const [i, point] of ways.entries()) {
+        if (!hasTouch) {
+          await page.mouse.move(point.x, point.y);
+          if (i === 0) await page.mouse.down();
+        } else
+          await touch.send("Input.dispatchTouchEvent", {
+            type: i === 0 ? "touchStart" : "touchMove",
+            touchPoints: [point],
+          });
+      }
+      if (hasTouch) await touch.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
+      else await page.mouse.up();
+    };
+    const hairs = () => (marksOf(photo)?.hairs ?? []).map(({ at }) => at.map((n) => Math.round(n / 20)));
+    const stage = async () => (await page.locator("dialog.marker .stage").boundingBox())?.y;
+    const before = await stage();
+    await tap([400, 400]);
+    await tap([1000, 600]);
+    await tool(page, "Move");
+    expect(await stage(), "the picture stays where it is, whatever the tool").toBe(before);
+    await drag([400, 400], [600, 800]);
+    await expect.poll(hairs).toEqual([
+      [30, 40],
+      [50, 30],
+    ]);
+    // Beside every mark a drag moves the picture, and two taps still carry a mark.
+    const shown = (await screen(page))([0, 0]);
+    await drag([800, 200], [900, 300]);
+    expect((await screen(page))([0, 0]).x).toBeGreaterThan(shown.x + 20);
+    await tap([1000, 600]);
+    await tap([1200, 600]);
+    await expect.poll(hairs).toEqual([
+      [30, 40],
+      [60, 30],
+    ]);
+    await page.locator("dialog.marker").getByRole("button", { name: "Undo" }).click();
+    await page.getByText("Undone", { exact: true }).waitFor();
+    await page.locator("dialog.marker").getByRole("button", { name: "Undo" }).click();
+    await expect.poll(hairs).toEqual([
+      [20, 20],
+      [50, 30],
+    ]);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
   it("is never marked over another program's marks unasked", async () => {
     const { page } = await openPage(browser, desk, { width: 1280, height: 900 });
     const photo = await openedPhoto(page, picture);
