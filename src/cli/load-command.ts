@@ -58,7 +58,7 @@ function load(name: string): unknown {
   const file = bundleFile(name);
   const code = readFileSync(file, "latin1");
   const cachedData = readIfThere(compiledCodeFile(name));
-  const script = new Script(`(function (exports, require, module, __filename) {${code}\n})`, {
+  const script = new Script(code, {
     filename: file,
     ...(cachedData ? { cachedData } : {}),
   });
