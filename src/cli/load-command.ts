@@ -52,6 +52,11 @@ export function compiledCode(): Map<string, Buffer> {
   return new Map([...loaded].map(([name, { script }]) => [name, script.createCachedData()]));
 }
 
+/** True when nothing that is loaded had to be compiled: this Node took what the build had compiled. */
+export function isReady(): boolean {
+  return [...loaded.values()].every(({ script }) => script.cachedDataRejected === false);
+}
+
 function load(name: string): unknown {
   const known = loaded.get(name);
   if (known) return known.module.exports;
