@@ -19,7 +19,10 @@ describe("the compiled code of the command", () => {
     expect(isReadyAfter("compileLater();")).toBe("true");
   });
 
-  it.runIf(process.versions.node.startsWith("20."))("is refused, and made anew, under another setting", () => {
-    expect(isReadyAfter("")).toBe("false");
-  });
+  it.runIf(process.versions.node.startsWith("20."))(
+    "is refused, and made anew, under another setting",
+    () => {
+      expect(isReadyAfter("")).toBe("false");
+    },
+  );
 });
