@@ -176,7 +176,7 @@ export function testFacts(
     const value =
       t.value === undefined
         ? ""
-        : ` ${writeRecorded(words, t.value)}${t.unit ? `\u00a0${t.unit.replace(/^ug\b/u, "µg")}` : ""}`;
+        : ` ${writeRecorded(words, t.value)}${t.unit ? `\u00a0${t.unit.replace(/^u(?=(?:g|mol|kat)\b)/u, "µ")}` : ""}`;
     const said = /^(?:awaited|pending)$/iu.test(t.result ?? "") ? p.test_awaited : t.result;
     const result = said ? `${value ? "," : ":"} ${said}` : "";
     const range = t.range ? rangeText(words, t.range) : "";

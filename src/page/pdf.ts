@@ -53,7 +53,10 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
     const laidOut =
       saved ??
       (await withoutHoles(plain, (degree) =>
-        set(degree, { mayMoveTables: mayMove, fewerThan: plain.count.pages + 1 }),
+        set(degree, {
+          mayMoveTables: mayMove || plain.flow.tablesSplit > 0,
+          fewerThan: plain.count.pages + 1,
+        }),
       ));
     return { value: { bytes: await print(laidOut), pages: laidOut.count.pages }, problems };
   } catch (error) {

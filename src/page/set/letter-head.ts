@@ -2,6 +2,7 @@
 
 import { SHEETS } from "../../base/paper.js";
 import { childElements, type Element, type Node, plainText } from "../html/markup.js";
+import { withBoundSpaces } from "../type/bound-words.js";
 import { countLines, textWidth } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
 import { MARGIN_MM, mm, WINDOWS } from "../type/paper.js";
@@ -110,15 +111,21 @@ function setReference(setting: Setting, element: Element): PdfNode | undefined {
   const columns = Math.max(0, ...cells.map((row) => row.length));
   if (columns === 0) return undefined;
   for (const row of cells) while (row.length < columns) row.push({ text: "" });
-  const labels = rows.flatMap((row) => childElements(row).filter((cell) => cell.name === "th"));
-  const longest = Math.max(0, ...labels.map((cell) => textWidth(plainText(cell).trim(), style.size)));
+  const widest = (name: string, textOf: (cell: Element) => string[]) => {
+    const texts = rows
+      .flatMap((row) => childElements(row).filter((cell) => cell.name === name))
+      .flatMap(textOf);
+    return Math.max(0, ...texts.map((text) => textWidth(text, style.size)));
+  };
+  const label = widest("th", (cell) => [plainText(cell).trim()]) + 1;
+  const value = widest("td", (cell) => withBoundSpaces(plainText(cell)).split(/ +/));
   return {
     table: {
       body: cells,
       // A label stays on one line; what it names has the rest.
       widths:
-        columns === 2
-          ? [longest + 1, setting.width - longest - 9]
+        columns === 2 && label + 8 + value < setting.width
+          ? [label, setting.width - label - 8]
           : columnWidths(element, columns, setting.width, 4, style.size),
     },
     layout: {

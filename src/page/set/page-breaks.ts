@@ -128,13 +128,16 @@ export class PageBreaks implements Flow {
     }
   }
 
+  /** Tables in two parts that a page could hold, where they are short or a row of theirs stands alone. */
   private splitTables(): number {
-    const tables = new Set(
-      this.laid.flatMap(({ rule, parent }) => (rule === "row" && parent ? [parent] : [])),
-    );
-    return [...tables].filter((table) => {
-      const spread = this.spreads.get(table);
-      return spread && spread.firstPage !== spread.lastPage && heightOf(spread) < this.pageHeight * 0.5;
+    const rows = this.laid.filter(({ rule, repeats }) => rule === "row" && !repeats);
+    return [...new Set(rows.map(({ parent }) => parent))].filter((table) => {
+      const spread = table && this.spreads.get(table);
+      if (!spread || spread.firstPage === spread.lastPage) return false;
+      const own = rows.filter(({ parent }) => parent === table);
+      const before = own.filter((row) => this.spreads.get(row)?.firstPage === spread.firstPage).length;
+      const isRagged = before === 1 || before === own.length - 1;
+      return heightOf(spread) < this.pageHeight * (isRagged ? 0.92 : 0.35);
     }).length;
   }
 

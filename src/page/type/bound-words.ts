@@ -64,6 +64,9 @@ function belong(left: string, right: string, after: number): boolean {
   if (isMonth(left) && (OF.test(right) || YEAR.test(b))) return !ends(left) || /^\p{Ll}/u.test(left);
   if (OF.test(left)) return isMonth(right) || YEAR.test(b);
   if (TITLE.test(a) && /^\p{Lu}/u.test(right)) return /^\.?$/u.test(left.slice(a.length));
+  // A number of a file or a clinic, with what names it.
+  if (/^\p{Lu}{1,4}-\d+$/u.test(b) && /^\p{L}+$/u.test(left)) return true;
+  if (/^(?:no\.|Nr\.|n\.º)$/u.test(left) && /\d/.test(right)) return true;
   if (/^\p{Lu}{1,2}\d[\p{Lu}\d]?$/u.test(left)) return /^\d\p{Lu}{2}$/u.test(b);
   if (!rightIsNumber || !/^\p{L}/u.test(left) || ends(left)) return false;
   // A number that nothing follows, or that ends its clause, belongs to what stands before it.

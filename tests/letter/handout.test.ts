@@ -1,6 +1,6 @@
-/** What is said of a child is said to who cares for the child: no hair, skin or deed is "yours", and no question is a patient's own. */
+/** What a handout says to whom: of a child to who cares for the child, of medicines to who takes any, of places and amounts plainly. */
 import { describe, expect, it } from "vitest";
-import type { Visit } from "../../src/visit/visit.js";
+import type { FindingSeen, Site, Visit } from "../../src/visit/visit.js";
 import { compose, exampleOf, knowledge, wordsIn } from "./compose.js";
 
 const boy = exampleOf("TS-2026-0263");
@@ -74,5 +74,43 @@ describe("a question about medicines", () => {
     expect(asked(["iron tablets"])).toContain("Could any of the medicines play a part?");
     expect(asked([])).not.toContain("Could any of the medicines");
     expect(asked(["none"])).not.toContain("Could any of the medicines");
+  });
+});
+
+describe("places and amounts in a handout", () => {
+  const site = (name: Site["site"], parts: Partial<Site> = {}): Site => ({
+    ...(boy.visit.sites[0] as Site),
+    site: name,
+    findings: [],
+    ...parts,
+  });
+  const textOf = (sites: readonly Site[]) => handoutOf("tinea-capitis", "en", { sites });
+
+  it("stand together by place where there are more than five sites", () => {
+    const patch = { lengthMm: 20, widthMm: 10, margin: "sharp" as const };
+    const six = [
+      site("vertex", { patch }),
+      site("nape"),
+      site("vertex", { patch: { ...patch, lengthMm: 30 } }),
+      site("frontal"),
+      site("frontal"),
+      site("occipital"),
+    ];
+    expect(textOf(six)).toMatch(
+      /1 and 3: the crown of the head, towards the back \(about 2 cm across; about 3 cm across\)/u,
+    );
+    expect(textOf(six.slice(0, 5))).not.toContain("1 and 3:");
+  });
+
+  it("say nothing of many where a thing can only be there", () => {
+    const seen = (finding: string, amount: "many" | "throughout") =>
+      textOf([
+        site("vertex", { findings: [{ finding, seen: { state: "present", amount } } as FindingSeen] }),
+      ]);
+    expect(seen("reduced-density", "many")).toContain("Fewer hairs than expected.");
+    expect(seen("honeycomb-pigment", "throughout")).toContain(
+      "A light brown net in the skin (all over the place we looked at).",
+    );
+    expect(seen("broken-hairs", "many")).toContain("Short broken hairs (many).");
   });
 });
