@@ -71,10 +71,8 @@ function topLevel(text: string, needed: readonly string[], optional: readonly st
     "gmu",
   );
   const blocks = text.replaceAll("\r\n", "\n").match(pattern) ?? [];
-  const once = (key: string) => blocks.filter((block) => block.startsWith(key)).length;
-  if (needed.some((key) => once(key) !== 1) || optional.some((key) => once(key) > 1)) return undefined;
-  if (blocks.some((block) => /[&*]\w/u.test(block))) return undefined;
   try {
+    // A key written twice, or an alias, throws.
     return parse(blocks.join("\n"), { schema: "failsafe", maxAliasCount: 0, logLevel: "silent" });
   } catch {
     return undefined;

@@ -41,7 +41,11 @@ export function routesOf(desk: Desk): Routes {
     stateOf(desk, documents, session, shown, full);
   return {
     get: {
-      words: () => deskWords(desk),
+      words: async () => {
+        // The next number and the recipients come from the list.
+        if (!desk.list.isKnown()) await listed(desk, { find: "", most: 1, now: true });
+        return deskWords(desk);
+      },
       clinic: () => setup.state(),
     },
     post: {

@@ -45,11 +45,11 @@ export interface PlannedMap extends Omit<ScalpMap, "svg" | "alt"> {
   draw(): ScalpMap;
 }
 
-/** Points to the millimetre: heads about 35 mm long on paper, 32 mm in several rows, not below 25 mm while rows can be added. */
-const LARGEST_SCALE = 0.5;
+/** Points to the millimetre: heads about 31 mm long on paper, not below 25 mm while rows can be added. */
+const LARGEST_SCALE = 0.44;
 /** In plain style the words beside the map need the room; numbers and type keep their size. */
 const LARGEST_PLAIN = 0.52;
-const LARGEST_IN_ROWS = 0.46;
+const LARGEST_IN_ROWS = 0.44;
 const SMALLEST_SCALE = 0.36;
 
 /** Draws the map; any number of sites, with or without patches, places and extent. Never throws. */
@@ -156,7 +156,7 @@ function toRows(views: readonly View[], most: number): View[][] {
 const GAP = 4;
 
 function heightOf(blocks: readonly Block[]): number {
-  return blocks.reduce((sum, block) => sum + block.height + GAP, 0);
+  return blocks.reduce((sum, block, i) => sum + block.height + (i > 0 ? GAP : 0), 0);
 }
 
 function stack(blocks: readonly Block[], x: number, top: number): string {

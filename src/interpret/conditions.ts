@@ -8,7 +8,7 @@ import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
 import { mentionsAny, phraseOf } from "./clauses.js";
 import { settledBy } from "./closing-tests.js";
-import { type Stated, speaksFor } from "./fact-states.js";
+import { plannedLines, type Stated, speaksFor } from "./fact-states.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
 
@@ -111,6 +111,13 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
     const taken = c.stopped.flatMap((id) => facts.stated.get(id) ?? []).filter((s) => s.medicine);
     return taken.length > 0 && taken.every((s) => (s.stoppedWeeks ?? -1) >= c.weeks_from);
   }
+  if ("begun" in c)
+    return c.begun.some((id) =>
+      facts.stated
+        .get(id)
+        ?.some((s) => s.medicine && (s.sinceWeeks ?? Number.POSITIVE_INFINITY) < c.weeks_under),
+    );
+  if ("planned" in c) return plannedLines(c.planned, visit, facts.knowledge).length > 0;
   if ("not_asked" in c) return list(c.not_asked).every((id) => !facts.stated.has(id));
   if ("line_open" in c) return c.line_open.some((id) => facts.openLines?.includes(id));
   if ("plan_answers" in c)
@@ -120,6 +127,8 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
     return visit.sites.some((s, i) => (site ?? i) === i && c.examined.some((r) => inRegion(s.site, r)));
   if ("patch_recorded" in c)
     return visit.sites.some((s, i) => (site ?? i) === i && s.patch !== undefined) === c.patch_recorded;
+  if ("medicine_recorded" in c)
+    return visit.history.medicines.some((m) => !/^(?:no|none|nil)\b/iu.test(m.name)) === c.medicine_recorded;
   if ("sites_from" in c) return visit.sites.length >= c.sites_from;
   if ("measure" in c) {
     return facts.measures.measured.some(

@@ -13,6 +13,7 @@ export interface Stated {
   readonly where: string;
   /** Name of the medicine that stands for its class. */
   readonly medicine?: string;
+  readonly sinceWeeks?: number;
   readonly stoppedWeeks?: number;
   readonly site?: number;
 }
@@ -34,23 +35,45 @@ export function statedFacts(visit: Visit, knowledge: Knowledge): StatedFacts {
       add(id, { yes, where: `sites[${site}].signs`, site });
   });
   history.medicines.forEach((medicine, i) => {
-    const { name, stoppedWeeks } = medicine;
+    const { name, sinceWeeks, stoppedWeeks } = medicine;
+    const times = {
+      ...(sinceWeeks === undefined ? {} : { sinceWeeks }),
+      ...(stoppedWeeks === undefined ? {} : { stoppedWeeks }),
+    };
     for (const id of medicineClasses(name, knowledge)) {
       const where = `history.medicines[${i}]`;
-      add(id, { yes: true, where, medicine: name, ...(stoppedWeeks === undefined ? {} : { stoppedWeeks }) });
+      add(id, { yes: true, where, medicine: name, ...times });
     }
   });
   return all;
 }
 
+/** Words of a plan line that name a medicine only to keep it away (English, German, Spanish). */
+const KEPT_AWAY =
+  /\b(?:stop|stopped|avoid|avoided|withhold|held|not|no|never|without|absetzen|abgesetzt|meiden|kein|keine|nicht|ohne|suspender|evitar|sin)\b/iu;
+
+/** Plan lines that mean to give a medicine of these classes, by the exact name; their places in the plan. */
+export function plannedLines(classes: readonly string[], visit: Visit, knowledge: Knowledge): number[] {
+  return visit.plan.flatMap((line, i) => {
+    if (line.declined || KEPT_AWAY.test(line.action)) return [];
+    return exactClasses(foldedRow(line.action), knowledge).some((id) => classes.includes(id)) ? [i] : [];
+  });
+}
+
+const foldedRow = (written: string) =>
+  ` ${written
+    .split(/[\s,.;:()/]+/u)
+    .map(foldProse)
+    .join(" ")} `;
+
+const exactClasses = (row: string, knowledge: Knowledge): string[] =>
+  [...namesOf(knowledge)].flatMap(([name, classes]) => (row.includes(` ${name} `) ? classes : []));
+
 /** The classes of a medicine as written: its name may stand among others words, with a slip, or under another name. */
 export function medicineClasses(written: string, knowledge: Knowledge): readonly string[] {
   const names = namesOf(knowledge);
-  const folded = ` ${written
-    .split(/[\s,;()/]+/u)
-    .map(foldProse)
-    .join(" ")} `;
-  const exact = [...names].flatMap(([name, classes]) => (folded.includes(` ${name} `) ? classes : []));
+  const folded = foldedRow(written);
+  const exact = exactClasses(folded, knowledge);
   if (exact.length > 0) return [...new Set(exact)];
   const slips = folded
     .trim()

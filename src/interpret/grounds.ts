@@ -3,6 +3,7 @@ import type { FactId, FindingId } from "../base/ids.js";
 import type { Condition } from "../knowledge/condition.js";
 import { settledBy } from "./closing-tests.js";
 import { bearing, holds, stateOf } from "./conditions.js";
+import { plannedLines } from "./fact-states.js";
 import type { Facts } from "./facts.js";
 import type { Ground } from "./interpretation.js";
 
@@ -46,6 +47,14 @@ function collect(c: Condition, facts: Facts, site: number | undefined): Ground[]
   if ("finding" in c) return findingGrounds(list(c.finding), facts, site);
   if ("fact" in c && (c.state ?? "yes") === "yes")
     return list(c.fact).flatMap((id) => factGrounds(id, facts, site, c.by));
+  if ("begun" in c) return c.begun.flatMap((id) => factGrounds(id, facts, site, "answer"));
+  if ("planned" in c) {
+    return plannedLines(c.planned, facts.visit, facts.knowledge).map((i) => ({
+      kind: "medicine",
+      says: `planned: ${facts.visit.plan[i]?.action ?? ""}`,
+      where: `plan[${i}]`,
+    }));
+  }
   if ("not_asked" in c) {
     return list(c.not_asked).flatMap((id): Ground[] => {
       const fact = facts.knowledge.facts[id];

@@ -233,6 +233,6 @@ function notesOf(spoken: readonly string[], facts: Facts): Interpretation["notes
   return spoken
     .flatMap((id) => facts.knowledge.disorders[id]?.pitfalls ?? [])
     .filter((p) => p.finding !== undefined && stateOf(p.finding, facts) !== "not assessed")
-    .map(({ says, source }) => ({ says, source }))
+    .map(({ says, source, finding }) => ({ says, source, finding }))
     .slice(0, MOST_NOTES);
 }

@@ -172,5 +172,10 @@ export interface Interpretation {
   readonly assessedShare: number;
   readonly cautions: readonly AppliedCaution[];
   /** Notes such as `typical fungal hairs nearly vanish in inflamed scalps`. */
-  readonly notes: readonly { readonly says: string; readonly source: string }[];
+  readonly notes: readonly {
+    readonly says: string;
+    readonly source: string;
+    /** What the note is on. */
+    readonly finding?: FindingId | undefined;
+  }[];
 }

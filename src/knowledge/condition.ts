@@ -73,6 +73,10 @@ export type Condition =
   | { fact: FactId | FactId[]; state?: "yes" | "no" | undefined; by?: "answer" | "words" | undefined }
   /** Medicines of these classes are recorded, and each was stopped at least so many weeks ago. */
   | { stopped: FactId[]; weeks_from: number }
+  /** A medicine of these classes was begun fewer than so many weeks ago. */
+  | { begun: FactId[]; weeks_under: number }
+  /** A plan line that was not declined names a medicine of these classes, and not to stop or avoid it. */
+  | { planned: FactId[] }
   /** None of the questions has an answer. */
   | { not_asked: FactId | FactId[] }
   /** One of these tests of tests.yaml, of the right specimen and time, has a figure or a result; awaited or declined is none. */
@@ -87,6 +91,8 @@ export type Condition =
   /** A site examined in one of the regions. */
   | { examined: string[] }
   | { patch_recorded: boolean }
+  /** A medicine stands in the history; `none` is none. */
+  | { medicine_recorded: boolean }
   | { sites_from: number }
   /** A measure of that id (at any site) above or below a value. */
   | { measure: string; above: number }
@@ -137,6 +143,8 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
       by: z.enum(["answer", "words"]).optional(),
     }),
     z.strictObject({ stopped: words, weeks_from: z.number().min(0) }),
+    z.strictObject({ begun: words, weeks_under: z.number().min(0) }),
+    z.strictObject({ planned: words }),
     z.strictObject({ not_asked: oneOrMore }),
     z.strictObject({ tested: words }),
     z.strictObject({ line_open: words }),
@@ -145,6 +153,7 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
     z.strictObject({ test: words, value_below: z.number() }),
     z.strictObject({ examined: words }),
     z.strictObject({ patch_recorded: z.boolean() }),
+    z.strictObject({ medicine_recorded: z.boolean() }),
     z.strictObject({ sites_from: z.number() }),
     z.strictObject({ measure: z.string(), above: z.number() }),
     z.strictObject({ measure: z.string(), below: z.number() }),

@@ -16,6 +16,10 @@ export const proseSchema = z.strictObject({
   only_spoken_of_before: words,
   /** Of a medicine: spoken of before it is taken. */
   not_yet_taken: words,
+  /** After a medicine: it was spoken of, and not taken. */
+  not_taken_before: words,
+  /** Say that a medicine spoken of was taken after all. */
+  taken_since: words,
   past: words,
   present: words,
   ends_scope: words,
@@ -24,6 +28,7 @@ export const proseSchema = z.strictObject({
   people: words,
   people_may_follow: words,
   people_stand_after: words,
+  people_go_on: words,
   says_of_the_patient: words,
   fillers: words,
   true_words: words,

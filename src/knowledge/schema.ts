@@ -49,6 +49,8 @@ export const findingSchema = z.strictObject({
     name: text,
     /** One plain sentence: what it is and what it may mean, calm, no blame. */
     means: text,
+    /** True where the name is of one thing: "many" of it says nothing. */
+    mass: z.boolean().optional(),
   }),
   /** Correlation group: findings born of one mechanism. `alone` when it shares none. */
   mechanism: id,

@@ -78,6 +78,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const cautions = {
     // What a healthy scalp rules out stands within what was looked at; the impression itself is the clinician's.
     doctor: [...healthyLimits(input), ...cautionsFor("doctor")],
+    doctorFirst: cautionsFor("doctor", isUrgent),
+    doctorRest: [...healthyLimits(input), ...cautionsFor("doctor", (id) => !isUrgent(id))],
     // What cannot wait stands first on the patient's sheet.
     urgent: cautionsFor("patient", (id) => tellable(id) && isUrgent(id)),
     patient: cautionsFor("patient", (id) => tellable(id) && !isUrgent(id)),

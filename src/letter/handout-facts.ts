@@ -5,6 +5,7 @@ import { wordsUsed } from "./glossary.js";
 import { helpFacts } from "./help.js";
 import { testFacts } from "./history-facts.js";
 import { namedImpressions, namingSentence } from "./named.js";
+import { list, type Words } from "./phrases.js";
 import { picturedFindings } from "./pictured.js";
 import { plainPhotoFacts } from "./pictures.js";
 import { picturedGrades, scoreLines } from "./scores-plain.js";
@@ -16,6 +17,8 @@ import type { handoutVariables } from "./variables-handout.js";
 const NO_BREAK_HYPHEN = "\u2011";
 const MOST_WORDS = 8;
 const MOST_QUESTIONS = 3;
+/** More sites than this are told by place. Common practice, no source. */
+const MOST_SITES_APART = 5;
 
 export type HandoutFacts = Pick<LetterFacts, "sitesPlain" | keyof typeof handoutVariables>;
 
@@ -47,6 +50,7 @@ export function handoutFacts(
   ].join(" \n ");
   return {
     sitesPlain: [...new Set(sites.map((s) => s.plain))],
+    placesPlain: sites.length > MOST_SITES_APART ? placesTogether(words, sites) : [],
     pictured,
     drawn: pictured.filter((p) => !inPhoto.has(p.name)),
     photosPlain,
@@ -59,6 +63,21 @@ export function handoutFacts(
     ),
     glossary: wordsUsed(text, knowledge.glossary, words).slice(0, MOST_WORDS),
   };
+}
+
+/** `1 and 2: the front of the scalp (about 2 cm across; about 3 cm across)`, each place once. */
+function placesTogether(words: Words, sites: readonly SiteRow[]): string[] {
+  const places = [...new Set(sites.map(({ plain }) => plain))];
+  return places.map((place) => {
+    const here = sites.filter(({ plain }) => plain === place);
+    const numbers = list(
+      words,
+      here.map(({ number }) => String(number)),
+    );
+    const sizes = [...new Set(here.flatMap(({ patchPlain }) => patchPlain || []))];
+    const nothing = here.every(({ nothingPlain }) => nothingPlain) ? here[0]?.nothingPlain : undefined;
+    return `${numbers}: ${place}${sizes.length > 0 ? ` (${sizes.join("; ")})` : ""}${nothing ? `: ${nothing}` : ""}`;
+  });
 }
 
 function namedFacts(input: FactsInput, choose: Chooser): HandoutFacts["named"] {

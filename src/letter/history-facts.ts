@@ -75,7 +75,7 @@ function symptomFacts(
   );
   const none = scored.every(({ score }) => score === 0);
   return {
-    symptoms: none ? [] : scored.map(({ name, score }) => `${name} ${writeRecorded(words, score)}`),
+    symptoms: none ? [] : scored.map(({ name, score }) => `${name}\u00a0${writeRecorded(words, score)}`),
     noSymptoms: none
       ? scored
           .map(({ name }) => fill(words.phrases.no_symptom ?? "", { symptom: name }))
@@ -176,7 +176,7 @@ export function testFacts(
     const value =
       t.value === undefined
         ? ""
-        : ` ${writeRecorded(words, t.value)}${t.unit ? `\u00a0${t.unit.replace(/^ug\b/u, "µg")}` : ""}`;
+        : ` ${writeRecorded(words, t.value)}${t.unit ? `\u00a0${t.unit.replace(/^u(?=(?:g|mol|kat)\b)/u, "µ")}` : ""}`;
     const said = /^(?:awaited|pending)$/iu.test(t.result ?? "") ? p.test_awaited : t.result;
     const result = said ? `${value ? "," : ":"} ${said}` : "";
     const range = t.range ? rangeText(words, t.range) : "";
@@ -192,6 +192,7 @@ export function testFacts(
     return {
       says: `${t.name}${value}${result}${aside.length > 0 ? ` (${aside.join("; ")})` : ""}`,
       flag: outside(words, t),
+      within: t.value !== undefined && t.range && !outside(words, t) ? (p.within_range ?? "") : "",
     };
   });
 }

@@ -5,15 +5,15 @@ import type { LetterFacts } from "./variables.js";
 /** Points: width of the text on the papers in use, the gap beside a map, and the widths it may have there. */
 const TEXT_WIDTH = 466;
 const GUTTER = 16;
-const WIDTHS = [150, 190, 255];
+const WIDTHS = [150, 170, 190, 220, 255];
 const ACROSS = 470;
 /** Points: no taller, or history and map would not stand under the summary on a first page. */
 const TALLEST = 250;
 
-/** Of running text in a letter, in points: a letter's mean width, a line, and the headings that stand in it. */
-const LETTER_WIDTH = 4.9;
+/** Of running text in a letter, in points: a letter's mean width, a line, and the heading that stands over it. */
+const LETTER_WIDTH = 5.3;
 const LINE = 13.2;
-const HEADINGS = 58;
+const HEADING = 26;
 
 export interface PlacedMap {
   readonly map: PlannedMap;
@@ -23,11 +23,22 @@ export interface PlacedMap {
 
 /** Of the maps at the widths that `mapAt` plans, the one that with the history beside it takes least height. */
 export function placeMap(facts: LetterFacts, mapAt: (width: number) => PlannedMap): PlacedMap {
-  const letters = lettersOf([facts.visit.reason, facts.history, facts.tests, facts.examination, facts.scope]);
+  const { medicines: _medicines, allergies: _allergies, ...history } = facts.history;
+  const letters = lettersOf([
+    facts.visit.reason,
+    facts.patient.age,
+    facts.patient.sex,
+    history,
+    facts.tests,
+    facts.examination,
+    facts.scope,
+    facts.notAssessed,
+    facts.measurementTable.length > 0 ? [] : [facts.wholeScalp, facts.measurementNotes],
+  ]);
   const beside = WIDTHS.map((width) => {
     const map = mapAt(width);
     const room = TEXT_WIDTH - GUTTER - width;
-    const text = HEADINGS + Math.ceil((letters * LETTER_WIDTH) / room) * LINE;
+    const text = HEADING + Math.ceil((letters * LETTER_WIDTH) / room) * LINE;
     return { map, widths: `${room} ${width}`, height: Math.max(map.height, text) };
   });
   const best = beside.reduce((a, b) => (b.height < a.height ? b : a));

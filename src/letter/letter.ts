@@ -18,7 +18,7 @@ import { yearsBetween } from "../visit/calendar.js";
 import type { Clinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import type { AddressWindow, Drawing, Letter, Paper } from "./document.js";
-import { identifierLine, letterFacts } from "./facts.js";
+import { CHILD_UNDER, identifierLine, letterFacts } from "./facts.js";
 import type { FactsInput } from "./facts-input.js";
 import { type Drawings, fillTemplate, lineInTemplate } from "./fill-template.js";
 import type { CameSinceLetter } from "./history-facts.js";
@@ -163,23 +163,26 @@ function fillingOf(kind: string, input: ComposeInput): Outcome<Filling> {
   }
   const large = (input.largePrint ?? visit.patient.largePrint) && template.head.reader === "patient";
   const ageYears = yearsBetween(visit.patient.born, visit.date);
+  const mapWords = words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS);
   const mapAt = (width: number) =>
     planMap({
       sites: visit.sites,
       ...(visit.extent ? { extent: visit.extent } : {}),
       ageYears,
-      words: words.map ?? respellAll(words.spelling, ENGLISH_MAP_WORDS),
+      words: mapWords,
       width,
       // Where the letter is set closer it shrinks with the drawing, to 8 pt.
       textSize: 9,
       // The findings table below it says what each number is.
       key: false,
     });
+  const plainWords = words.plain_map ?? respellAll(words.spelling, ENGLISH_PLAIN_MAP_WORDS);
   const plainMap = () =>
     planMap({
       sites: visit.sites,
       ageYears,
-      words: words.plain_map ?? respellAll(words.spelling, ENGLISH_PLAIN_MAP_WORDS),
+      // A parent or carer reads of a child: no side is "yours".
+      words: ageYears < CHILD_UNDER ? { ...plainWords, views: mapWords.views } : plainWords,
       style: "plain",
       width: 262,
       // Grows with the handout's drawings to 12 pt; the list beside it says what each number is.

@@ -42,7 +42,7 @@ export function picturedFindings(input: FactsInput): LetterFacts["pictured"] {
             id,
             drawing: `pictogram:${id}`,
             name: finding.plain.name,
-            amount: plainAmount(words, found),
+            amount: plainAmount(words, found, finding.plain.mass),
             means: finding.plain.means,
           },
         ]
@@ -50,9 +50,13 @@ export function picturedFindings(input: FactsInput): LetterFacts["pictured"] {
   });
 }
 
-/** How much of a finding there was, in a patient's words; empty where no amount was recorded. */
-export function plainAmount(words: Words, found: FindingSeen | undefined): string {
+/**
+ * How much of a finding there was, in a patient's words; empty where no amount was recorded, and where the finding is one thing
+ * that can be anywhere but not many.
+ */
+export function plainAmount(words: Words, found: FindingSeen | undefined, isMass = false): string {
   const seen = found?.seen;
+  if (isMass && seen?.state === "present" && seen.amount !== "throughout") return "";
   return (seen?.state === "present" && seen.amount && wordIn(words.amounts_plain, seen.amount)) || "";
 }
 

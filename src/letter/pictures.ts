@@ -98,6 +98,7 @@ export function plainPhotoFacts(input: FactsInput): LetterFacts["photosPlain"] {
     amount: plainAmount(
       words,
       findings.find((f) => f.finding === finding),
+      knowledge.findings[finding]?.plain.mass,
     ),
     means: knowledge.findings[finding]?.plain.means ?? "",
   });

@@ -9,7 +9,7 @@ import type { Measures } from "../measure/types.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Visit } from "../visit/visit.js";
 import type { SourceList } from "./measurements.js";
-import { type Words, writeNumber } from "./phrases.js";
+import { capital, type Words, writeNumber } from "./phrases.js";
 import { metWord } from "./recorded-scores.js";
 import type { LetterFacts } from "./variables.js";
 
@@ -113,7 +113,10 @@ export function reasoningFacts(
       limits: r.limits ?? "",
       source: `${sources.cite(r.source)}${r.fromMemory ? `, ${words.phrases.memory_mark}` : ""}`,
     })),
-    notes: interpretation.notes.map((n) => `${n.says} [${sources.cite(n.source)}]`),
+    notes: interpretation.notes.map((n) => {
+      const on = n.finding ? `${capital(finding(n.finding))}: ` : "";
+      return `${on}${n.says.replace(/\.$/u, "")} [${sources.cite(n.source)}]`;
+    }),
     accepted: visit.accept.map((a) => ({ id: a.id, reason: a.reason })),
   };
 }

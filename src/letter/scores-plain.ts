@@ -66,6 +66,8 @@ export function picturedGrades(input: FactsInput): LetterFacts["pictured"] {
 /** The rest, as lines among the results. */
 export function scoreLines(input: FactsInput): LetterFacts["resultsPlain"] {
   return plainScores(input).flatMap(({ name, value, means, drawing }) =>
-    drawing ? [] : [{ says: `${name}: ${value}${means ? `. ${means.replace(/\.$/u, "")}` : ""}`, flag: "" }],
+    drawing
+      ? []
+      : [{ says: `${name}: ${value}${means ? `. ${means.replace(/\.$/u, "")}` : ""}`, flag: "", within: "" }],
   );
 }

@@ -30,9 +30,11 @@ export const handoutVariables = {
     means: texts("what it means"),
     next: texts("what usually happens next"),
   }),
+  placesPlain: texts("places with their numbers, where there are many sites; else none"),
   resultsPlain: list("tests with result, for the patient; none while a name is kept back", {
     says: text("name and result"),
     flag: text("that the figure lies below or above the range; may be empty"),
+    within: text("that the figure lies within the range; may be empty"),
   }),
   help: list("when to get help", {
     fast: text("how fast"),

@@ -160,10 +160,13 @@ export const variablesSchema = z.strictObject({
   tests: list("tests", {
     says: text("name, result, range and date"),
     flag: text("that the figure lies below or above its range; may be empty"),
+    within: text("that the figure lies within its range; may be empty"),
   }),
   toldThem: text("what the patient was told, as typed; may be empty"),
   cautions: group("cautions by reader", {
     doctor: texts("for the receiving doctor"),
+    doctorFirst: texts("of these, what cannot wait"),
+    doctorRest: texts("of these, the rest"),
     urgent: texts("for the patient, what cannot wait: it stands first"),
     patient: texts("for the patient, the rest"),
     clinician: texts("for the clinician"),

@@ -53,7 +53,10 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
     const laidOut =
       saved ??
       (await withoutHoles(plain, (degree) =>
-        set(degree, { mayMoveTables: mayMove, fewerThan: plain.count.pages + 1 }),
+        set(degree, {
+          mayMoveTables: mayMove || plain.flow.tablesSplit > 0,
+          fewerThan: plain.count.pages + 1,
+        }),
       ));
     return { value: { bytes: await print(laidOut), pages: laidOut.count.pages }, problems };
   } catch (error) {
@@ -71,13 +74,16 @@ const HOLES = 0.03;
 /** How much less must be empty for a letter to be set closer. */
 const WORTH = 0.03;
 
-/** The letter set a little closer when that closes holes at the feet of its pages. */
+/** The letter set a little closer when that closes holes at the feet of its pages, or keeps a table on one page. */
 async function withoutHoles(plain: LaidOut, closer: (degree: number) => Promise<LaidOut>): Promise<LaidOut> {
-  if (plain.flow.emptiness < HOLES) return plain;
-  for (const degree of TIGHTER.slice(0, 2)) {
+  const { emptiness, tablesSplit } = plain.flow;
+  if (emptiness < HOLES && tablesSplit === 0) return plain;
+  for (const degree of TIGHTER.slice(0, tablesSplit > 0 ? 4 : 2)) {
     const next = await closer(degree);
-    const closed = plain.flow.emptiness - next.flow.emptiness;
-    if (next.count.pages <= plain.count.pages && closed >= WORTH) return next;
+    if (next.count.pages > plain.count.pages) continue;
+    const isWhole = next.flow.tablesSplit < tablesSplit;
+    const closed = emptiness - next.flow.emptiness;
+    if (isWhole || (closed >= WORTH && next.flow.tablesSplit === 0)) return next;
   }
   return plain;
 }

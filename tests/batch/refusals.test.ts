@@ -8,6 +8,7 @@ import { PAGE_PROBLEMS, PICTURE_PROBLEMS } from "../../src/base/problem-table.js
 import { inPackage } from "../../src/base/root.js";
 import { readManifest } from "../../src/batch/manifest.js";
 import { whorl } from "../cli/run-whorl.js";
+import { plainJpeg } from "../page/sample-photos.js";
 
 type Content = string | Uint8Array | { readonly link: string };
 
@@ -21,7 +22,7 @@ interface Scene {
 }
 
 const VISIT = readFileSync(inPackage("examples", "patients", "TS-40417", "2026-03-12.yaml"), "utf8");
-const PHOTO = readFileSync(inPackage("examples", "patients", "TS-40417", "photos", "left-1.jpg"));
+const PHOTO = plainJpeg(60, 40);
 const CLINIC = readFileSync(inPackage("examples", "clinic.yaml"), "utf8");
 
 const line = (key: string) => (text: string) => `${text}${key}\n`;

@@ -5,7 +5,7 @@ import { ended, filesBelow, manifestOf, scratch, startWhorl, whorl, whorlProcess
 import { type Generated, generateVisits, inventedName } from "./generate-visits.js";
 
 /** More in the same way: `WHORL_VISITS=60`. */
-const VISITS = Number(process.env.WHORL_VISITS ?? 12);
+const VISITS = Number(process.env.WHORL_VISITS ?? 9);
 const ONE_EACH = ["-d", "referral-letter"];
 const LETTER = ["-d", "referral-letter", "--jobs", "1"];
 let visits: Generated;

@@ -7,8 +7,8 @@ import { inPackage } from "../../src/base/root.js";
 import { ended, manifestOf, scratch, whorl } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
 
-const PARTS = 3;
-const VISITS = 24;
+const PARTS = 2;
+const VISITS = 10;
 
 /** In a group of its own, so that all of it can be killed at once. */
 function make(visits: string, out: string): ChildProcess {
@@ -54,10 +54,10 @@ it.skipIf(!hasMake)(
   async () => {
     const visits = generateVisits(scratch(), VISITS).folder;
     const out = join(scratch(), "letters");
-    expect(await killedAfter(make(visits, out), out, 8)).toBe(true);
+    expect(await killedAfter(make(visits, out), out, 2)).toBe(true);
     expect(existsSync(join(out, "week.pdf"))).toBe(false);
     const half = journalled(out);
-    expect(await killedAfter(make(visits, out), out, 8)).toBe(true);
+    expect(await killedAfter(make(visits, out), out, 2)).toBe(true);
     expect(journalled(out)).toBeGreaterThan(half);
     expect(await ended(make(visits, out))).toBe(0);
     expect(existsSync(join(out, "week.pdf"))).toBe(true);

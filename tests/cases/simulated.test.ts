@@ -7,7 +7,7 @@ import { runs } from "../runs.js";
 import { healthyVisit } from "./simulate.js";
 
 const knowledge = loadKnowledge();
-const VISITS = runs(600);
+const VISITS = runs(360);
 const SUPPORTED = ["supported", "strongly supported"];
 
 describe.each([

@@ -2,7 +2,7 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync
 import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import type { Extract } from "../../src/due/extract.js";
-import { generateVisits } from "../batch/generate-visits.js";
+import { generateVisits, inventedName } from "../batch/generate-visits.js";
 import { clinic, inFolder, whorl } from "./run-whorl.js";
 
 interface Listed {
@@ -31,6 +31,18 @@ const AWAITS = text(
   "tests: [{ name: fungal culture, result: awaited }]\nfollow_up: { weeks: 4 }",
 );
 const ANSWERS = text("V-2", "2026-04-09", "tests: [{ name: fungal culture, result: no growth }]");
+
+/** As many visits as it takes for anything to be kept: each shape of the examples, the rest short drafts. */
+function manyVisits(folder: string): readonly string[] {
+  const { files } = generateVisits(folder, 24);
+  const short = Array.from({ length: 136 }, (_, i) => {
+    const file = join(folder, `short-${i}.yaml`);
+    const day = text(`S-${i}`, "2026-03-12", "").replace("id: TS-1,", `id: TS-${70_000 + i},`);
+    writeFileSync(file, day.replace("Quill", `Quill-${inventedName(i).family}`));
+    return file;
+  });
+  return [...files, ...short];
+}
 
 const list = (folder: string, ...more: string[]): Listed & { code: number | null } => {
   const { code, out } = whorl(["due", folder, "--json", ...more]);
@@ -110,7 +122,7 @@ describe("whorl due", () => {
 
   it("says the same of many visits from what it kept as it did at first, and keeps nothing of a visit that is gone", () => {
     inFolder((folder) => {
-      const { files } = generateVisits(folder, 160);
+      const files = manyVisits(folder);
       const first = list(folder, "--today", "2027-01-01");
       const kept = join(folder, ".whorl", "extracts.json");
       expect(existsSync(kept)).toBe(true);
@@ -134,7 +146,7 @@ describe("whorl due", () => {
 
   it("weighs again after a batch only what the batch left out, and sees marks that were set since", () => {
     inFolder((folder) => {
-      const { files } = generateVisits(folder, 160);
+      const files = manyVisits(folder);
       for (const file of files.slice(2))
         writeFileSync(file, readFileSync(file, "utf8").replace("status: signed", "status: draft"));
       const fresh = list(folder, "--today", "2027-01-01");

@@ -1,10 +1,9 @@
 /** What the help of a command shows is tried as it stands, in a clinic with a register. */
-import { spawnSync } from "node:child_process";
 import { cpSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { beforeAll, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { scratch } from "../batch/command.js";
-import { bin, clinic, patients, type Ran, whorl } from "./run-whorl.js";
+import { clinic, patients, type Ran, warmProcess, whorl } from "./run-whorl.js";
 
 const COMMANDS = [
   "batch",
@@ -25,15 +24,8 @@ const COMMANDS = [
 const folder = join(scratch(), "clinic");
 
 /** As a person types it there. */
-function typed(args: readonly string[]): Ran {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bin, ...args], {
-    cwd: folder,
-    encoding: "utf8",
-    stdio: ["ignore", "pipe", "pipe"],
-    env: { ...process.env, NO_COLOR: "1" },
-  });
-  return { code: status, out: stdout, err: stderr };
-}
+let command: ReturnType<typeof warmProcess>;
+const typed = (args: readonly string[]): Promise<Ran> => command.run(folder, args);
 
 /** The words of a line, quoted ones whole, up to where the shell sends the output elsewhere. */
 function wordsOf(line: string): string[] {
@@ -49,7 +41,8 @@ function examplesOf(command: string): string[] {
     .map((line) => line.trim());
 }
 
-beforeAll(() => {
+beforeAll(async () => {
+  command = warmProcess();
   mkdirSync(join(folder, "patients"), { recursive: true });
   cpSync(clinic, join(folder, "clinic.yaml"));
   for (const id of ["TS-40417", "TS-41388"])
@@ -61,30 +54,32 @@ beforeAll(() => {
   writeFileSync(join(folder, "pass.txt"), "corvid lantern sill\n");
   for (const table of ["today", "week"])
     writeFileSync(join(folder, `${table}.csv`), "visit\nvisits/TS-40417/2026-03-12.yaml\n");
-  typed(["register", ".", "--begin"]);
+  await typed(["register", ".", "--begin"]);
 });
 
+afterAll(() => command.end());
+
 /** Letters of another source would rightly be left alone. */
-function lettersFor(line: string): void {
+async function lettersFor(line: string): Promise<void> {
   rmSync(join(folder, "letters"), { recursive: true, force: true });
   const batch = (...more: string[]) =>
     typed(["batch", "week.csv", "--out", "letters", "--jobs", "1", ...more]);
-  if (line.startsWith("whorl proof")) batch();
-  if (line.includes("--gather")) for (const part of ["1/2", "2/2"]) batch("--shard", part);
+  if (line.startsWith("whorl proof")) await batch();
+  if (line.includes("--gather")) for (const part of ["1/2", "2/2"]) await batch("--shard", part);
 }
 
-describe.each(COMMANDS)("the help of whorl %s", (command) => {
-  const examples = examplesOf(command);
+describe.each(COMMANDS)("the help of whorl %s", (name) => {
+  const examples = examplesOf(name);
 
   it("shows examples of the command itself", () => {
     expect(examples.length).toBeGreaterThan(0);
-    for (const line of examples) expect(line.startsWith(`whorl ${command.split(" ")[0]}`)).toBe(true);
+    for (const line of examples) expect(line.startsWith(`whorl ${name.split(" ")[0]}`)).toBe(true);
   });
 
-  it.each(examples)("%s", (line) => {
-    lettersFor(line);
+  it.each(examples)("%s", async (line) => {
+    await lettersFor(line);
     const args = wordsOf(line).slice(1);
-    const { code, out, err } = typed(args);
+    const { code, out, err } = await typed(args);
     // Nothing is asked where nobody sits; a command that needs an answer says so.
     if (args.includes("--ask-password")) expect(err).toContain("password");
     else expect([0, 1], `${out}${err}`).toContain(code);
@@ -93,7 +88,7 @@ describe.each(COMMANDS)("the help of whorl %s", (command) => {
   });
 
   it("ends with 2 at an option that it does not have", () => {
-    const { code, err } = whorl([...command.split(" "), "--no-such-option"]);
+    const { code, err } = whorl([...name.split(" "), "--no-such-option"]);
     expect(code).toBe(2);
     expect(err).toMatch(/unknown option|required/u);
   });

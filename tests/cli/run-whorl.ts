@@ -1,5 +1,6 @@
 /** Runs the built command: in a thread that keeps it loaded, or in a process of its own where that is what is tested. */
-import { spawnSync } from "node:child_process";
+import { fork, spawnSync } from "node:child_process";
+import { once } from "node:events";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -28,12 +29,41 @@ export function whorlProcess(args: readonly string[], env: Record<string, string
   return { code: result.status, out: result.stdout, err: result.stderr };
 }
 
+const warm = join(root, "tests", "cli", "warm-whorl.mjs");
+const command = join(root, "dist", "command", "main.js");
+
+/** A process that stays loaded and runs the command in the folders it is told, with nobody at the keyboard. */
+export function warmProcess(env: Record<string, string> = {}): {
+  run: (folder: string, args: readonly string[]) => Promise<Ran>;
+  end: () => Promise<unknown>;
+} {
+  const child = fork(warm, [command], {
+    stdio: ["ignore", "inherit", "inherit", "ipc"],
+    env: { ...withoutColour, ...env },
+    execArgv: [],
+  });
+  const gone = once(child, "exit");
+  const lost = gone.then(() => Promise.reject(new Error("the command ended its process")));
+  lost.catch(() => {});
+  return {
+    run: async (folder, args) => {
+      child.send({ args, folder });
+      const [ran] = (await Promise.race([once(child, "message"), lost])) as [Ran];
+      return ran;
+    },
+    end: () => {
+      child.disconnect();
+      return gone;
+    },
+  };
+}
+
 const { port1: port, port2: theirs } = new MessageChannel();
 let isStarted = false;
 
 function start(): void {
-  const thread = new Worker(join(root, "tests", "cli", "warm-whorl.mjs"), {
-    workerData: { command: join(root, "dist", "command", "main.js"), port: theirs },
+  const thread = new Worker(warm, {
+    workerData: { command, port: theirs },
     transferList: [theirs],
     env: withoutColour,
     execArgv: [],

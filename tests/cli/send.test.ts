@@ -120,7 +120,7 @@ describe("whorl send --as eml", () => {
 
   it.each([
     ["de", "Guten Tag Dr. Brandt,", "Das Kennwort sagen wir Ihnen auf anderem Weg"],
-    ["es", "A la atención de Dr. Brandt:", "Le daremos la contraseña por otra vía"],
+    ["es", "Buenos días, Dr. Brandt:", "Le daremos la contraseña por otra vía"],
   ])("speaks the language of the letter: %s", (language, salutation, sentence) =>
     withClinic((folder) => {
       const file = join(folder, "clinic.yaml");

@@ -2,6 +2,7 @@
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import type { Locator } from "playwright-core";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { checkClinic } from "../../src/batch/check-clinic.js";
 import { ClinicFiles } from "../../src/clinic-folder/clinic-file.js";
@@ -12,7 +13,7 @@ import { Changed } from "../../src/desk/session.js";
 import { readClinic } from "../../src/visit/clinic.js";
 import { violations } from "./axe-in-page.js";
 import { browser, browserBefore } from "./open-before.js";
-import { deskOn, knowledge, openPage, TODAY } from "./open-desk.js";
+import { deskOn, drawn, knowledge, openPage, TODAY } from "./open-desk.js";
 import { readPdf } from "./read-pdf.js";
 
 browserBefore();
@@ -169,22 +170,31 @@ it("is set up in the page, from a folder without a clinic file to one that passe
   await page.getByRole("textbox", { name: "What for" }).first().fill("Emergency services");
   await page.getByRole("textbox", { name: "Number" }).first().fill("01632 960999");
   await page.getByLabel("uk-dl").check();
-  await page.setInputFiles('input[type="file"]', {
-    name: "ours.svg",
-    mimeType: "image/svg+xml",
-    buffer: Buffer.from(
-      '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><circle cx="4" cy="4" r="4"/></svg>',
-    ),
-  });
+  const logo = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><circle cx="4" cy="4" r="4"/></svg>`;
+  const dropped = await page.evaluateHandle((svg) => {
+    const held = new DataTransfer();
+    held.items.add(new File([svg], "ours.svg", { type: "image/svg+xml" }));
+    return held;
+  }, logo);
+  const drop = async (place: Locator) => {
+    for (const kind of ["dragover", "drop"]) await place.dispatchEvent(kind, { dataTransfer: dropped });
+  };
+  // Beside its place nothing takes a file, and the browser does not open it in place of the page.
+  expect(
+    await page.evaluate(() => {
+      const event = new DragEvent("drop", { bubbles: true, cancelable: true });
+      document.querySelector("main")?.dispatchEvent(event);
+      return event.defaultPrevented;
+    }),
+  ).toBe(true);
+  await page.getByText("No logo: the clinic's name stands alone.").waitFor();
+  await drop(page.getByRole("group", { name: "Logo" }));
   await page.getByText("Logo: logo.svg").waitFor();
   // What was typed and not saved is there again after a look at the visits.
   await page.getByRole("link", { name: "Visits" }).click();
   await page.getByRole("link", { name: "Go on with it" }).click();
   expect(await person(1).getByLabel("Name").inputValue()).toBe("Wen Castellane");
-  await page.waitForFunction(() => {
-    const pages = document.querySelector<HTMLElement>(".pages");
-    return pages !== null && pages.dataset.shown !== "" && pages.dataset.shown === pages.dataset.wanted;
-  });
+  await drawn(page);
   expect(await page.locator(".pages").textContent()).toContain("Net Loft Scalp Clinic");
   expect(await violations(page)).toEqual([]);
   await page.getByRole("button", { name: "Save" }).click();

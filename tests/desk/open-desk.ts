@@ -20,12 +20,17 @@ export const knowledge = (): Knowledge => {
   return known;
 };
 
-/** A folder with the example clinic and patients, gone after the test. */
-export function copyOfExamples(): { folder: string; clinic: string; remove: () => void } {
+/** A folder with the example clinic and its patients, or some of them, gone after the test. */
+export function copyOfExamples(only?: readonly string[]): {
+  folder: string;
+  clinic: string;
+  remove: () => void;
+} {
   const folder = mkdtempSync(join(tmpdir(), "whorl-desk-"));
   const clinic = join(folder, "clinic.yaml");
   cpSync(join(root, "examples", "clinic.yaml"), clinic);
-  cpSync(join(root, "examples", "patients"), join(folder, "patients"), { recursive: true });
+  for (const id of only ?? readdirSync(join(root, "examples", "patients")))
+    cpSync(join(root, "examples", "patients", id), join(folder, "patients", id), { recursive: true });
   return {
     folder: join(folder, "patients"),
     clinic,
@@ -59,9 +64,12 @@ export async function deskOn(folder: string): Promise<DeskOnFolder> {
   return { ...desk, faults };
 }
 
+/** Patients that the browser is shown: each visit in the folder is weighed at the start of a desk. */
+const SHOWN = ["TS-38870", "TS-40417", "TS-41388", "TS-41520"];
+
 export async function deskOnExamples(): Promise<TestDesk> {
   buildPage();
-  const { folder, clinic, remove } = copyOfExamples();
+  const { folder, clinic, remove } = copyOfExamples(SHOWN);
   const faults: string[] = [];
   const desk = await startDesk({
     folder,
@@ -131,6 +139,11 @@ export async function openPage(
 ): Promise<Watched> {
   const { colorScheme = "light", width = 1280, height = 800, hasTouch = false } = look;
   const context = await browser.newContext({ viewport: { width, height }, colorScheme, hasTouch });
+  await context.addInitScript(() => {
+    const hidden = new CSSStyleSheet();
+    hidden.replaceSync(".pages { display: none }");
+    document.adoptedStyleSheets = [hidden];
+  });
   const page = await context.newPage();
   page.setDefaultTimeout(HANGS_MS);
   const complaints: string[] = [];
@@ -156,8 +169,16 @@ export async function openVisit(page: Page, file: string): Promise<void> {
   await page.getByRole("heading", { name: "Who and why" }).waitFor();
 }
 
+/** The printed pages beside the form, which are made and drawn after each edit, stay hidden until a test looks at them. */
+export async function showPages(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    document.adoptedStyleSheets = [];
+  });
+}
+
 /** Waits until the pages on show are those of the visit as it stands. */
 export async function drawn(page: Page): Promise<void> {
+  await showPages(page);
   await page.waitForFunction(() => {
     const pages = document.querySelector<HTMLElement>(".pages");
     return pages !== null && pages.dataset.shown !== "" && pages.dataset.shown === pages.dataset.wanted;

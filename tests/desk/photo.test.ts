@@ -14,32 +14,26 @@ import { markWords } from "../../src/visit/read.js";
 import { draw, PLAIN, SIZE } from "../picture/eye/draw-hairs.js";
 import { violations } from "./axe-in-page.js";
 import { browser, desk, deskBefore } from "./open-before.js";
-import { knowledge, openPage, openVisit, saved, type TestDesk } from "./open-desk.js";
+import { knowledge, openPage, openVisit, saved } from "./open-desk.js";
 
 deskBefore();
 
-const VISIT = "TS-41301/2026-06-16.yaml";
+const VISIT = "TS-40417/2026-03-12.yaml";
 
-let visit = "";
+/** No longer signed, so that it may be changed. */
 beforeAll(() => {
-  visit = FIRST_DRAFT(desk);
-});
-
-/** A visit that is no longer signed, so that it may be changed. */
-function FIRST_DRAFT({ folder, read }: TestDesk): string {
-  const file = existsSync(join(folder, VISIT)) ? VISIT : "TS-40417/2026-03-12.yaml";
-  const text = read(file)
+  const text = desk
+    .read(VISIT)
     .replace(/^ {2}status: signed$/mu, "  status: draft")
     .replace(/^signed:.*\n/mu, "");
-  writeFileSync(join(folder, file), text);
-  return file;
-}
+  writeFileSync(join(desk.folder, VISIT), text);
+});
 
 const drawn = draw({ ...PLAIN, fan: 0.35 }, "desk");
 const picture = jpeg.encode({ ...SIZE, data: Buffer.from(drawn.picture.data) }, 92).data;
 
 async function openedPhoto(page: Page, bytes: Uint8Array): Promise<string> {
-  await openVisit(page, visit);
+  await openVisit(page, VISIT);
   await page.locator(".counts > summary").first().click({ force: true });
   const details = page.locator(".counts").first();
   if ((await details.getAttribute("open")) === null) await page.locator(".counts > summary").first().click();
@@ -53,8 +47,17 @@ async function openedPhoto(page: Page, bytes: Uint8Array): Promise<string> {
   const name = (await button.textContent())?.replace("Mark hairs and findings on ", "") ?? "";
   await button.click();
   await page.locator("dialog.marker .stage canvas").waitFor();
-  await page.waitForTimeout(300);
-  return join(dirname(visit), "photos", name);
+  // Where it will stay, so that a touch meets what it was aimed at.
+  const canvas = page.locator("dialog.marker .stage canvas");
+  let last = "";
+  await expect
+    .poll(async () => {
+      const before = last;
+      last = JSON.stringify(await canvas.boundingBox());
+      return last === before;
+    })
+    .toBe(true);
+  return join(dirname(VISIT), "photos", name);
 }
 
 const marksOf = (photo: string): Marks | undefined => {
@@ -202,6 +205,70 @@ describe("a photo at the desk", () => {
       await page.context().close();
     },
   );
+
+  it.each([false, true])("has its marks carried, a finger at work: %s", async (hasTouch) => {
+    const { page, context, complaints } = await openPage(browser, desk, {
+      width: 820,
+      height: 1180,
+      hasTouch,
+    });
+    const photo = await openedPhoto(page, picture);
+    const touch = await context.newCDPSession(page);
+    const tap = async (point: Point) => {
+      const { x, y } = (await screen(page))(point);
+      if (hasTouch) await page.touchscreen.tap(x, y);
+      else await page.mouse.click(x, y);
+    };
+    const drag = async (from: Point, to: Point) => {
+      const at = await screen(page);
+      const ways = [0, 0.25, 0.5, 0.75, 1].map((part) =>
+        at([from[0] + part * (to[0] - from[0]), from[1] + part * (to[1] - from[1])]),
+      );
+      for (const [i, point] of ways.entries()) {
+        if (!hasTouch) {
+          await page.mouse.move(point.x, point.y);
+          if (i === 0) await page.mouse.down();
+        } else
+          await touch.send("Input.dispatchTouchEvent", {
+            type: i === 0 ? "touchStart" : "touchMove",
+            touchPoints: [point],
+          });
+      }
+      if (hasTouch) await touch.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
+      else await page.mouse.up();
+    };
+    const hairs = () => (marksOf(photo)?.hairs ?? []).map(({ at }) => at.map((n) => Math.round(n / 20)));
+    const stage = async () => (await page.locator("dialog.marker .stage").boundingBox())?.y;
+    const before = await stage();
+    await tap([400, 400]);
+    await tap([1000, 600]);
+    await tool(page, "Move");
+    expect(await stage(), "the picture stays where it is, whatever the tool").toBe(before);
+    await drag([400, 400], [600, 800]);
+    await expect.poll(hairs).toEqual([
+      [30, 40],
+      [50, 30],
+    ]);
+    // Beside every mark a drag moves the picture, and two taps still carry a mark.
+    const shown = (await screen(page))([0, 0]);
+    await drag([800, 200], [900, 300]);
+    expect((await screen(page))([0, 0]).x).toBeGreaterThan(shown.x + 20);
+    await tap([1000, 600]);
+    await tap([1200, 600]);
+    await expect.poll(hairs).toEqual([
+      [30, 40],
+      [60, 30],
+    ]);
+    await page.locator("dialog.marker").getByRole("button", { name: "Undo" }).click();
+    await page.getByText("Undone", { exact: true }).waitFor();
+    await page.locator("dialog.marker").getByRole("button", { name: "Undo" }).click();
+    await expect.poll(hairs).toEqual([
+      [20, 20],
+      [50, 30],
+    ]);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
 
   it("is never marked over another program's marks unasked", async () => {
     const { page } = await openPage(browser, desk, { width: 1280, height: 900 });

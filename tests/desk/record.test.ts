@@ -391,18 +391,29 @@ describe("a finger on a tablet", () => {
   });
 
   it("finds whose visit and which place it is on screen, wherever the page was scrolled", async () => {
-    for (const width of [390, 820, 1440]) {
-      const { page, context } = await openPage(browser, desk, { width, height: 844, hasTouch: true });
+    // A phone, a tablet and a desk, then the last two at twice their size.
+    for (const [width, height] of [
+      [390, 844],
+      [820, 844],
+      [1440, 844],
+      [410, 590],
+      [640, 400],
+    ] as const) {
+      const { page, context } = await openPage(browser, desk, { width, height, hasTouch: width !== 640 });
       await openVisit(page, file);
       await page.getByRole("tab", { name: "2 occipital" }).click();
       await page
         .locator(".finding")
         .nth(8)
-        .evaluate((el) => scrollTo(0, el.getBoundingClientRect().top + scrollY - 500));
+        .evaluate((el) => scrollTo(0, el.getBoundingClientRect().top + scrollY - 300));
       const onScreen = async (text: string) => {
         const box = await page.getByText(text, { exact: false }).first().boundingBox();
         return (
-          box !== null && box.y >= 0 && box.y + box.height <= 844 && box.x >= 0 && box.x + box.width <= width
+          box !== null &&
+          box.y >= 0 &&
+          box.y + box.height <= height &&
+          box.x >= 0 &&
+          box.x + box.width <= width
         );
       };
       for (const text of ["Mr Casper Thorne-Idowu", "born 1997-06-25"])
@@ -412,7 +423,20 @@ describe("a finger on a tablet", () => {
         .evaluateAll((all) => all.every((el) => el.scrollWidth <= el.clientWidth));
       expect(whole, `identifiers cut at ${width}`).toBe(true);
       const place = await page.getByRole("tab", { name: "2 occipital" }).boundingBox();
-      expect(place && place.y > 0 && place.y < 500, `place at ${width}`).toBe(true);
+      expect(place && place.y > 0 && place.y < 300, `place at ${width}`).toBe(true);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth), `sideways at ${width}`).toBe(
+        width,
+      );
+      // What stays in view covers nothing else that does, and no heading that was gone to.
+      const pile = await page.evaluate(() => {
+        document.getElementById("plan-title")?.scrollIntoView();
+        const bottom = Number.parseFloat(document.documentElement.style.getPropertyValue("--bar"));
+        const tops = [...document.querySelectorAll("#plan-title, .side")].map(
+          (el) => el.getBoundingClientRect().top,
+        );
+        return tops.every((top) => top >= bottom - 1);
+      });
+      expect(pile, `covered at ${width}`).toBe(true);
       expect(await page.title()).toBe("Thorne-Idowu, Casper, born 1997-06-25 - 2026-09-22");
       await context.close();
     }
@@ -748,6 +772,7 @@ describe("a letter to two readers", () => {
   it("is shown, and handed over, as the one has it who is chosen", async () => {
     const { page, context, complaints } = await openPage(browser, desk);
     await openVisit(page, "TS-41520/2026-10-27.yaml");
+    await drawn(page);
     const pages = page.locator(".pages");
     await expect.poll(() => pages.textContent()).toContain("Dear Dr Ferreira-Lund");
     await page.getByRole("radio", { name: "Dr Tomos Achterberg (copy)" }).check();

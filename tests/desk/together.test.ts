@@ -12,7 +12,7 @@ import { openPage, openVisit, saved } from "./open-desk.js";
 
 deskBefore();
 
-const EDITS = Number(process.env.DESK_EDITS ?? 24);
+const EDITS = Number(process.env.DESK_EDITS ?? 10);
 /** Finds what hangs, never what is slow. */
 const HANGS = 300_000 + EDITS * 20_000;
 const SEED = Number(process.env.DESK_SEED ?? 7);

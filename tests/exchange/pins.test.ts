@@ -142,6 +142,31 @@ describe("what to look for", () => {
     ...testKnowledge,
     disorders: { ...testKnowledge.disorders, "alopecia-areata": suspected, "tinea-capitis": mimic },
   };
+  test("a range counts as its middle, and a count as its share, also beside a percentage", () => {
+    const row = (figure: Partial<EvidenceRow>): EvidenceRow[] => [
+      { ...figure, source: "common practice", how: "memory" } as EvidenceRow,
+    ];
+    const found = (range: [number, number]) =>
+      lookFor(
+        {
+          ...suspected,
+          mimics: [],
+          evidence: {
+            "black-dots": percent(41),
+            "yellow-dots": row({ range }),
+            "broken-hairs": row({ positive: 39, of: 100 }),
+          },
+        },
+        testKnowledge,
+      )[0]?.findings;
+    expect(found([20, 60])).toEqual(["black-dots", "yellow-dots", "broken-hairs"]);
+    expect(found([24, 60])).toEqual(["yellow-dots", "black-dots", "broken-hairs"]);
+    expect(found([16, 60])).toEqual(["black-dots", "broken-hairs", "yellow-dots"]);
+    // Seen in fewer than a tenth, a finding is left to the clinician's own eye.
+    expect(found([5, 15])).toContain("yellow-dots");
+    expect(found([5, 14])).not.toContain("yellow-dots");
+  });
+
   test("its own findings by how common they are, then those that part it from a mimic by the gap between them", () => {
     expect(lookFor(suspected, small)).toEqual([
       { heading: "alopecia areata", why: "", findings: ["black-dots", "yellow-dots"] },

@@ -1,6 +1,11 @@
 /** How often must-not-miss lines are raised: on made-up healthy visits, and on the published cases beside what each called for. */
+import type { FactId } from "../../src/base/ids.js";
+import { holds } from "../../src/interpret/conditions.js";
+import { factsOf } from "../../src/interpret/facts.js";
 import { interpret } from "../../src/interpret/interpret.js";
+import type { Condition } from "../../src/knowledge/condition.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
+import type { Knowledge } from "../../src/knowledge/schema.js";
 import type { Measures } from "../../src/measure/types.js";
 import { readCases, visitOf } from "../cases/read-cases.js";
 import { healthyVisit } from "../cases/simulate.js";
@@ -10,7 +15,15 @@ export interface Alarms {
   /** Made-up healthy visits, and those among them with a line. */
   readonly healthy: { readonly visits: number; readonly alarmed: number };
   /** Published cases: lines raised, those called for by the confirmed disorders, and those neither raised nor asked for. */
-  readonly cases: { readonly raised: number; readonly needed: number; readonly missed: readonly string[] };
+  readonly cases: Count;
+  /** The same for taught pictures, which others wrote with more in them that distracts. */
+  readonly pictures: Count;
+}
+
+interface Count {
+  readonly raised: number;
+  readonly needed: number;
+  readonly missed: readonly string[];
 }
 
 const NO_MEASURES: Measures = { measured: [], notMeasured: [], rules: [] };
@@ -22,6 +35,31 @@ const OF_MEDICINES = [
   "tnf-inhibitor-scalp",
   "endocrine-therapy-hair-loss",
   "retinoid-hair-loss",
+];
+/** Lines that a disorder calls for where something is told besides. */
+const ALSO: readonly {
+  readonly of: readonly string[];
+  readonly told: FactId[];
+  readonly unless?: Condition;
+  readonly line: string;
+}[] = [
+  { of: ["tinea-capitis"], told: ["boggy-swelling"], line: "kerion" },
+  {
+    of: ["tinea-capitis"],
+    told: ["steroid-medicine"],
+    unless: { tested: ["fungal"] },
+    line: "steroid-on-infection",
+  },
+  {
+    of: ["tinea-capitis", "syphilitic-alopecia"],
+    told: ["immune-suppressant-medicine"],
+    line: "immune-suppression",
+  },
+  {
+    of: ["anagen-effluvium"],
+    told: ["antimetabolite-medicine", "colchicine-medicine"],
+    line: "drug-toxicity",
+  },
 ];
 /** What a clinician may write of a scalp with nothing wrong. */
 const STORIES = [
@@ -41,15 +79,38 @@ export function countAlarms(): Alarms {
     const told = { ...visit, history: { ...visit.history, ...(story ? { notes: story } : {}) } };
     return interpret(told, NO_MEASURES, knowledge).mustNotMiss.length > 0;
   });
+  const all = readCases(`${root}/tests/cases`);
+  return {
+    healthy: { visits: HEALTHY, alarmed: healthy.filter(Boolean).length },
+    cases: countOf(
+      all.filter((c) => c.grade !== "taught"),
+      knowledge,
+    ),
+    pictures: countOf(
+      all.filter((c) => c.grade === "taught"),
+      knowledge,
+    ),
+  };
+}
+
+function countOf(cases: ReturnType<typeof readCases>, knowledge: Knowledge): Count {
   let raised = 0;
   let needed = 0;
   const missed: string[] = [];
-  for (const one of readCases(`${root}/tests/cases`)) {
+  for (const one of cases) {
     const { visit, measures } = visitOf(one, knowledge);
     const { mustNotMiss, askedFor } = interpret(visit, measures, knowledge);
     const lines = mustNotMiss.map((m) => m.id);
     const asked = askedFor.map((a) => a.id);
-    const wanted = one.confirmed.flatMap((id) => calledFor(id, one.patient.age ?? undefined, knowledge));
+    const facts = factsOf(visit, measures, knowledge);
+    const wanted = one.confirmed.flatMap((id) => [
+      ...calledFor(id, one.patient.age ?? undefined, knowledge),
+      ...ALSO.flatMap((a) =>
+        a.of.includes(id) && holds({ fact: a.told }, facts) && !(a.unless && holds(a.unless, facts))
+          ? [a.line]
+          : [],
+      ),
+    ]);
     raised += lines.length;
     needed += new Set(wanted).size;
     // A question put to the clinician meets what no line need raise: diffuse loss may be syphilis, and mostly is not.
@@ -59,17 +120,10 @@ export function countAlarms(): Alarms {
       (id === "syphilis" && asked.includes("syphilis-signs"));
     missed.push(...wanted.filter((id) => !met(id)).map((id) => `${one.id}: ${id}`));
   }
-  return {
-    healthy: { visits: HEALTHY, alarmed: healthy.filter(Boolean).length },
-    cases: { raised, needed, missed: [...new Set(missed)].sort() },
-  };
+  return { raised, needed, missed: [...new Set(missed)].sort() };
 }
 
-function calledFor(
-  id: string,
-  age: number | undefined,
-  knowledge: ReturnType<typeof loadKnowledge>,
-): string[] {
+function calledFor(id: string, age: number | undefined, knowledge: Knowledge): string[] {
   if (knowledge.disorders[id]?.family === "scarring") return ["scarring"];
   if (id === "tinea-capitis") return ["fungal-infection"];
   if (id === "syphilitic-alopecia") return ["syphilis"];

@@ -349,7 +349,7 @@ describe("agreement and cautions", () => {
 
   it("adds the pitfalls of what it speaks of", () => {
     expect(read(visitWith({ sites: hooks })).notes).toEqual([
-      { says: "Tar dots hide in fair hair.", source: "quay2021" },
+      { says: "Tar dots hide in fair hair.", source: "quay2021", finding: "tar-dots" },
     ]);
   });
 });

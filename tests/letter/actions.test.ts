@@ -159,7 +159,7 @@ describe("a copy to another doctor", () => {
     expect(copy).toContain("Copy with a request to you. This letter was written to Dr Ilse Brandt.");
     expect(copy).not.toContain("for your information");
     expect(copy).toContain("Dear Dr Achterberg,");
-    expect(copy).toMatch(/What we ask of you Weigh the antibodies\. Also agreed/u);
+    expect(copy).toMatch(/Asked of you Weigh the antibodies\. Also agreed/u);
     expect(copy).toContain("Dr Ilse Brandt: Check iron.");
   });
 
@@ -170,14 +170,16 @@ describe("a copy to another doctor", () => {
     );
   });
 
-  it("names at its end the other copies: neither its reader nor the one it was written to", () => {
+  it("names beside its references the other copies: neither its reader nor the one it was written to", () => {
     const third: Recipient = { ...specialist, role: "dermatologist", name: "Dr Saskia Ferreira-Lund" };
     const three = withVisit(shared, { sendTo: [gp, specialist, third] });
-    const end = (recipient: Recipient) =>
-      /Copy to:.*$/u.exec(wordsIn(compose("referral-letter", three, { recipient }).html))?.[0] ?? "";
-    expect(end(specialist)).toMatch(/^Copy to: Dr Saskia Ferreira-Lund \(dermatologist\)(?! *;)/u);
-    expect(end(gp)).toMatch(
-      /^Copy to: Dr Tomos Achterberg \(rheumatologist\); Dr Saskia Ferreira-Lund \(dermatologist\)/u,
+    const said = (recipient: Recipient) =>
+      /Copy to .*?(?= (?:Copy with|Dear))/u.exec(
+        wordsIn(compose("referral-letter", three, { recipient }).html),
+      )?.[0];
+    expect(said(specialist)).toBe("Copy to Dr Saskia Ferreira-Lund (dermatologist)");
+    expect(said(gp)).toBe(
+      "Copy to Dr Tomos Achterberg (rheumatologist) Dr Saskia Ferreira-Lund (dermatologist)",
     );
     expect(copy).not.toContain("Copy to");
   });
@@ -191,7 +193,7 @@ describe("a letter to a reader outside the care", () => {
     expect(notice.kind).toBe("notice");
     expect(text).toContain("School Lane");
     expect(text).toContain("Dear Ines Okoro,");
-    expect(text).toContain("What we ask of you Watch for new patches. Please keep this letter");
+    expect(text).toContain("Asked of you Watch for new patches. Please keep this letter");
   });
 
   it("holds no history, no finding, no impression and no other action", () => {

@@ -65,7 +65,7 @@ describe("what a letter says of the impression", () => {
 
   it("is the clinician's alone: a healthy scalp has its limits among the cautions, and asks for nothing", () => {
     const text = letter(healthy);
-    expect(between(text, "Impression", "What we ask")).toBe(
+    expect(between(text, "Impression", "Asked of")).toBe(
       "Impression Nothing abnormal found , definite (ICD-10 Z03.8) . Front, crown and back alike; openings kept everywhere. ",
     );
     expect(between(text, "Please bear in mind", "Yours")).toContain(

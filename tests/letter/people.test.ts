@@ -33,7 +33,7 @@ describe("a recipient is addressed", () => {
 
   it("by the title of the language, without a guess at sex", () => {
     expect(recipientSalutation(de, recipient("Dr Ilse Brandt"))).toBe("Guten Tag Dr. Brandt");
-    expect(recipientSalutation(es, recipient("Ms Ilse Brandt"))).toBe("A la atención de Sra. Brandt");
+    expect(recipientSalutation(es, recipient("Ms Ilse Brandt"))).toBe("Buenos días, Sra. Brandt");
   });
 
   it("by a role in the language, and by the role as written where it is not known", () => {

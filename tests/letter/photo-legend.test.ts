@@ -14,6 +14,16 @@ const two = withVisit(example, {
     { ...first, site: "vertex", findings: dots("many") },
   ],
 });
+/** The letter with one photo that nobody marked. */
+const unmarked = () =>
+  wordsIn(
+    compose("referral-letter", two, {
+      pictures: {
+        photos: [{ id: "photo-1", siteIndex: 0, caption: "Left side.", barMm: null }],
+        bytes: { "photo-1": new Uint8Array() },
+      },
+    }).html,
+  );
 const handout = (siteIndex: number, finding: string | null, language = "en-GB") =>
   wordsIn(
     compose("handout", two, {
@@ -38,6 +48,13 @@ it.each([
   [1, "many"],
 ])("gives the amount seen at the photo's own site %s: %s", (index, amount) => {
   expect(handout(index, "black-dots")).toContain(`at the skin (${amount}).`);
+});
+
+it("of a photo without marks is nothing", () => {
+  const text = unmarked();
+  const caption = text.indexOf("Left side.");
+  expect(caption).toBeGreaterThan(0);
+  expect(text).not.toContain("undefined");
 });
 
 it.each([

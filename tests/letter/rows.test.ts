@@ -217,7 +217,7 @@ describe("tests", () => {
 
   const said = (test: Visit["tests"][number]) => testFacts(words, { ...visit, tests: [test] })[0];
 
-  it("carry the laboratory's range and a flag outside it, and none at its edges", () => {
+  it("carry the laboratory's range, a flag outside it, and that they lie within it up to its edges", () => {
     const ferritin = (value: number) => ({
       name: "ferritin",
       value,
@@ -227,6 +227,7 @@ describe("tests", () => {
     expect(said({ ...ferritin(18), date: "2026-03-01" })).toEqual({
       says: "ferritin 18\u00a0µg/L (range 30 to 200; 1 March 2026)",
       flag: "below range",
+      within: "",
     });
     expect([29.9, 30, 200, 200.1].map((v) => said(ferritin(v))?.flag)).toEqual([
       "below range",
@@ -237,8 +238,20 @@ describe("tests", () => {
     expect(said({ name: "CRP", value: 7, range: { high: 5 } })).toEqual({
       says: "CRP 7 (range below 5)",
       flag: "above range",
+      within: "",
     });
-    expect(said({ name: "culture", result: "awaited" })).toEqual({ says: "culture: awaited", flag: "" });
+    expect([29.9, 30, 200, 200.1].map((v) => said(ferritin(v))?.within)).toEqual([
+      "",
+      "within range",
+      "within range",
+      "",
+    ]);
+    expect(said({ name: "ferritin", value: 41 })).toEqual({ says: "ferritin 41", flag: "", within: "" });
+    expect(said({ name: "culture", result: "awaited" })).toEqual({
+      says: "culture: awaited",
+      flag: "",
+      within: "",
+    });
     expect(said({ name: "TSH", value: 0.41, unit: "mU/L", result: "repeat" })?.says).toBe(
       "TSH 0.41\u00a0mU/L, repeat",
     );
@@ -251,9 +264,9 @@ describe("history", () => {
 
   it("prints symptoms as scored and medicines with since, stopped and for", () => {
     expect(facts({ symptoms: { itch: 3.5, pain: 0.4, burning: 0 } }).symptoms).toEqual([
-      "itch 3.5",
-      "pain 0.4",
-      "burning 0",
+      "itch\u00a03.5",
+      "pain\u00a00.4",
+      "burning\u00a00",
     ]);
     expect(
       facts({

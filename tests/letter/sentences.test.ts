@@ -120,7 +120,7 @@ describe("a handout", () => {
   });
 
   it("says them again once a test or an answer has closed the line, not once a plan has", () => {
-    const contagion = "You cannot pass it on to others.";
+    const contagion = "It cannot be passed on to others.";
     const closing = (kind: "test" | "answer" | "plan" | "declined") =>
       handout(["alopecia-areata"], {}, [line("syphilis", { kind, says: "" })]);
     expect(handout(["alopecia-areata"])).toContain(contagion);
@@ -139,20 +139,31 @@ describe("a handout", () => {
     const of = (sex: Visit["patient"]["sex"]) =>
       handout(["androgenetic-alopecia"], { patient: { ...base.visit.patient, sex } });
     expect(of("male")).not.toMatch(/periods/u);
-    expect(of("female")).toContain("Your periods change");
+    expect(of("female")).toContain("Periods change");
   });
 
   it("asks for no blood test, biopsy or sample that was taken", () => {
     const tested = (disorder: string, name: string) =>
       handout([disorder], { tests: [{ name, result: "normal" }] });
-    expect(handout(["telogen-effluvium"])).toContain("You may be offered blood tests");
-    expect(tested("telogen-effluvium", "ferritin")).not.toMatch(/offered blood tests|Do I need blood tests/u);
+    expect(handout(["telogen-effluvium"])).toContain("Blood tests may be offered");
+    expect(tested("telogen-effluvium", "ferritin")).not.toMatch(
+      /Blood tests may be offered|Are blood tests needed/u,
+    );
     expect(handout(["lichen-planopilaris"])).toContain("A biopsy may be offered");
     expect(tested("lichen-planopilaris", "scalp biopsy")).not.toMatch(
       /biopsy may be offered|Would a biopsy/u,
     );
     expect(handout(["tinea-capitis"])).toContain("We send a little scale and hair to a lab");
     expect(tested("tinea-capitis", "fungal culture")).not.toContain("We send a little scale");
+  });
+
+  it("speaks of a treatment as the cause only where no poison is told of", () => {
+    const of = (exposures: readonly string[]) =>
+      handout(["anagen-effluvium"], { history: { ...base.visit.history, exposures } });
+    expect(of([])).toContain("Some treatments act on cells that grow fast.");
+    expect(of([])).toContain("Which treatment could have done this?");
+    expect(of(["poison"])).toContain("Some substances act on cells that grow fast.");
+    expect(of(["poison"])).not.toMatch(/treatments? (?:act|could|team)/u);
   });
 
   it("speaks of hair in the brush only while hair is shed", () => {
@@ -171,7 +182,7 @@ describe("a handout", () => {
   };
 
   it("promises no comparison at a next visit that is not planned", () => {
-    const planned = "We will compare the same places at your next visit.";
+    const planned = "We will compare the same places at the next visit.";
     expect(handout(["alopecia-areata"], { followUp: { weeks: 8 } })).toContain(planned);
     expect(unplanned("alopecia-areata")).not.toContain(planned);
   });

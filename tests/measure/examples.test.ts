@@ -47,6 +47,11 @@ describe.each(modulesOf(knowledge).map((module) => [module.id, module] as const)
 
   test.each(module.examples.map((e) => [e.from, e] as const))("%s", (_, example) => {
     const made = computeOne(module, { inputs: example.inputs }, module.table.parse(score), score);
+    // An example that says nothing of what comes out would hold for anything.
+    const said = Object.keys(example.gives).map((key) => key.replace(/^\w+:|\..*$/gu, ""));
+    const unsaid = [...made.measured, ...made.rules].filter(({ id }) => !said.includes(id));
+    expect(unsaid.map(({ id }) => id)).toEqual([]);
+    expect(said.length).toBeGreaterThan(0);
     for (const [key, expected] of Object.entries(example.gives)) {
       if (expected === undefined) continue;
       expect(found(made, key, expected), key).toBe(expected);

@@ -39,12 +39,23 @@ describe("hairs in units on spots that vary by a tenth, with 1, 2, 3 and 4 field
   test("how often change is called where there is none", () => {
     const runs = FIELDS.map((fields) => falseCalls(fields, 130, BOTH, ROUNDS));
     expect(
-      said(runs, ["hair-density", "yellow-dots-per-field", "thin-share", "shaft-diameter"]),
+      said(runs, [
+        "hair-density",
+        "yellow-dots-per-field",
+        "thin-share",
+        "vellus-share",
+        "diameter-vellus-like",
+        "hair-pull",
+        "shaft-diameter",
+      ]),
     ).toMatchInlineSnapshot(`
       [
         "hair-density: 7.0 6.0 7.7 4.3",
         "yellow-dots-per-field: 6.3 5.3 3.3 3.7",
         "thin-share: 4.7 5.3 5.0 4.7",
+        "vellus-share: 6.0 4.3 4.0 3.3",
+        "diameter-vellus-like: 7.0 2.7 5.7 4.3",
+        "hair-pull: 4.7 7.3 4.7 4.7",
         "shaft-diameter: 5.3 4.3 4.3 7.7",
       ]
     `);

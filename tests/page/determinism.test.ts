@@ -1,13 +1,6 @@
-/** The same letter gives the same bytes, whatever was set before and wherever. */
-import { execFileSync } from "node:child_process";
+/** The same letter gives the same bytes, whatever was set before; in another process and time zone, see tests/cli/same-bytes. */
 import { createHash } from "node:crypto";
-import { mkdtempSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { pathToFileURL } from "node:url";
-import { serialize } from "node:v8";
 import { expect, test } from "vitest";
-import { inPackage } from "../../src/base/root.js";
 import { letterOf, rendered } from "./read-back.js";
 import { HANDOUT, REFERRAL } from "./sample-letter.js";
 
@@ -29,26 +22,6 @@ test("letters that shape marks and right-to-left words are the same whatever cam
   const first = hash((await rendered(letter)).bytes);
   await rendered(letterOf("<p>مريم يوسف ị ọ ẹ q\u0323\u0301</p>"));
   expect(hash((await rendered(letter)).bytes)).toBe(first);
-});
-
-test("time zone and process do not matter", async () => {
-  const here = hash((await rendered(REFERRAL)).bytes);
-  const file = join(mkdtempSync(join(tmpdir(), "whorl-same-")), "letter");
-  writeFileSync(file, serialize(REFERRAL));
-  const code = `
-    import { readFileSync } from "node:fs";
-    import { createHash } from "node:crypto";
-    import { deserialize } from "node:v8";
-    import { renderPdf } from ${JSON.stringify(pathToFileURL(inPackage("dist", "index.js")))};
-    const { value } = await renderPdf(deserialize(readFileSync(process.argv[1])));
-    console.log(createHash("sha256").update(value.bytes).digest("hex"));`;
-  for (const zone of ["Pacific/Auckland", "America/Anchorage"]) {
-    const out = execFileSync(process.execPath, ["--input-type=module", "-e", code, file], {
-      env: { ...process.env, TZ: zone },
-      encoding: "utf8",
-    });
-    expect(out.trim()).toBe(here);
-  }
 });
 
 test("input is never changed", async () => {

@@ -1,7 +1,7 @@
 /** Inks hold their contrast, in colour and in grey. */
 import { expect, test } from "vitest";
 import { contrast, PALETTE, TEXT_PAIRS } from "../../src/page/type/palette.js";
-import { SCALES } from "../../src/page/type/scale.js";
+import { SCALES, TIGHTER, tightened } from "../../src/page/type/scale.js";
 
 test("the contrast formula gives the values of its standard", () => {
   expect(contrast("#000000", "#ffffff")).toBeCloseTo(21, 5);
@@ -35,4 +35,18 @@ test("sizes keep their order in each setting", () => {
   }
   expect(SCALES.reading.body.size).toBeGreaterThanOrEqual(12);
   expect(SCALES.large.body.size).toBeGreaterThanOrEqual(18);
+});
+
+test("however close a letter is set, its text and tables keep a size that reads well, and its lines stand apart", () => {
+  const least = { compact: [9.5, 9], reading: [12, 12], large: [18, 18] } as const;
+  for (const [type, [text, table]] of Object.entries(least)) {
+    for (const degree of TIGHTER) {
+      const scale = tightened(SCALES[type as keyof typeof SCALES], degree);
+      expect(scale.body.size, `${type} ${degree}`).toBeGreaterThanOrEqual(text);
+      expect(scale.table.size, `${type} ${degree}`).toBeGreaterThanOrEqual(table);
+      for (const { size, leading } of [scale.body, scale.table])
+        expect(leading / size, `${type} ${degree}`).toBeGreaterThan(1.19);
+    }
+  }
+  expect(tightened(SCALES.compact, 4.3).body.size).toBe(9.5);
 });

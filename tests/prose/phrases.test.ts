@@ -35,6 +35,22 @@ describe("phrases", () => {
   });
 });
 
+describe("words that a phrase is not to stand with", () => {
+  it.each([
+    ["painful", "The patch hurts.", ["present"]],
+    ["painful", "Her knee hurts.", []],
+    ["painful", "Her knee hurts, the patch aches.", ["present"]],
+    ["painful", "Back pain for years.", []],
+    ["painful", "Pain at the back of the head.", ["present"]],
+    ["redness", "Red skin under thin hair.", ["present"]],
+    ["redness", "Red hair, pale skin.", []],
+    ["swelling", "A lump at the crown.", ["present"]],
+    ["swelling", "A lump in the breast.", []],
+  ] as const)("%s: %s", (fact, text, states) => {
+    expect(statesOf(text, fact, "scalp")).toEqual(states);
+  });
+});
+
 describe("scopes", () => {
   const boggy = (text: string) => statesOf(text, "boggy-swelling", "scalp");
   it.each([
@@ -51,6 +67,11 @@ describe("scopes", () => {
     ["boggy swelling since 2025", ["present"]],
     ["boggy swelling healed last year, now again boggy", ["present"]],
     ["Her brother has a boggy swelling.", ["other person"]],
+    ["Her brother was ill, has a boggy swelling.", ["other person"]],
+    ["Her brother was ill, takes tablets and has a boggy swelling", ["other person"]],
+    ["Her brother was ill, she has a boggy swelling", ["present"]],
+    ["Her brother noticed it, has a boggy swelling", ["present"]],
+    ["Seen with her brother, has a boggy swelling", ["present"]],
     ["Her brother says the swelling is boggy.", ["present"]],
     ["bogy swelling", []],
     ["a bogggy swelling", ["present"]],

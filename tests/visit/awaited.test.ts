@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { hasResult, isAwaited, isResultOf, resultsSince } from "../../src/visit/awaited.js";
+import { hasResult, isAwaited, isResultOf, isSettled, resultsSince } from "../../src/visit/awaited.js";
 import type { Test, Visit } from "../../src/visit/visit.js";
 
 describe("a test", () => {
@@ -20,6 +20,56 @@ describe("a test", () => {
     ["offered and put off", { result: "offered, wants to think" }, "neither"],
   ])("with %s", (_, test, is) => {
     expect([isAwaited(test), hasResult(test)]).toEqual([is === "awaited", is === "told"]);
+  });
+
+  it.each([
+    "no growth, await day 14",
+    "culture awaiting species",
+    "histology pending",
+    "insufficient tissue",
+    "inadequate sample",
+    "unsatisfactory smear",
+    "non-diagnostic",
+    "non diagnostic",
+    "nondiagnostic",
+    "inconclusive",
+    "equivocal titre",
+    "indeterminate",
+    "sample not processed",
+    "lost in the post",
+    "leaked on the way",
+    "haemolysed",
+    "hemolysed",
+    "contaminated",
+    "mislabelled",
+    "mislabeled",
+    "rejected by the laboratory",
+    "low; repeat advised",
+    "repeat needed",
+    "repeat requested",
+    "repeat sample taken",
+    "interim: hyphae",
+    "preliminary report: hyphae",
+    "nothing so far",
+    "no growth yet",
+    "no growth at 1 day",
+    "no growth at 7 days",
+  ])("with the words %s is not settled, and is with a figure", (result) => {
+    expect(isSettled({ result })).toBe(false);
+    expect(isSettled({ result, value: 4 })).toBe(true);
+  });
+
+  it.each([
+    "no growth",
+    "no growth at 8 days",
+    "no growth at 14 days",
+    "Trichophyton tonsurans grown",
+    "negative, no repeat",
+    "diagnostic of lupus",
+    "lostatin level normal",
+    "labelled antibodies found",
+  ])("with the words %s is settled", (result) => {
+    expect(isSettled({ result })).toBe(true);
   });
 
   it("answers one of its name, or of the name it gives, and nothing taken after it", () => {

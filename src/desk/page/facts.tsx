@@ -140,6 +140,7 @@ export function ChosenFacts({ path, label, kinds }: FactsProps): JSX.Element {
       <legend>{label}</legend>
       {words.facts
         .filter(({ kind }) => kinds.includes(kind))
+        .sort((a, b) => a.term.localeCompare(b.term))
         .map((fact) => (
           <button
             key={fact.id}

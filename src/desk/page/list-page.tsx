@@ -1,6 +1,6 @@
 /** The first page: visits of today, what waits, and every visit of the folder by any part of what names it. */
 import type { JSX } from "preact";
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { type ListAsked, type ListedVisit, STATES, type VisitsFound } from "../messages.js";
 import { askList } from "./ask.js";
 import { BeginDialog } from "./begin-dialog.js";
@@ -17,6 +17,9 @@ interface ListProps {
 
 /** What was looked for last, so that it stands there again on return. */
 let search = "";
+
+/** How far down the list was left. */
+let leftAt = 0;
 
 /** So many stand on the page at once; the rest is a touch away. */
 const SHOWN = 60;
@@ -43,6 +46,12 @@ export function ListPage({ first, words }: ListProps): JSX.Element {
     if (turn === asked.current && answer.kind === "done" && "visits" in answer.value)
       setAnswered({ of: first, is: answer.value });
   };
+  useEffect(() => {
+    scrollTo(0, leftAt);
+    return () => {
+      leftAt = scrollY;
+    };
+  }, []);
   const [queued, setQueued] = useState<readonly ListedVisit[]>([]);
   const [beginning, setBeginning] = useState<ListedVisit | "new" | null>(null);
   const isSearch = wanted.trim() !== "";

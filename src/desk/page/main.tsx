@@ -56,9 +56,14 @@ async function lookThrough(tell: (view: View) => void, now: boolean): Promise<Vi
 /** The list as the desk knows it, at once; then as the folder is, where another program may have written in it. */
 async function lookAtList(tell: (view: View) => void): Promise<View> {
   const asked = getWords();
-  const found = await lookThrough(tell, false);
+  let hasWaited = false;
+  const found = await lookThrough((view) => {
+    hasWaited = true;
+    tell(view);
+  }, false);
   if ("kind" in found) return found;
-  const answer = words ? undefined : await asked;
+  // The next number and the recipients are known only once the folder is.
+  const answer = hasWaited ? await getWords() : words ? undefined : await asked;
   if (!words) return answer && answer.kind !== "done" ? why(answer) : NO_ANSWER;
   if (!found.isFresh) void lookAgain(tell);
   else
@@ -161,6 +166,14 @@ function titleOf(view: View): string {
   const born = textAt(written, ["patient", "born"]);
   return `${name}${given ? `, ${given}` : ""}${born ? `, born ${born}` : ""} - ${textAt(written, ["visit", "date"])}`;
 }
+
+// A file that was dropped beside its place would take the page's place in the browser, and what was typed last with it.
+for (const kind of ["dragover", "drop"] as const)
+  addEventListener(kind, (event) => {
+    if (event.defaultPrevented) return;
+    event.preventDefault();
+    if (event.dataTransfer) event.dataTransfer.dropEffect = "none";
+  });
 
 const root = document.getElementById("desk");
 if (root)

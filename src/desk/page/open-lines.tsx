@@ -40,7 +40,9 @@ function OpenLine({
         <b>{nameOf(id)}</b> <span class="urgency">{urgency}</span> {why}{" "}
         <span class="hint">
           {who}
-          {raisedBy.length > 0 ? `; raised by ${raisedBy.map(({ says }) => says).join(", ")}` : ""}
+          {raisedBy.length > 0
+            ? `; raised by ${[...new Set(raisedBy.map(({ says }) => says))].join(", ")}`
+            : ""}
         </span>
       </p>
       {visit.state.signed ? null : (

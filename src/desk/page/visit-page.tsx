@@ -96,12 +96,16 @@ function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
   const bar = useRef<HTMLElement>(null);
   useEffect(() => {
     const own = bar.current;
-    if (!own) return;
-    // What stays in view below it stands at its foot, however tall the name makes it.
-    const watch = new ResizeObserver(() =>
-      document.documentElement.style.setProperty("--bar", `${own.getBoundingClientRect().height}px`),
-    );
+    const holder = own?.parentElement;
+    if (!own || !holder) return;
+    // What stays in view below it stands at its foot, however tall the name makes it. On a small screen the name alone stays, and
+    // what holds it has no box of its own.
+    const watch = new ResizeObserver(() => {
+      const height = holder.getBoundingClientRect().height || own.getBoundingClientRect().height;
+      document.documentElement.style.setProperty("--bar", `${height}px`);
+    });
     watch.observe(own);
+    watch.observe(holder);
     return () => watch.disconnect();
   }, []);
   return (

@@ -219,16 +219,24 @@ function scaleBar(
   const noteSize = look.plain ? size : Math.max(SMALLEST_TYPE, size * 0.92);
   const mm = [50, 20, 10].find((length) => length * scale <= width * 0.45) ?? 10;
   const long = mm * scale;
-  const notes = wrap(said, noteSize, width);
   const h = size * 1.3;
+  const barFrom = Math.min(width - long, 2.3 * size + 5 + size * 4.2);
+  // The notes stand beside the bar where that takes less height than below it.
+  const indent = barFrom + long + size;
+  const below = { lines: wrap(said, noteSize, width), indent: 0, top: h + 3 };
+  const room = width - indent;
+  const beside = { lines: room > size * 8 ? wrap(said, noteSize, room) : [], indent, top: -size * 0.5 };
+  const heightOf = ({ lines, top }: typeof below) => Math.max(h + 3, top + lines.length * size * 1.2);
+  const isBeside = beside.lines.length > 0 && heightOf(beside) < heightOf(below);
+  const notes = isBeside ? beside : below;
   return {
-    height: h + 11 + notes.length * size * 1.2 + 3,
+    height: heightOf(notes) + 6,
     draw(x, above) {
       const y = above + 6;
       const mid = y + h / 2;
       const sample = samplePatch(x, y, size, margin);
       const after = x + 2.3 * size + 5;
-      const bar = Math.min(x + width - long, after + size * 4.2);
+      const bar = x + barFrom;
       const parts = [
         sample,
         label(words.patchKey, after, mid + size * 0.36, { size }),
@@ -243,8 +251,9 @@ function scaleBar(
           anchor: "middle",
         }),
       ];
-      notes.forEach((note, k) => {
-        parts.push(label(note, x, y + h + 5 + size * (0.9 + 1.2 * k), { size: noteSize, fill: "#444444" }));
+      notes.lines.forEach((note, k) => {
+        const baseline = y + notes.top + size * (0.9 + 1.2 * k);
+        parts.push(label(note, x + notes.indent, baseline, { size: noteSize, fill: "#444444" }));
       });
       return parts.join("");
     },

@@ -29,6 +29,21 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
         "opening",
         dots([14, 15, 3], [28, 11.5, 3], [38, 22, 3], [24, 24, 3], [11, 30, 3], [32, 35, 3], [20, 38, 3]),
       ],
+      // Their upper wall lies in shade, and two still hold a hair: holes, not spots.
+      [
+        "shadow",
+        [
+          [14, 15],
+          [38, 22],
+          [24, 24],
+          [11, 30],
+          [32, 35],
+        ]
+          .map(([x = 0, y = 0]) => `M${x - 1.9} ${y + 0.3}a1.9 1.9 0 0 1 3.8 0`)
+          .join(""),
+        1.5,
+      ],
+      ["hair", "M28 11.5L29.8 5.4M20 38L22.2 31", 2],
     ],
   },
   "white-dots": {

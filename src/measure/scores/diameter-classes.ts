@@ -47,6 +47,7 @@ export const diameterClasses = {
     {
       inputs: { diameters_um: [55] },
       gives: {
+        "diameter-vellus-like": "0",
         "diameter-intermediate": "100",
         "diameter-intermediate.band": "30 to under 60 µm (limits at 0.03 and 0.06 mm)",
         "diameter-terminal": "0",

@@ -35,12 +35,24 @@ export const trichogram = {
   examples: [
     {
       inputs: { anagen: 78, catagen: 2, telogen: 20, dystrophic: 0 },
-      gives: { "trichogram-telogen": "20.0", "trichogram-telogen.band": "not raised" },
+      gives: {
+        "trichogram-anagen": "78.0",
+        "trichogram-catagen": "2.0",
+        "trichogram-telogen": "20.0",
+        "trichogram-telogen.band": "not raised",
+        "trichogram-dystrophic": "0.0",
+      },
       from: "arithmetic; exactly on the limit is not above it",
     },
     {
       inputs: { anagen: 70, catagen: 2, telogen: 24, dystrophic: 4 },
-      gives: { "trichogram-telogen": "24.0", "trichogram-telogen.band": "raised" },
+      gives: {
+        "trichogram-anagen": "70.0",
+        "trichogram-catagen": "2.0",
+        "trichogram-telogen": "24.0",
+        "trichogram-telogen.band": "raised",
+        "trichogram-dystrophic": "4.0",
+      },
       from: "arithmetic",
     },
   ],

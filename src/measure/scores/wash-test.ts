@@ -45,12 +45,12 @@ export const washTest = {
   examples: [
     {
       inputs: { total: 60, short: 12 },
-      gives: { "wash-test": "20.0", "wash-test.band": "androgenetic alopecia" },
+      gives: { "wash-test": "20.0", "wash-test.band": "androgenetic alopecia", "wash-test-total": "60" },
       from: "arithmetic",
     },
     {
       inputs: { total: 200, short: 6 },
-      gives: { "wash-test": "3.0", "wash-test.band": "chronic telogen effluvium" },
+      gives: { "wash-test": "3.0", "wash-test.band": "chronic telogen effluvium", "wash-test-total": "200" },
       from: "arithmetic",
     },
     {
@@ -58,12 +58,13 @@ export const washTest = {
       gives: {
         "wash-test": "10.0",
         "wash-test.band": "both androgenetic alopecia and chronic telogen effluvium",
+        "wash-test-total": "100",
       },
       from: "arithmetic; on both limits",
     },
     {
       inputs: { total: 40, short: 1 },
-      gives: { "wash-test.band": "chronic telogen effluvium in remission" },
+      gives: { "wash-test.band": "chronic telogen effluvium in remission", "wash-test-total": "40" },
       from: "the published table",
     },
   ],

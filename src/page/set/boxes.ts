@@ -74,8 +74,9 @@ export function setBox(setting: Setting, element: Element): PdfNode {
       vLineStyle: style,
       paddingLeft: () => pad,
       paddingRight: () => pad,
-      paddingTop: () => pad * 0.75,
-      paddingBottom: () => pad * 0.85,
+      // A letter set closer has less room above and below, too.
+      paddingTop: () => Math.min(pad * 0.75, Math.max(pad * 0.4, scale.gap * 1.5)),
+      paddingBottom: () => Math.min(pad * 0.85, Math.max(pad * 0.55, scale.gap * 1.7)),
     },
     margin: [0, 0, 0, 0],
   };
@@ -141,7 +142,8 @@ export function setHeld(setting: Setting, element: Element): PdfNode {
     tightness: isSignature ? 0 : 1,
   });
   const second = stack[1];
-  if (isSignature && second) withSpaceAbove(second, setting.style.leading * SIGNING_LINES);
+  if (isSignature && second)
+    withSpaceAbove(second, Math.min(setting.style.leading * SIGNING_LINES, setting.scale.gap));
   block.node = { stack, margin: [0, 0, 0, 0] };
   return block.node;
 }

@@ -4,8 +4,8 @@
  */
 
 import { childElements, type Element, plainText } from "../html/markup.js";
-import { bindWords } from "../type/bound-words.js";
-import { textWidth } from "../type/fonts.js";
+import { bindWords, withBoundSpaces } from "../type/bound-words.js";
+import { countLines, textWidth } from "../type/fonts.js";
 
 interface Need {
   /** Longest word. */
@@ -60,6 +60,29 @@ function share(needs: readonly Need[], room: number): number[] {
   return needs.map((need) => need.least + ((need.natural - need.least) * spare) / wish);
 }
 
+/** Narrow columns have their natural width, and the rest is shared; undefined where that leaves a column too little. */
+function narrowFirst(needs: readonly Need[], room: number): number[] | undefined {
+  const widths = needs.map(() => 0);
+  let left = room;
+  const open = needs.map((need, i) => ({ need, i })).sort((a, b) => a.need.natural - b.need.natural);
+  open.forEach(({ need, i }, k) => {
+    widths[i] = Math.min(need.natural, left / (open.length - k));
+    left -= widths[i];
+  });
+  return widths.every((width, i) => width >= (needs[i]?.least ?? 0)) ? widths : undefined;
+}
+
+/** Lines that rows take when columns have these widths. */
+function linesAt(rows: readonly (readonly Element[])[], widths: readonly number[], size: number): number {
+  return rows.reduce((sum, cells) => {
+    const lines = cells.map((cell, i) => {
+      const cut = cell.name === "th" ? "bold" : "normal";
+      return countLines(withBoundSpaces(plainText(cell).trim()), widths[i] ?? 1, size, cut);
+    });
+    return sum + Math.max(...lines);
+  }, 0);
+}
+
 /** Largest share of a table that one long word may claim. */
 const WORD_SHARE = 0.3;
 
@@ -77,7 +100,7 @@ function withRoomForWords(widths: readonly number[], needs: readonly Need[], roo
 
 /**
  * Content widths of the columns of a table `width` points wide, whose inner columns are `padding` apart on either side.
- * `data-widths` gives per cents of the width and `*` for an equal part of the rest; columns without it share by need. A
+ * `data-widths` gives per cents of the width and `*` for an equal part of the rest; columns without it share by need, in whichever way takes fewer lines. A
  * column is never narrower than its longest word while another has room to spare.
  */
 export function columnWidths(
@@ -100,7 +123,11 @@ export function columnWidths(
   );
   const room = width - padding * 2 * (columns - 1);
   const given = table.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
-  if (given.length === 0) return share(needs, room);
+  if (given.length === 0) {
+    const shared = share(needs, room);
+    const other = narrowFirst(needs, room);
+    return other && linesAt(rows, other, size) < linesAt(rows, shared, size) ? other : shared;
+  }
   const fixed = needs.map((_, i) => (Number(given[i]) > 0 ? (room * Number(given[i])) / 100 : undefined));
   const taken = fixed.reduce<number>((sum, each) => sum + (each ?? 0), 0);
   const stars = fixed.filter((each) => each === undefined).length;

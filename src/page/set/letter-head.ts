@@ -1,7 +1,8 @@
 /** The top of the first page: letterhead, recipient in the envelope window, date and references beside it. */
 
 import { SHEETS } from "../../base/paper.js";
-import { childElements, type Element, type Node } from "../html/markup.js";
+import { childElements, type Element, type Node, plainText } from "../html/markup.js";
+import { withBoundSpaces } from "../type/bound-words.js";
 import { countLines, textWidth } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
 import { MARGIN_MM, mm, WINDOWS } from "../type/paper.js";
@@ -110,10 +111,22 @@ function setReference(setting: Setting, element: Element): PdfNode | undefined {
   const columns = Math.max(0, ...cells.map((row) => row.length));
   if (columns === 0) return undefined;
   for (const row of cells) while (row.length < columns) row.push({ text: "" });
+  const widest = (name: string, textOf: (cell: Element) => string[]) => {
+    const texts = rows
+      .flatMap((row) => childElements(row).filter((cell) => cell.name === name))
+      .flatMap(textOf);
+    return Math.max(0, ...texts.map((text) => textWidth(text, style.size)));
+  };
+  const label = widest("th", (cell) => [plainText(cell).trim()]) + 1;
+  const value = widest("td", (cell) => withBoundSpaces(plainText(cell)).split(/ +/));
   return {
     table: {
       body: cells,
-      widths: columnWidths(element, columns, setting.width, 4, style.size),
+      // A label stays on one line; what it names has the rest.
+      widths:
+        columns === 2 && label + 8 + value < setting.width
+          ? [label, setting.width - label - 8]
+          : columnWidths(element, columns, setting.width, 4, style.size),
     },
     layout: {
       hLineWidth: () => 0,

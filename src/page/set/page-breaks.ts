@@ -43,6 +43,8 @@ export class PageBreaks implements Flow {
   lastPageFilled = 1;
   /** How much of the pages before the last stays empty beyond what is usual, in pages. */
   emptiness = 0;
+  /** How many tables that a page could hold are split between pages. */
+  tablesSplit = 0;
   /** Whether a table was moved whole so that its first row does not stay behind alone. */
   movedTable = false;
 
@@ -55,6 +57,7 @@ export class PageBreaks implements Flow {
     const filled = pages.map((_, page) => this.filled(page));
     if (filled.length > 1 && this.shrinkLonePhotos(pages.length - 1, filled.at(-2) ?? 1)) return true;
     this.lastPageFilled = filled.at(-1) ?? 1;
+    this.tablesSplit = this.splitTables();
     this.emptiness = filled.slice(0, -1).reduce((sum, share) => sum + Math.max(0, 1 - share - LOOSE), 0);
     return false;
   }
@@ -123,6 +126,19 @@ export class PageBreaks implements Flow {
       default:
         return false;
     }
+  }
+
+  /** Tables in two parts that a page could hold, where they are short or a row of theirs stands alone. */
+  private splitTables(): number {
+    const rows = this.laid.filter(({ rule, repeats }) => rule === "row" && !repeats);
+    return [...new Set(rows.map(({ parent }) => parent))].filter((table) => {
+      const spread = table && this.spreads.get(table);
+      if (!spread || spread.firstPage === spread.lastPage) return false;
+      const own = rows.filter(({ parent }) => parent === table);
+      const before = own.filter((row) => this.spreads.get(row)?.firstPage === spread.firstPage).length;
+      const isRagged = before === 1 || before === own.length - 1;
+      return heightOf(spread) < this.pageHeight * (isRagged ? 0.92 : 0.35);
+    }).length;
   }
 
   /** Share of its first page that would stay empty if a block moved to the next. */

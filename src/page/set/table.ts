@@ -197,7 +197,7 @@ function setRuled(setting: Setting, element: Element, grid: Grid): PdfNode {
         return !rowBlocks[0]?.mayBeSplit;
       },
     },
-    layout: ruledLayout(grid.head.length, padding, scale.table.size * 0.3),
+    layout: ruledLayout(grid.head.length, padding, Math.min(scale.table.size * 0.3, scale.gap)),
     margin: [0, grid.caption ? scale.gap * 0.5 : 0, 0, 0],
   };
   stack.push(node);

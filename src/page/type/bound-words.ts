@@ -64,6 +64,9 @@ function belong(left: string, right: string, after: number): boolean {
   if (isMonth(left) && (OF.test(right) || YEAR.test(b))) return !ends(left) || /^\p{Ll}/u.test(left);
   if (OF.test(left)) return isMonth(right) || YEAR.test(b);
   if (TITLE.test(a) && /^\p{Lu}/u.test(right)) return /^\.?$/u.test(left.slice(a.length));
+  // A number of a file or a clinic, with what names it.
+  if (/^\p{Lu}{1,4}-\d+$/u.test(b) && /^\p{L}+$/u.test(left)) return true;
+  if (/^(?:no\.|Nr\.|n\.º)$/u.test(left) && /\d/.test(right)) return true;
   if (/^\p{Lu}{1,2}\d[\p{Lu}\d]?$/u.test(left)) return /^\d\p{Lu}{2}$/u.test(b);
   if (!rightIsNumber || !/^\p{L}/u.test(left) || ends(left)) return false;
   // A number that nothing follows, or that ends its clause, belongs to what stands before it.
@@ -97,7 +100,7 @@ function addTo(pieces: Bound[], text: string, isBound: boolean): void {
 }
 
 function bindLine(line: string, pieces: Bound[]): void {
-  if (!/\d|\p{Lu}/u.test(line)) {
+  if (!/\d|\p{Lu}|(?<!\p{L})\p{L}-/u.test(line)) {
     addTo(pieces, line, false);
     return;
   }
@@ -113,8 +116,9 @@ function bindLine(line: string, pieces: Bound[]): void {
       to += 1;
     const isShort = (endings[to] ?? 0) - (starts[from] ?? 0) <= LONGEST;
     const piece = line.slice(starts[from], endings[to]);
-    // A no-break space binds; a unit such as mU/L would still be broken at its stroke, and a range at its dash.
-    addTo(pieces, piece, (to > from || /\u00a0|\d\u2013\d/u.test(piece)) && isShort);
+    // A no-break space binds; a unit such as mU/L would still be broken at its stroke, a range at its dash, an X-ray or a v-sign after its letter.
+    const isOne = /\u00a0|\d\u2013\d|(?<!\p{L})\p{L}-\p{L}/u.test(piece);
+    addTo(pieces, piece, (to > from || isOne) && isShort);
     addTo(pieces, line.slice(endings[to], starts[to + 1] ?? line.length), false);
     from = to + 1;
   }

@@ -13,7 +13,7 @@ export const MARGIN_MM = {
   left: 25,
   right: 20,
   top: 15,
-  footGap: 5,
+  footGap: 4,
   bottom: 8,
 } as const;
 

@@ -24,6 +24,8 @@ export interface Scale {
   readonly gap: number;
   /** Longest line of running text, in ems of the body size; about two characters an em. */
   readonly measureEms: number;
+  /** Running text is set no smaller than this, nor a table than the second figure, however close a letter is set. */
+  readonly smallest: readonly [text: number, table: number];
   /** How much drawings grow against the size they were drawn for. */
   readonly drawings: number;
   /** A drawing is set no smaller than this share of its size to fit on a page, so that its lettering stays readable. */
@@ -47,6 +49,7 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
     letterhead: { size: 8.5, leading: 11.5 },
     gap: 5,
     measureEms: 41,
+    smallest: [9.5, 9],
     drawings: 1,
     smallestDrawing: 1,
     stackTables: false,
@@ -65,6 +68,7 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
     letterhead: { size: 9.5, leading: 13 },
     gap: 5,
     measureEms: 40.5,
+    smallest: [12, 12],
     drawings: 1.1,
     smallestDrawing: 0.75,
     stackTables: false,
@@ -83,32 +87,36 @@ export const SCALES: Readonly<Record<TypeSize, Scale>> = {
     letterhead: { size: 13, leading: 17 },
     gap: 8,
     measureEms: 36,
+    smallest: [18, 18],
     drawings: 1.5,
     smallestDrawing: 0.8,
     stackTables: true,
   },
 };
 
+/** Lines closer than this share of their type run together to the eye. */
+const LEAST_LEADING = 1.2;
+
 /**
  * The same type set closer, for a letter whose last page would hold no more than a few lines. `degree` 1 takes 3.5 % from the
  * leading, 27 % from the spaces and 7 % from the drawings; 2 takes twice as much, and lets lines run on into the right margin
- * of running text. Beyond 1.7 the type is set a little
- * smaller too, by 8 % at most. Drawings stop giving way where their lettering would be hard to read.
+ * of running text. Beyond 1.7 the type is set a little smaller too, down to the smallest of the scale. Drawings stop giving
+ * way where their lettering would be hard to read.
  */
 export function tightened(scale: Scale, degree: number): Scale {
   const smaller = 0.03 * Math.max(0, degree - 1.7);
-  const closer = (style: Style, share = 1): Style => ({
-    ...style,
-    size: style.size * (1 - share * smaller),
-    leading: style.leading * (1 - 0.035 * degree),
-  });
+  const closer = (style: Style, least = 0): Style => {
+    const size = Math.max(Math.min(least, style.size), style.size * (1 - smaller));
+    return { ...style, size, leading: Math.max(size * LEAST_LEADING, style.leading * (1 - 0.035 * degree)) };
+  };
+  const [text, table] = scale.smallest;
   return {
     ...scale,
-    body: closer(scale.body),
+    body: closer(scale.body, text),
     h1: closer(scale.h1),
     h2: closer(scale.h2),
-    h3: closer(scale.h3),
-    table: closer(scale.table, 0.5),
+    h3: closer(scale.h3, text),
+    table: closer(scale.table, table),
     gap: scale.gap * Math.max(0.2, 1 - 0.27 * degree),
     measureEms: scale.measureEms * (1 + 0.08 * Math.max(0, degree - 1)),
     drawings: scale.drawings * Math.max(0.89, 1 - 0.07 * degree),

@@ -2,7 +2,7 @@
  * Phrases of the facts catalogue, made ready for matching. Words stand in a row, with small filler words between them let pass;
  * `a|b` is either, `word*` any word that begins so, `=word` that very form, `two_words` a row that is one of them, `<idea>` any wording of an idea of prose.yaml, `>n` and
  * `<n` a number, `..` up to four words of any kind, `&` joins parts in any order, near each other, `&&` also over commas; after ` ! `
- * stand words with which the phrase does not hold, after ` @` the one place it is for.
+ * stand words or ideas with which the phrase does not hold, after ` @` the one place it is for.
  */
 import { foldProse, type Sentence, stemOf } from "./tokens.js";
 
@@ -39,8 +39,8 @@ interface Side {
 export interface Phrase {
   /** Parts that may stand in any order. */
   readonly sides: readonly Side[];
-  /** Stems with which it does not hold in the same part of a sentence. */
-  readonly unless: ReadonlySet<string>;
+  /** Words with which it does not hold in the same part of a sentence. */
+  readonly unless: readonly WordSet[];
   /** The one place of free text it is for; any when left out. */
   readonly only?: string;
   /** Stems with which the first part may begin; "" where the beginning of a word or a number may. */
@@ -90,8 +90,18 @@ export function phraseOf(written: string, ideas: Ideas = NO_IDEAS): Phrase {
     elements: elementsOf(side.replace("&&", "").trim(), ideas),
     far: side.startsWith("&&"),
   }));
-  const stems = unless.split(/[\s|]+/u).flatMap((word) => (word ? [stemOf(folded(word))] : []));
-  return { sides, unless: new Set(stems), ...(only ? { only } : {}), starts: firstStems(sides) };
+  const without =
+    unless.trim() === ""
+      ? []
+      : elementOf(
+          unless
+            .trim()
+            .split(/[\s|]+/u)
+            .join("|"),
+          0,
+          ideas,
+        ).sets;
+  return { sides, unless: without, ...(only ? { only } : {}), starts: firstStems(sides) };
 }
 
 function elementsOf(side: string, ideas: Ideas): Element[] {
@@ -190,17 +200,23 @@ export function matches(phrase: Phrase, sentence: Sentence, fillers: ReadonlySet
     const found = standsAt(first, sentence, at, fillers);
     if (!found) continue;
     const sides = [found, ...others.flatMap((side) => nearBy(side, sentence, found, fillers) ?? [])];
-    if (sides.length <= others.length || hindered(phrase, sentence, sides)) continue;
+    if (sides.length <= others.length || hindered(phrase, sentence, sides, fillers)) continue;
     all.push(sides.reduce(joined));
   }
   return all;
 }
 
 /** A word that the phrase is not to stand with stands in the clause of one of its sides. */
-function hindered(phrase: Phrase, sentence: Sentence, sides: readonly Match[]): boolean {
-  if (phrase.unless.size === 0) return false;
+function hindered(
+  phrase: Phrase,
+  sentence: Sentence,
+  sides: readonly Match[],
+  fillers: ReadonlySet<string>,
+): boolean {
+  if (phrase.unless.length === 0) return false;
   const parts = new Set(sides.map((side) => sentence[side.from]?.part));
-  return sentence.some((t) => parts.has(t.part) && phrase.unless.has(t.stem));
+  const without = { sets: phrase.unless, gap: 0 };
+  return sentence.some((t, at) => parts.has(t.part) && fits(without, sentence, at, fillers) > 0);
 }
 
 const joined = (a: Match, b: Match): Match => ({

@@ -105,7 +105,7 @@ function bookOf(knowledge: Knowledge): Book {
   const known = books.get(knowledge);
   if (known) return known;
   const index = knowledge.proseIndex ?? proseIndex(knowledge);
-  const ideas = ideasOf(knowledge.prose.ideas);
+  const ideas = ideasOf(wordings(knowledge));
   const ready = new Map<number, Phrase>();
   const phrase = (number: number) => {
     const found = ready.get(number) ?? phraseOf(index.phrases[number]?.[1] ?? "", ideas);
@@ -120,7 +120,7 @@ function bookOf(knowledge: Knowledge): Book {
 /** What hangs on the knowledge alone. */
 export function proseIndex(knowledge: Knowledge): ProseIndex {
   const names = namesByClass(knowledge);
-  const ideas = ideasOf(knowledge.prose.ideas);
+  const ideas = ideasOf(wordings(knowledge));
   const phrases = Object.values(knowledge.facts).flatMap((fact) =>
     [...fact.written, ...(names.get(fact.id) ?? [])].map((written): [string, string] => [fact.id, written]),
   );
@@ -139,6 +139,7 @@ export function proseIndex(knowledge: Knowledge): ProseIndex {
     ...scopes.past,
     ...scopes.present,
     ...scopes.ended,
+    ...scopes.taken,
     ...scopes.people,
     ...scopes.says,
   ];
@@ -150,6 +151,12 @@ export function proseIndex(knowledge: Knowledge): ProseIndex {
     ...knowledge.prose.fillers,
   ]);
   return { phrases, byStem, spellings: spellingsIn(sets), known: [...known] };
+}
+
+/** The ideas, that of a medicine with every name of the table. */
+function wordings({ prose, medicines }: Knowledge): Readonly<Record<string, readonly string[]>> {
+  const names = Object.entries(medicines).flatMap(([name, entry]) => [name, ...entry.also]);
+  return { ...prose.ideas, medicine: [...(prose.ideas.medicine ?? []), ...names] };
 }
 
 /** Medicine names, so that one told of in a sentence counts for its class. */

@@ -19,6 +19,7 @@ type Trigger =
   | "spoken"
   | "spokenBefore"
   | "planned"
+  | "untaken"
   | "ends";
 
 interface Found extends Match {
@@ -30,10 +31,12 @@ export interface Scopes {
   readonly past: readonly Phrase[];
   readonly present: readonly Phrase[];
   readonly ended: readonly Phrase[];
+  readonly taken: readonly Phrase[];
   readonly people: readonly Phrase[];
   readonly says: readonly Phrase[];
   readonly mayFollow: ReadonlySet<string>;
   readonly standAfter: ReadonlySet<string>;
+  readonly goOn: ReadonlySet<string>;
   readonly reach: Prose["reach"];
   readonly fillers: ReadonlySet<string>;
 }
@@ -48,6 +51,7 @@ export function scopesOf(prose: Prose): Scopes {
       ...of("spokenBefore", prose.only_spoken_of_before),
       ...of("spoken", prose.only_spoken_of),
       ...of("planned", prose.not_yet_taken),
+      ...of("untaken", prose.not_taken_before),
       ...of("denied", prose.denies_what_stands_before),
       ...of("denies", prose.denies_what_follows),
       ...of("next", prose.denies_next_word),
@@ -56,10 +60,12 @@ export function scopesOf(prose: Prose): Scopes {
     past: prose.past.map((w) => phraseOf(w)),
     present: prose.present.map((w) => phraseOf(w)),
     ended: prose.medicine_ended.map((w) => phraseOf(w)),
+    taken: prose.taken_since.map((w) => phraseOf(w)),
     people: prose.people.map((w) => phraseOf(w)),
     says: prose.says_of_the_patient.map((w) => phraseOf(w)),
     mayFollow: new Set(prose.people_may_follow),
     standAfter: new Set(prose.people_stand_after),
+    goOn: new Set(prose.people_go_on),
     reach: prose.reach,
     fillers: new Set(prose.fillers),
   };
@@ -67,6 +73,7 @@ export function scopesOf(prose: Prose): Scopes {
 
 const NONE: ReadonlySet<string> = new Set();
 const JOINS: ReadonlySet<string> = new Set(["or", "nor"]);
+const JOINS_ON: ReadonlySet<string> = new Set(["and", "also", "now", "then", "still"]);
 
 /** The words of a sentence that turn statements round; a longer phrase hides the shorter ones inside it. */
 export function triggersIn(sentence: Sentence, scopes: Scopes): readonly Found[] {
@@ -75,7 +82,16 @@ export function triggersIn(sentence: Sentence, scopes: Scopes): readonly Found[]
   );
   const length = (f: Found) => f.to - f.from;
   return all.filter(
-    (f) => !all.some((o) => o.kind !== f.kind && length(o) > length(f) && o.from <= f.from && o.to >= f.to),
+    (f) =>
+      !all.some(
+        // `Not take` speaks of medicines alone, and hides nothing of the `not` in it.
+        (o) =>
+          o.kind !== f.kind &&
+          o.kind !== "untaken" &&
+          length(o) > length(f) &&
+          o.from <= f.from &&
+          o.to >= f.to,
+      ),
   );
 }
 
@@ -99,11 +115,31 @@ export function meantBy(
   const live = triggers.filter((t) => !overlaps(t, match));
   if (otherPerson(match, sentence, scopes)) return "other person";
   if (reached(match, sentence, live, scopes, "spoken", "spokenBefore")) return "only spoken of";
-  if (medicine && reached(match, sentence, live, scopes, "planned")) return "only spoken of";
+  if (medicine && notTaken(match, sentence, live, scopes)) return "only spoken of";
   if (reached(match, sentence, live, scopes, "opens", "opened")) return "doubtful";
   if (reached(match, sentence, live, scopes, "denies", "denied") || nextWord(match, live)) return "absent";
   if (isPast(match, sentence, scopes, moment)) return "past";
   return "present";
+}
+
+/** Considered, refused or never collected, and not taken after all. */
+function notTaken(match: Match, sentence: Sentence, live: readonly Found[], scopes: Scopes): boolean {
+  const planned = reached(match, sentence, live, scopes, "planned", "untaken");
+  // `Prescribed, never collected`: what opens a later part speaks of the medicine before it.
+  const later = live.some((t) => {
+    if (t.kind !== "untaken" || t.from <= match.to || t.from - match.to > scopes.reach.before) return false;
+    const between = sentence.slice(match.to + 1, t.from);
+    const begins = between.findLastIndex((w, i) => {
+      const next = between[i + 1] ?? sentence[t.from];
+      return w.part !== next?.part || live.some((o) => o.kind === "ends" && o.to === match.to + 1 + i);
+    });
+    return begins >= 0 && between.slice(begins + 1).every((w) => scopes.fillers.has(w.word));
+  });
+  if (!planned && !later) return false;
+  const undone = (at: number) =>
+    live.some((t) => (t.from <= at && t.to >= at) || (t.kind === "denies" && t.to < at && at - t.to <= 2));
+  const taken = scopes.taken.flatMap((p) => matches(p, sentence, NONE));
+  return !taken.some((m) => m.from > match.to && !undone(m.from));
 }
 
 function overlaps(t: Match, match: Match): boolean {
@@ -131,13 +167,16 @@ function reached(
     if (t.kind === forwards && t.to < match.from)
       return match.from - t.to <= scopes.reach.before && !ended(t.to, match.from);
     if (backwards && t.kind === backwards && t.from > match.to)
-      return t.from - match.to <= scopes.reach.after && !ended(match.to, t.from) && !taken(t, live, sentence);
+      return (
+        t.from - match.to <= scopes.reach.after && !ended(match.to, t.from) && !headsOn(t, live, sentence)
+      );
     return false;
   });
 }
 
 /** `None`, `no` or `never` at the head of a new part speaks of what follows it, not of what stands before. */
-function taken(t: Found, live: readonly Found[], sentence: Sentence): boolean {
+function headsOn(t: Found, live: readonly Found[], sentence: Sentence): boolean {
+  if (t.kind === "untaken") return false;
   const next = sentence[t.to + 1];
   const forwardToo = live.some((o) => o.kind === "denies" && o.from === t.from);
   return forwardToo && next !== undefined && next.part === sentence[t.to]?.part;
@@ -187,6 +226,17 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }:
   return (years || younger || past.length > 0) && present.length === 0;
 }
 
+/** The match stands in the part that names the person, or in one of those after it that go on with a verb and no subject. */
+function goesOn(person: Match, match: Match, sentence: Sentence, scopes: Scopes): boolean {
+  const first = sentence[person.from]?.part ?? 0;
+  const last = sentence[match.from]?.part ?? 0;
+  for (let part = first + 1; part <= last; part++) {
+    const opens = sentence.find((t) => t.part === part && !JOINS_ON.has(t.word));
+    if (opens && !scopes.goOn.has(opens.word)) return false;
+  }
+  return true;
+}
+
 /** Another person is the subject: named at the head of the part, or after `in` or `of` behind the match. */
 function otherPerson(match: Match, sentence: Sentence, scopes: Scopes): boolean {
   return scopes.people.some((phrase) =>
@@ -203,7 +253,7 @@ function otherPerson(match: Match, sentence: Sentence, scopes: Scopes): boolean 
           before.length <= 3
         );
       }
-      if (part !== sentence[match.from]?.part) return false;
+      if (!goesOn(m, match, sentence, scopes)) return false;
       const head = sentence.slice(0, m.from).filter((t) => t.part === part);
       if (!head.every((t) => scopes.mayFollow.has(t.word))) return false;
       const after = sentence.slice(m.to + 1, m.to + 4);

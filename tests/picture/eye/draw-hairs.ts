@@ -120,13 +120,15 @@ export function draw(scene: Scene, seed: string): Drawn {
     );
   const data = new Uint8ClampedArray(width * height * 4);
   for (let i = 0; i < value.length; i++) {
-    const [x, y] = [i % width, Math.floor(i / width)];
+    const x = i % width;
+    const y = Math.floor(i / width);
     const shade =
       7 * Math.sin(x / 97) * Math.cos(y / 71) -
       14 * (((x - width / 2) / width) ** 2 + ((y - height / 2) / height) ** 2);
     const grain =
       scene.noise * Math.sqrt(-2 * Math.log(1 - random.uniform())) * Math.cos(6.283 * random.uniform());
-    const [cover, light] = [soft[i] ?? 0, lamp[i] ?? 0];
+    const cover = soft[i] ?? 0;
+    const light = lamp[i] ?? 0;
     for (let c = 0; c < 3; c++) {
       const skin = (scene.skin[c] ?? 0) + shade;
       const seen = skin + ((scene.hair[c] ?? 0) - skin) * cover;
@@ -145,7 +147,8 @@ function paint(value: Float32Array, { path, width: wide }: DrawnHair): void {
     for (let y = Math.floor(Math.min(from[1], to[1]) - reach); y <= Math.max(from[1], to[1]) + reach; y++) {
       for (let x = Math.floor(Math.min(from[0], to[0]) - reach); x <= Math.max(from[0], to[0]) + reach; x++) {
         if (x < 0 || y < 0 || x >= SIZE.width || y >= SIZE.height) continue;
-        const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+        const dx = to[0] - from[0];
+        const dy = to[1] - from[1];
         const t = Math.min(
           1,
           Math.max(0, ((x + 0.5 - from[0]) * dx + (y + 0.5 - from[1]) * dy) / (dx * dx + dy * dy)),
@@ -189,10 +192,8 @@ function soften(value: Float32Array, sigma: number): Float32Array {
       for (let x = 0; x < width; x++) {
         let total = 0;
         for (let k = -reach; k <= reach; k++) {
-          const [u, v] = [
-            Math.min(width - 1, Math.max(0, x + k * dx)),
-            Math.min(height - 1, Math.max(0, y + k * dy)),
-          ];
+          const u = Math.min(width - 1, Math.max(0, x + k * dx));
+          const v = Math.min(height - 1, Math.max(0, y + k * dy));
           total += (kernel[k + reach] ?? 0) * (from[v * width + u] ?? 0);
         }
         to[y * width + x] = total / sum;

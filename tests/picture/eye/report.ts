@@ -1,17 +1,21 @@
 /**
  * How the helping eye does on drawn pictures of known truth, beside a general image library's ridge filter on the same pictures:
- * `node tests/picture/eye/report.mjs [PICTURES]`. Needs Python with scikit-image for the second; without it that part is passed over.
+ * `node tests/picture/eye/report.mjs [PICTURES] [NAME]`. The limits of the eye
+ * were set on pictures of the first kind alone; those of strands judge it from outside. Needs Python with scikit-image for the second; without it that part is passed over.
  */
 import { execFileSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { suggest } from "../../../src/picture/eye/suggest.js";
-import { type Drawn, draw, SCENES } from "./draw-hairs.js";
+import { type Drawn, draw, PLAIN, SCENES } from "./draw-hairs.js";
+import { drawStrands, STRAND_SCENES } from "./draw-strands.js";
 import { type Judged, judge, type Line, spread } from "./judge.js";
 
 const PICTURES = Number(process.argv[2] ?? 3);
-const LIBRARY = process.argv[3] ?? "tests/picture/eye/library.py";
+/** Only pictures whose name holds this. */
+const ONLY = process.argv[3] ?? "";
+const LIBRARY = "tests/picture/eye/library.py";
 
 function byLibrary({ picture }: Drawn): Line[] | undefined {
   const folder = mkdtempSync(join(tmpdir(), "whorl-eye-"));
@@ -56,14 +60,22 @@ console.log(
   "| picture | found | invented | root right | width off (sd) | processor s | says | library: found | invented |",
 );
 console.log("|---|---|---|---|---|---|---|---|---|");
-for (const scene of SCENES) {
+const PLANS = [
+  ...SCENES.map(({ name }, n) => ({ name, seen: (seed: string) => draw(SCENES[n] ?? PLAIN, seed) })),
+  ...STRAND_SCENES.map((scene) => ({
+    name: `strands: ${scene.name}`,
+    seen: (seed: string) => drawStrands(scene, seed),
+  })),
+].filter(({ name }) => name.includes(ONLY));
+
+for (const { name: scene, seen } of PLANS) {
   const ours: Judged[] = [];
   const theirs: Judged[] = [];
   const warnings = new Map<string, number>();
   let time = 0;
   for (let i = 0; i < PICTURES; i++) {
     // Other pictures than those the limits of the eye were set by, which had the seeds 0, 1, 2 and on.
-    const drawn = draw(scene, `report ${i}`);
+    const drawn = seen(`report ${i}`);
     // Processor time, so that a busy machine tells the same.
     const before = process.cpuUsage();
     const found = suggest(drawn.picture);
@@ -81,6 +93,6 @@ for (const scene of SCENES) {
   const library = hasLibrary
     ? `${percent(sum(theirs, "found"), sum(theirs, "drawn"))} | ${percent(sum(theirs, "invented"), sum(theirs, "suggested"))}`
     : "- | -";
-  console.log(`| ${scene.name} | ${row(ours)} | ${(time / 1000).toFixed(1)} | ${says} | ${library} |`);
+  console.log(`| ${scene} | ${row(ours)} | ${(time / 1000).toFixed(1)} | ${says} | ${library} |`);
 }
 if (!hasLibrary) console.log("\nThe general library was passed over: Python has no scikit-image here.");

@@ -1,4 +1,4 @@
-/** Finger, pen or pointer on the picture: a tap marks, a drag moves the picture, two fingers and the wheel zoom. */
+/** Finger, pen or pointer on the picture: a tap marks, a drag moves the picture or the mark it began on, two fingers and the wheel zoom. */
 import type { RefObject } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import type { Point } from "../../../picture/marks.js";
@@ -11,6 +11,16 @@ interface Hand {
   readonly from: Point;
   readonly now: Point;
   readonly moved: boolean;
+  /** True when it holds a mark. */
+  readonly holds: boolean;
+}
+
+/** A mark that a hand can take and carry. */
+export interface Carry {
+  readonly takes: (at: Point) => boolean;
+  /** Where the mark is while the hand moves; null when it is let go. */
+  readonly over: (way: readonly [from: Point, to: Point] | null) => void;
+  readonly drops: (from: Point, to: Point) => void;
 }
 
 export function useHands(
@@ -19,6 +29,7 @@ export function useHands(
   least: number,
   setView: (view: View) => void,
   tap: (at: Point) => void,
+  carry: Carry,
 ) {
   const hands = useRef(new Map<number, Hand>());
   const pinched = useRef(false);
@@ -47,8 +58,13 @@ export function useHands(
     onPointerDown: (event: PointerEvent) => {
       if (event.button !== 0) return;
       stage.current?.setPointerCapture(event.pointerId);
-      hands.current.set(event.pointerId, { from: at(event), now: at(event), moved: false });
-      if (hands.current.size > 1) pinched.current = true;
+      const from = at(event);
+      const holds = hands.current.size === 0 && carry.takes(toPicture(newest.current, from));
+      hands.current.set(event.pointerId, { from, now: from, moved: false, holds });
+      if (hands.current.size > 1) {
+        pinched.current = true;
+        carry.over(null);
+      }
     },
     onPointerMove: (event: PointerEvent) => {
       const hand = hands.current.get(event.pointerId);
@@ -64,18 +80,26 @@ export function useHands(
         const middle: Point = [(now[0] + other[0]) / 2, (now[1] + other[1]) / 2];
         const next = panned(newest.current, (now[0] - hand.now[0]) / 2, (now[1] - hand.now[1]) / 2);
         take(zoomed(next, after / Math.max(1, before), middle, least));
-      } else if (moved && !pinched.current)
-        take(panned(newest.current, now[0] - hand.now[0], now[1] - hand.now[1]));
-      hands.current.set(event.pointerId, { from: hand.from, now, moved });
+      } else if (moved && !pinched.current) {
+        if (hand.holds) carry.over([toPicture(newest.current, hand.from), toPicture(newest.current, now)]);
+        else take(panned(newest.current, now[0] - hand.now[0], now[1] - hand.now[1]));
+      }
+      hands.current.set(event.pointerId, { ...hand, now, moved });
     },
     onPointerUp: (event: PointerEvent) => {
       const hand = hands.current.get(event.pointerId);
       hands.current.delete(event.pointerId);
-      if (hand && !hand.moved && !pinched.current) tap(toPicture(newest.current, hand.from));
+      if (hand && !pinched.current) {
+        const from = toPicture(newest.current, hand.from);
+        if (!hand.moved) tap(from);
+        else if (hand.holds) carry.drops(from, toPicture(newest.current, at(event)));
+      }
+      carry.over(null);
       if (hands.current.size === 0) pinched.current = false;
     },
     onPointerCancel: (event: PointerEvent) => {
       hands.current.delete(event.pointerId);
+      carry.over(null);
       if (hands.current.size === 0) pinched.current = false;
     },
   };

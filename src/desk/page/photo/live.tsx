@@ -20,7 +20,7 @@ export function Live({ marks }: { readonly marks: Marks }): JSX.Element {
     [
       "Units",
       Object.entries(counted.units)
-        .map(([size, n]) => `${n} of ${size}`)
+        .map(([size, n]) => `${n} with ${size} ${size === "1" ? "hair" : "hairs"}`)
         .join(", ") || "–",
     ],
     ["Density", found.density ? within(found.density, "/cm²") : whyNot(marks, scale !== undefined)],

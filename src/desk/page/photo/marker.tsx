@@ -75,6 +75,8 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
     held.current = { ...held.current, cursor: at };
     draw((n) => n + 1);
   };
+  /** From where to where a mark is being carried. */
+  const [carried, setCarried] = useState<readonly [from: Point, to: Point] | null>(null);
   const [seen, setSeen] = useState<Suggestions | null>(null);
   const [eye, setEye] = useState<"" | "looking" | string>("");
   const [said, say] = useState("");
@@ -107,6 +109,12 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
   }
 
   // Hands are quicker than drawing: every change is made on the newest marks, never on those last drawn.
+  const back = (undo: boolean) => {
+    if (undo ? !kept.canUndo : !kept.canRedo) return;
+    if (undo) kept.undo();
+    else kept.redo();
+    say(undo ? "Undone" : "Done again");
+  };
   const change = (next: Marks, what: string) => {
     if (next === kept.marks) return;
     kept.change(next);
@@ -182,7 +190,14 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
       );
     setPending([]);
   };
-  const hands = useHands(stage, shown, least, setView, (at) => place(at));
+  const hands = useHands(stage, shown, least, setView, (at) => place(at), {
+    takes: (at) => tool === "move" && !options.signed && edit.nearest(kept.marks, at, reach) !== undefined,
+    over: setCarried,
+    drops: (from, to) => {
+      setPending([]);
+      change(edit.moveNearest(kept.marks, from, to, reach), "Mark moved");
+    },
+  });
   const look = () => {
     setEye("looking");
     const whole = new OffscreenCanvas(picture.width, picture.height).getContext("2d");
@@ -230,8 +245,7 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
       setView(zoomed(shown, 1.4, [room.width / 2, room.height / 2], least));
     else if (event.key === "-") setView(zoomed(shown, 1 / 1.4, [room.width / 2, room.height / 2], least));
     else if (event.key === "0") setView(fitted(picture, room));
-    else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z")
-      event.shiftKey ? kept.redo() : kept.undo();
+    else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z") back(!event.shiftKey);
     else return;
     event.preventDefault();
   };
@@ -272,7 +286,13 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
         {...hands}
       >
         <canvas ref={canvas} width={picture.width} height={picture.height} />
-        <Layer marks={marks} suggested={suggested} view={shown} cursor={cursor} pending={pending} />
+        <Layer
+          marks={carried ? edit.moveNearest(marks, ...carried, reach) : marks}
+          suggested={suggested}
+          view={shown}
+          cursor={cursor}
+          pending={pending}
+        />
       </div>
       <aside>
         <p role="status" class="said">
@@ -333,10 +353,10 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
               Close the outline
             </button>
           ) : null}
-          <button type="button" onClick={() => kept.undo()} disabled={!kept.canUndo}>
+          <button type="button" onClick={() => back(true)} disabled={!kept.canUndo}>
             Undo
           </button>
-          <button type="button" onClick={() => kept.redo()} disabled={!kept.canRedo}>
+          <button type="button" onClick={() => back(false)} disabled={!kept.canRedo}>
             Redo
           </button>
           <button type="button" onClick={() => setView(fitted(picture, room))}>
@@ -360,7 +380,7 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
         <p class="hint" data-marks={kept.saving}>
           {kept.saving === "saved" ? "Saved beside the photo." : "Saving…"}
         </p>
-        <button type="button" class="primary" onClick={() => void close()}>
+        <button type="button" class="main" onClick={() => void close()}>
           Done
         </button>
       </aside>

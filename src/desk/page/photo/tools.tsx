@@ -29,7 +29,7 @@ const HOW: Readonly<Record<Tool, string>> = {
   dot: "Tap each dot.",
   arrow: "Tap what the letter is to show.",
   patch: "Tap round the patch, then close the outline.",
-  move: "Tap a mark, then where it belongs.",
+  move: "Drag a mark to where it belongs, or tap it and then the place.",
   remove: "Tap a mark to take it off.",
 };
 
