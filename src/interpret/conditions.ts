@@ -111,6 +111,12 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
     const taken = c.stopped.flatMap((id) => facts.stated.get(id) ?? []).filter((s) => s.medicine);
     return taken.length > 0 && taken.every((s) => (s.stoppedWeeks ?? -1) >= c.weeks_from);
   }
+  if ("begun" in c)
+    return c.begun.some((id) =>
+      facts.stated
+        .get(id)
+        ?.some((s) => s.medicine && (s.sinceWeeks ?? Number.POSITIVE_INFINITY) < c.weeks_under),
+    );
   if ("planned" in c) return plannedLines(c.planned, visit, facts.knowledge).length > 0;
   if ("not_asked" in c) return list(c.not_asked).every((id) => !facts.stated.has(id));
   if ("line_open" in c) return c.line_open.some((id) => facts.openLines?.includes(id));

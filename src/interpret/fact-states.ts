@@ -13,6 +13,7 @@ export interface Stated {
   readonly where: string;
   /** Name of the medicine that stands for its class. */
   readonly medicine?: string;
+  readonly sinceWeeks?: number;
   readonly stoppedWeeks?: number;
   readonly site?: number;
 }
@@ -34,10 +35,14 @@ export function statedFacts(visit: Visit, knowledge: Knowledge): StatedFacts {
       add(id, { yes, where: `sites[${site}].signs`, site });
   });
   history.medicines.forEach((medicine, i) => {
-    const { name, stoppedWeeks } = medicine;
+    const { name, sinceWeeks, stoppedWeeks } = medicine;
+    const times = {
+      ...(sinceWeeks === undefined ? {} : { sinceWeeks }),
+      ...(stoppedWeeks === undefined ? {} : { stoppedWeeks }),
+    };
     for (const id of medicineClasses(name, knowledge)) {
       const where = `history.medicines[${i}]`;
-      add(id, { yes: true, where, medicine: name, ...(stoppedWeeks === undefined ? {} : { stoppedWeeks }) });
+      add(id, { yes: true, where, medicine: name, ...times });
     }
   });
   return all;

@@ -47,6 +47,7 @@ function collect(c: Condition, facts: Facts, site: number | undefined): Ground[]
   if ("finding" in c) return findingGrounds(list(c.finding), facts, site);
   if ("fact" in c && (c.state ?? "yes") === "yes")
     return list(c.fact).flatMap((id) => factGrounds(id, facts, site, c.by));
+  if ("begun" in c) return c.begun.flatMap((id) => factGrounds(id, facts, site, "answer"));
   if ("planned" in c) {
     return plannedLines(c.planned, facts.visit, facts.knowledge).map((i) => ({
       kind: "medicine",

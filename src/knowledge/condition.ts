@@ -73,6 +73,8 @@ export type Condition =
   | { fact: FactId | FactId[]; state?: "yes" | "no" | undefined; by?: "answer" | "words" | undefined }
   /** Medicines of these classes are recorded, and each was stopped at least so many weeks ago. */
   | { stopped: FactId[]; weeks_from: number }
+  /** A medicine of these classes was begun fewer than so many weeks ago. */
+  | { begun: FactId[]; weeks_under: number }
   /** A plan line that was not declined names a medicine of these classes, and not to stop or avoid it. */
   | { planned: FactId[] }
   /** None of the questions has an answer. */
@@ -141,6 +143,7 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
       by: z.enum(["answer", "words"]).optional(),
     }),
     z.strictObject({ stopped: words, weeks_from: z.number().min(0) }),
+    z.strictObject({ begun: words, weeks_under: z.number().min(0) }),
     z.strictObject({ planned: words }),
     z.strictObject({ not_asked: oneOrMore }),
     z.strictObject({ tested: words }),

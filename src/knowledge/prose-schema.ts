@@ -28,6 +28,7 @@ export const proseSchema = z.strictObject({
   people: words,
   people_may_follow: words,
   people_stand_after: words,
+  people_go_on: words,
   says_of_the_patient: words,
   fillers: words,
   true_words: words,

@@ -36,6 +36,7 @@ export interface Scopes {
   readonly says: readonly Phrase[];
   readonly mayFollow: ReadonlySet<string>;
   readonly standAfter: ReadonlySet<string>;
+  readonly goOn: ReadonlySet<string>;
   readonly reach: Prose["reach"];
   readonly fillers: ReadonlySet<string>;
 }
@@ -64,6 +65,7 @@ export function scopesOf(prose: Prose): Scopes {
     says: prose.says_of_the_patient.map((w) => phraseOf(w)),
     mayFollow: new Set(prose.people_may_follow),
     standAfter: new Set(prose.people_stand_after),
+    goOn: new Set(prose.people_go_on),
     reach: prose.reach,
     fillers: new Set(prose.fillers),
   };
@@ -71,6 +73,7 @@ export function scopesOf(prose: Prose): Scopes {
 
 const NONE: ReadonlySet<string> = new Set();
 const JOINS: ReadonlySet<string> = new Set(["or", "nor"]);
+const JOINS_ON: ReadonlySet<string> = new Set(["and", "also", "now", "then", "still"]);
 
 /** The words of a sentence that turn statements round; a longer phrase hides the shorter ones inside it. */
 export function triggersIn(sentence: Sentence, scopes: Scopes): readonly Found[] {
@@ -223,6 +226,17 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }:
   return (years || younger || past.length > 0) && present.length === 0;
 }
 
+/** The match stands in the part that names the person, or in one of those after it that go on with a verb and no subject. */
+function goesOn(person: Match, match: Match, sentence: Sentence, scopes: Scopes): boolean {
+  const first = sentence[person.from]?.part ?? 0;
+  const last = sentence[match.from]?.part ?? 0;
+  for (let part = first + 1; part <= last; part++) {
+    const opens = sentence.find((t) => t.part === part && !JOINS_ON.has(t.word));
+    if (opens && !scopes.goOn.has(opens.word)) return false;
+  }
+  return true;
+}
+
 /** Another person is the subject: named at the head of the part, or after `in` or `of` behind the match. */
 function otherPerson(match: Match, sentence: Sentence, scopes: Scopes): boolean {
   return scopes.people.some((phrase) =>
@@ -239,7 +253,7 @@ function otherPerson(match: Match, sentence: Sentence, scopes: Scopes): boolean 
           before.length <= 3
         );
       }
-      if (part !== sentence[match.from]?.part) return false;
+      if (!goesOn(m, match, sentence, scopes)) return false;
       const head = sentence.slice(0, m.from).filter((t) => t.part === part);
       if (!head.every((t) => scopes.mayFollow.has(t.word))) return false;
       const after = sentence.slice(m.to + 1, m.to + 4);
