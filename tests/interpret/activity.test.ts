@@ -26,6 +26,15 @@ const facts = (findings: Record<string, Shown>, date = "2026-05-19", more: Recor
   );
 const all = { "hooked-ends": "few", "tar-dots": "few", "pale-rings": "few" } as const;
 
+it("names as markers only what is present, each once", () => {
+  const when = { any: [{ finding: "hooked-ends" }, { finding: ["tar-dots", "knot-gaps"] }] };
+  const either = { ...marker("active", "hooked-ends"), when };
+  const view = (findings: Record<string, Shown>) =>
+    activityOf(harbour([either, marker("active", "hooked-ends")]), facts(findings)).markers;
+  expect(view({ "hooked-ends": "few", "tar-dots": "none" })).toEqual(["hooked-ends"]);
+  expect(view({ "hooked-ends": "none", "knot-gaps": "few" })).toEqual(["knot-gaps"]);
+});
+
 describe("the state", () => {
   const of = (...states: State[]) => {
     const ids = ["hooked-ends", "tar-dots", "pale-rings"];
