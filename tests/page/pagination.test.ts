@@ -40,7 +40,7 @@ test("no page of the samples is blank and each carries the foot", async () => {
 });
 
 test("a heading near the end of a page moves to its text", async () => {
-  for (let before = 12; before < 24; before += 1) {
+  for (let before = 12; before < 24; before += 2) {
     const pages = await pagesOf(letterOf(`${paragraph(before)}<h2>Stranded heading</h2>${paragraph(9)}`));
     for (const page of pages) {
       const lines = linesOf(page);
@@ -65,7 +65,7 @@ test("a heading and the line under it go with the table or list that they lead i
   const table = `<table><thead><tr><th scope="col">A</th><th scope="col">B</th></tr></thead><tbody>${items.map((item) => `<tr><td>${item}</td><td>${SENTENCE.repeat(2)}</td></tr>`).join("")}</tbody></table>`;
   const list = `<ul>${items.map((item) => `<li>${item} ${SENTENCE.repeat(2)}</li>`).join("")}</ul>`;
   for (const led of [table, list])
-    for (let before = 24; before < 44; before += 1) {
+    for (let before = 24; before < 44; before += 2) {
       const pages = await pagesOf(letterOf(`${paragraph(before)}<h3>Heading</h3><p>Lead in.</p>${led}`));
       const page = pages.find((each) => each.text.includes("Heading"));
       expect(page?.text, `${before} sentences before`).toContain("item 0");
@@ -74,7 +74,7 @@ test("a heading and the line under it go with the table or list that they lead i
 
 test("the last item of a list does not begin a page alone", async () => {
   const items = Array.from({ length: 5 }, (_, i) => `<li>item ${i} ${SENTENCE}</li>`).join("");
-  for (let before = 24; before < 44; before += 1) {
+  for (let before = 24; before < 44; before += 2) {
     const pages = await pagesOf(letterOf(`${paragraph(before)}<ul>${items}</ul>${paragraph(30, 900)}`));
     const on = (item: number) => pages.findIndex((page) => page.text.includes(`item ${item}`));
     expect(on(4), `${before} sentences before`).toBe(on(3));
@@ -153,7 +153,7 @@ test("a box never leaves its frame behind at the foot of a page", async () => {
   const html = (height: number, then: string) =>
     `${paragraph(24)}<figure><svg role="img" aria-label="x" width="40" height="${height}" viewBox="0 0 40 ${height}"><rect width="40" height="${height}" fill="#fff"/></svg></figure>${then}<p>after</p>`;
   let moved = 0;
-  for (let height = 60; height <= 340; height += 5) {
+  for (let height = 60; height <= 340; height += 10) {
     const [first, second] = await pagesOf(letterOf(html(height, box)));
     if (first?.text.includes("Mind") || !second?.text.includes("Mind")) continue;
     const [bare] = await pagesOf(letterOf(html(height, "")));
@@ -178,7 +178,7 @@ test("a kept section that fits on a page is not split", async () => {
 test("the signature is never alone on its page", async () => {
   const signature =
     '<section class="signature"><p>Yours sincerely,</p><p>Anneli Thorsby<br>Consultant dermatologist</p></section>';
-  for (let before = 12; before < 24; before += 1) {
+  for (let before = 12; before < 24; before += 2) {
     const pages = await pagesOf(letterOf(`${paragraph(before)}${signature}`));
     const page = pages.find((each) => each.text.includes("Yours sincerely")) as ReadPage;
     expect(page.text).toContain("Anneli Thorsby");
@@ -228,7 +228,7 @@ test("a table's first row does not stay behind alone, and no word stands alone o
   const row = (site: string) =>
     `<tr><th scope="row">${site}</th><td>${"seen, counted and written down here, ".repeat(4)}</td></tr>`;
   const table = `<table><thead><tr><th scope="col">Site</th><th scope="col">Seen</th></tr></thead><tbody>${["Nape", "Crown", "Brow"].map(row).join("")}</tbody></table>`;
-  for (let lines = 18; lines < 30; lines += 1) {
+  for (let lines = 18; lines < 30; lines += 2) {
     const pages = await pagesOf(letterOf(`${filler(lines)}${table}<p>The end of it all.</p>`));
     const on = ["Nape", "Crown", "Brow"].map((site) => pages.findIndex((page) => page.text.includes(site)));
     const alone = on[0] !== on[1] || on[1] !== on[2];

@@ -59,10 +59,16 @@ function edge(
   const low = cut[middle] ?? 0;
   // The first shoulder: the profile no longer rises over a pixel.
   let top = middle;
+  let highest = middle;
+  let isOver = false;
   for (let i = middle + step; i > 3 && i < cut.length - 4; i += step) {
+    if ((cut[i] ?? 0) > (cut[highest] ?? 0)) highest = i;
+    if (isOver) continue;
     if ((cut[i] ?? 0) > (cut[top] ?? 0)) top = i;
-    else if ((i - top) * step > 4) break;
+    else if ((i - top) * step > 4) isOver = true;
   }
+  // The lamp shows along the ridge of a round shaft: less than half as high as the ground beyond it.
+  if ((cut[highest] ?? 0) - low > 2 * ((cut[top] ?? 0) - low)) top = highest;
   const depth = (cut[top] ?? 0) - low;
   if (depth < 4 || top === middle) return undefined;
   const wanted = low + depth / 2;
