@@ -16,6 +16,7 @@ export default function build(): void {
   node(inPackage("src", "page", "bundle.mjs"));
   node(inPackage("dist", "knowledge", "compile.js"));
   node(inPackage("src", "visit", "prose", "index-phrases.mjs"));
+  node(inPackage("src", "letter", "compile-templates.mjs"));
   execFileSync("npm", ["run", "-s", "build:command"], { cwd: packageRoot });
 }
 

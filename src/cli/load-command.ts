@@ -52,13 +52,18 @@ export function compiledCode(): Map<string, Buffer> {
   return new Map([...loaded].map(([name, { script }]) => [name, script.createCachedData()]));
 }
 
+/** True when nothing that is loaded had to be compiled: this Node took what the build had compiled. */
+export function isReady(): boolean {
+  return [...loaded.values()].every(({ script }) => script.cachedDataRejected === false);
+}
+
 function load(name: string): unknown {
   const known = loaded.get(name);
   if (known) return known.module.exports;
   const file = bundleFile(name);
   const code = readFileSync(file, "latin1");
   const cachedData = readIfThere(compiledCodeFile(name));
-  const script = new Script(`(function (exports, require, module, __filename) {${code}\n})`, {
+  const script = new Script(code, {
     filename: file,
     ...(cachedData ? { cachedData } : {}),
   });

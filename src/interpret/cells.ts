@@ -89,14 +89,14 @@ export function expected(a: number, b: number, average: number, knowledge: Knowl
 /** Share of `positive` of `patients`, drawn towards the average and kept within the limits. */
 export function pulled(positive: number, patients: number, average: number, knowledge: Knowledge): number {
   const { pull_patients: pull, frequency_limits: limits } = knowledge.weighing;
-  const [low, high] = limits;
-  return Math.min(high, Math.max(low, (positive + pull * average) / (patients + pull)));
+  // By number: taking them apart by pattern costs as much as the rest.
+  return Math.min(limits[1], Math.max(limits[0], (positive + pull * average) / (patients + pull)));
 }
 
 /** Weight of a finding of frequency `p` against the average over disorders, natural-log units. */
 export function logRatio(reading: Reading, p: number, average: number, knowledge: Knowledge): number {
-  const [low, high] = knowledge.weighing.frequency_limits;
-  const usual = Math.min(high, Math.max(low, average));
+  const { frequency_limits: limits } = knowledge.weighing;
+  const usual = Math.min(limits[1], Math.max(limits[0], average));
   return reading === "present" ? Math.log(p / usual) : Math.log((1 - p) / (1 - usual));
 }
 

@@ -52,9 +52,12 @@ function drawRow(row: CellRow, knowledge: Knowledge): Float32Array[] {
 }
 
 function drawCell(seed: string, { a, b }: Cell, row: CellRow, knowledge: Knowledge): Float32Array {
-  const weights = betaQuantiles(a, b, DRAWS).map((share) =>
-    logRatio(row.reading, pulled(share * (a + b), a + b, row.average, knowledge), row.average, knowledge),
-  );
+  const weights = betaQuantiles(a, b, DRAWS);
+  const { reading, average } = row;
+  for (let i = 0; i < DRAWS; i++) {
+    const share = pulled((weights[i] ?? 0) * (a + b), a + b, average, knowledge);
+    weights[i] = logRatio(reading, share, average, knowledge);
+  }
   return shuffled(weights, seed);
 }
 

@@ -41,10 +41,12 @@ export function sitesInView(
 export function cutSites(sites: readonly Site[], ageYears: number): number[] {
   return VIEWS.flatMap((view) => {
     const { regions } = headAt(view, ageYears);
-    const outlines = regions.map(({ outline }) => flatten(outline));
+    let flat: Point[][] | undefined;
     return sitesInView(view, sites, regions).flatMap(({ site, number, at }) => {
       if (!site.patch || !at) return [];
       const [across, along] = halfAxes(site.patch, 1 / headSize(ageYears));
+      flat ??= regions.map(({ outline }) => flatten(outline));
+      const outlines = flat;
       const isOn = (p: Point) => outlines.some((outline) => inside(outline, p));
       return ellipse(at, across, along, 72).every(isOn) ? [] : [number];
     });

@@ -180,10 +180,14 @@ function readParts(source: string): FlatDrawing | undefined {
     const match = PART.exec(source);
     if (!match) break;
     const [whole, name = "", written = "", body] = match;
-    const part = parts.get(whole) ?? readPart(name, written, body);
-    if (part === undefined) return undefined;
-    if (parts.size >= PARTS_KEPT) parts.clear();
-    parts.set(whole, part);
+    let part = parts.get(whole);
+    if (part === undefined) {
+      part = readPart(name, written, body && structuredClone(body));
+      if (part === undefined) return undefined;
+      if (parts.size >= PARTS_KEPT) parts.clear();
+      // A copy: a piece of the drawing's text would keep all of it in memory.
+      parts.set(structuredClone(whole), part);
+    }
     found.push(part);
     at += whole.length;
   }
