@@ -1,11 +1,15 @@
 /** How much a hand has to do: a new patient to signed and made letters, counted key by key and touch by touch, with real touch events. */
+import { readdirSync } from "node:fs";
+import { join } from "node:path";
 import type { Locator, Page } from "playwright-core";
 import { expect, it } from "vitest";
 import { parse } from "yaml";
+import { root } from "../house/source-files.js";
 import { browser, desk, deskBefore } from "./open-before.js";
 import { openPage, saved } from "./open-desk.js";
 
-deskBefore();
+// All of them: a hand finds a folder as full as a clinic has it.
+deskBefore(readdirSync(join(root, "examples", "patients")));
 
 /** Everything that the hand does goes through here. */
 class Hand {

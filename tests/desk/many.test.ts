@@ -1,6 +1,6 @@
 /**
- * A folder of many visits: the first list ever, the next start, a visit opened, a search, and what an edit takes. A hundred here;
- * `DESK_VISITS=5000 npx vitest run tests/desk/many.test.ts` holds the figures that a clinic of that size needs.
+ * A folder of many visits: the first list ever, the next start, a visit opened, a search, and what an edit takes. As many here as
+ * it takes for a list to be kept; `DESK_VISITS=5000 npx vitest run tests/desk/many.test.ts` holds the figures that a clinic of that size needs.
  */
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -10,7 +10,7 @@ import { generateVisits } from "../batch/generate-visits.js";
 import { browser, browserBefore } from "./open-before.js";
 import { type DeskOnFolder, deskOn, openPage, saved, showPages, TODAY } from "./open-desk.js";
 
-const COUNT = Number(process.env.DESK_VISITS ?? 120);
+const COUNT = Number(process.env.DESK_VISITS ?? 160);
 
 let wanted = "";
 let desk: DeskOnFolder | undefined;
@@ -86,8 +86,8 @@ it(`lists and opens ${COUNT} visits at once`, async () => {
       .map(([name, { clock, worked: own }]) => `${name} ${clock} ms, ${own} of them the desk's own`)
       .join("; ")}`,
   );
-  expect(worked("first list")).toBeLessThan(3000);
-  expect(worked("list")).toBeLessThan(400);
+  expect(worked("first list")).toBeLessThan(4000);
+  expect(worked("list")).toBeLessThan(500);
   expect(worked("search")).toBeLessThan(300);
   expect(worked("visit")).toBeLessThan(800);
   expect(worked("ten edits with their reasoning")).toBeLessThan(3000);

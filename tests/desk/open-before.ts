@@ -7,9 +7,9 @@ export let browser: Browser;
 export let desk: TestDesk;
 
 /** Called at the head of a test file. */
-export function deskBefore(): void {
+export function deskBefore(patients?: readonly string[]): void {
   beforeAll(async () => {
-    [browser, desk] = await Promise.all([sharedBrowser(), deskOnExamples()]);
+    [browser, desk] = await Promise.all([sharedBrowser(), deskOnExamples(patients)]);
   });
   afterAll(async () => {
     await desk?.shut();

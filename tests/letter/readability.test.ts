@@ -1,6 +1,6 @@
 import { daleChall } from "dale-chall";
 import { describe, expect, it } from "vitest";
-import type { Disorder } from "../../src/knowledge/schema.js";
+import type { Disorder, Knowledge } from "../../src/knowledge/schema.js";
 import { wordsOf as wordsOfSentence } from "../../src/knowledge/sentence.js";
 import { inLanguage } from "../../src/knowledge/translate.js";
 import { hardSentenceNotes, languageNotes, sparedNames } from "../../src/letter/notes.js";
@@ -158,6 +158,30 @@ describe.each(["en-GB", "en-US", "de", "es"])("every handout in %s", (language) 
   );
 });
 
+/** All that a caution can say to a patient. */
+const toPatient = (c: Knowledge["cautions"][string]) => [
+  ...(c.patient ? [c.patient] : []),
+  ...(c.patient_also ?? []).map(wordsOfSentence),
+];
+
+/** A colleague reads a letter in seconds. */
+const LONGEST_SENTENCE = 32;
+const LONGEST_CAUTION = 60;
+
+describe.each(["en", "de", "es"])("every caution to a colleague in %s", (language) => {
+  it.each(Object.values(inLanguage(knowledge, language).cautions).map((c) => [c.id, c] as const))(
+    "%s is told in short whole sentences, and briefly",
+    (_, c) => {
+      const texts = [...(c.doctor ? [c.doctor] : []), ...(c.doctor_also ?? []).map(wordsOfSentence)];
+      for (const text of texts) expect(text).toMatch(/^[\p{Lu}¿¡].*[.?!]$/su);
+      const sentences = texts.flatMap((text) => text.split(/(?<=[.?!;:])\s+/u));
+      for (const sentence of sentences)
+        expect(sentence.split(/\s+/u).length, sentence).toBeLessThanOrEqual(LONGEST_SENTENCE);
+      for (const text of texts) expect(text.split(/\s+/u).length).toBeLessThanOrEqual(LONGEST_CAUTION);
+    },
+  );
+});
+
 describe.each(["en", "de", "es"])("every patient text of the knowledge in %s", (language) => {
   const local = inLanguage(knowledge, language);
 
@@ -178,7 +202,7 @@ describe.each(["en", "de", "es"])("every patient text of the knowledge in %s", (
   it("findings, cautions and glossary read at grade 8 or lower", () => {
     const hard = [
       ...Object.values(local.findings).map((f) => f.plain.means),
-      ...Object.values(local.cautions).flatMap((c) => c.patient ?? []),
+      ...Object.values(local.cautions).flatMap(toPatient),
       // The formulas say nothing of a definition of a few words.
       ...Object.values(local.glossary).filter((m) => wordsOf(m).length >= 10),
     ].filter((text) => (readability([text], language)?.grade ?? 0) > MOST_GRADE);
@@ -234,7 +258,7 @@ describe("medical words", () => {
       check([...is, ...means, ...next, ...ask, ...help.map((h) => h.sign)].join(" "), `${name} ${d.term}`);
     }
     for (const f of Object.values(knowledge.findings)) check(`${f.plain.name} ${f.plain.means}`, "");
-    for (const c of Object.values(knowledge.cautions)) check(c.patient ?? "", "");
+    for (const c of Object.values(knowledge.cautions)) check(toPatient(c).join(" "), "");
     expect([...unexplained].sort()).toEqual([]);
   });
 
