@@ -188,7 +188,14 @@ describe("scarring", () => {
 });
 
 describe("what to look at next", () => {
-  const i = read(visitWith({ sites: [site("vertex", { "tar-dots": "few" })] }));
+  const seen = { sites: [site("vertex", { "tar-dots": "few" })] };
+  const i = read(visitWith({ ...seen, history: { durationWeeks: 8 } }));
+
+  it("offers no test for what a healthy scalp may show, nobody complaining", () => {
+    const quiet = read(visitWith(seen));
+    expect(quiet.healthy.comparable).toBe(true);
+    expect(quiet.lookNext.filter((l) => l.kind === "test")).toEqual([]);
+  });
 
   it("offers unassessed findings and tests, most informative first, at most five", () => {
     expect(i.lookNext.length).toBeGreaterThan(1);

@@ -62,13 +62,12 @@ function whyNot(marks: Marks, hasScale: boolean): string {
 
 /** Figures of `npm run eye` in plain words. */
 const SAYS: Readonly<Record<EyeWarning, string>> = {
-  blur: "This picture is blurred: widths come out too large, by a tenth to more than a half on test pictures. Measure no shafts on it.",
+  blur: "This picture is blurred: widths come out too large, by a sixth to more than a half on test pictures. Measure no shafts on it.",
   glare:
-    "The lamp shows on the skin: a fifth of hairs are missed on such pictures, and a fifth of suggestions are not hairs.",
+    "The lamp shows on the skin: a sixth of hairs are missed on such pictures, and a quarter of suggestions are not hairs.",
   crossing: "Hairs cross often: which end leaves the skin is right in two of five.",
-  faint:
-    "Hairs stand out little from the skin: half are missed on such pictures, and widths come out a third too small.",
-  crowded: "Hairs stand close: a quarter are missed, and one suggestion in five is not a hair.",
+  faint: "Hairs stand out little from the skin: a quarter to a half are missed on such pictures.",
+  crowded: "Hairs stand close: a fifth are missed, and one suggestion in five is not a hair.",
 };
 
 export function EyeSays({ warnings }: { readonly warnings: readonly EyeWarning[] }): JSX.Element {
@@ -76,7 +75,9 @@ export function EyeSays({ warnings }: { readonly warnings: readonly EyeWarning[]
     <div class="eye-says">
       <p class="hint">
         Hollow marks are suggestions and count only once accepted. On clear test pictures about one hair in
-        seven is missed, one suggestion in ten is no hair, and the end at the skin is wrong in one of three.
+        seven is missed, one suggestion in five is no hair, the end at the skin is wrong in one of three, and
+        widths come out a tenth too large. Where vessels or scale show, two suggestions in five are no hairs
+        and the end is wrong in two of three; the eye does not notice that itself.
       </p>
       {warnings.map((warning) => (
         <p key={warning} class="poor" role="note">
