@@ -34,6 +34,9 @@ export const MEANINGS = {
     planSettles: true,
     notWhileOpen: ["drug-cause", "drug-toxicity", "severe-drug-reaction", "unborn-harm", "finasteride-mood"],
   },
+  "ask before stopping": {
+    notWhileOpen: ["drug-toxicity", "severe-drug-reaction", "unborn-harm", "finasteride-mood"],
+  },
   "nothing is wrong": { whileNoneOpen: true },
   "it is not cancer": { notWhileOpen: ["malignancy", "skin-cancer"] },
   "it stays in the skin": { notWhileOpen: ["lupus-beyond-skin"] },

@@ -32,7 +32,7 @@ const one = z.strictObject({
     handout_must_not_say: some,
   }),
 });
-const visits = ["independent.yaml", "second-look.yaml"].flatMap((name) =>
+const visits = ["independent.yaml", "second-look.yaml", "third-look.yaml"].flatMap((name) =>
   z.array(one).parse(parse(readFileSync(join(root, "tests", "hazards", name), "utf8"))),
 );
 const URGENCY = ["soon", "days", "same day", "now"];
