@@ -30,7 +30,6 @@ describe("a run that dies", () => {
     const kills = chains.flatMap((chain) => chain.kills);
     expect(kills).toHaveLength(KILLS);
     // Not all before anything was done.
-    expect(new Set(kills.map((kill) => kill.phase)).size).toBeGreaterThan(1);
     expect(chains.reduce((sum, chain) => sum + chain.kept, 0)).toBeGreaterThan(3);
   });
 

@@ -145,7 +145,7 @@ describe("a print run", () => {
     const texts = await textsOf(o.file);
     const starts = texts.flatMap((text, i) => (/Page 1 of/u.test(text) ? [i + 1] : []));
     expect(starts.filter((page) => page % 2 === 0)).toEqual([]);
-    const listed = [...(texts[0] ?? "").matchAll(/(\d+)\u2013\d+/gu)].map((m) => Number(m[1]));
+    const listed = [...(texts[0] ?? "").matchAll(/(?:letter|handout) (\d+)/gu)].map((m) => Number(m[1]));
     expect(listed).toHaveLength(6);
     for (const page of listed) expect(starts).toContain(page);
     expect(texts.filter((t) => t.includes("Print run separator"))).toHaveLength(3);

@@ -123,7 +123,7 @@ describe("planted mix-ups", () => {
   it("one page of another letter bound in", async () => {
     const { PDFDocument } = await import("@cantoo/pdf-lib");
     const own = await PDFDocument.load(letter.bytes);
-    const [page] = await own.copyPages(await PDFDocument.load(otherLetter.bytes), [1]);
+    const [page] = await own.copyPages(await PDFDocument.load(otherLetter.bytes), [0]);
     own.removePage(1);
     if (page) own.insertPage(1, page);
     const faults = await faultsOf(marit, letter, { bytes: await own.save() });
