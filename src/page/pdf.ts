@@ -77,15 +77,29 @@ const WORTH = 0.03;
 /** The letter set a little closer when that closes holes at the feet of its pages, or keeps a table on one page. */
 async function withoutHoles(plain: LaidOut, closer: (degree: number) => Promise<LaidOut>): Promise<LaidOut> {
   const { emptiness, tablesSplit } = plain.flow;
-  if (emptiness < HOLES && tablesSplit === 0) return plain;
-  for (const degree of TIGHTER.slice(0, tablesSplit > 0 ? 4 : 2)) {
+  if (tablesSplit > 0) return withWholeTables(plain, closer);
+  if (emptiness < HOLES) return plain;
+  for (const degree of TIGHTER.slice(0, 2)) {
     const next = await closer(degree);
-    if (next.count.pages > plain.count.pages) continue;
-    const isWhole = next.flow.tablesSplit < tablesSplit;
     const closed = emptiness - next.flow.emptiness;
-    if (isWhole || (closed >= WORTH && next.flow.tablesSplit === 0)) return next;
+    if (next.count.pages <= plain.count.pages && closed >= WORTH && next.flow.tablesSplit === 0) return next;
   }
   return plain;
+}
+
+/** Two tries at most: where the closer one leaves a table split, the other would too. */
+async function withWholeTables(
+  plain: LaidOut,
+  closer: (degree: number) => Promise<LaidOut>,
+): Promise<LaidOut> {
+  const [, less, , most] = TIGHTER;
+  const isBetter = (next: LaidOut) =>
+    next.count.pages <= plain.count.pages && next.flow.tablesSplit < plain.flow.tablesSplit;
+  if (less === undefined || most === undefined) return plain;
+  const closest = await closer(most);
+  if (!isBetter(closest)) return plain;
+  const next = await closer(less);
+  return isBetter(next) ? next : closest;
 }
 
 /** The letter set closer by the least degree that should save a page, when its last page is nearly empty. */
