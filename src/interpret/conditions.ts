@@ -8,7 +8,7 @@ import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
 import { mentionsAny, phraseOf } from "./clauses.js";
 import { settledBy } from "./closing-tests.js";
-import { plannedLines, type Stated, speaksFor } from "./fact-states.js";
+import { plannedLines, type Stated, saysNone, speaksFor } from "./fact-states.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
 
@@ -128,7 +128,7 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
   if ("patch_recorded" in c)
     return visit.sites.some((s, i) => (site ?? i) === i && s.patch !== undefined) === c.patch_recorded;
   if ("medicine_recorded" in c)
-    return visit.history.medicines.some((m) => !/^(?:no|none|nil)\b/iu.test(m.name)) === c.medicine_recorded;
+    return visit.history.medicines.some((m) => !saysNone(m.name)) === c.medicine_recorded;
   if ("sites_from" in c) return visit.sites.length >= c.sites_from;
   if ("measure" in c) {
     return facts.measures.measured.some(

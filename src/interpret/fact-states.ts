@@ -48,15 +48,27 @@ export function statedFacts(visit: Visit, knowledge: Knowledge): StatedFacts {
   return all;
 }
 
-/** Words of a plan line that name a medicine only to keep it away (English, German, Spanish). */
-const KEPT_AWAY =
-  /\b(?:stop|stopped|avoid|avoided|withhold|held|not|no|never|without|absetzen|abgesetzt|meiden|kein|keine|nicht|ohne|suspender|evitar|sin)\b/iu;
+/** How many words before a medicine may tell to keep it away. */
+const AWAY_REACH = 3;
 
 /** Plan lines that mean to give a medicine of these classes, by the exact name; their places in the plan. */
 export function plannedLines(classes: readonly string[], visit: Visit, knowledge: Knowledge): number[] {
-  return visit.plan.flatMap((line, i) => {
-    if (line.declined || KEPT_AWAY.test(line.action)) return [];
-    return exactClasses(foldedRow(line.action), knowledge).some((id) => classes.includes(id)) ? [i] : [];
+  return visit.plan.flatMap((line, i) =>
+    !line.declined && line.action.split(/[.;:,]/u).some((clause) => givesOneOf(classes, clause, knowledge))
+      ? [i]
+      : [],
+  );
+}
+
+function givesOneOf(classes: readonly string[], clause: string, knowledge: Knowledge): boolean {
+  const row = foldedRow(clause);
+  const away = new Set(knowledge.prose.keeps_a_medicine_away.map(foldProse));
+  return [...namesOf(knowledge)].some(([name, its]) => {
+    const at = row.indexOf(` ${name} `);
+    if (at < 0 || !its.some((id) => classes.includes(id))) return false;
+    const before = row.slice(0, at).trim().split(" ").slice(-AWAY_REACH);
+    // `Do not stop` gives it after all.
+    return before.filter((word) => away.has(word)).length % 2 === 0;
   });
 }
 
@@ -92,13 +104,16 @@ export function medicineClasses(written: string, knowledge: Knowledge): readonly
   ];
 }
 
-/** Words that say that no medicine is taken, or not which. */
-const NO_MEDICINE = /^(?:none|nil|no|not|see|as before|unchanged|unknown|various|several)\b/iu;
+/** True for an entry of the list that says that none is taken. */
+export const saysNone = (written: string): boolean => /^(?:none|nil|no)\b/iu.test(written.trim());
+
+/** Words that do not say which medicine. */
+const NOT_NAMED = /^(?:not|see|as before|unchanged|unknown|various|several)\b/iu;
 
 /** For a medicine that the table does not hold under any name: the nearest names it does hold. */
 export function unlistedMedicine(written: string, knowledge: Knowledge): readonly string[] | undefined {
   const names = namesOf(knowledge);
-  if (NO_MEDICINE.test(written.trim())) return undefined;
+  if (saysNone(written) || NOT_NAMED.test(written.trim())) return undefined;
   const words = written.split(/[\s,;()/]+/u).map(foldProse);
   const whole = ` ${words.join(" ")} `;
   if ([...names.keys()].some((name) => whole.includes(` ${name} `))) return undefined;

@@ -20,6 +20,8 @@ export const proseSchema = z.strictObject({
   not_taken_before: words,
   /** Say that a medicine spoken of was taken after all. */
   taken_since: words,
+  /** Words of a plan that name a medicine only to keep it away. */
+  keeps_a_medicine_away: words,
   past: words,
   present: words,
   ends_scope: words,

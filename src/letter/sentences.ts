@@ -1,4 +1,5 @@
 /** Which sentences of the knowledge a document may say: those true of this visit, and none that another, or an open line, contradicts. */
+import { openLines } from "../interpret/cautions.js";
 import { holds } from "../interpret/conditions.js";
 import { factsOf } from "../interpret/facts.js";
 import {
@@ -38,7 +39,10 @@ export function handoutChooser(input: FactsInput): Chooser {
 
 /** `candidates` holds the circumstances of every sentence the document might say. */
 function chooser(input: FactsInput, candidates: readonly Circumstances[]): Chooser {
-  const facts = factsOf(input.visit, input.measures, input.knowledge);
+  const facts = {
+    ...factsOf(input.visit, input.measures, input.knowledge),
+    openLines: openLines(input.interpretation),
+  };
   const lines = input.interpretation.mustNotMiss;
   const occasions = new Set([
     input.change ? "later visit" : "first visit",

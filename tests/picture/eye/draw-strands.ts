@@ -1,7 +1,7 @@
 /**
  * A second way to draw hairs of known truth, made without the first: Bézier curves that taper from root to tip, each painted as a round
  * strand with its own colour, a light along its ridge and a shadow beside it, on skin with relief, openings, vessels, scale and bubbles,
- * through a lens that darkens to its edge and a real JPEG. The limits of the eye were never set by these pictures.
+ * through a lens that darkens to its edge and a real JPEG. The eye was mended once after seeing them (README).
  */
 import jpeg from "jpeg-js";
 import { seededDraws } from "../../../src/base/draws.js";
