@@ -319,3 +319,24 @@ describe("the meanings of the knowledge", () => {
     expect(named.filter((id) => !ids.has(id))).toEqual([]);
   });
 });
+
+describe("a condition on an open line", () => {
+  it("holds for sentences as it does for cautions", () => {
+    if (!pack) throw new Error("en-GB");
+    const mayTell = (mustNotMiss: readonly Line[]) =>
+      handoutChooser({
+        visit: base.visit,
+        clinic,
+        knowledge,
+        measures: base.measures,
+        interpretation: { ...base.interpretation, cautions: [], mustNotMiss },
+        words: pack.words,
+        recipient: null,
+        change: null,
+        replaces: undefined,
+      }).mayTell({ tells: [], when: { line_open: ["zoster"] } });
+    expect(mayTell([line("zoster")])).toBe(true);
+    expect(mayTell([line("scarring")])).toBe(false);
+    expect(mayTell([line("zoster", { kind: "test", says: "swab negative" })])).toBe(false);
+  });
+});
