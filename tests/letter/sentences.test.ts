@@ -54,16 +54,13 @@ function handout(
   return wordsIn(compose("handout", example, { language: "en-GB" }).html);
 }
 
-/** What the handout tells of the disorders, without setting the page: quick enough for every pair and line. */
-function told(disorders: readonly string[], mustNotMiss: readonly Line[] = [], isLater = false): string {
+function inputOf(
+  visit: Visit,
+  mustNotMiss: readonly Line[],
+  change: FactsInput["change"] = null,
+): FactsInput {
   if (!pack) throw new Error("en-GB");
-  const visit: Visit = {
-    ...base.visit,
-    tests: [],
-    plan: [],
-    impression: disorders.map((disorder) => ({ disorder, certainty: "probable" })),
-  };
-  const facts = handoutFactsOf({
+  return {
     visit,
     clinic,
     knowledge,
@@ -71,14 +68,27 @@ function told(disorders: readonly string[], mustNotMiss: readonly Line[] = [], i
     interpretation: { ...base.interpretation, cautions: [], mustNotMiss },
     words: pack.words,
     recipient: null,
-    change: isLater ? (exampleOf("TS-2026-0388").change ?? null) : null,
+    change,
     replaces: undefined,
     drawings: {},
     large: false,
     forClinician: false,
     photos: [],
     hasLogo: false,
-  });
+  };
+}
+
+/** What the handout tells of the disorders, without setting the page: quick enough for every pair and line. */
+function told(disorders: readonly string[], mustNotMiss: readonly Line[] = [], isLater = false): string {
+  const visit: Visit = {
+    ...base.visit,
+    tests: [],
+    plan: [],
+    impression: disorders.map((disorder) => ({ disorder, certainty: "probable" })),
+  };
+  const facts = handoutFactsOf(
+    inputOf(visit, mustNotMiss, isLater ? (exampleOf("TS-2026-0388").change ?? null) : null),
+  );
   return [
     ...facts.named.flatMap((n) => [...n.is, ...n.means, ...n.next]),
     ...facts.help.flatMap((h) => h.signs),
@@ -322,19 +332,11 @@ describe("the meanings of the knowledge", () => {
 
 describe("a condition on an open line", () => {
   it("holds for sentences as it does for cautions", () => {
-    if (!pack) throw new Error("en-GB");
     const mayTell = (mustNotMiss: readonly Line[]) =>
-      handoutChooser({
-        visit: base.visit,
-        clinic,
-        knowledge,
-        measures: base.measures,
-        interpretation: { ...base.interpretation, cautions: [], mustNotMiss },
-        words: pack.words,
-        recipient: null,
-        change: null,
-        replaces: undefined,
-      }).mayTell({ tells: [], when: { line_open: ["zoster"] } });
+      handoutChooser(inputOf(base.visit, mustNotMiss)).mayTell({
+        tells: [],
+        when: { line_open: ["zoster"] },
+      });
     expect(mayTell([line("zoster")])).toBe(true);
     expect(mayTell([line("scarring")])).toBe(false);
     expect(mayTell([line("zoster", { kind: "test", says: "swab negative" })])).toBe(false);
