@@ -29,7 +29,10 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
   );
   // What healthy scalps show as well does not put a disorder ahead of them.
   const ahead = weighed.cells.disorders.map(
-    (_, d) => foundFor(weighed, d, (l) => l.weight <= 0 || !isCommon(l, weighed, knowledge)) - usual,
+    (_, d) =>
+      foundFor(weighed, d, (l) => l.weight <= 0 || !isCommon(l, weighed, knowledge)) -
+      fromCases(weighed, d) -
+      usual,
   );
   const no = (why: string, quiet = false): Healthy => ({ comparable: false, quiet, why, ahead });
   if (weighed.entries.length === 0) return no("No finding was recorded, present or absent.");
@@ -47,6 +50,14 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
     why: "The findings recorded are also seen on healthy scalps.",
     ahead,
   };
+}
+
+/** Cases teach to tell disorders apart; no healthy scalp is among them, so what they add says nothing against one. */
+function fromCases({ entries }: Weighed, d: number): number {
+  return entries.reduce(
+    (sum, e) => (e.entry.fact?.examined === false ? sum : sum + e.factor * (e.row.lessons[d] ?? 0)),
+    0,
+  );
 }
 
 /** A pattern all of whose findings are common on healthy scalps is to be expected there as well. */

@@ -16,11 +16,11 @@ const lectures = (lessons: Lectures["lessons"]): Lectures => ({
 });
 
 describe("learning from cases", () => {
-  // One case of two equal disorders: 1 / (1 + exp(2 w)) = 2 w, so w = 0.2.
+  // One case of two equal disorders: 1 / (1 + exp(2 w)) = w, so w = 0.34.
   it("finds the lesson of a single case", () => {
     expect(learn(lectures([one("a", [0], [[0, 1]])]))).toEqual({
       cases: { published: 1, taught: 0 },
-      findings: { "tar-dots": { present: { "harbour-loss": 0.2, "net-scar": -0.2 } } },
+      findings: { "tar-dots": { present: { "harbour-loss": 0.34, "net-scar": -0.34 } } },
       facts: {},
     });
   });
@@ -39,11 +39,11 @@ describe("learning from cases", () => {
     );
     expect(findings).toEqual({
       "tar-dots": {
-        present: { "harbour-loss": 0.2, "net-scar": -0.2 },
-        absent: { "harbour-loss": -0.2, "net-scar": 0.2 },
+        present: { "harbour-loss": 0.34, "net-scar": -0.34 },
+        absent: { "harbour-loss": -0.34, "net-scar": 0.34 },
       },
     });
-    expect(facts).toEqual({ "sea-air": { present: { "harbour-loss": -0.2, "net-scar": 0.2 } } });
+    expect(facts).toEqual({ "sea-air": { present: { "harbour-loss": -0.34, "net-scar": 0.34 } } });
   });
 
   it("leaves out what it is told to, and cases of which no confirmed disorder is known", () => {
