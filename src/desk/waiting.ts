@@ -14,6 +14,7 @@ import { Registers } from "../register/read.js";
 import { nameOf } from "./folder.js";
 import type { FolderLook, Seen } from "./folder-look.js";
 import type { OpenLines, Waiting, WaitingAnswer } from "./messages.js";
+import type { Quiet } from "./quiet.js";
 
 const TURN_MS = 25;
 const QUIET_MS = 1200;
@@ -28,6 +29,7 @@ interface WorkedFolder {
   readonly mark: string;
   readonly reader: () => VisitReader;
   readonly registers: ClinicRegisters;
+  readonly quiet: Quiet;
 }
 
 const isDue = ({ due, urgency }: Waiting): boolean => due || urgency !== null;
@@ -45,13 +47,8 @@ export class OpenWork {
   private running: Promise<void> | undefined;
   private done = 0;
   private of = 0;
-  private asked = 0;
 
   constructor(private readonly desk: WorkedFolder) {}
-
-  stir(): void {
-    this.asked = Date.now();
-  }
 
   /** At most a moment later; then how far it is. */
   async answer(most: number, withinMs = 300): Promise<WaitingAnswer> {
@@ -98,7 +95,7 @@ export class OpenWork {
         if (performance.now() - turn < TURN_MS) continue;
         await setImmediate();
         // Somebody is at work on a visit; this can wait.
-        while (Date.now() - this.asked < QUIET_MS) await setTimeout(20, undefined, { ref: false });
+        await this.desk.quiet.wait(QUIET_MS);
         turn = performance.now();
       }
       if (clinicFile !== "") kept.keep(visits, new Set(own));
