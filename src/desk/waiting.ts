@@ -20,6 +20,7 @@ const TURN_MS = 25;
 const QUIET_MS = 1200;
 /** Lines that stand on the first page by themselves. */
 const FIRST_LINES = 6;
+const KEPT_EVERY = 500;
 
 interface WorkedFolder {
   readonly folder: string;
@@ -92,6 +93,9 @@ export class OpenWork {
       for (const file of own) {
         worked.push(workVisit(file, around, kept));
         this.done++;
+        // A first weighing of thousands takes minutes; a desk that is shut before goes on from here.
+        if (clinicFile !== "" && this.done % KEPT_EVERY === 0)
+          kept.keep(visits, new Set(own.slice(0, worked.length)));
         if (performance.now() - turn < TURN_MS) continue;
         await setImmediate();
         // Somebody is at work on a visit; this can wait.
