@@ -124,12 +124,16 @@ function lineOfText(element: Element, setting: DocxSetting, around: Around): Blo
 }
 
 function list(element: Element, setting: DocxSetting, around: Around): Block[] {
+  const items = childElements(element);
+  // One item needs no sign before it.
+  if (items.length === 1 && !element.attributes.start)
+    return items.flatMap((child) => blocksOf(child, setting, around));
   const level = Math.min(2, around.level === undefined ? 0 : around.level + 1);
   const isNumbered = element.name === "ol";
   if (isNumbered) setting.lists.count += 1;
   const instance = isNumbered ? setting.lists.count : 0;
   const reference = isNumbered ? NUMBERS : BULLETS;
-  return childElements(element).flatMap((child) =>
+  return items.flatMap((child) =>
     blocksOf(child, setting, { ...around, level, item: { reference, level, instance } }),
   );
 }

@@ -16,6 +16,8 @@ p, li, dd { max-width: 68ch; text-wrap: pretty; }
 p, ul, ol, dl { margin: 0.5em 0 0; }
 ul, ol { padding-left: 1.4em; }
 li { margin-top: 0.25em; }
+/* One item needs no sign before it. */
+:is(ul:not(.pictured), ol:not([start])) > li:only-child { list-style: none; margin-left: -1.4em; }
 a { color: ${accent}; }
 small, p.small, figcaption { color: ${quiet}; }
 table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }

@@ -72,6 +72,29 @@ function narrowFirst(needs: readonly Need[], room: number): number[] | undefined
   return widths.every((width, i) => width >= (needs[i]?.least ?? 0)) ? widths : undefined;
 }
 
+/** Powers that bring long lines nearer to short ones, so that a column of little text is not starved by one of much. */
+const EVENNESS = [0.85, 0.7, 0.5];
+
+function evener(needs: readonly Need[], power: number): Need[] {
+  const widest = Math.max(...needs.map(({ natural }) => natural));
+  return needs.map(({ least, natural }) => ({
+    least,
+    natural: Math.max(least, widest * (natural / widest) ** power),
+  }));
+}
+
+/** Of several ways to share a width, the first that takes fewest lines. */
+function fewestLines(
+  ways: readonly (number[] | undefined)[],
+  rows: readonly (readonly Element[])[],
+  size: number,
+): number[] {
+  const possible = ways.filter((widths) => widths !== undefined);
+  const counted = possible.map((widths) => ({ widths, lines: linesAt(rows, widths, size) }));
+  const least = Math.min(...counted.map(({ lines }) => lines));
+  return counted.find(({ lines }) => lines === least)?.widths ?? [];
+}
+
 /** Lines that rows take when columns have these widths. */
 function linesAt(rows: readonly (readonly Element[])[], widths: readonly number[], size: number): number {
   return rows.reduce((sum, cells) => {
@@ -124,9 +147,11 @@ export function columnWidths(
   const room = width - padding * 2 * (columns - 1);
   const given = table.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
   if (given.length === 0) {
-    const shared = share(needs, room);
-    const other = narrowFirst(needs, room);
-    return other && linesAt(rows, other, size) < linesAt(rows, shared, size) ? other : shared;
+    return fewestLines(
+      [share(needs, room), narrowFirst(needs, room), ...EVENNESS.map((by) => share(evener(needs, by), room))],
+      rows,
+      size,
+    );
   }
   const fixed = needs.map((_, i) => (Number(given[i]) > 0 ? (room * Number(given[i])) / 100 : undefined));
   const taken = fixed.reduce<number>((sum, each) => sum + (each ?? 0), 0);
