@@ -72,27 +72,34 @@ function narrowFirst(needs: readonly Need[], room: number): number[] | undefined
   return widths.every((width, i) => width >= (needs[i]?.least ?? 0)) ? widths : undefined;
 }
 
-/** Powers that bring long lines nearer to short ones, so that a column of little text is not starved by one of much. */
-const EVENNESS = [0.85, 0.7, 0.5];
+/** Share of a table's width that goes from one column to another at a time, and how often. */
+const STEP = 0.03;
+const MOST_STEPS = 6;
 
-function evener(needs: readonly Need[], power: number): Need[] {
-  const widest = Math.max(...needs.map(({ natural }) => natural));
-  return needs.map(({ least, natural }) => ({
-    least,
-    natural: Math.max(least, widest * (natural / widest) ** power),
-  }));
-}
-
-/** Of several ways to share a width, the first that takes fewest lines. */
-function fewestLines(
-  ways: readonly (number[] | undefined)[],
-  rows: readonly (readonly Element[])[],
-  size: number,
+/** Widths from which no small step from column to column saves a line. */
+function withFewestLines(
+  start: readonly number[],
+  needs: readonly Need[],
+  room: number,
+  linesOf: (widths: readonly number[]) => number,
 ): number[] {
-  const possible = ways.filter((widths) => widths !== undefined);
-  const counted = possible.map((widths) => ({ widths, lines: linesAt(rows, widths, size) }));
-  const least = Math.min(...counted.map(({ lines }) => lines));
-  return counted.find(({ lines }) => lines === least)?.widths ?? [];
+  let best = { widths: [...start], lines: linesOf(start) };
+  for (let steps = 0; steps < MOST_STEPS; steps += 1) {
+    const next = needs.flatMap((need, from) =>
+      needs.flatMap((_, to) =>
+        [STEP, 2 * STEP].flatMap((share) => {
+          const widths = best.widths.map((w, i) =>
+            i === from ? w - share * room : i === to ? w + share * room : w,
+          );
+          return from === to || (widths[from] ?? 0) < need.least ? [] : [{ widths, lines: linesOf(widths) }];
+        }),
+      ),
+    );
+    const better = next.reduce((a, b) => (b.lines < a.lines ? b : a), best);
+    if (better === best) break;
+    best = better;
+  }
+  return best.widths;
 }
 
 /** Lines that rows take when columns have these widths. */
@@ -147,11 +154,11 @@ export function columnWidths(
   const room = width - padding * 2 * (columns - 1);
   const given = table.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
   if (given.length === 0) {
-    return fewestLines(
-      [share(needs, room), narrowFirst(needs, room), ...EVENNESS.map((by) => share(evener(needs, by), room))],
-      rows,
-      size,
-    );
+    const linesOf = (widths: readonly number[]) => linesAt(rows, widths, size);
+    const shared = share(needs, room);
+    const narrow = narrowFirst(needs, room);
+    const start = narrow && linesOf(narrow) < linesOf(shared) ? narrow : shared;
+    return linesOf(start) > rows.length ? withFewestLines(start, needs, room, linesOf) : start;
   }
   const fixed = needs.map((_, i) => (Number(given[i]) > 0 ? (room * Number(given[i])) / 100 : undefined));
   const taken = fixed.reduce<number>((sum, each) => sum + (each ?? 0), 0);

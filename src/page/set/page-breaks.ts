@@ -350,6 +350,8 @@ export class PageBreaks implements Flow {
     const lines = spread.onFirst;
     const isUnbroken = spread.firstPage === spread.lastPage && last.breakAtLine === undefined;
     if (last.rule === "text" && last.breakable && isUnbroken && lines >= 4) {
+      // The signature follows the lines; a page asked for before it alone would part them again.
+      this.forgetAfter(last);
       last.breakAtLine = lines - 2;
       return true;
     }
