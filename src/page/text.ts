@@ -33,8 +33,9 @@ function underlined(element: Element, mark: string, width: number): Lines {
 function list(element: Element, width: number): Lines {
   let number = Number(element.attributes.start ?? 1) || 1;
   const items = childElements(element);
-  // One item needs no sign before it.
-  if (items[0] && items.length === 1 && !element.attributes.start) return blocks(items[0], width, false);
+  // One item needs no number.
+  if (items[0] && items.length === 1 && element.name === "ol" && !element.attributes.start)
+    return blocks(items[0], width, false);
   return items.flatMap((item) => {
     const label = element.name === "ol" ? `${number}. ` : "- ";
     number += 1;

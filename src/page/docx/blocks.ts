@@ -96,7 +96,9 @@ function block(element: Element, setting: DocxSetting, around: Around): Block[] 
     case "aside":
       return [boxed(element, setting, around), gap()];
     case "section":
-      return blocksOf(element, setting, { ...around, keepNext: true });
+      return element.classes.includes("sheet")
+        ? [new Paragraph({ pageBreakBefore: true, children: [] }), ...blocksOf(element, setting, around)]
+        : blocksOf(element, setting, { ...around, keepNext: true });
     case "header":
       return letterhead(element, setting, around);
     case "address":
@@ -125,8 +127,8 @@ function lineOfText(element: Element, setting: DocxSetting, around: Around): Blo
 
 function list(element: Element, setting: DocxSetting, around: Around): Block[] {
   const items = childElements(element);
-  // One item needs no sign before it.
-  if (items.length === 1 && !element.attributes.start)
+  // One item needs no number.
+  if (items.length === 1 && element.name === "ol" && !element.attributes.start)
     return items.flatMap((child) => blocksOf(child, setting, around));
   const level = Math.min(2, around.level === undefined ? 0 : around.level + 1);
   const isNumbered = element.name === "ol";

@@ -17,8 +17,8 @@ export function setList(setting: Setting, element: Element): PdfNode {
   const list = addTag(setting.tag, "L", { numbering: element.name === "ol" ? "Decimal" : "Disc" });
   const all = childElements(element);
   const start = Number(element.attributes.start);
-  // One item needs no sign before it.
-  const isSingle = all.length === 1 && !(start > 0);
+  // One item needs no number, nor any sign beside its label.
+  const isSingle = all.length === 1 && (element.name === "ol" ? !(start > 0) : setting.isValue === true);
   const indent = isSingle ? 0 : setting.style.size * 1.4;
   const spare = Math.max(0, setting.width - setting.style.size * setting.measureEms);
   const width = setting.width - indent - spare;
@@ -129,7 +129,7 @@ export function setDefinitions(setting: Setting, element: Element): PdfNode {
     const tag = addTag(item, "LBody");
     const width = Math.min(setting.width - labelWidth - gutter, setting.style.size * setting.measureEms);
     const stack = values.flatMap((value) =>
-      setting.setBlocks({ ...inner, tag, width }, value, { wordsType: null }),
+      setting.setBlocks({ ...inner, tag, width, isValue: true }, value, { wordsType: null }),
     );
     return [words ?? { text: "" }, { stack, margin: [0, 0, 0, 0] }];
   });
