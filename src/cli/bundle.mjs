@@ -63,6 +63,8 @@ async function bundle(name, contents) {
     define: { "import.meta.url": "moduleUrl" },
     banner: { js: 'const moduleUrl = require("node:url").pathToFileURL(__filename).href;' },
     plugins: [parts(name)],
+    // Read as files.
+    external: ["*.wasm", "*/wasm"],
     minifyWhitespace: true,
     // So that a place in an error says something.
     lineLimit: 200,
