@@ -61,8 +61,12 @@ async function bundle(name, contents) {
     target: "node20",
     supported: { "dynamic-import": false },
     define: { "import.meta.url": "moduleUrl" },
-    banner: { js: 'const moduleUrl = require("node:url").pathToFileURL(__filename).href;' },
+    banner: {
+      js: 'const moduleUrl = require("node:url").pathToFileURL(__filename).href; const __dirname = require("node:path").dirname(__filename);',
+    },
     plugins: [parts(name)],
+    // Read as files.
+    external: ["*.wasm", "*/wasm"],
     minifyWhitespace: true,
     // So that a place in an error says something.
     lineLimit: 200,

@@ -2,6 +2,7 @@
 import { createRequire } from "node:module";
 import type { Outcome } from "../base/problem.js";
 import { type ImageHead, readImageHead } from "./drawing/image-size.js";
+import { decodeJpeg, encodeJpeg, type Pixels } from "./drawing/jpeg.js";
 import { drawMarks, type PhotoMarks } from "./drawing/photo-marks.js";
 import { drawScaleBar } from "./drawing/scale-bar.js";
 import { type PageProblemId, pageError } from "./problems.js";
@@ -25,32 +26,28 @@ const LONGEST_PX = 1430;
 
 const JPEG_QUALITY = 85;
 
-interface Pixels {
-  readonly width: number;
-  readonly height: number;
-  /** Red, green, blue, alpha, row by row from the top. */
-  readonly data: Uint8Array;
-}
-
 const require = createRequire(import.meta.url);
 
-function decode(bytes: Uint8Array, kind: ImageHead["kind"]): Pixels {
-  const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  if (kind === "png") {
-    const { PNG } = require("pngjs") as typeof import("pngjs");
-    const { width, height, data } = PNG.sync.read(buffer);
-    return { width, height, data };
+/** `channels` is 4 with transparency. */
+interface Decoded extends Pixels {
+  readonly channels: 3 | 4;
+}
+
+/** Undefined when the file is damaged. */
+function decode(bytes: Uint8Array, kind: ImageHead["kind"]): Decoded | undefined {
+  if (kind === "jpeg") {
+    const pixels = decodeJpeg(bytes, PHOTO_LIMITS.pixels);
+    return pixels && { ...pixels, channels: 3 };
   }
-  const jpeg = require("jpeg-js") as typeof import("jpeg-js");
-  // Comments and EXIF come along too, and the encoder would write them again: pixels alone go on.
-  const { width, height, data } = jpeg.decode(buffer, {
-    useTArray: true,
-    formatAsRGBA: true,
-    maxResolutionInMP: PHOTO_LIMITS.pixels / 1e6,
-    maxMemoryUsageInMB: 1500,
-    tolerantDecoding: false,
-  });
-  return { width, height, data };
+  const { PNG } = require("pngjs") as typeof import("pngjs");
+  try {
+    const { width, height, data } = PNG.sync.read(
+      Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength),
+    );
+    return { width, height, data, channels: 4 };
+  } catch {
+    return undefined;
+  }
 }
 
 /** Where pixel (x, y) of the upright picture comes from, by EXIF orientation. `width` and `height` are those stored. */
@@ -82,11 +79,11 @@ function storedPlace(
 }
 
 /** Scales down by averaging the pixels under each new one, on white where the picture is transparent. */
-function scaleDown(pixels: Pixels, factor: number): Pixels {
+function scaleDown(pixels: Decoded, factor: number): Pixels {
   const width = Math.max(1, Math.round(pixels.width * factor));
   const height = Math.max(1, Math.round(pixels.height * factor));
-  const data = new Uint8Array(width * height * 4);
-  const from = pixels.data;
+  const data = new Uint8Array(width * height * 3);
+  const { data: from, channels } = pixels;
   for (let y = 0; y < height; y += 1) {
     const top = Math.floor((y * pixels.height) / height);
     const bottom = Math.max(top + 1, Math.floor(((y + 1) * pixels.height) / height));
@@ -97,9 +94,9 @@ function scaleDown(pixels: Pixels, factor: number): Pixels {
       let green = 0;
       let blue = 0;
       for (let v = top; v < bottom; v += 1) {
-        let at = (v * pixels.width + left) * 4;
-        for (let u = left; u < right; u += 1, at += 4) {
-          const alpha = (from[at + 3] ?? 255) / 255;
+        let at = (v * pixels.width + left) * channels;
+        for (let u = left; u < right; u += 1, at += channels) {
+          const alpha = channels === 4 ? (from[at + 3] ?? 255) / 255 : 1;
           const white = 255 * (1 - alpha);
           red = red + (from[at] ?? 0) * alpha + white;
           green = green + (from[at + 1] ?? 0) * alpha + white;
@@ -107,11 +104,10 @@ function scaleDown(pixels: Pixels, factor: number): Pixels {
         }
       }
       const count = (bottom - top) * (right - left);
-      const to = (y * width + x) * 4;
+      const to = (y * width + x) * 3;
       data[to] = Math.round(red / count);
       data[to + 1] = Math.round(green / count);
       data[to + 2] = Math.round(blue / count);
-      data[to + 3] = 255;
     }
   }
   return { width, height, data };
@@ -122,12 +118,12 @@ function turnUpright(pixels: Pixels, orientation: number): Pixels {
   const isTurned = orientation > 4;
   const width = isTurned ? pixels.height : pixels.width;
   const height = isTurned ? pixels.width : pixels.height;
-  const data = new Uint8Array(width * height * 4);
+  const data = new Uint8Array(width * height * 3);
   for (let y = 0; y < height; y += 1) {
     for (let x = 0; x < width; x += 1) {
       const [u, v] = storedPlace(orientation, x, y, pixels.width, pixels.height);
-      const from = (v * pixels.width + u) * 4;
-      data.set(pixels.data.subarray(from, from + 4), (y * width + x) * 4);
+      const from = (v * pixels.width + u) * 3;
+      data.set(pixels.data.subarray(from, from + 3), (y * width + x) * 3);
     }
   }
   return { width, height, data };
@@ -161,26 +157,20 @@ export function preparePhoto(
       `the photo has ${head.widthPx} by ${head.heightPx} pixels; at most ${PHOTO_LIMITS.pixels} pixels can be read`,
     );
   }
-  let pixels: Pixels;
-  try {
-    pixels = decode(bytes, head.kind);
-  } catch {
+  const pixels = decode(bytes, head.kind);
+  if (!pixels)
     return refuse("photo-broken", `the photo begins as ${head.kind.toUpperCase()} but is damaged further on`);
-  }
   const factor = Math.min(1, LONGEST_PX / Math.max(pixels.width, pixels.height));
   // A JPEG holds nothing transparent, so one that is small enough stays as decoded.
   const small = factor === 1 && head.kind === "jpeg" ? pixels : scaleDown(pixels, factor);
   const upright = turnUpright(small, head.orientation);
   if (marks) drawMarks(upright, marks, factor);
   const barMm = widthMm ? drawScaleBar(upright.data, upright.width, upright.height, widthMm) : undefined;
-  const jpeg = require("jpeg-js") as typeof import("jpeg-js");
-  const { width, height, data } = upright;
-  const encoded = jpeg.encode({ width, height, data: Buffer.from(data.buffer) }, JPEG_QUALITY);
   return {
     value: {
-      bytes: new Uint8Array(encoded.data),
-      widthPx: width,
-      heightPx: height,
+      bytes: encodeJpeg(upright, JPEG_QUALITY),
+      widthPx: upright.width,
+      heightPx: upright.height,
       ...(barMm === undefined ? {} : { barMm }),
     },
     problems: [],

@@ -44,7 +44,7 @@ async function timed<T>(name: string, act: () => Promise<T>): Promise<T> {
 const worked = (name: string): number => times[name]?.worked ?? Number.POSITIVE_INFINITY;
 
 it(`lists and opens ${COUNT} visits at once`, async () => {
-  desk = await deskOn(folder);
+  desk = await deskOn(folder, { warm: true });
   const first = desk;
   const opened = await timed("first list", async () => openPage(browser, first));
   await opened.page.locator(".cards.all li").first().waitFor();
@@ -57,7 +57,7 @@ it(`lists and opens ${COUNT} visits at once`, async () => {
   await opened.context.close();
   await desk.close();
 
-  desk = await deskOn(folder);
+  desk = await deskOn(folder, { warm: true });
   const again = desk;
   const { page, context, complaints } = await timed("list", async () => openPage(browser, again));
   await page.getByText(/to act on/u).waitFor();

@@ -8,13 +8,13 @@ describe("scale bar", () => {
 
   it("is as long in pixels as it says in millimetres", () => {
     const [width, height, widthMm] = [550, 400, 11];
-    const data = new Uint8Array(width * height * 4).fill(100);
+    const data = new Uint8Array(width * height * 3).fill(100);
     const mm = drawScaleBar(data, width, height, widthMm);
     const longest = Math.max(
       ...Array.from(
         { length: height },
         (_, y) =>
-          Array.from({ length: width }, (_, x) => data[(y * width + x) * 4]).filter((v) => v === 255).length,
+          Array.from({ length: width }, (_, x) => data[(y * width + x) * 3]).filter((v) => v === 255).length,
       ),
     );
     expect(longest).toBe(Math.round((mm / widthMm) * width));

@@ -7,7 +7,7 @@ import type { Marks, Point } from "../../src/picture/marks.js";
 import { numbered } from "../../src/picture/numbered.js";
 
 const SIDE = 400;
-const plain = (value = 128) => new Uint8Array(SIDE * SIDE * 4).fill(value);
+const plain = (value = 128) => new Uint8Array(SIDE * SIDE * 3).fill(value);
 
 function drawn(marks: Parameters<typeof drawMarks>[1], factor = 1): Uint8Array {
   const data = plain();
@@ -19,7 +19,7 @@ function drawn(marks: Parameters<typeof drawMarks>[1], factor = 1): Uint8Array {
 function changed(data: Uint8Array): { readonly at: Point; readonly grey: number }[] {
   const found: { at: Point; grey: number }[] = [];
   for (let i = 0; i < SIDE * SIDE; i++)
-    if (data[4 * i] !== 128) found.push({ at: [i % SIDE, Math.floor(i / SIDE)], grey: data[4 * i] ?? 0 });
+    if (data[3 * i] !== 128) found.push({ at: [i % SIDE, Math.floor(i / SIDE)], grey: data[3 * i] ?? 0 });
   return found;
 }
 
@@ -72,7 +72,10 @@ test("each number is another drawing, and a smaller copy is marked at the smalle
 });
 
 test("marks are drawn where the upright picture has them, and none without marks", () => {
-  const pixels = jpeg.encode({ width: SIDE, height: SIDE, data: Buffer.from(plain()) }, 95).data;
+  const pixels = jpeg.encode(
+    { width: SIDE, height: SIDE, data: Buffer.alloc(SIDE * SIDE * 4, 128) },
+    95,
+  ).data;
   const marks = { pointers: [{ at: [100, 300] as const, number: 1 }], outlines: [] };
   const greys = (bytes: Uint8Array) => jpeg.decode(bytes, { useTArray: true }).data;
   const bare = greys(preparePhoto(pixels).value?.bytes ?? new Uint8Array());

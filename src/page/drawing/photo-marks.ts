@@ -1,6 +1,7 @@
 /** Burns numbered marks into the pixels of a photo: always beside what they point at, dark with a light edge, so that grey print shows them on any ground. */
 import { distance, fromLine } from "../../picture/geometry.js";
 import type { Area, Point } from "../../picture/marks.js";
+import type { Pixels } from "./jpeg.js";
 
 /** What is drawn, in pixels of the upright photo as it came. */
 export interface PhotoMarks {
@@ -8,13 +9,6 @@ export interface PhotoMarks {
   readonly outlines: readonly { readonly points: readonly Point[]; readonly number: number }[];
   /** Drawn as a broken line. */
   readonly area?: Area;
-}
-
-interface Canvas {
-  /** Red, green, blue, alpha by rows. */
-  readonly data: Uint8Array;
-  readonly width: number;
-  readonly height: number;
 }
 
 type Line = readonly [Point, Point];
@@ -149,7 +143,7 @@ const FIGURES: Readonly<Record<string, readonly (readonly Point[])[]>> = {
 };
 
 /** Draws into the pixels in place; `factor` is how much smaller the canvas is than the photo. */
-export function drawMarks(canvas: Canvas, marks: PhotoMarks, factor: number): void {
+export function drawMarks(canvas: Pixels, marks: PhotoMarks, factor: number): void {
   const unit = Math.min(canvas.width, canvas.height);
   const onCanvas = ([x, y]: Point): Point => [x * factor, y * factor];
   const taken: Point[] = [
@@ -193,7 +187,7 @@ export function drawMarks(canvas: Canvas, marks: PhotoMarks, factor: number): vo
 }
 
 /** The direction in which pointer and number are furthest from everything marked, within the picture. */
-function freest({ width, height }: Canvas, tip: Point, taken: readonly Point[], unit: number): number {
+function freest({ width, height }: Pixels, tip: Point, taken: readonly Point[], unit: number): number {
   const far = unit * (SIZE.gap + SIZE.reach + SIZE.digit * 0.75);
   const margin = unit * SIZE.digit * 0.8;
   let best = DIRECTIONS[0] ?? 0;
@@ -217,7 +211,7 @@ function freest({ width, height }: Canvas, tip: Point, taken: readonly Point[], 
   return best;
 }
 
-const kept = ({ width, height }: Canvas, [x, y]: Point, unit: number): Point => {
+const kept = ({ width, height }: Pixels, [x, y]: Point, unit: number): Point => {
   const margin = unit * SIZE.digit * 0.8;
   return [Math.min(width - margin, Math.max(margin, x)), Math.min(height - margin, Math.max(margin, y))];
 };
@@ -291,13 +285,13 @@ function dashed(points: readonly Point[], dash: number): Line[] {
 }
 
 /** Lines with round ends: light at the edge, dark within. The edges come first, so that lines that meet stay dark. */
-function stroke(canvas: Canvas, lines: readonly Line[], wide: number, edge: number): void {
+function stroke(canvas: Pixels, lines: readonly Line[], wide: number, edge: number): void {
   const half = Math.max(1, wide / 2);
   for (const line of lines) paint(canvas, line, half + Math.max(1, edge), 255);
   for (const line of lines) paint(canvas, line, half, 15);
 }
 
-function paint({ data, width, height }: Canvas, [from, to]: Line, half: number, value: number): void {
+function paint({ data, width, height }: Pixels, [from, to]: Line, half: number, value: number): void {
   const reach = half + 1;
   const [left, right] = [Math.min(from[0], to[0]) - reach, Math.max(from[0], to[0]) + reach];
   const [top, bottom] = [Math.min(from[1], to[1]) - reach, Math.max(from[1], to[1]) + reach];
@@ -305,7 +299,7 @@ function paint({ data, width, height }: Canvas, [from, to]: Line, half: number, 
     for (let x = Math.max(0, Math.floor(left)); x < Math.min(width, right); x++) {
       const cover = Math.min(1, Math.max(0, half + 0.5 - fromLine(from, to, [x + 0.5, y + 0.5])));
       if (cover === 0) continue;
-      const at = (y * width + x) * 4;
+      const at = (y * width + x) * 3;
       for (let c = at; c < at + 3; c++) data[c] = Math.round((data[c] ?? 0) * (1 - cover) + value * cover);
     }
   }

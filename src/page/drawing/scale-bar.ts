@@ -12,7 +12,7 @@ export function barLength(widthMm: number): number {
 }
 
 /**
- * Draws a white bar with a dark edge near the lower right corner; `data` is red, green, blue, alpha by rows and is changed in
+ * Draws a white bar with a dark edge near the lower right corner; `data` is red, green, blue by rows and is changed in
  * place. Returns the bar's length in millimetres.
  */
 export function drawScaleBar(data: Uint8Array, width: number, height: number, widthMm: number): number {
@@ -25,7 +25,7 @@ export function drawScaleBar(data: Uint8Array, width: number, height: number, wi
   const fill = (x0: number, y0: number, x1: number, y1: number, value: number) => {
     for (let y = Math.max(0, y0); y < Math.min(height, y1); y++) {
       for (let x = Math.max(0, x0); x < Math.min(width, x1); x++) {
-        const at = (y * width + x) * 4;
+        const at = (y * width + x) * 3;
         data[at] = value;
         data[at + 1] = value;
         data[at + 2] = value;

@@ -38,13 +38,22 @@ function classOf(pdf: EngineDocument, make: () => EngineFont): FontClass {
 const COMPOSES =
   /[^\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{Script=Armenian}\p{Script=Georgian}\p{Script=Common}\p{Script=Inherited}]|\p{Extended_Pictographic}/u;
 
+const MARK = /\p{M}/u;
+
+/** Features that only marks of their own need: reading their tables from the font file takes as long as shaping a whole letter. */
+const WITHOUT_MARKS = { ccmp: false, mark: false, mkmk: false };
+
+/** Decomposing a letter such as U+1ECB into base and dot would leave the dot without a character in the PDF's text. */
+function featuresFor(text: string): object | undefined {
+  if (COMPOSES.test(text)) return undefined;
+  return MARK.test(text) ? { ccmp: false } : WITHOUT_MARKS;
+}
+
 function makeFont(Class: FontClass, pdf: EngineDocument, path: string, id: string): EngineFont {
   const font = new Class(pdf, openFont(path), id);
   font.layoutCache = wordsOf(path);
   const { layoutRun } = font;
-  // Decomposing a letter such as U+1ECB into base and dot would leave the dot without a character in the PDF's text.
-  font.layoutRun = (text, features) =>
-    layoutRun.call(font, text, features ?? (COMPOSES.test(text) ? undefined : { ccmp: false }));
+  font.layoutRun = (text, features) => layoutRun.call(font, text, features ?? featuresFor(text));
   return font;
 }
 
