@@ -13,6 +13,8 @@ type ActionFacts = Actions["reader"][number];
 /** A line says how soon in the clinician's own words alone: how urgent the engine holds what it answers is for the clinician. */
 export function actionFacts(words: Words, visit: Visit, recipient: Recipient | null): Actions {
   const plan = inOrder(visit);
+  const patient = wordIn(words.patient_by_sex, foldWord(visit.patient.sex)) ?? words.who.patient;
+  const named = patient === undefined ? words.who : { ...words.who, patient };
   const say = (table: Readonly<Record<string, string>>) => (line: PlanLine) => ({
     who: wordIn(table, foldWord(line.who)) ?? line.who,
     lead: leadOf(words, line, visit.date),
@@ -20,9 +22,9 @@ export function actionFacts(words: Words, visit: Visit, recipient: Recipient | n
     declined: line.declined === true,
   });
   return {
-    reader: plan.filter((l) => isFor(l, recipient)).map(say(words.who)),
+    reader: plan.filter((l) => isFor(l, recipient)).map(say(named)),
     others: byPerson(
-      plan.filter((l) => !isFor(l, recipient)).map(say({ ...words.who, ...gpAsWritten(words, visit) })),
+      plan.filter((l) => !isFor(l, recipient)).map(say({ ...named, ...gpAsWritten(words, visit) })),
     ),
     forPatient: byPerson(patientFirst(plan).map(say(words.who_patient))),
   };

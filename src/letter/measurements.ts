@@ -207,7 +207,7 @@ const MOST_COLUMNS = 3;
 /** The letter's groups as a table with a column for each site, and what concerns the whole scalp as short sentences. */
 export function measurementTable(
   groups: readonly MeasurementGroup[],
-): Pick<LetterFacts, "measurementSites" | "measurementTable" | "wholeScalp"> {
+): Pick<LetterFacts, "measurementSites" | "measurementTable" | "isPublished" | "wholeScalp"> {
   const sites = [...new Set(groups.flatMap((g) => g.values.flatMap((v) => v.site || [])))];
   const bySite = groups.filter((g) => g.values.some((v) => v.site !== ""));
   const columns = sites.length <= MOST_COLUMNS;
@@ -221,6 +221,7 @@ export function measurementTable(
         : [g.values.map((v) => `${v.site}: ${v.value}`).join("; ")],
       references: g.references,
     })),
+    isPublished: bySite.some((g) => g.references.length > 0),
     wholeScalp: groups
       .filter((g) => !bySite.includes(g))
       .map((g) => `${g.term}: ${[said(g.values), ...g.references].join(", ")}`),

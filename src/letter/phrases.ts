@@ -61,6 +61,8 @@ export const wordsSchema = once(() =>
     /** Role of a recipient, in small letters -> as printed; others are printed as written. */
     roles: table.default({}),
     who: table,
+    /** The word for the patient by sex, where the language has one for each. */
+    patient_by_sex: table.default({}),
     who_patient: table,
     /** How soon a line of the plan is due. */
     urgency: z.strictObject({ now: phrase, "same day": phrase, days: phrase, soon: phrase }),

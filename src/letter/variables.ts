@@ -149,6 +149,7 @@ export const variablesSchema = z.strictObject({
     cells: texts("a value for each column, with interval and number counted; may be empty"),
     references: texts("class, published range and source"),
   }),
+  isPublished: flag("whether any measure of the table has a class or a published range"),
   wholeScalp: texts("measures of the whole scalp, each as a short sentence"),
   measurementNotes: texts("what a reader must know of them"),
   measurements: list("every measure; only in documents for the clinician, else empty", measurement),

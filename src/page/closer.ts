@@ -12,7 +12,7 @@ export interface Setting {
 }
 
 /** A last page filled less than this is worth a few tries at setting the letter closer. */
-const SPARSE_PAGE = 0.45;
+const SPARSE_PAGE = 0.55;
 
 /** How full a page mostly is where a block that did not fit went to the next. */
 const FULLNESS = 0.8;

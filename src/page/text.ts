@@ -32,7 +32,11 @@ function underlined(element: Element, mark: string, width: number): Lines {
 
 function list(element: Element, width: number): Lines {
   let number = Number(element.attributes.start ?? 1) || 1;
-  return childElements(element).flatMap((item) => {
+  const items = childElements(element);
+  // One item needs no number.
+  if (items[0] && items.length === 1 && element.name === "ol" && !element.attributes.start)
+    return blocks(items[0], width, false);
+  return items.flatMap((item) => {
     const label = element.name === "ol" ? `${number}. ` : "- ";
     number += 1;
     return indent(blocks(item, width - label.length, false), " ".repeat(label.length), label);

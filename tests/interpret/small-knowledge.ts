@@ -114,7 +114,9 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
     disorders: byId(disorders),
     facts: {},
     hazards: {},
-    medicines: {},
+    medicines: {
+      tarring: { also: [], classes: ["tar-medicine"], source: "common practice", how: "memory" },
+    },
     icd10cm: {},
     cautions: {
       "take-tissue": {
@@ -132,7 +134,7 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
           answers: [],
           plan_words: ["biopsy"],
         },
-        contradicted_by: { when: { plan_mentions: ["tarring"] }, says: "No tarring before the biopsy." },
+        contradicted_by: { when: { planned: ["tar-medicine"] }, says: "No tarring before the biopsy." },
         doctor: "Please arrange a biopsy.",
         source: "common practice",
       },
@@ -161,6 +163,14 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
       },
     ],
     tests: {
+      fungal: {
+        named: ["scraping*"],
+        of: [],
+        not_of: [],
+        since_onset: false,
+        old_weeks: 13,
+        source: "common practice",
+      },
       biopsy: {
         named: ["biopsy"],
         of: ["scalp"],

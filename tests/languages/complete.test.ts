@@ -25,7 +25,7 @@ function paths(value: unknown, path = ""): string[] {
 
 /** Lists whose length is a matter of the language, and tables that only a translation needs. */
 const FREE =
-  /^\/(?:titles|help_small|glossary_endings|measures|measure_texts|review|title_words|roles|duration_after|map|plain_map|charts)\b/u;
+  /^\/(?:titles|help_small|glossary_endings|measures|measure_texts|review|title_words|patient_by_sex|roles|duration_after|map|plain_map|charts)\b/u;
 /** Names of gaps, such as `{n}`. */
 const gaps = (text: string) => [...new Set(text.match(/\{\w+\}/gu) ?? [])].sort();
 

@@ -174,7 +174,7 @@ describe("a copy to another doctor", () => {
     const third: Recipient = { ...specialist, role: "dermatologist", name: "Dr Saskia Ferreira-Lund" };
     const three = withVisit(shared, { sendTo: [gp, specialist, third] });
     const said = (recipient: Recipient) =>
-      /Copy to .*?(?= (?:Copy with|Dear))/u.exec(
+      /Copy to .*?(?= (?:Ms Marit|Copy with|Dear))/u.exec(
         wordsIn(compose("referral-letter", three, { recipient }).html),
       )?.[0];
     expect(said(specialist)).toBe("Copy to Dr Saskia Ferreira-Lund (dermatologist)");

@@ -38,7 +38,7 @@ describe.each(["en", "de", "es"] as const)("the handout of a child of seven in %
     (id) => {
       // The child's own part is the child's.
       const toCarer = handoutOf(id, language).replace(
-        /(?:For Eskil to read|Für Eskil|Para Eskil|Para que lo lea Eskil).*$/u,
+        /(?:A page for Eskil to read|Eine Seite für Eskil|Una página para Eskil).*$/u,
         "",
       );
       expect(TO_THE_PATIENT[language].exec(toCarer)?.[0]).toBeUndefined();
@@ -52,7 +52,7 @@ describe("the handout of a child", () => {
     expect(text).toContain("We looked at Eskil’s scalp through a dermoscope.");
     expect(text).toMatch(/ Right side .*From behind/u);
     expect(text).not.toContain("Your right side");
-    expect(text).toContain("For Eskil to read");
+    expect(text).toContain("A page for Eskil to read");
   });
 
   it("is not that of a grown patient", () => {

@@ -54,7 +54,7 @@ describe("a site", () => {
 
   it("tells looked for and absent, only counted, and never looked for apart", () => {
     const absent = { finding: "black-dots", seen: { state: "absent" } } as const;
-    expect(row({ findings: [absent] })?.nothing).toBe("none");
+    expect(row({ findings: [absent] })?.nothing).toBe("none of those looked for");
     expect(row({ findings: [absent] })?.nothingPlain).toBe("we saw nothing we were looking for");
     for (const counted of [{ fields: [{ hairs: 80 }] }, { diametersUm: [60] }]) {
       expect(row(counted)?.nothing).toBe("hairs counted, no findings looked for");
@@ -115,6 +115,7 @@ describe("values", () => {
           references: [],
         },
       ],
+      isPublished: false,
       wholeScalp: [],
     });
   });

@@ -79,9 +79,9 @@ describe("a last page of a few lines", () => {
 
   it("stays where the closest setting saves none, and where it holds more than a few lines", async () => {
     const { closer, tried } = tries((d) => one(`at ${d}`, 2));
-    expect(await closerIfSparse(one("plain", 2, { lastPageFilled: 0.45 }), closer)).toBeUndefined();
+    expect(await closerIfSparse(one("plain", 2, { lastPageFilled: 0.55 }), closer)).toBeUndefined();
     expect(tried).toEqual([4.3]);
-    expect(await closerIfSparse(one("plain", 2, { lastPageFilled: 0.46 }), closer)).toBeUndefined();
+    expect(await closerIfSparse(one("plain", 2, { lastPageFilled: 0.56 }), closer)).toBeUndefined();
     expect(tried).toEqual([4.3]);
   });
 });

@@ -178,8 +178,9 @@ test("a kept section that fits on a page is not split", async () => {
 test("the signature is never alone on its page", async () => {
   const signature =
     '<section class="signature"><p>Yours sincerely,</p><p>Anneli Thorsby<br>Consultant dermatologist</p></section>';
-  for (let before = 12; before < 24; before += 2) {
+  for (let before = 12; before < 24; before += 1) {
     const pages = await pagesOf(letterOf(`${paragraph(before)}${signature}`));
+    expect(pages.length, "the lines it takes along stand on its page").toBeLessThanOrEqual(2);
     const page = pages.find((each) => each.text.includes("Yours sincerely")) as ReadPage;
     expect(page.text).toContain("Anneli Thorsby");
     const lines = linesOf(page);
@@ -187,6 +188,19 @@ test("the signature is never alone on its page", async () => {
       lines.indexOf(lines.find((line) => line.includes("Yours")) ?? ""),
       `${before}`,
     ).toBeGreaterThanOrEqual(2);
+  }
+});
+
+test("a sheet of its own begins a page, and what stands before it is set as if it were not there", async () => {
+  const sheet = '<section class="sheet"><h2>A page for Alva</h2><p>We saw your head.</p></section>';
+  for (const before of [1, 30]) {
+    const alone = await pagesOf(letterOf(paragraph(before)));
+    const pages = await pagesOf(letterOf(`${paragraph(before)}${sheet}`));
+    expect(pages).toHaveLength(alone.length + 1);
+    expect(pages.slice(0, -1).map((p) => linesOf(p).join(" "))).toEqual(
+      alone.map((p) => linesOf(p).join(" ")),
+    );
+    expect(linesOf(pages.at(-1) as ReadPage).slice(0, 2)).toEqual(["A page for Alva", "We saw your head."]);
   }
 });
 

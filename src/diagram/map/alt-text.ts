@@ -68,8 +68,7 @@ export function altText(
     sentences.push(fill(alt.extent, { title: words.legendTitle, areas: areas.join("; ") }));
   }
   if (sites.some((site) => site.patch !== undefined)) {
-    sentences.push(alt.closing);
-    if (ageYears < 18) sentences.push(words.childNote);
+    sentences.push(ageYears < 18 ? words.childNote : alt.closing);
     sentences.push(...cutNotes(sites, words, ageYears));
   }
   return sentences.join(" ");

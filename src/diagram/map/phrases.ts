@@ -79,8 +79,8 @@ export const ENGLISH_MAP_WORDS: MapWords = {
   keyPatch: "{region}, patch {length}\u00a0×\u00a0{width}\u00a0mm",
   margins: { sharp: "sharp edge", blurred: "blurred edge" },
   scaleBar: "{mm}\u00a0mm",
-  scaleNote: "To scale (average head, long side across).",
-  childNote: "To scale (average head of this age, long side across).",
+  scaleNote: "Drawn to scale, long side across.",
+  childNote: "Drawn to scale for this age, long side across.",
   cutNote: "Cut at the edge of the scalp drawn: patch {numbers}.",
   places: {
     upper: "upper part",

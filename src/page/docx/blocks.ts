@@ -96,7 +96,9 @@ function block(element: Element, setting: DocxSetting, around: Around): Block[] 
     case "aside":
       return [boxed(element, setting, around), gap()];
     case "section":
-      return blocksOf(element, setting, { ...around, keepNext: true });
+      return element.classes.includes("sheet")
+        ? [new Paragraph({ pageBreakBefore: true, children: [] }), ...blocksOf(element, setting, around)]
+        : blocksOf(element, setting, { ...around, keepNext: true });
     case "header":
       return letterhead(element, setting, around);
     case "address":
@@ -124,12 +126,16 @@ function lineOfText(element: Element, setting: DocxSetting, around: Around): Blo
 }
 
 function list(element: Element, setting: DocxSetting, around: Around): Block[] {
+  const items = childElements(element);
+  // One item needs no number.
+  if (items.length === 1 && element.name === "ol" && !element.attributes.start)
+    return items.flatMap((child) => blocksOf(child, setting, around));
   const level = Math.min(2, around.level === undefined ? 0 : around.level + 1);
   const isNumbered = element.name === "ol";
   if (isNumbered) setting.lists.count += 1;
   const instance = isNumbered ? setting.lists.count : 0;
   const reference = isNumbered ? NUMBERS : BULLETS;
-  return childElements(element).flatMap((child) =>
+  return items.flatMap((child) =>
     blocksOf(child, setting, { ...around, level, item: { reference, level, instance } }),
   );
 }

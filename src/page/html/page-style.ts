@@ -16,6 +16,8 @@ p, li, dd { max-width: 68ch; text-wrap: pretty; }
 p, ul, ol, dl { margin: 0.5em 0 0; }
 ul, ol { padding-left: 1.4em; }
 li { margin-top: 0.25em; }
+/* One item needs no number, nor any sign beside its label. */
+:is(dd > ul:not(.pictured), ol:not([start])) > li:only-child { list-style: none; margin-left: -1.4em; }
 a { color: ${accent}; }
 small, p.small, figcaption { color: ${quiet}; }
 table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
@@ -47,6 +49,7 @@ header.letterhead p { margin: 0; color: ${quiet}; }
 header.letterhead svg + p, header.letterhead img + p, header.letterhead p:first-child { color: ${accent}; font-weight: 600; font-size: 1.25em; margin-right: auto; }
 address { font-style: normal; }
 p.subject { font-weight: 600; }
+section.sheet { font-size: 1.25em; break-before: page; border-top: 0.5px solid ${hairline}; margin-top: 2em; }
 section.signature > :first-child { margin-bottom: 2.6em; }
 hr { border: 0; border-top: 0.5px solid ${hairline}; }
 footer { border-top: 0.5px solid ${hairline}; margin-top: 2.5em; padding-top: 0.5em; color: ${quiet}; }

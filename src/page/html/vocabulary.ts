@@ -63,7 +63,7 @@ export const ELEMENTS: Readonly<Record<string, ElementKind>> = {
   },
   div: { holds: "blocks", classes: ["beside"], attributes: ["data-widths"] },
   aside: { holds: "blocks", classes: ["summary", "caution", "clinician-only"] },
-  section: { holds: "blocks", classes: ["keep", "signature"] },
+  section: { holds: "blocks", classes: ["keep", "signature", "sheet"] },
   header: { holds: ["svg", "img", "p"], classes: ["letterhead"] },
   address: { holds: "inline", classes: ["window"] },
 };

@@ -2,7 +2,7 @@
 import { childElements, type Element, type Node, plainText } from "../html/markup.js";
 import { ELEMENTS } from "../html/vocabulary.js";
 import { PALETTE } from "../type/palette.js";
-import { setBeside, setBox, setHeld } from "./boxes.js";
+import { setBeside, setBox, setHeld, setSheet } from "./boxes.js";
 import type { FlowRule, PdfNode } from "./content.js";
 import { setFigure } from "./figure.js";
 import { setDefinitions, setList, setPictured } from "./list.js";
@@ -125,7 +125,7 @@ function setBlock(
     case "aside":
       return setBox(setting, element);
     case "section":
-      return setHeld(setting, element);
+      return element.classes.includes("sheet") ? setSheet(setting, element) : setHeld(setting, element);
     case "hr":
       return setRule(setting);
     default:

@@ -1,6 +1,7 @@
 /** Boxes, columns and passages held together. */
 import { childElements, type Element } from "../html/markup.js";
 import { PALETTE } from "../type/palette.js";
+import { SCALES, type Style } from "../type/scale.js";
 import type { PdfNode } from "./content.js";
 import { addBlock, type Setting, withSpaceAbove } from "./setting.js";
 import { addTag } from "./structure.js";
@@ -126,6 +127,27 @@ export function setBeside(setting: Setting, element: Element): PdfNode {
     }),
   );
   block.node = { columns, columnGap: gutter, margin: [0, 0, 0, 0] };
+  return block.node;
+}
+
+/** How much larger the words of a sheet are than those around it. */
+const SHEET_GROWTH = 1.25;
+
+/** `section.sheet`: begins a page, in larger type, to be handed over alone. */
+export function setSheet(setting: Setting, element: Element): PdfNode {
+  // However close the pages before it are set.
+  const scale = SCALES[setting.letter.typeSize];
+  const by = scale.stackTables ? 1 : SHEET_GROWTH;
+  const grown = (style: Style): Style => ({ ...style, size: style.size * by, leading: style.leading * by });
+  const body = grown(scale.body);
+  const block = addBlock(setting, "sheet", element);
+  const inner: Setting = {
+    ...setting,
+    block,
+    style: body,
+    scale: { ...scale, body, h2: scale.h1, gap: scale.gap * by * by, drawings: scale.drawings * by },
+  };
+  block.node = { stack: setting.setBlocks(inner, element, { tightness: 1 }), margin: [0, 0, 0, 0] };
   return block.node;
 }
 

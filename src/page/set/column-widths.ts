@@ -72,6 +72,36 @@ function narrowFirst(needs: readonly Need[], room: number): number[] | undefined
   return widths.every((width, i) => width >= (needs[i]?.least ?? 0)) ? widths : undefined;
 }
 
+/** Share of a table's width that goes from one column to another at a time, and how often. */
+const STEP = 0.03;
+const MOST_STEPS = 6;
+
+/** Widths from which no small step from column to column saves a line. */
+function withFewestLines(
+  start: readonly number[],
+  needs: readonly Need[],
+  room: number,
+  linesOf: (widths: readonly number[]) => number,
+): number[] {
+  let best = { widths: [...start], lines: linesOf(start) };
+  for (let steps = 0; steps < MOST_STEPS; steps += 1) {
+    const next = needs.flatMap((need, from) =>
+      needs.flatMap((_, to) =>
+        [STEP, 2 * STEP].flatMap((share) => {
+          const widths = best.widths.map((w, i) =>
+            i === from ? w - share * room : i === to ? w + share * room : w,
+          );
+          return from === to || (widths[from] ?? 0) < need.least ? [] : [{ widths, lines: linesOf(widths) }];
+        }),
+      ),
+    );
+    const better = next.reduce((a, b) => (b.lines < a.lines ? b : a), best);
+    if (better === best) break;
+    best = better;
+  }
+  return best.widths;
+}
+
 /** Lines that rows take when columns have these widths. */
 function linesAt(rows: readonly (readonly Element[])[], widths: readonly number[], size: number): number {
   return rows.reduce((sum, cells) => {
@@ -124,9 +154,11 @@ export function columnWidths(
   const room = width - padding * 2 * (columns - 1);
   const given = table.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
   if (given.length === 0) {
+    const linesOf = (widths: readonly number[]) => linesAt(rows, widths, size);
     const shared = share(needs, room);
-    const other = narrowFirst(needs, room);
-    return other && linesAt(rows, other, size) < linesAt(rows, shared, size) ? other : shared;
+    const narrow = narrowFirst(needs, room);
+    const start = narrow && linesOf(narrow) < linesOf(shared) ? narrow : shared;
+    return linesOf(start) > rows.length ? withFewestLines(start, needs, room, linesOf) : start;
   }
   const fixed = needs.map((_, i) => (Number(given[i]) > 0 ? (room * Number(given[i])) / 100 : undefined));
   const taken = fixed.reduce<number>((sum, each) => sum + (each ?? 0), 0);

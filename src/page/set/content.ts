@@ -11,6 +11,8 @@ export type FlowRule =
   | "whole"
   /** Whole, and with some text before it on its page. */
   | "signature"
+  /** Begins a page of its own. */
+  | "sheet"
   /** May be split between its parts. */
   | "open"
   /** A table row. */

@@ -15,11 +15,23 @@ export function setList(setting: Setting, element: Element): PdfNode {
   const { scale } = setting;
   const block = addBlock(setting, "open", element, { list: true });
   const list = addTag(setting.tag, "L", { numbering: element.name === "ol" ? "Decimal" : "Disc" });
-  const indent = setting.style.size * 1.4;
+  const all = childElements(element);
+  const start = Number(element.attributes.start);
+  // One item needs no number, nor any sign beside its label.
+  const isSingle = all.length === 1 && (element.name === "ol" ? !(start > 0) : setting.isValue === true);
+  const indent = isSingle ? 0 : setting.style.size * 1.4;
   const spare = Math.max(0, setting.width - setting.style.size * setting.measureEms);
   const width = setting.width - indent - spare;
-  const items = childElements(element).map((item, index): PdfNode => {
+  const items = all.map((item, index): PdfNode => {
     const tag = addTag(list, "LI");
+    if (isSingle)
+      return {
+        stack: setting.setBlocks({ ...setting, block, tag: addTag(tag, "LBody"), width }, item, {
+          wordsType: null,
+          tightness: 0.5,
+        }),
+        margin: [0, 0, 0, 0],
+      };
     const labelTag = addTag(tag, "Lbl");
     const inner: Setting = {
       ...setting,
@@ -34,9 +46,12 @@ export function setList(setting: Setting, element: Element): PdfNode {
       margin: [0, index === 0 ? 0 : scale.gap * 0.4, 0, 0],
     };
   });
-  const start = Number(element.attributes.start);
   const node: PdfNode = {
-    ...(element.name === "ol" ? { ol: items, ...(start > 0 ? { start } : {}) } : { ul: items }),
+    ...(isSingle
+      ? { stack: items }
+      : element.name === "ol"
+        ? { ol: items, ...(start > 0 ? { start } : {}) }
+        : { ul: items }),
     ...typeOf(setting.style),
     margin: [0, 0, spare, 0],
   };
@@ -114,7 +129,7 @@ export function setDefinitions(setting: Setting, element: Element): PdfNode {
     const tag = addTag(item, "LBody");
     const width = Math.min(setting.width - labelWidth - gutter, setting.style.size * setting.measureEms);
     const stack = values.flatMap((value) =>
-      setting.setBlocks({ ...inner, tag, width }, value, { wordsType: null }),
+      setting.setBlocks({ ...inner, tag, width, isValue: true }, value, { wordsType: null }),
     );
     return [words ?? { text: "" }, { stack, margin: [0, 0, 0, 0] }];
   });

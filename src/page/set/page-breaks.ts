@@ -39,7 +39,7 @@ export class PageBreaks implements Flow {
     private readonly fewerThan = Number.POSITIVE_INFINITY,
   ) {}
 
-  /** Share of the last page that is filled, 0 to 1, as last laid out. */
+  /** Share of the last page that is filled, 0 to 1, as last laid out; of the last before a sheet of its own. */
   lastPageFilled = 1;
   /** How much of the pages before the last stays empty beyond what is usual, in pages. */
   emptiness = 0;
@@ -56,9 +56,12 @@ export class PageBreaks implements Flow {
     if (this.laid.some((block, index) => block.breakable && this.mend(block, index))) return true;
     const filled = pages.map((_, page) => this.filled(page));
     if (filled.length > 1 && this.shrinkLonePhotos(pages.length - 1, filled.at(-2) ?? 1)) return true;
-    this.lastPageFilled = filled.at(-1) ?? 1;
+    // A sheet of its own says nothing of how well the pages before it are filled.
+    const sheet = this.laid.find(({ rule }) => rule === "sheet");
+    const own = filled.slice(0, (sheet && this.spreads.get(sheet)?.firstPage) ?? filled.length);
+    this.lastPageFilled = own.at(-1) ?? 1;
     this.tablesSplit = this.splitTables();
-    this.emptiness = filled.slice(0, -1).reduce((sum, share) => sum + Math.max(0, 1 - share - LOOSE), 0);
+    this.emptiness = own.slice(0, -1).reduce((sum, share) => sum + Math.max(0, 1 - share - LOOSE), 0);
     return false;
   }
 
@@ -103,6 +106,8 @@ export class PageBreaks implements Flow {
         }
         if (block.framed && spread.opensPage && spread.firstPage > 0) return this.breakAt(block);
         return isSplit && !this.followsHeadingAtTop(index) && this.breakBefore(block);
+      case "sheet":
+        return this.breakBefore(block);
       case "signature":
         return (
           (isSplit && this.breakBefore(block)) ||
@@ -350,6 +355,8 @@ export class PageBreaks implements Flow {
     const lines = spread.onFirst;
     const isUnbroken = spread.firstPage === spread.lastPage && last.breakAtLine === undefined;
     if (last.rule === "text" && last.breakable && isUnbroken && lines >= 4) {
+      // The signature follows the lines; a page asked for before it alone would part them again.
+      this.forgetAfter(last);
       last.breakAtLine = lines - 2;
       return true;
     }

@@ -35,6 +35,8 @@ export interface Setting {
   readonly block: Block | null;
   /** False in cells, columns and boxes. */
   readonly breakable: boolean;
+  /** In the value beside a label. */
+  readonly isValue?: boolean;
   /** Type of running text here. */
   readonly style: Style;
   /** Longest line of running text in ems; boxes may be set wider. */

@@ -13,8 +13,8 @@ export const MARGIN_MM = {
   left: 25,
   right: 20,
   top: 15,
-  footGap: 4,
-  bottom: 8,
+  footGap: 3.5,
+  bottom: 6,
 } as const;
 
 export interface WindowPlace {
