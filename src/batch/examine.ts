@@ -10,10 +10,11 @@ import { measure } from "../measure/index.js";
 import { plausibility } from "../measure/plausible.js";
 import type { Measures } from "../measure/types.js";
 import { resultsSince } from "../visit/awaited.js";
+import { photosHash } from "../visit/beside-photo.js";
 import type { Clinic } from "../visit/clinic.js";
 import { checkAgainstClinic } from "../visit/clinic.js";
 import { type Places, placeAndAccept, readVisit, type VisitRead } from "../visit/read.js";
-import { sealProblems } from "../visit/seal.js";
+import { sealedPhotos, sealProblems } from "../visit/seal.js";
 import type { Visit } from "../visit/visit.js";
 
 export interface Examined {
@@ -64,7 +65,7 @@ export function examineRead(
   const examined = evaluateVisit(visit, options);
   const { measures, interpretation } = examined;
   const found = [
-    ...sealProblems(visit, options.asSigned),
+    ...sealProblems(visit, options.asSigned, sealedPhotos(visit) ? photosHash(visit, file) : undefined),
     ...plausibility(visit, measures),
     ...agreementProblems(visit, measures, interpretation, options.knowledge),
   ];

@@ -61,7 +61,9 @@ async function bundle(name, contents) {
     target: "node20",
     supported: { "dynamic-import": false },
     define: { "import.meta.url": "moduleUrl" },
-    banner: { js: 'const moduleUrl = require("node:url").pathToFileURL(__filename).href;' },
+    banner: {
+      js: 'const moduleUrl = require("node:url").pathToFileURL(__filename).href; const __dirname = require("node:path").dirname(__filename);',
+    },
     plugins: [parts(name)],
     // Read as files.
     external: ["*.wasm", "*/wasm"],

@@ -6,6 +6,7 @@ import type { Knowledge } from "../knowledge/schema.js";
 import { ClinicRegisters } from "../register/clinic-registers.js";
 import { type Json, visitJsonSchema } from "../visit/json-schema.js";
 import { FolderLook } from "./folder-look.js";
+import { Quiet } from "./quiet.js";
 import { VisitList } from "./visit-list.js";
 import { OpenWork } from "./waiting.js";
 
@@ -32,7 +33,7 @@ export interface Desk extends DeskOptions {
   readonly reader: () => VisitReader;
   readonly registers: ClinicRegisters;
   /** Told of every request: what goes on beside it waits. */
-  readonly stir: () => void;
+  readonly quiet: Quiet;
 }
 
 export function openDesk(options: DeskOptions): Desk {
@@ -42,7 +43,8 @@ export function openDesk(options: DeskOptions): Desk {
   const folderLook: FolderLook = new FolderLook(options.folder, options.oneClinic ?? false, () =>
     list.remembered(),
   );
-  const list = new VisitList({ ...options, clinicOf, look: folderLook, mark });
+  const quiet = new Quiet();
+  const list = new VisitList({ ...options, clinicOf, look: folderLook, mark, quiet });
   const desk = {
     ...options,
     schema: visitJsonSchema(options.knowledge),
@@ -55,10 +57,7 @@ export function openDesk(options: DeskOptions): Desk {
       if (reader.today !== options.today()) reader = new VisitReader(options.knowledge, options.today());
       return reader;
     },
-    stir: () => {
-      list.stir();
-      work.stir();
-    },
+    quiet,
     get work() {
       return work;
     },

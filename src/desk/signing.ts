@@ -6,6 +6,7 @@ import { sha256 } from "../base/sha256.js";
 import { leftOut } from "../letter/what-prints.js";
 import { recordMade, signedVisit } from "../register/record.js";
 import { momentOf, nextEdition, signatureOf, waitingReason } from "../register/sign.js";
+import { photosHash } from "../visit/beside-photo.js";
 import type { Signed } from "../visit/visit.js";
 import type { Desk } from "./desk.js";
 import { editText, writtenIn } from "./edit-yaml.js";
@@ -143,6 +144,7 @@ export function signing(session: Session, desk: Desk, by: string, at: Date, reas
     signatureOf(visit, {
       by,
       at,
+      photos: photosHash(visit, session.path),
       ...(reason ? { reason } : {}),
       lines: desk.registers.linesFor(session.path, visit.id),
     }),

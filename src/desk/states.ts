@@ -1,13 +1,11 @@
 /** An open visit file as it stands between two edits, and what was last worked out from it. */
 import type { Problem } from "../base/problem.js";
 import type { Examined } from "../batch/examine.js";
-import type { Letter } from "../letter/document.js";
 import type { Pictures } from "../letter/pictures.js";
 import type { Change } from "../measure/change/types.js";
 import type { KnownEditions } from "../register/editions.js";
 import type { Visit } from "../visit/visit.js";
 import type { Offered } from "./likely.js";
-import type { Shown } from "./messages.js";
 
 export interface Session {
   /** As the page names it. */
@@ -20,8 +18,6 @@ export interface Session {
   lastAt: number;
   /** The last state without errors and what was worked out from it. */
   weighed?: Weighed;
-  /** The letter that was last told to a page, so that its bytes are made of it and not of another moment. */
-  composed?: { readonly shown: Shown; readonly of: Weighed; readonly letter: Letter };
 }
 
 export interface Weighed {

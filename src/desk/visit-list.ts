@@ -1,7 +1,7 @@
 /** The folder's visits with the state of each: draft, problems, signed, letters made. */
 
 import { join } from "node:path";
-import { setImmediate, setTimeout } from "node:timers/promises";
+import { setImmediate } from "node:timers/promises";
 import type { Looked, VisitFiles } from "../clinic-folder/visit-files.js";
 import { nameOf } from "./folder.js";
 import type { FolderLook, Seen } from "./folder-look.js";
@@ -14,12 +14,14 @@ import {
   STATES,
   type VisitsFound,
 } from "./messages.js";
+import type { Quiet } from "./quiet.js";
 import { type ReadFolder, readHead, readWhole } from "./read-listed.js";
 
 interface ListedFolder extends ReadFolder {
   readonly look: FolderLook;
   /** Names the knowledge by which visits are read. */
   readonly mark: string;
+  readonly quiet: Quiet;
 }
 
 /** Few visits are read whole at once; of many the head first, the rest while nobody asks for anything. */
@@ -43,7 +45,6 @@ export class VisitList {
   private readonly made = new Set<string>();
   private names: { readonly of: readonly string[]; readonly names: readonly string[] } | undefined;
   private rows: readonly Row[] | undefined;
-  private asked = 0;
   private reading = false;
   private keeping = false;
 
@@ -59,11 +60,6 @@ export class VisitList {
       const file = join(folder, name);
       return [file, { ...seen, scan: { ...seen.scan, file } }] as const;
     });
-  }
-
-  /** Told of every request, so that reading on waits for a quiet moment. */
-  stir(): void {
-    this.asked = Date.now();
   }
 
   /** The clinic file is another now: what was said of each visit may be so too. */
@@ -227,15 +223,10 @@ export class VisitList {
   private async keepSoon(): Promise<void> {
     if (this.keeping) return;
     this.keeping = true;
-    await this.quiet(QUIET_MS);
+    await this.desk.quiet.wait(QUIET_MS);
     this.keeping = false;
     const { seen } = this.desk.look;
     if (seen) this.keep(seen.visits);
-  }
-
-  private async quiet(first: number): Promise<void> {
-    await setTimeout(first, undefined, { ref: false });
-    while (Date.now() - this.asked < QUIET_MS) await setTimeout(50, undefined, { ref: false });
   }
 
   private keep(visits: VisitFiles): void {
@@ -255,7 +246,8 @@ export class VisitList {
       .filter(([, { isWhole }]) => !isWhole)
       .sort(([, a], [, b]) => (a.listed.date < b.listed.date ? 1 : -1));
     for (const [name, { hash }] of open) {
-      await this.quiet(5);
+      await setImmediate();
+      await this.desk.quiet.wait(QUIET_MS);
       if (this.known?.get(name)?.hash === hash) this.known.set(name, readWhole(this.desk, name, hash));
     }
     this.reading = false;

@@ -14,11 +14,13 @@ import { Registers } from "../register/read.js";
 import { nameOf } from "./folder.js";
 import type { FolderLook, Seen } from "./folder-look.js";
 import type { OpenLines, Waiting, WaitingAnswer } from "./messages.js";
+import type { Quiet } from "./quiet.js";
 
 const TURN_MS = 25;
 const QUIET_MS = 1200;
 /** Lines that stand on the first page by themselves. */
 const FIRST_LINES = 6;
+const KEPT_EVERY = 500;
 
 interface WorkedFolder {
   readonly folder: string;
@@ -28,6 +30,7 @@ interface WorkedFolder {
   readonly mark: string;
   readonly reader: () => VisitReader;
   readonly registers: ClinicRegisters;
+  readonly quiet: Quiet;
 }
 
 const isDue = ({ due, urgency }: Waiting): boolean => due || urgency !== null;
@@ -45,13 +48,8 @@ export class OpenWork {
   private running: Promise<void> | undefined;
   private done = 0;
   private of = 0;
-  private asked = 0;
 
   constructor(private readonly desk: WorkedFolder) {}
-
-  stir(): void {
-    this.asked = Date.now();
-  }
 
   /** At most a moment later; then how far it is. */
   async answer(most: number, withinMs = 300): Promise<WaitingAnswer> {
@@ -95,10 +93,13 @@ export class OpenWork {
       for (const file of own) {
         worked.push(workVisit(file, around, kept));
         this.done++;
+        // A first weighing of thousands takes minutes; a desk that is shut before goes on from here.
+        if (clinicFile !== "" && this.done % KEPT_EVERY === 0)
+          kept.keep(visits, new Set(own.slice(0, worked.length)));
         if (performance.now() - turn < TURN_MS) continue;
         await setImmediate();
         // Somebody is at work on a visit; this can wait.
-        while (Date.now() - this.asked < QUIET_MS) await setTimeout(20, undefined, { ref: false });
+        await this.desk.quiet.wait(QUIET_MS);
         turn = performance.now();
       }
       if (clinicFile !== "") kept.keep(visits, new Set(own));

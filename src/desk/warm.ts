@@ -1,4 +1,4 @@
-/** What the first page and the first visit need, worked out while the browser is still being opened. */
+/** What the first page and the first visit need, worked out between requests: a piece at a time, each once nobody has asked for a while. */
 import { setImmediate } from "node:timers/promises";
 import { readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
@@ -7,8 +7,13 @@ import { visitPath } from "./folder.js";
 import type { Session } from "./states.js";
 import { printedSheet, say } from "./weighed.js";
 
+/** The browser is opened, and the first list on the page, before anything longer begins. */
+const QUIET_MS = 250;
+
 /** Looks through the folder, then weighs and sets the letter of its newest visit, so that who is who, templates and typefaces are at hand. */
 export async function warm(desk: Desk): Promise<void> {
+  if (desk.list.isKnown()) deskWords(desk);
+  await desk.quiet.wait(QUIET_MS);
   await desk.list.look();
   const [newest] = desk.list.find({ find: "", most: 1 }).visits;
   deskWords(desk);
@@ -16,9 +21,15 @@ export async function warm(desk: Desk): Promise<void> {
   const path = visitPath(desk.folder, newest.file);
   const text = readText(path).value;
   if (text === undefined) return;
-  await setImmediate();
   const session: Session = { file: newest.file, path, text, undo: [], redo: [], lastPlace: "", lastAt: 0 };
-  say(session, desk, { pane: "letter" }, true);
-  await setImmediate();
-  await printedSheet(session, desk, { pane: "letter" });
+  const pieces = [
+    () => desk.folderLook.seen?.people.problems(path),
+    () => say(session, desk, { pane: "letter" }, true),
+    () => printedSheet(session, desk, { pane: "letter" }),
+  ];
+  for (const piece of pieces) {
+    await setImmediate();
+    await desk.quiet.wait(QUIET_MS);
+    await piece();
+  }
 }

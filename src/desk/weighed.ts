@@ -3,9 +3,8 @@
  * keystroke is answered with the last one and `settled: false`; the page then asks for the rest.
  */
 
-import type { Problem } from "../base/problem.js";
+import type { Outcome, Problem } from "../base/problem.js";
 import { sha256 } from "../base/sha256.js";
-import type { Examined } from "../batch/examine.js";
 import { addressees, replacing } from "../batch/make.js";
 import { readPictures } from "../batch/pictures.js";
 import { prepareVisit } from "../batch/prepare.js";
@@ -103,29 +102,34 @@ function weighRead(
   const { examined, earlier, change, editions } = result.value;
   const { visit } = examined;
   const drawn = clinic ? readPictures(path, visit, clinic) : undefined;
-  const weighed: Weighed = {
+  const alone: Weighed = {
     key: keyOf(visit),
     examined,
     earlier,
     later: [
       ...result.problems.slice(read.problems.length),
       ...placeProblems(examined.places, drawn?.problems ?? []),
-      ...(clinic ? composingProblems(examined, clinic, desk) : []),
     ],
     offered: likelyFindings(visit, examined.measures, examined.interpretation, desk.knowledge),
     ...(change ? { change } : {}),
     ...(drawn ? { pictures: drawn.pictures } : {}),
     ...(editions ? { editions } : {}),
   };
+  const later = [...alone.later, ...(clinic ? composingProblems(alone, clinic, desk) : [])];
+  const weighed = { ...alone, later };
+  // What was composed to be tried is what the page shows.
+  letters.set(weighed, letters.get(alone) ?? new Map());
   return { weighed, problems: ordered([...ofClinic, ...read.problems, ...weighed.later]) };
 }
 
 /** Of the letter to each of its readers, and of the handout. */
-function composingProblems(examined: Examined, clinic: Clinic, desk: Desk): readonly Problem[] {
-  const input = { ...examined, clinic, knowledge: desk.knowledge };
+function composingProblems(weighed: Weighed, clinic: Clinic, desk: Desk): readonly Problem[] {
   return LEAVING.flatMap((pane) =>
-    readersOf(pane, examined.visit).flatMap(
-      (recipient) => composeLetter(SHEETS[pane], { ...input, ...(recipient ? { recipient } : {}) }).problems,
+    readersOf(pane, weighed.examined.visit).flatMap((own, reader) =>
+      pane === "letter" && own === null
+        ? // Made for nobody, which is what keeps it from being made.
+          composeLetter(SHEETS[pane], { ...weighed.examined, clinic, knowledge: desk.knowledge }).problems
+        : composed(weighed, clinic, desk, pane, reader).problems,
     ),
   );
 }
@@ -144,29 +148,42 @@ function readersOf(pane: SheetPane, { sendTo }: Visit): readonly (Recipient | nu
 function sheetOf(session: Session, desk: Desk, { pane, reader = 0 }: Shown, stale: boolean): Sheet | null {
   if (!isSheet(pane)) return null;
   const all = session.weighed ? readersOf(pane, session.weighed.examined.visit) : [];
-  const chosen = reader < all.length ? reader : 0;
   const readers = all.flatMap((one) => (one ? [`${one.name}${one.copy ? " (copy)" : ""}`] : []));
-  const letter = letterOf(session, desk, { pane, reader });
-  const sheet = { kind: pane, stale, readers, reader: chosen };
-  if (!letter || !session.weighed) return { ...sheet, key: null };
-  session.composed = { shown: { pane, reader: chosen }, of: session.weighed, letter };
+  const letter = letterOf(session, desk, pane, reader);
+  const sheet = { kind: pane, stale, readers, reader: reader < all.length ? reader : 0 };
+  if (!letter) return { ...sheet, key: null };
   const { photos, ...content } = letter;
   return { ...sheet, key: sha256(JSON.stringify([content, Object.keys(photos)])).slice(0, 24) };
 }
 
-function letterOf(
-  session: Session,
+function letterOf({ weighed, path }: Session, desk: Desk, pane: SheetPane, reader = 0): Letter | undefined {
+  const { clinic } = desk.clinicOf(path);
+  return weighed && clinic ? composed(weighed, clinic, desk, pane, reader).value : undefined;
+}
+
+/** Each document of what was weighed, composed once: the bytes on show are made of the very letter that was tried and told. */
+const letters = new WeakMap<
+  Weighed,
+  Map<string, { readonly by: Clinic; readonly outcome: Outcome<Letter> }>
+>();
+
+function composed(
+  weighed: Weighed,
+  clinic: Clinic,
   desk: Desk,
-  { pane, reader = 0 }: { readonly pane: SheetPane; readonly reader?: number },
-): Letter | undefined {
-  const { weighed } = session;
-  const { clinic } = desk.clinicOf(session.path);
-  if (!weighed || !clinic) return undefined;
+  pane: SheetPane,
+  reader: number,
+): Outcome<Letter> {
   const { examined, change, pictures, editions } = weighed;
   const all = readersOf(pane, examined.visit);
-  const own = all[reader] ?? all[0] ?? null;
+  const place = reader < all.length ? reader : 0;
+  const own = all[place] ?? null;
+  const known = letters.get(weighed) ?? new Map();
+  letters.set(weighed, known);
+  const before = known.get(`${pane} ${place}`);
+  if (before?.by === clinic) return before.outcome;
   const recipient = own ?? (pane === "letter" ? NOBODY_YET : null);
-  return composeLetter(SHEETS[pane], {
+  const outcome = composeLetter(SHEETS[pane], {
     ...examined,
     clinic,
     knowledge: desk.knowledge,
@@ -174,22 +191,18 @@ function letterOf(
     ...(pictures ? { pictures } : {}),
     ...(recipient ? { recipient } : {}),
     ...replacing(examined.visit, editions, own),
-  }).value;
+  });
+  known.set(`${pane} ${place}`, { by: clinic, outcome });
+  return outcome;
 }
 
 /** The document as it would be printed now: the bytes that Make writes for the same visit. Throws Refused with what will not print. */
 export async function printedSheet(
   session: Session,
   desk: Desk,
-  { pane, reader = 0 }: Shown,
+  { pane, reader }: Shown,
 ): Promise<Uint8Array> {
-  const last = session.composed;
-  const isLast = last?.of === session.weighed && last?.shown.pane === pane && last.shown.reader === reader;
-  const letter = isLast
-    ? last?.letter
-    : isSheet(pane)
-      ? letterOf(session, desk, { pane, reader })
-      : undefined;
+  const letter = isSheet(pane) ? letterOf(session, desk, pane, reader) : undefined;
   if (!letter) throw new HttpError(404, "There is no such document yet.");
   const { value, problems } = await renderPdf(letter);
   if (!value) throw new HttpError(422, "This cannot be printed.", problems);
@@ -202,7 +215,7 @@ export async function printProblems(session: Session, desk: Desk): Promise<reado
   const visit = session.weighed?.examined.visit;
   for (const pane of visit ? LEAVING : [])
     for (const reader of visit ? readersOf(pane, visit).keys() : []) {
-      const letter = letterOf(session, desk, { pane, reader });
+      const letter = letterOf(session, desk, pane, reader);
       if (letter) found.push(...(await renderPdf(letter)).problems);
     }
   return ordered(found);

@@ -1,10 +1,10 @@
-/** Which recorded tests settle a must-not-miss line: the right test, of the right specimen, taken since the loss began, with a result. */
+/** Which recorded tests settle a must-not-miss line (the right test, of the right specimen, taken since the loss began, with a result), and which are under way. */
 import { foldWord } from "../base/nearest.js";
 import type { ClosingTest } from "../knowledge/facts-schema.js";
 import { isSettled } from "../visit/awaited.js";
 import { daysBetween } from "../visit/calendar.js";
 import type { Visit } from "../visit/visit.js";
-import { type Clause, mentionsAny, phraseOf } from "./clauses.js";
+import { type Clause, clauses, mentionsAny, phraseOf } from "./clauses.js";
 import type { Facts } from "./facts.js";
 
 type Recorded = Visit["tests"][number];
@@ -17,6 +17,14 @@ export function settledBy(ids: readonly string[], facts: Facts): readonly number
       ? [i]
       : [],
   );
+}
+
+/** True where one of the tests is recorded, awaited or not, or a plan line that was not declined names it. */
+export function isArranged(ids: readonly string[], facts: Facts): boolean {
+  const { denial } = facts.knowledge.weighing;
+  const named = ids.flatMap((id) => facts.knowledge.tests[id]?.named ?? []).map(phraseOf);
+  const planned = facts.visit.plan.filter((p) => !p.declined).map((p) => clauses(p.action, denial));
+  return [...facts.tests().map((t) => t.name), ...planned].some((text) => mentionsAny(text, named, denial));
 }
 
 function isOf(kind: ClosingTest, at: number, facts: Facts): boolean {

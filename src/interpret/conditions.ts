@@ -7,8 +7,8 @@ import { heldImpressions } from "../visit/held.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
 import { AMOUNTS, type Seen } from "../visit/visit.js";
 import { mentionsAny, phraseOf } from "./clauses.js";
-import { settledBy } from "./closing-tests.js";
-import { plannedLines, type Stated, saysNone, speaksFor } from "./fact-states.js";
+import { isArranged, settledBy } from "./closing-tests.js";
+import { isBegun, plannedLines, type Stated, saysNone, speaksFor } from "./fact-states.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
 
@@ -59,10 +59,10 @@ function judgeOf(c: Condition): Judge {
     return (facts, site) => ids.every((id) => stateOf(id, facts, site) === "not assessed");
   }
   if ("mentions" in c) return mentionJudge(c.mentions, c.in);
-  if ("plan_mentions" in c) return mentionJudge(c.plan_mentions, ["plan"]);
   if ("value_below" in c) return lowValueJudge(c.test, c.value_below);
   if ("test" in c) return testJudge(c.test, c.result);
   if ("tested" in c) return (facts) => settledBy(c.tested, facts).length > 0;
+  if ("arranged" in c) return (facts) => isArranged(c.arranged, facts);
   if ("fact" in c) return factJudge(c);
   return (facts, site) => plainlyHolds(c, facts, site);
 }
@@ -78,9 +78,9 @@ type Plain = Exclude<
   | { absent: unknown }
   | { not_assessed: unknown }
   | { mentions: unknown }
-  | { plan_mentions: unknown }
   | { test: unknown }
   | { tested: unknown }
+  | { arranged: unknown }
   | { fact: unknown }
 >;
 
@@ -111,12 +111,7 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
     const taken = c.stopped.flatMap((id) => facts.stated.get(id) ?? []).filter((s) => s.medicine);
     return taken.length > 0 && taken.every((s) => (s.stoppedWeeks ?? -1) >= c.weeks_from);
   }
-  if ("begun" in c)
-    return c.begun.some((id) =>
-      facts.stated
-        .get(id)
-        ?.some((s) => s.medicine && (s.sinceWeeks ?? Number.POSITIVE_INFINITY) < c.weeks_under),
-    );
+  if ("begun" in c) return c.begun.some((id) => facts.stated.get(id)?.some((s) => isBegun(s, c.weeks_under)));
   if ("planned" in c) return plannedLines(c.planned, visit, facts.knowledge).length > 0;
   if ("not_asked" in c) return list(c.not_asked).every((id) => !facts.stated.has(id));
   if ("line_open" in c) return c.line_open.some((id) => facts.openLines?.includes(id));

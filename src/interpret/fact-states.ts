@@ -48,10 +48,14 @@ export function statedFacts(visit: Visit, knowledge: Knowledge): StatedFacts {
   return all;
 }
 
+/** A medicine begun fewer than so many weeks ago. */
+export const isBegun = ({ medicine, sinceWeeks }: Stated, weeksUnder: number): boolean =>
+  medicine !== undefined && sinceWeeks !== undefined && sinceWeeks < weeksUnder;
+
 /** How many words before a medicine may tell to keep it away. */
 const AWAY_REACH = 3;
 
-/** Plan lines that mean to give a medicine of these classes, by the exact name; their places in the plan. */
+/** Plan lines that mean to give a medicine of these classes, by the exact name of medicine or class; their places in the plan. */
 export function plannedLines(classes: readonly string[], visit: Visit, knowledge: Knowledge): number[] {
   return visit.plan.flatMap((line, i) =>
     !line.declined && line.action.split(/[.;:,]/u).some((clause) => givesOneOf(classes, clause, knowledge))
@@ -63,7 +67,11 @@ export function plannedLines(classes: readonly string[], visit: Visit, knowledge
 function givesOneOf(classes: readonly string[], clause: string, knowledge: Knowledge): boolean {
   const row = foldedRow(clause);
   const away = new Set(knowledge.prose.keeps_a_medicine_away.map(foldProse));
-  return [...namesOf(knowledge)].some(([name, its]) => {
+  const ofClass = classes.flatMap((id) => {
+    const { term, also } = knowledge.facts[id] ?? { also: [] };
+    return [term ?? id, ...also].map((name): [string, readonly string[]] => [foldProse(name), [id]]);
+  });
+  return [...namesOf(knowledge), ...ofClass].some(([name, its]) => {
     const at = row.indexOf(` ${name} `);
     if (at < 0 || !its.some((id) => classes.includes(id))) return false;
     const before = row.slice(0, at).trim().split(" ").slice(-AWAY_REACH);

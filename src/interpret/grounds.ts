@@ -3,7 +3,7 @@ import type { FactId, FindingId } from "../base/ids.js";
 import type { Condition } from "../knowledge/condition.js";
 import { settledBy } from "./closing-tests.js";
 import { bearing, holds, stateOf } from "./conditions.js";
-import { plannedLines } from "./fact-states.js";
+import { isBegun, plannedLines, type Stated } from "./fact-states.js";
 import type { Facts } from "./facts.js";
 import type { Ground } from "./interpretation.js";
 
@@ -47,7 +47,7 @@ function collect(c: Condition, facts: Facts, site: number | undefined): Ground[]
   if ("finding" in c) return findingGrounds(list(c.finding), facts, site);
   if ("fact" in c && (c.state ?? "yes") === "yes")
     return list(c.fact).flatMap((id) => factGrounds(id, facts, site, c.by));
-  if ("begun" in c) return c.begun.flatMap((id) => factGrounds(id, facts, site, "answer"));
+  if ("begun" in c) return c.begun.flatMap((id) => medicineGrounds(id, facts, c.weeks_under));
   if ("planned" in c) {
     return plannedLines(c.planned, facts.visit, facts.knowledge).map((i) => ({
       kind: "medicine",
@@ -119,12 +119,26 @@ function factGrounds(id: FactId, facts: Facts, site: number | undefined, by?: "a
   const { stated, read } = bearing(id, facts, site);
   const answers = stated.flatMap((s): Ground[] => {
     if (!s.yes || by === "words") return [];
-    if (s.medicine) return [{ kind: "medicine", says: `${s.medicine} (${term})`, where: s.where }];
+    if (s.medicine) return [medicineGround(s, term)];
     return [{ kind: "fact", says: term, where: s.where }];
   });
   if (answers.length > 0 || by === "answer") return answers;
   return read.map((r) => ({ kind: "words", says: `${term}: “${r.words}”`, where: r.where }));
 }
+
+/** Of the medicines of a class those begun so lately. */
+function medicineGrounds(id: FactId, facts: Facts, weeksUnder: number): Ground[] {
+  const term = facts.knowledge.facts[id]?.term ?? id.replaceAll("-", " ");
+  return (facts.stated.get(id) ?? []).flatMap((s) =>
+    isBegun(s, weeksUnder) ? [medicineGround(s, term)] : [],
+  );
+}
+
+const medicineGround = ({ medicine, where }: Stated, term: string): Ground => ({
+  kind: "medicine",
+  says: `${medicine} (${term})`,
+  where,
+});
 
 function named(id: string, facts: Facts): string {
   const family = /^family:(.*)$/u.exec(id)?.[1];

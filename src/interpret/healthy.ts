@@ -14,6 +14,8 @@ export interface Healthy {
   readonly comparable: boolean;
   /** No complaint, no scarring, nothing that must not be missed: findings alone would have to speak of disease. */
   readonly quiet: boolean;
+  /** The same, but for a duration, which tells that there is a complaint and not of what, and however the findings lean. */
+  readonly calm: boolean;
   readonly why: string;
   /** Per disorder: how much better it explains what was found than a healthy scalp does, natural-log units; history left out. */
   readonly ahead: readonly number[];
@@ -29,13 +31,22 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
   );
   // What healthy scalps show as well does not put a disorder ahead of them.
   const ahead = weighed.cells.disorders.map(
-    (_, d) => foundFor(weighed, d, (l) => l.weight <= 0 || !isCommon(l, weighed, knowledge)) - usual,
+    (_, d) =>
+      foundFor(weighed, d, (l) => l.weight <= 0 || !isCommon(l, weighed, knowledge)) -
+      fromCases(weighed, d) -
+      usual,
   );
-  const no = (why: string, quiet = false): Healthy => ({ comparable: false, quiet, why, ahead });
+  const scars = scarringSign(
+    weighed.entries.map((e) => e.entry),
+    knowledge,
+  );
+  const told = holds(limits.complaint, facts);
+  const calm = weighed.entries.length > 0 && !told && !scars && !signed;
+  const no = (why: string, quiet = false): Healthy => ({ comparable: false, quiet, calm, why, ahead });
   if (weighed.entries.length === 0) return no("No finding was recorded, present or absent.");
-  if (holds(limits.complaint, facts)) return no("A complaint or sign of hair loss is recorded.");
-  const picture = weighed.entries.map((e) => e.entry);
-  if (scarringSign(picture, knowledge)) return no("A sign of scarring is recorded.");
+  if (told || facts.visit.history.durationWeeks !== undefined)
+    return no("A complaint or sign of hair loss is recorded.");
+  if (scars) return no("A sign of scarring is recorded.");
   if (signed) return no("Something that must not be missed is raised by what was recorded.");
   const best = knowledge.disorders[weighed.cells.disorders[leading] ?? ""]?.term;
   if (best !== undefined && (ahead[leading] ?? 0) > limits.within) {
@@ -44,9 +55,18 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
   return {
     comparable: true,
     quiet: true,
+    calm,
     why: "The findings recorded are also seen on healthy scalps.",
     ahead,
   };
+}
+
+/** Cases teach to tell disorders apart; no healthy scalp is among them, so what they add says nothing against one. */
+function fromCases({ entries }: Weighed, d: number): number {
+  return entries.reduce(
+    (sum, e) => (e.entry.fact?.examined === false ? sum : sum + e.factor * (e.row.lessons[d] ?? 0)),
+    0,
+  );
 }
 
 /** A pattern all of whose findings are common on healthy scalps is to be expected there as well. */

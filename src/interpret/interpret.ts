@@ -110,7 +110,8 @@ export function interpret(
   const open = mustNotMiss(banded);
   const settled = open.length === 0 && holds(SETTLED, facts);
   const quiet = open.length === 0 && (healthy.comparable || holds({ impression: "family:healthy" }, facts));
-  const spare = quiet ? "tests" : nothingSeen || settled || (healthy.quiet && !clear) ? "wounds" : "nothing";
+  const calm = healthy.quiet || (healthy.calm && open.length === 0);
+  const spare = quiet ? "tests" : nothingSeen || settled || (calm && !clear) ? "wounds" : "nothing";
   const beside = {
     second: second?.id,
     healthy,

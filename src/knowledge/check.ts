@@ -112,6 +112,7 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
     else if ("fact" in c) ids(c.fact, "fact", facts, "fact");
     else if ("not_asked" in c) ids(c.not_asked, "not_asked", facts, "fact");
     else if ("tested" in c) ids(c.tested, "tested", Object.keys(k.tests), "test");
+    else if ("arranged" in c) ids(c.arranged, "arranged", Object.keys(k.tests), "test");
     else if ("line_open" in c) ids(c.line_open, "line_open", lines, "must-not-miss line");
     else if ("plan_answers" in c) ids(c.plan_answers, "plan_answers", lines, "must-not-miss line");
     else if ("band" in c) ids(c.band, "band", [...disorders, ...families], "disorder");
@@ -202,6 +203,18 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
     rows.forEach((row, i) => {
       checkSource("healthy.yaml", [finding, i, "source"], row.source);
     });
+  }
+  for (const [kind, ids] of [
+    ["findings", findings],
+    ["facts", facts],
+  ] as const) {
+    for (const [id, states] of Object.entries(k.lessons[kind])) {
+      known("lessons.yaml", [kind, id], id, ids, kind === "findings" ? "finding" : "fact");
+      for (const [state, moved] of Object.entries(states)) {
+        for (const disorder of Object.keys(moved ?? {}))
+          known("lessons.yaml", [kind, id, state, disorder], disorder, disorders, "disorder");
+      }
+    }
   }
   k.weighing.subgroups.forEach((s, i) => {
     checkCondition("weighing.yaml", ["subgroups", i, "when"], s.when);

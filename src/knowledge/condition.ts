@@ -103,7 +103,8 @@ export type Condition =
   | { impression: string | string[] }
   /** The engine's band for any of the disorders is at least this; only in cautions and activity. */
   | { band: string | string[]; at_least: "possible" | "supported" | "strongly supported" }
-  | { plan_mentions: string[] }
+  /** One of these tests of tests.yaml is recorded, with a result or awaited, or a plan line that was not declined names it. */
+  | { arranged: string[] }
   /** A plan line that was not declined names one of these must-not-miss lines as answered by it. */
   | { plan_answers: string[] };
 
@@ -160,7 +161,7 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
     z.strictObject({ rule: z.string(), met: z.boolean() }),
     z.strictObject({ impression: oneOrMore }),
     z.strictObject({ band: oneOrMore, at_least: z.enum(["possible", "supported", "strongly supported"]) }),
-    z.strictObject({ plan_mentions: words }),
+    z.strictObject({ arranged: words }),
     z.strictObject({ plan_answers: words }),
   ]),
 );

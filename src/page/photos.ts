@@ -33,13 +33,21 @@ interface Decoded extends Pixels {
   readonly channels: 3 | 4;
 }
 
-function decode(bytes: Uint8Array, kind: ImageHead["kind"]): Decoded {
-  if (kind === "jpeg") return { ...decodeJpeg(bytes, PHOTO_LIMITS.pixels), channels: 3 };
+/** Undefined when the file is damaged. */
+function decode(bytes: Uint8Array, kind: ImageHead["kind"]): Decoded | undefined {
+  if (kind === "jpeg") {
+    const pixels = decodeJpeg(bytes, PHOTO_LIMITS.pixels);
+    return pixels && { ...pixels, channels: 3 };
+  }
   const { PNG } = require("pngjs") as typeof import("pngjs");
-  const { width, height, data } = PNG.sync.read(
-    Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength),
-  );
-  return { width, height, data, channels: 4 };
+  try {
+    const { width, height, data } = PNG.sync.read(
+      Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength),
+    );
+    return { width, height, data, channels: 4 };
+  } catch {
+    return undefined;
+  }
 }
 
 /** Where pixel (x, y) of the upright picture comes from, by EXIF orientation. `width` and `height` are those stored. */
@@ -149,12 +157,9 @@ export function preparePhoto(
       `the photo has ${head.widthPx} by ${head.heightPx} pixels; at most ${PHOTO_LIMITS.pixels} pixels can be read`,
     );
   }
-  let pixels: Decoded;
-  try {
-    pixels = decode(bytes, head.kind);
-  } catch {
+  const pixels = decode(bytes, head.kind);
+  if (!pixels)
     return refuse("photo-broken", `the photo begins as ${head.kind.toUpperCase()} but is damaged further on`);
-  }
   const factor = Math.min(1, LONGEST_PX / Math.max(pixels.width, pixels.height));
   // A JPEG holds nothing transparent, so one that is small enough stays as decoded.
   const small = factor === 1 && head.kind === "jpeg" ? pixels : scaleDown(pixels, factor);

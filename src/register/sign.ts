@@ -1,5 +1,5 @@
 /** The act of signing, as it goes into the visit file. */
-import { sealOf } from "../visit/seal.js";
+import { newSeal } from "../visit/seal.js";
 import type { Signed, Visit } from "../visit/visit.js";
 import type { RegisterLine, SignedLine } from "./line.js";
 
@@ -7,6 +7,8 @@ export interface SigningOf {
   /** Key of the person in the clinic file. */
   readonly by: string;
   readonly at: Date;
+  /** Hash over the bytes of the visit's photos, where it has any. */
+  readonly photos: string | undefined;
   /** Why it is signed again; else what stands in the file from when it was reopened. */
   readonly reason?: string;
   /** What the register says so far. */
@@ -22,13 +24,13 @@ export function nextEdition(visit: Visit, lines: readonly RegisterLine[]): numbe
 }
 
 /** The signature of a visit as it stands. */
-export function signatureOf(visit: Visit, { by, at, reason, lines }: SigningOf): Signed {
+export function signatureOf(visit: Visit, { by, at, photos, reason, lines }: SigningOf): Signed {
   const edition = nextEdition(visit, lines);
   const why = reason ?? waitingReason(visit);
   return {
     by,
     at: momentOf(at),
-    seal: sealOf(visit),
+    seal: newSeal(visit, photos),
     ...(edition > 1 ? { edition, ...(why ? { reason: why } : {}) } : {}),
   };
 }

@@ -5,6 +5,7 @@ import { sha256 } from "../base/sha256.js";
 import { marksFileOf } from "../picture/marks.js";
 import { decodeText, MAX_BYTES, tooBig } from "./decode.js";
 import type { BesidePhoto, PhotoReader } from "./marked-photos.js";
+import type { Visit } from "./visit.js";
 
 /** Larger than any photo that a letter takes. */
 const MOST_PHOTO = 64 * 1024 * 1024;
@@ -20,8 +21,7 @@ export function photosOnDisk(visitFile: string): PhotosOnDisk {
   const known = new Map<string, BesidePhoto | undefined>();
   const seen = new Map<string, string>();
   const look = (photo: string): BesidePhoto | undefined => {
-    // A path that leads out of the folder is refused where the visit is checked; nothing is read of it here.
-    if (/^[/~]|^[a-z]:|\\|\0/iu.test(photo) || photo.split("/").includes("..")) return undefined;
+    if (leadsAway(photo)) return undefined;
     const file = join(folder, marksFileOf(photo));
     const marks = bytesOf(file, MAX_BYTES);
     if (marks === undefined) return undefined;
@@ -40,6 +40,22 @@ export function photosOnDisk(visitFile: string): PhotosOnDisk {
     return known.get(photo);
   };
   return { beside, seen };
+}
+
+/** A path that leads out of the folder is refused where the visit is checked; nothing is read of it here. */
+const leadsAway = (photo: string): boolean =>
+  /^[/~]|^[a-z]:|\\|\0/iu.test(photo) || photo.split("/").includes("..");
+
+/** One hash over the bytes of a visit's photos and of the marks beside them, in hex; undefined without photos. */
+export function photosHash({ sites }: Visit, visitFile: string): string | undefined {
+  const names = [...new Set(sites.flatMap(({ photos }) => photos.map(({ file }) => file)))].sort();
+  if (names.length === 0) return undefined;
+  const hashIn = (name: string, most: number): string => {
+    const bytes = leadsAway(name) ? undefined : bytesOf(join(dirname(visitFile), name), most);
+    return typeof bytes === "object" ? sha256(bytes) : "";
+  };
+  const all = names.map((name) => [name, hashIn(name, MOST_PHOTO), hashIn(marksFileOf(name), MAX_BYTES)]);
+  return sha256(JSON.stringify(all)).slice(0, 32);
 }
 
 /** The bytes of a plain file; its size where that is more than `most`; undefined where there is none. */

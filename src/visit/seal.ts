@@ -1,6 +1,7 @@
 /**
  * The seal of a signed visit: a hash over what the visit says, whatever its file looks like. Key order, quotes, comments and
- * spellings of one term are no content; nor is the signature itself.
+ * spellings of one term are no content; nor is the signature itself. Photos and the marks beside them are sealed by their bytes,
+ * in signatures given since that is done; an earlier one covers their names.
  */
 import type { Problem } from "../base/problem.js";
 import { sha256 } from "../base/sha256.js";
@@ -10,9 +11,6 @@ import type { Visit } from "./visit.js";
 
 /** Ids stay ids, so that a term may be renamed and every seal still holds. */
 const AS_IDS = { finding: (id: string) => id, disorder: (id: string) => id, fact: (id: string) => id };
-/** Says how the hash is taken, should it ever be taken in another way. */
-const WAY = "1";
-
 /** What the visit says, as plain data with the keys of the file; the act of signing is left out. */
 export function contentOf(visit: Visit): Content {
   const { signed: _signed, ...rest } = visit;
@@ -29,9 +27,27 @@ export type Content =
   | readonly Content[]
   | { readonly [key: string]: Content };
 
-/** `1-` and a hash in hex. */
+const hashOf = (visit: Visit): string => sha256(JSON.stringify(inOrder(contentOf(visit))));
+
+/** `1-` and a hash in hex; `2-` where a hash over photos follows. */
+const SEAL = /^(?:1-(?<words>[0-9a-f]{64})|2-(?<all>[0-9a-f]{64})-(?<photos>[0-9a-f]{32}))$/u;
+
+/** The seal of a signature given now; `photos` is the hash over the bytes of its photos (photosHash), where it has any. */
+export function newSeal(visit: Visit, photos: string | undefined): string {
+  return photos === undefined ? `1-${hashOf(visit)}` : `2-${hashOf(visit)}-${photos}`;
+}
+
+/** The seal that the visit carries, as long as it says the same; else the one that what it says would have. */
 export function sealOf(visit: Visit): string {
-  return `${WAY}-${sha256(JSON.stringify(inOrder(contentOf(visit))))}`;
+  const hash = hashOf(visit);
+  const seal = visit.signed?.seal ?? "";
+  const { words, all } = SEAL.exec(seal)?.groups ?? {};
+  return (words ?? all) === hash ? seal : `1-${hash}`;
+}
+
+/** The hash over its photos that the signature covers; undefined where it covers none. */
+export function sealedPhotos(visit: Visit): string | undefined {
+  return visit.status === "signed" ? SEAL.exec(visit.signed?.seal ?? "")?.groups?.photos : undefined;
 }
 
 /** True when the visit carries a seal of other content. */
@@ -40,10 +56,18 @@ export function isChangedSinceSigning(visit: Visit): boolean {
   return seal !== undefined && seal !== sealOf(visit);
 }
 
-/** The error of a signed visit that says something else now; `before` is what was signed, where it is known. */
-export function sealProblems(visit: Visit, before?: Visit): Problem[] {
-  if (!isChangedSinceSigning(visit)) return [];
-  const changed = before ? changedKeys(before, visit) : [];
+/**
+ * The error of a signed visit that says or shows something else now; `before` is what was signed, where it is known, `photos` the
+ * hash over its photos as they are.
+ */
+export function sealProblems(visit: Visit, before: Visit | undefined, photos: string | undefined): Problem[] {
+  const sealed = sealedPhotos(visit);
+  const areOthers = sealed !== undefined && sealed !== photos;
+  if (!isChangedSinceSigning(visit) && !areOthers) return [];
+  const changed = [
+    ...(before ? changedKeys(before, visit) : []),
+    ...(areOthers ? ["photos or their marks"] : []),
+  ];
   const named = changed.length > MOST_NAMED ? [...changed.slice(0, MOST_NAMED), "more"] : changed;
   return [
     {

@@ -50,7 +50,7 @@ export interface DeskOnFolder extends RunningDesk {
 }
 
 /** A desk on a folder that holds its own clinic file. */
-export async function deskOn(folder: string): Promise<DeskOnFolder> {
+export async function deskOn(folder: string, how: { readonly warm?: boolean } = {}): Promise<DeskOnFolder> {
   buildPage();
   const faults: string[] = [];
   const desk = await startDesk({
@@ -60,6 +60,7 @@ export async function deskOn(folder: string): Promise<DeskOnFolder> {
     today: () => TODAY,
     port: 0,
     onFault: (fault) => faults.push(fault),
+    ...how,
   });
   return { ...desk, faults };
 }

@@ -28,7 +28,7 @@ const visit = visitWith({
   ],
   plan: [
     { who: "clinic", action: "Biopsy from the margin", answers: ["scarring"] },
-    { who: "patient", action: "A salt wash", answers: ["salt"], declined: true },
+    { who: "patient", action: "A salt wash, then a tar scraping", answers: ["salt"], declined: true },
   ],
 });
 const measures = {
@@ -74,7 +74,7 @@ const yes: readonly Condition[] = [
   { sites_from: 2 },
   { measure: "hair-density", above: 140 },
   { impression: "family:non-scarring" },
-  { plan_mentions: ["biops*"] },
+  { arranged: ["biopsy"] },
   { plan_answers: ["scarring"] },
   { test: ["tar level"], value_below: 7.1 },
   { at_one_site: { all: [{ finding: "hooked-ends", at_least: "several" }, { finding: "pale-rings" }] } },
@@ -82,6 +82,7 @@ const yes: readonly Condition[] = [
 ];
 const no: readonly Condition[] = [
   { plan_answers: ["salt"] },
+  { arranged: ["fungal"] },
   { test: ["tar level"], value_below: 7 },
   { test: ["salt titre"], value_below: 99 },
   { finding: "hooked-ends", at_least: "many" },

@@ -29,6 +29,7 @@ describe("a healthy scalp", () => {
     expect(beside(weighedFrom({ entries: [tar(1)] }))).toEqual({
       comparable: true,
       quiet: true,
+      calm: true,
       why: "The findings recorded are also seen on healthy scalps.",
       ahead: [1, 0, 0],
     });
@@ -37,6 +38,11 @@ describe("a healthy scalp", () => {
       quiet: true,
       why: "The findings speak for harbour loss more than for a healthy scalp.",
     });
+  });
+
+  it("is not left behind by what cases taught about disorders alone", () => {
+    const taught = tar(3, 0.2, { lessons: [2.5, 0, 0], factor: 2 });
+    expect(beside(weighedFrom({ entries: [taught] })).ahead).toEqual([1, 0, 0]);
   });
 
   it("does not compare with a complaint, a scarring sign, an alarm, or nothing recorded", () => {
@@ -61,6 +67,21 @@ describe("a healthy scalp", () => {
       "Something that must not be missed is raised by what was recorded.",
     ]);
     expect(of(weighedFrom({}))).toEqual([false, false, "No finding was recorded, present or absent."]);
+  });
+
+  it("is calm for all of a duration, and not with a complaint, a scarring sign or an alarm", () => {
+    const lasting = (reason: string) =>
+      factsOf(visitWith({ reason, history: { durationWeeks: 8 } }), NO_MEASURES, knowledge);
+    const calm = (w: ReturnType<typeof weighedFrom>, signed = false, reason = "") => {
+      const { comparable, quiet, calm } = besideHealthy(lasting(reason), w, HARBOUR, signed);
+      return [comparable, quiet, calm];
+    };
+    const w = weighedFrom({ entries: [tar(0)] });
+    expect(calm(w)).toEqual([false, false, true]);
+    expect(calm(w, false, "Hair loss")).toEqual([false, false, false]);
+    expect(calm(w, true)).toEqual([false, false, false]);
+    expect(calm(weighedFrom({ entries: [entry("salt-crust", [0, 0, 0])] }))).toEqual([false, false, false]);
+    expect(calm(weighedFrom({}))).toEqual([false, false, false]);
   });
 
   it("explains a finding by how often it is seen there, much of it less often", () => {

@@ -37,6 +37,17 @@ describe("a medicine that is planned", () => {
   });
 });
 
+describe("a class of medicines that is planned", () => {
+  it.each([
+    ["Begin a strong steroid", true],
+    ["Topical corticosteroids for two weeks", true],
+    ["No steroid until the culture is back", false],
+    ["Anabolic advice", false],
+  ])("%s: %s", (action, expected) => {
+    expect(holds({ planned: ["steroid-medicine"] }, facts(plan(action)))).toBe(expected);
+  });
+});
+
 describe("a medicine begun of late", () => {
   it("is one begun fewer weeks ago than that, where the weeks are recorded", () => {
     const begun: Condition = { begun: ["high-risk-reaction-medicine"], weeks_under: 9 };
@@ -47,6 +58,15 @@ describe("a medicine begun of late", () => {
         },
       });
     expect([8, 9, undefined].map((weeks) => holds(begun, since(weeks)))).toEqual([true, false, false]);
+  });
+  it("is told by name; one of its class taken for long is not", () => {
+    const medicines = [
+      { name: "lamotrigine", sinceWeeks: 300 },
+      { name: "carbamazepine", sinceWeeks: 5 },
+    ];
+    const begun: Condition = { begun: ["high-risk-reaction-medicine"], weeks_under: 9 };
+    const says = groundsOf(begun, facts({ history: { medicines } })).map((g) => g.says);
+    expect(says).toEqual(["carbamazepine (medicine with a risk of severe reaction)"]);
   });
 });
 

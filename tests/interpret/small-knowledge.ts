@@ -1,4 +1,5 @@
 /** A knowledge of three made-up disorders and five findings, so that the arithmetic can be followed by hand. */
+import { NO_LESSONS } from "../../src/knowledge/lessons-schema.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import {
   type Disorder,
@@ -114,7 +115,10 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
     disorders: byId(disorders),
     facts: {},
     hazards: {},
-    medicines: {},
+    lessons: NO_LESSONS,
+    medicines: {
+      tarring: { also: [], classes: ["tar-medicine"], source: "common practice", how: "memory" },
+    },
     icd10cm: {},
     cautions: {
       "take-tissue": {
@@ -132,7 +136,7 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
           answers: [],
           plan_words: ["biopsy"],
         },
-        contradicted_by: { when: { plan_mentions: ["tarring"] }, says: "No tarring before the biopsy." },
+        contradicted_by: { when: { planned: ["tar-medicine"] }, says: "No tarring before the biopsy." },
         doctor: "Please arrange a biopsy.",
         source: "common practice",
       },
@@ -161,6 +165,14 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
       },
     ],
     tests: {
+      fungal: {
+        named: ["scraping*"],
+        of: [],
+        not_of: [],
+        since_onset: false,
+        old_weeks: 13,
+        source: "common practice",
+      },
       biopsy: {
         named: ["biopsy"],
         of: ["scalp"],

@@ -11,7 +11,7 @@ function* phrases(value: unknown, key = ""): Generator<string> {
   if (Array.isArray(value)) {
     for (const item of value) {
       if (typeof item === "string") {
-        if (/^(?:mentions|plan_words|plan_mentions)$/u.test(key)) yield item;
+        if (/^(?:mentions|plan_words)$/u.test(key)) yield item;
         else if (key === "written") yield* item.split(/[|&!.]/u);
       } else yield* phrases(item, key);
     }

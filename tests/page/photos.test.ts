@@ -104,6 +104,16 @@ test("a picture that claims too many pixels is refused before it is decoded", ()
   ]);
 });
 
+test("pictures whose file is larger than their pixels come out whole, and those after them too", () => {
+  const large = prepared(plainJpeg(300, 200)).bytes;
+  for (const side of [1, 3, 8, 24]) {
+    const small = prepared(plainPng(side, side));
+    expect([small.widthPx, small.heightPx]).toEqual([side, side]);
+    expect(decode(small.bytes).width).toBe(side);
+  }
+  expect(Buffer.from(prepared(plainJpeg(300, 200)).bytes).equals(large)).toBe(true);
+});
+
 /** One byte in three; each of them with `WHORL_RUNS=1`. */
 test("damaged heads never throw", () => {
   const photo = cameraJpeg(8, 8, 3);

@@ -212,7 +212,12 @@ export class ClinicDays {
   private sign(visit: TrueVisit, day: string): void {
     const content = this.read(visit);
     const { lines } = this.register();
-    const act = signatureOf(content, { by: "anneli-thorsby", at: new Date(`${day}T10:00:00Z`), lines });
+    const act = signatureOf(content, {
+      by: "anneli-thorsby",
+      at: new Date(`${day}T10:00:00Z`),
+      photos: undefined,
+      lines,
+    });
     this.write(visit, { ...content, status: "signed", signed: act });
     visit.signed = true;
     visit.edition += 1;

@@ -60,6 +60,7 @@ export function ClinicPage({ state }: { readonly state: ClinicState }): JSX.Elem
       value={textAt(draft.written, [key])}
       write={(text) => change(put(draft, [key], text))}
       problems={of(key)}
+      wide={key === "name"}
       {...(hint ? { hint } : {})}
       {...(suggestions ? { suggestions } : {})}
     />

@@ -37,18 +37,22 @@ function OpenLine({
   return (
     <li data-line={id}>
       <p>
-        <b>{nameOf(id)}</b> <span class="urgency">{urgency}</span> {why}{" "}
-        <span class="hint">
-          {who}
-          {raisedBy.length > 0
-            ? `; raised by ${[...new Set(raisedBy.map(({ says }) => says))].join(", ")}`
-            : ""}
-        </span>
+        <b>{nameOf(id)}</b> <span class="urgency">{urgency}</span> {why} <span class="hint">{who}</span>
       </p>
+      {raisedBy.length > 0 ? (
+        <details>
+          <summary>What raised it</summary>
+          <ul class="raised-by">
+            {[...new Set(raisedBy.map(({ says }) => says))].map((says) => (
+              <li key={says}>{says}</li>
+            ))}
+          </ul>
+        </details>
+      ) : null}
       {visit.state.signed ? null : (
         <p class="acts">
           {plan.map((entry, i) => (
-            <button key={textAt(entry, ["action"])} type="button" onClick={() => answer(i)}>
+            <button key={visit.rowsAt(["plan"])[i]} type="button" onClick={() => answer(i)}>
               Answered by: {textAt(entry, ["action"]) || `plan line ${i + 1}`}
             </button>
           ))}

@@ -11,7 +11,7 @@ const TITLES: Readonly<Record<Pane, string>> = {
   letter: "Letter",
   handout: "Handout",
   reasoning: "Reasoning",
-  "reasoning-sheet": "Reasoning, printed",
+  "reasoning-sheet": "Reasoning sheet",
   problems: "Problems",
   progress: "Progress",
   before: "Last visits",

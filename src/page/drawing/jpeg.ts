@@ -22,22 +22,20 @@ interface Frame {
 
 interface Decoder {
   /** Room for so many bytes; views of the engine's memory hold until it next does something. */
-  getEncodedBuffer(length: number): Uint8Array;
+  getEncodedBuffer(length: number): { set(bytes: Uint8Array): void };
   readHeader(): void;
   decode(): void;
   getFrameInfo(): Frame;
-  getDecodedBuffer(): Uint8Array;
-  delete(): void;
+  getDecodedBuffer(): ArrayLike<number>;
 }
 
 interface Encoder {
-  getDecodedBuffer(frame: Frame): Uint8Array;
+  getDecodedBuffer(frame: Frame): { set(bytes: Uint8Array): void };
   setQuality(quality: number): void;
   setProgressive(is: boolean): void;
   setSubSampling(kind: number): void;
   encode(): void;
-  getEncodedBuffer(): Uint8Array;
-  delete(): void;
+  getEncodedBuffer(): ArrayLike<number>;
 }
 
 /** Of WebAssembly what is used here; the types of a browser are not at hand. */
@@ -64,14 +62,13 @@ const require = createRequire(import.meta.url);
 /** Colours as sharp as brightness: hairs and marks are thin. */
 const WITHOUT_SUBSAMPLING = 0;
 
-/** A codec whose memory a large photo has blown up beyond this is given up after it. */
-const MOST_MEMORY = 64 * 1024 * 1024;
-
 let compiled: object | undefined;
-let codec: Codec | undefined;
 
-function loadCodec(): Codec {
-  if (codec) return codec;
+/**
+ * The codec with a memory of its own, for one photo alone: a damaged file may make it write where it should not, and nothing of
+ * that may reach the next patient's.
+ */
+function startCodec(): Codec {
   const start = require("@cornerstonejs/codec-libjpeg-turbo-8bit/wasmjs") as (loading: Loading) => unknown;
   compiled ??= new WebAssembly.Module(
     readFileSync(require.resolve("@cornerstonejs/codec-libjpeg-turbo-8bit/wasm")),
@@ -88,36 +85,28 @@ function loadCodec(): Codec {
   start(loading);
   const { JPEGDecoder, JPEGEncoder } = loading;
   if (!JPEGDecoder || !JPEGEncoder) throw new Error("the JPEG codec did not start");
-  codec = { JPEGDecoder, JPEGEncoder };
-  return codec;
+  return { JPEGDecoder, JPEGEncoder };
 }
 
-/** A copy of what stands in the codec's memory. */
-function taken(view: Uint8Array): Uint8Array {
-  if (view.buffer.byteLength > MOST_MEMORY) codec = undefined;
-  return view.slice();
-}
-
-/** Throws when the file is damaged or holds more than `mostPixels`. */
-export function decodeJpeg(bytes: Uint8Array, mostPixels: number): Pixels {
+/** Undefined when the file is damaged or holds more than `mostPixels`. */
+export function decodeJpeg(bytes: Uint8Array, mostPixels: number): Pixels | undefined {
   return decodeFast(bytes, mostPixels) ?? decodeSlowly(bytes, mostPixels);
 }
 
 /** Undefined where the codec complains, were it only of a warning. */
 function decodeFast(bytes: Uint8Array, mostPixels: number): Pixels | undefined {
-  const decoder = new (loadCodec().JPEGDecoder)();
+  const decoder = new (startCodec().JPEGDecoder)();
   try {
     decoder.getEncodedBuffer(bytes.length).set(bytes);
     decoder.readHeader();
     const { width, height, componentCount } = decoder.getFrameInfo();
     if (width * height > mostPixels || (componentCount !== 1 && componentCount !== 3)) return undefined;
     decoder.decode();
-    const data = taken(decoder.getDecodedBuffer());
+    const data = new Uint8Array(decoder.getDecodedBuffer());
+    if (data.length !== width * height * componentCount) return undefined;
     return { width, height, data: componentCount === 1 ? coloured(data) : data };
   } catch {
     return undefined;
-  } finally {
-    decoder.delete();
   }
 }
 
@@ -127,32 +116,49 @@ function coloured(greys: Uint8Array): Uint8Array {
   return data;
 }
 
-function decodeSlowly(bytes: Uint8Array, mostPixels: number): Pixels {
+function decodeSlowly(bytes: Uint8Array, mostPixels: number): Pixels | undefined {
   const jpeg = require("jpeg-js") as typeof import("jpeg-js");
-  // Comments and EXIF come along too: pixels alone go on.
-  const { width, height, data } = jpeg.decode(bytes, {
-    useTArray: true,
-    formatAsRGBA: false,
-    maxResolutionInMP: mostPixels / 1e6,
-    maxMemoryUsageInMB: 1500,
-    tolerantDecoding: false,
-  });
-  return { width, height, data };
+  try {
+    // Comments and EXIF come along too: pixels alone go on.
+    const { width, height, data } = jpeg.decode(bytes, {
+      useTArray: true,
+      formatAsRGBA: false,
+      maxResolutionInMP: mostPixels / 1e6,
+      maxMemoryUsageInMB: 1500,
+      tolerantDecoding: false,
+    });
+    return { width, height, data };
+  } catch {
+    return undefined;
+  }
 }
 
 /** Baseline JPEG with nothing but the pixels. */
-export function encodeJpeg({ width, height, data }: Pixels, quality: number): Uint8Array {
-  const encoder = new (loadCodec().JPEGEncoder)();
+export function encodeJpeg(pixels: Pixels, quality: number): Uint8Array {
+  return encodeFast(pixels, quality) ?? encodeSlowly(pixels, quality);
+}
+
+/** Undefined where the file takes more room than the pixels, which is all that the codec has for it: of the smallest pictures. */
+function encodeFast({ width, height, data }: Pixels, quality: number): Uint8Array | undefined {
+  const encoder = new (startCodec().JPEGEncoder)();
+  const frame = { width, height, bitsPerSample: 8, componentCount: 3, isSigned: false };
   try {
-    encoder
-      .getDecodedBuffer({ width, height, bitsPerSample: 8, componentCount: 3, isSigned: false })
-      .set(data);
+    encoder.getDecodedBuffer(frame).set(data);
     encoder.setQuality(quality);
     encoder.setProgressive(false);
     encoder.setSubSampling(WITHOUT_SUBSAMPLING);
     encoder.encode();
-    return taken(encoder.getEncodedBuffer());
-  } finally {
-    encoder.delete();
+    const encoded = new Uint8Array(encoder.getEncodedBuffer());
+    return encoded.length < data.length ? encoded : undefined;
+  } catch {
+    return undefined;
   }
+}
+
+function encodeSlowly({ width, height, data }: Pixels, quality: number): Uint8Array {
+  const jpeg = require("jpeg-js") as typeof import("jpeg-js");
+  const padded = Buffer.alloc(width * height * 4);
+  for (let from = 0, to = 0; from < data.length; from += 3, to += 4)
+    padded.set(data.subarray(from, from + 3), to);
+  return new Uint8Array(jpeg.encode({ width, height, data: padded }, quality).data);
 }

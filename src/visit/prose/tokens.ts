@@ -119,7 +119,12 @@ const RULED = /aem|oe[dab]|aes|our|grey|fibre|centre|is(?:e|es|ed|ing|ation)$|ys
 /** Small letters, no accents, straight apostrophes, US spelling. */
 export function foldProse(word: string): string {
   if (PLAIN.test(word) && !RULED.test(word)) return word;
-  let folded = word.normalize("NFKD").replace(/\p{M}/gu, "").replaceAll("’", "'").toLowerCase();
+  let folded = word
+    .normalize("NFKD")
+    .replace(/\p{M}/gu, "")
+    .replaceAll("’", "'")
+    .replaceAll("ß", "ss")
+    .toLowerCase();
   for (const [from, to] of SPELLED) folded = folded.replace(from, to);
   return folded;
 }
