@@ -28,7 +28,7 @@ function isMonth(word: string): boolean {
   return MONTHS.has(bare(word).toLowerCase());
 }
 
-const NUMBER = /^[<>\u2264\u2265\u2248~\u00b1+\u2212-]?\d[\d.,/:\u2013\u2212-]*[\u00bc-\u00be]?$/u;
+const NUMBER = /^[<>\u2264\u2265\u2248~\u00b1+\u2212-]?\u00a0?\d[\d.,/:\u2013\u2212-]*[\u00bc-\u00be]?$/u;
 const YEAR = /^(?:19|20)\d\d$/;
 /** Between two numbers, or between a name and its number. */
 const SIGN = /^[\u00d7x*=<>\u2264\u2265\u2248~\u00b1/\u2013+\u2212-]$/u;
