@@ -121,10 +121,14 @@ export function reasoningFacts(
   };
 }
 
+/** What rounds to nothing is not said. */
+const SAID_OF_CASES = 0.05;
+
 function reasonFacts(words: Words, r: Reason, sources: SourceList): ReasonFacts {
   const factor = Math.exp(Math.abs(r.weight));
   const percent = (x: number) => writeNumber(words, x * 100);
   const f = r.frequency;
+  const cases = Math.abs(r.fromCases ?? 0) < SAID_OF_CASES ? "" : signed(words, r.fromCases ?? 0);
   return {
     says: r.says,
     site: r.site ? (words.regions[r.site] ?? r.site) : "",
@@ -135,7 +139,7 @@ function reasonFacts(words: Words, r: Reason, sources: SourceList): ReasonFacts 
           mean: percent(f.mean),
           low: percent(f.low),
           high: percent(f.high),
-          basis: f.basis,
+          basis: cases ? `${f.basis}; ${fill(words.phrases.from_cases ?? "", { weight: cases })}` : f.basis,
         })
       : "",
     source: sources.cite(r.source),
