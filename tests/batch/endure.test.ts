@@ -5,7 +5,7 @@ import { scratch } from "./command.js";
 import { type Chain, endure } from "./endure-chain.js";
 import { makeScenes, type Scene } from "./endure-scenes.js";
 
-const KILLS = Number(process.env.WHORL_KILLS ?? 4);
+const KILLS = Number(process.env.WHORL_KILLS ?? 3);
 let scenes: readonly Scene[] = [];
 
 /** Visits changed since the last run: documents to keep, to withdraw, to set aside and to make anew, and a print run. */

@@ -54,8 +54,10 @@ describe("a visit skeleton", () => {
         { date, sites: [{ site: "left parietal" }, { site: "occipital" }] },
         { knowledge, suspect: [disorder] },
       );
-      expect([...new Set(ids(text, "error"))]).toEqual(["missing-key"]);
-      expect(ids(text, "warning").filter((id) => id === "left-empty")).toHaveLength(1);
+      const { problems } = read(text);
+      const of = (severity: string) => problems.filter((p) => p.severity === severity).map((p) => p.id);
+      expect([...new Set(of("error"))]).toEqual(["missing-key"]);
+      expect(of("warning").filter((id) => id === "left-empty")).toHaveLength(1);
       const { value } = read(fill(text));
       expect(value?.sites.map((s) => [s.site, s.findings])).toEqual([
         ["left parietal", []],

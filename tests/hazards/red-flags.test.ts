@@ -4,6 +4,10 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { z } from "zod";
+import { mustNotMiss } from "../../src/interpret/cautions.js";
+import { factsOf } from "../../src/interpret/facts.js";
+import { measure } from "../../src/measure/index.js";
+import type { Visit } from "../../src/visit/visit.js";
 import { root } from "../house/source-files.js";
 import { examined, knowledge, visitOf } from "./visits.js";
 
@@ -24,16 +28,27 @@ type Flag = (typeof flags)[number];
 
 const born = (age: number) => (age === 0 ? "2025-11-10" : `${2026 - age}-01-10`);
 
-function linesOf(patient: { readonly age: number; readonly sex?: string }, parts: Record<string, unknown>) {
+interface Person {
+  readonly age: number;
+  readonly sex?: string;
+}
+
+function visitFor(patient: Person, parts: Record<string, unknown>): Visit {
   const who = { born: born(patient.age), sex: patient.sex ?? "female" };
   const of = (parts.patient as object | undefined) ?? {};
-  return examined(visitOf({ ...parts, patient: { ...who, ...of } })).interpretation.mustNotMiss;
+  return visitOf({ ...parts, patient: { ...who, ...of } });
 }
+
+const linesOf = (patient: Person, parts: Record<string, unknown>) =>
+  examined(visitFor(patient, parts)).interpretation.mustNotMiss;
 
 /** Whether the words raise one of the lines of the flag, as urgent as it has to be. */
 function raises(flag: Flag, words: string): boolean {
   const history = { ...(flag.beside.history ?? {}), notes: words };
-  const open = linesOf(flag.of, { ...flag.beside, history }).filter((m) => m.closedBy === null);
+  const visit = visitFor(flag.of, { ...flag.beside, history });
+  // Words raise their lines before anything is weighed.
+  const lines = mustNotMiss(factsOf(visit, measure(visit, knowledge), knowledge));
+  const open = lines.filter((m) => m.closedBy === null);
   return open.some((m) => flag.lines.includes(m.id) && (!flag.urgency || m.urgency === flag.urgency));
 }
 

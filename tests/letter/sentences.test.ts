@@ -6,6 +6,7 @@ import { handoutFacts } from "../../src/letter/handout-facts.js";
 import { loadPack } from "../../src/letter/pack.js";
 import { handoutChooser } from "../../src/letter/sentences.js";
 import type { Certainty, Visit } from "../../src/visit/visit.js";
+import { runs } from "../runs.js";
 import { clinic, compose, type Example, exampleOf, knowledge, wordsIn } from "./compose.js";
 
 const base = exampleOf("TS-2026-0141");
@@ -112,10 +113,13 @@ function clashes(text: string): string[] {
 }
 
 describe("a handout", () => {
-  it("never says what contradicts the other name, for every pair of disorders", () => {
-    for (const a of all)
-      for (const b of all)
-        if (a.id !== b.id) expect(clashes(told([a.id, b.id])), `${a.id} + ${b.id}`).toEqual([]);
+  // Each disorder first and second beside others spread over the list; every pair with `WHORL_RUNS=1`.
+  it("never says what contradicts the other name, for pairs of disorders", () => {
+    const step = Math.round(all.length / runs(all.length));
+    for (const [i, a] of all.entries())
+      for (const [j, b] of all.entries())
+        if (a.id !== b.id && (i + j) % step === 0)
+          expect(clashes(told([a.id, b.id])), `${a.id} + ${b.id}`).toEqual([]);
   });
 
   it("never says what an open line contradicts, for every disorder and line, at a first and a later visit", () => {

@@ -10,7 +10,7 @@ import { scratch } from "../batch/command.js";
 import { ClinicDays, type Draw, dayAfter } from "./clinic-days.js";
 
 /** All of it: CLINIC_DAYS=1000 CLINIC_SEED=.... */
-const DAYS = Number(process.env.CLINIC_DAYS ?? 30);
+const DAYS = Number(process.env.CLINIC_DAYS ?? 20);
 const SEED = Number(process.env.CLINIC_SEED ?? 20_270_104);
 const PATIENTS = DAYS >= 1000 ? 300 : 24;
 /** Spoiled copies of the register on each day. */

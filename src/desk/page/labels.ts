@@ -52,6 +52,7 @@ const LABELS: Readonly<Record<string, Label | string>> = {
   "sites.patch.length_mm": { label: "Patch length", hint: "mm" },
   "sites.patch.width_mm": { label: "Patch width", hint: "mm" },
   "sites.patch.margin": { label: "Margin", blank: "—" },
+  "sites.fields.area_mm2": { label: "Area", hint: "mm²" },
   "sites.notes": "Notes of this place",
   "tests.name": "Test",
   "tests.result": { label: "Result in words", suggestions: ["awaited"] },

@@ -66,12 +66,17 @@ export const SCENES: readonly Scene[] = [
   { ...PLAIN, name: "running out of the picture", fan: 3.1, together: 0.2, length: [220, 420], edge: true },
 ];
 
-export const SIZE = { width: 1600, height: 1250 };
+export interface Size {
+  readonly width: number;
+  readonly height: number;
+}
 
-export function draw(scene: Scene, seed: string): Drawn {
+export const SIZE: Size = { width: 1600, height: 1250 };
+
+export function draw(scene: Scene, seed: string, size = SIZE): Drawn {
+  const { width, height } = size;
   const random = seededDraws(`${scene.name} ${seed}`);
   const uniform = (from: number, to: number) => from + (to - from) * random.uniform();
-  const { width, height } = SIZE;
   const value = new Float32Array(width * height);
   const hairs: DrawnHair[] = [];
   const roots: Point[] = [];
@@ -105,13 +110,14 @@ export function draw(scene: Scene, seed: string): Drawn {
     roots.push(isTogether ? (beside ?? root) : root);
     hairs.push({ path, width: uniform(...scene.width) });
   }
-  for (const hair of hairs) paint(value, hair);
-  const soft = scene.blur > 0 ? soften(value, scene.blur) : value;
+  for (const hair of hairs) paint(value, hair, size);
+  const soft = scene.blur > 0 ? soften(value, scene.blur, size) : value;
   const lamp = new Float32Array(width * height);
   let lit = 0;
   while (lit < scene.glare * width * height)
     lit += shine(
       lamp,
+      size,
       uniform(60, width - 60),
       uniform(60, height - 60),
       uniform(8, 30),
@@ -139,14 +145,14 @@ export function draw(scene: Scene, seed: string): Drawn {
   return { picture: { width, height, data }, hairs };
 }
 
-function paint(value: Float32Array, { path, width: wide }: DrawnHair): void {
+function paint(value: Float32Array, { path, width: wide }: DrawnHair, { width, height }: Size): void {
   const reach = wide / 2 + 1;
   for (const [i, to] of path.entries()) {
     const from = path[i - 1];
     if (!from) continue;
     for (let y = Math.floor(Math.min(from[1], to[1]) - reach); y <= Math.max(from[1], to[1]) + reach; y++) {
       for (let x = Math.floor(Math.min(from[0], to[0]) - reach); x <= Math.max(from[0], to[0]) + reach; x++) {
-        if (x < 0 || y < 0 || x >= SIZE.width || y >= SIZE.height) continue;
+        if (x < 0 || y < 0 || x >= width || y >= height) continue;
         const dx = to[0] - from[0];
         const dy = to[1] - from[1];
         const t = Math.min(
@@ -154,7 +160,7 @@ function paint(value: Float32Array, { path, width: wide }: DrawnHair): void {
           Math.max(0, ((x + 0.5 - from[0]) * dx + (y + 0.5 - from[1]) * dy) / (dx * dx + dy * dy)),
         );
         const far = Math.hypot(x + 0.5 - from[0] - t * dx, y + 0.5 - from[1] - t * dy);
-        const at = y * SIZE.width + x;
+        const at = y * width + x;
         value[at] = Math.max(value[at] ?? 0, Math.min(1, Math.max(0, wide / 2 + 0.5 - far)));
       }
     }
@@ -162,7 +168,15 @@ function paint(value: Float32Array, { path, width: wide }: DrawnHair): void {
 }
 
 /** A spot of the lamp; returns how many pixels it takes. */
-function shine(lamp: Float32Array, x: number, y: number, a: number, b: number, turn: number): number {
+function shine(
+  lamp: Float32Array,
+  { width, height }: Size,
+  x: number,
+  y: number,
+  a: number,
+  b: number,
+  turn: number,
+): number {
   let lit = 0;
   for (let v = -40; v <= 40; v++) {
     for (let u = -40; u <= 40; u++) {
@@ -170,8 +184,8 @@ function shine(lamp: Float32Array, x: number, y: number, a: number, b: number, t
       const across = v * Math.cos(turn) - u * Math.sin(turn);
       const far = Math.hypot(along / a, across / b);
       const [i, j] = [Math.round(x + u), Math.round(y + v)];
-      if (far >= 1.2 || i < 0 || j < 0 || i >= SIZE.width || j >= SIZE.height) continue;
-      lamp[j * SIZE.width + i] = Math.max(lamp[j * SIZE.width + i] ?? 0, Math.min(1, (1.2 - far) / 0.25));
+      if (far >= 1.2 || i < 0 || j < 0 || i >= width || j >= height) continue;
+      lamp[j * width + i] = Math.max(lamp[j * width + i] ?? 0, Math.min(1, (1.2 - far) / 0.25));
       lit++;
     }
   }
@@ -179,13 +193,12 @@ function shine(lamp: Float32Array, x: number, y: number, a: number, b: number, t
 }
 
 /** A Gaussian blur of its own, so that nothing is judged by what it uses itself. */
-function soften(value: Float32Array, sigma: number): Float32Array {
+function soften(value: Float32Array, sigma: number, { width, height }: Size): Float32Array {
   const reach = Math.ceil(3.5 * sigma);
   const kernel = Array.from({ length: 2 * reach + 1 }, (_, i) =>
     Math.exp(-((i - reach) ** 2) / (2 * sigma ** 2)),
   );
   const sum = kernel.reduce((a, b) => a + b, 0);
-  const { width, height } = SIZE;
   const pass = (from: Float32Array, dx: number, dy: number) => {
     const to = new Float32Array(from.length);
     for (let y = 0; y < height; y++) {

@@ -6,6 +6,8 @@ import { emptyMarks } from "./edit-marks.js";
 export interface MarkerOptions {
   readonly file: string;
   readonly photo: string;
+  /** Whose photo it is and of which place, as it stands above the picture. */
+  readonly whose: string;
   readonly signed: boolean;
   /** Findings that may be marked, those of the site first. */
   readonly findings: readonly { readonly id: string; readonly term: string }[];

@@ -10,11 +10,13 @@ interface LayerProps {
   readonly marks: Marks;
   readonly suggested: readonly SuggestedHair[];
   readonly view: View;
+  /** Of the stage, in its own pixels. */
+  readonly width: number;
   readonly cursor: Point | null;
   readonly pending: readonly Point[];
 }
 
-export function Layer({ marks, suggested, view, cursor, pending }: LayerProps): JSX.Element {
+export function Layer({ marks, suggested, view, width, cursor, pending }: LayerProps): JSX.Element {
   const at = (point: Point) => toScreen(view, point);
   const area = areaOf(marks);
   return (
@@ -51,10 +53,12 @@ export function Layer({ marks, suggested, view, cursor, pending }: LayerProps): 
       ))}
       {marks.arrows.map((arrow, i) => {
         const [x, y] = at(arrow.at);
+        // On the right of the picture the name stands to the left, so that its end is not cut off.
+        const isRight = x > width * 0.45;
         return (
           <g key={`a${i}`} class="arrow">
             <path d={`M${x + 7} ${y - 7}l22 -22M${x + 7} ${y - 7}l9 -2M${x + 7} ${y - 7}l2 -9`} />
-            <text x={x + 31} y={y - 29}>
+            <text x={isRight ? x + 29 : x + 31} y={y - 32} text-anchor={isRight ? "end" : "start"}>
               {arrow.finding.replaceAll("-", " ")}
             </text>
           </g>

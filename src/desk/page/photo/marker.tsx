@@ -13,6 +13,7 @@ import { useHands } from "./hands.js";
 import { Kept, type MarkerOptions } from "./kept.js";
 import { Layer } from "./layer.js";
 import { EyeSays, Live } from "./live.js";
+import { MarkerActs } from "./marker-acts.js";
 import { type Tool, Tools } from "./tools.js";
 import { broughtIn, fitted, type Size, toPicture, type View, zoomed } from "./view.js";
 
@@ -260,6 +261,7 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
         else void close();
       }}
     >
+      <p class="whose">{options.whose}</p>
       <Tools
         tool={tool}
         choose={(next) => {
@@ -290,11 +292,20 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
           marks={carried ? edit.moveNearest(marks, ...carried, reach) : marks}
           suggested={suggested}
           view={shown}
+          width={room.width}
           cursor={cursor}
           pending={pending}
         />
       </div>
       <aside>
+        <MarkerActs
+          kept={kept}
+          closeOutline={pending.length > 2 ? closePatch : undefined}
+          back={back}
+          showAll={() => setView(fitted(picture, room))}
+          zoom={(by) => setView(zoomed(shown, by, [room.width / 2, room.height / 2], least))}
+          close={() => void close()}
+        />
         <p role="status" class="said">
           {said}
         </p>
@@ -347,42 +358,6 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
         </p>
         <p role="status">{eye === "looking" ? "Looking…" : eye}</p>
         {seen ? <EyeSays warnings={seen.warnings} /> : null}
-        <p class="acts">
-          {pending.length > 2 ? (
-            <button type="button" onClick={closePatch}>
-              Close the outline
-            </button>
-          ) : null}
-          <button type="button" onClick={() => back(true)} disabled={!kept.canUndo}>
-            Undo
-          </button>
-          <button type="button" onClick={() => back(false)} disabled={!kept.canRedo}>
-            Redo
-          </button>
-          <button type="button" onClick={() => setView(fitted(picture, room))}>
-            Show all
-          </button>
-          <button
-            type="button"
-            aria-label="Zoom in"
-            onClick={() => setView(zoomed(shown, 1.5, [room.width / 2, room.height / 2], least))}
-          >
-            +
-          </button>
-          <button
-            type="button"
-            aria-label="Zoom out"
-            onClick={() => setView(zoomed(shown, 1 / 1.5, [room.width / 2, room.height / 2], least))}
-          >
-            −
-          </button>
-        </p>
-        <p class="hint" data-marks={kept.saving}>
-          {kept.saving === "saved" ? "Saved beside the photo." : "Saving…"}
-        </p>
-        <button type="button" class="main" onClick={() => void close()}>
-          Done
-        </button>
       </aside>
     </dialog>
   );

@@ -1,7 +1,8 @@
 /** Photos of one place: dropped, chosen or taken, and opened to be marked. */
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { listAt, textAt } from "../apply.js";
+import type { Holder } from "../align.js";
+import { listAt, mapAt, textAt } from "../apply.js";
 import { send } from "../ask.js";
 import { useHere } from "../use.js";
 import type { openMarker } from "./marker.js";
@@ -19,6 +20,17 @@ function loadMarker() {
     loading = import(LIBRARY) as NonNullable<typeof loading>;
   }
   return loading;
+}
+
+function whoseOf(written: Holder, site: number, path: string): string {
+  const name = mapAt(written, ["patient", "name"]);
+  return [
+    [name.title, name.given, name.family].filter(Boolean).join(" "),
+    `born ${textAt(written, ["patient", "born"])}`,
+    textAt(written, ["patient", "id"]),
+    textAt(written, ["sites", site, "site"]),
+    path.split("/").at(-1) ?? "",
+  ].join(" · ");
 }
 
 export function MarkPhoto({
@@ -45,6 +57,7 @@ export function MarkPhoto({
       await openMarker(host, {
         file: visit.state.file,
         photo: path,
+        whose: whoseOf(visit.written, site, path),
         signed: visit.state.signed,
         findings: words.findings.toSorted((a, b) => Number(own.has(b.id)) - Number(own.has(a.id))),
         ...(field > 0 ? { fieldMm: field } : {}),
