@@ -32,6 +32,8 @@ export interface CellRow {
   readonly average: number;
   /** How often to expect the finding in each disorder: the cell's mean drawn towards the average. */
   readonly frequencies: readonly number[];
+  /** Of the weight in each disorder, what cases met before add to what studies say. */
+  readonly lessons: readonly number[];
   /** What the finding, so read, weighs in each disorder before amount and share. */
   readonly weights: readonly number[];
 }
@@ -45,6 +47,7 @@ export interface Cells {
   factRow(fact: FactId, reading: Reading): CellRow;
 }
 
+type Learned = Knowledge["lessons"]["findings"][string];
 type Elsewhere = { readonly percent: readonly [number, number]; readonly basis: string };
 
 const UNKNOWN_FINDING: Elsewhere = { percent: [1, 30], basis: "common practice" };
@@ -123,6 +126,7 @@ function makeCells(knowledge: Knowledge, profile: Profile): Cells {
     byDefault: () => Cell,
     evidenceOf: (disorder: DisorderId) => readonly EvidenceRow[] | undefined,
     onHealthy: readonly EvidenceRow[] | undefined,
+    learned: Learned | undefined,
     place: string | undefined,
   ): CellRow => {
     let row = rows.get(id);
@@ -136,8 +140,9 @@ function makeCells(knowledge: Knowledge, profile: Profile): Cells {
       const average =
         h * healthy.mean + (1 - h) * cells.reduce((sum, c, i) => sum + c.mean * (shares[i] ?? 0), 0);
       const frequencies = cells.map(({ a, b }) => expected(a, b, average, knowledge));
-      const weights = frequencies.map((p) => logRatio(reading, p, average, knowledge));
-      row = { id, reading, disorders, cells, healthy, average, frequencies, weights };
+      const lessons = disorders.map((d) => learned?.[reading]?.[d] ?? 0);
+      const weights = frequencies.map((p, i) => logRatio(reading, p, average, knowledge) + (lessons[i] ?? 0));
+      row = { id, reading, disorders, cells, healthy, average, frequencies, lessons, weights };
       rows.set(id, row);
     }
     return row;
@@ -151,6 +156,7 @@ function makeCells(knowledge: Knowledge, profile: Profile): Cells {
         () => defaultCell(knowledge.findings[finding]?.elsewhere ?? UNKNOWN_FINDING, knowledge),
         (d) => knowledge.disorders[d]?.evidence[finding],
         knowledge.healthy[finding],
+        knowledge.lessons.findings[finding],
         place,
       ),
     factRow: (fact, reading) =>
@@ -160,6 +166,7 @@ function makeCells(knowledge: Knowledge, profile: Profile): Cells {
         () => defaultCell(knowledge.weighing.facts.elsewhere, knowledge),
         (d) => knowledge.facts[fact]?.evidence[d],
         undefined,
+        knowledge.lessons.facts[fact],
         undefined,
       ),
   };

@@ -77,6 +77,7 @@ function reasonJson(r: Reason): Record<string, unknown> {
     ...(r.amount === undefined ? {} : { amount: r.amount }),
     weight: r.weight,
     ...(r.rawWeight === undefined ? {} : { raw_weight: r.rawWeight }),
+    ...(r.fromCases === undefined ? {} : { from_cases: r.fromCases }),
     ...(r.frequency ? { frequency: r.frequency } : {}),
     source: r.source,
   };

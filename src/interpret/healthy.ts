@@ -31,7 +31,10 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
   );
   // What healthy scalps show as well does not put a disorder ahead of them.
   const ahead = weighed.cells.disorders.map(
-    (_, d) => foundFor(weighed, d, (l) => l.weight <= 0 || !isCommon(l, weighed, knowledge)) - usual,
+    (_, d) =>
+      foundFor(weighed, d, (l) => l.weight <= 0 || !isCommon(l, weighed, knowledge)) -
+      fromCases(weighed, d) -
+      usual,
   );
   const scars = scarringSign(
     weighed.entries.map((e) => e.entry),
@@ -56,6 +59,14 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
     why: "The findings recorded are also seen on healthy scalps.",
     ahead,
   };
+}
+
+/** Cases teach to tell disorders apart; no healthy scalp is among them, so what they add says nothing against one. */
+function fromCases({ entries }: Weighed, d: number): number {
+  return entries.reduce(
+    (sum, e) => (e.entry.fact?.examined === false ? sum : sum + e.factor * (e.row.lessons[d] ?? 0)),
+    0,
+  );
 }
 
 /** A pattern all of whose findings are common on healthy scalps is to be expected there as well. */

@@ -37,6 +37,8 @@ export interface Reason {
   readonly weight: number;
   /** Weight before amount, damping and group share were applied. */
   readonly rawWeight?: number;
+  /** Of `weight`, what cases met before add to what studies say; left out where they add nothing. */
+  readonly fromCases?: number;
   /** Pooled frequency in this disorder and its 95 % interval, as fractions. */
   readonly frequency?: {
     readonly mean: number;

@@ -65,6 +65,7 @@ function findingReason(e: WeighedEntry, d: number, knowledge: Knowledge): Reason
       ...(e.entry.state === "present" ? { amount: e.entry.amount } : {}),
       weight: round(weight),
       rawWeight: round(e.row.weights[d] ?? 0),
+      ...(e.row.lessons[d] ? { fromCases: round(e.factor * e.row.lessons[d]) } : {}),
       frequency: { mean: round(cell.mean), low: round(low), high: round(high), basis: cell.basis },
       source: cell.source,
     },

@@ -29,7 +29,9 @@ export function rankingOf(weighed: Weighed, knowledge: Knowledge): Ranking {
 function drawnScores(weighed: Weighed, knowledge: Knowledge): Float64Array[] {
   const { draws: varies } = knowledge.weighing;
   const scores = weighed.cells.disorders.map((id, d) => {
-    const score = new Float64Array(DRAWS).fill((weighed.base[d] ?? 0) + (weighed.ruled[d] ?? 0));
+    // Lessons are no frequency that could be drawn: they add the same to every draw.
+    const lessons = weighed.entries.reduce((sum, e) => sum + e.factor * (e.row.lessons[d] ?? 0), 0);
+    const score = new Float64Array(DRAWS).fill((weighed.base[d] ?? 0) + (weighed.ruled[d] ?? 0) + lessons);
     addTimes(score, varies.base, normalsNamed(`base of ${id}`));
     // One draw per rule: a rule that moves several disorders moves them together.
     for (const line of weighed.lines) {

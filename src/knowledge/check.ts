@@ -204,6 +204,18 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
       checkSource("healthy.yaml", [finding, i, "source"], row.source);
     });
   }
+  for (const [kind, ids] of [
+    ["findings", findings],
+    ["facts", facts],
+  ] as const) {
+    for (const [id, states] of Object.entries(k.lessons[kind])) {
+      known("lessons.yaml", [kind, id], id, ids, kind === "findings" ? "finding" : "fact");
+      for (const [state, moved] of Object.entries(states)) {
+        for (const disorder of Object.keys(moved ?? {}))
+          known("lessons.yaml", [kind, id, state, disorder], disorder, disorders, "disorder");
+      }
+    }
+  }
   k.weighing.subgroups.forEach((s, i) => {
     checkCondition("weighing.yaml", ["subgroups", i, "when"], s.when);
   });

@@ -11,6 +11,7 @@ import { openYaml, problemsFromIssues, type YamlSource } from "../base/yaml-sour
 import { checkKnowledge } from "./check.js";
 import { closingTestSchema, factSchema, hazardSchema, medicineSchema } from "./facts-schema.js";
 import { LANGUAGE_FILES, type LanguageTexts } from "./language-schema.js";
+import { lessonsSchema, NO_LESSONS } from "./lessons-schema.js";
 import { type Prose, proseSchema } from "./prose-schema.js";
 import {
   cautionSchema,
@@ -57,6 +58,7 @@ const SINGLE_FILES = {
   healthy: z.record(z.string(), z.array(evidenceRowSchema)),
   "frequency-words": z.record(z.string(), z.tuple([z.number(), z.number()])),
   weighing: weighingSchema,
+  lessons: lessonsSchema,
 } as const;
 
 let shipped: Knowledge | undefined;
@@ -134,6 +136,7 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
     healthy: readSingle("healthy", SINGLE_FILES.healthy) ?? {},
     frequencyWords: readSingle("frequency-words", SINGLE_FILES["frequency-words"]) ?? {},
     weighing,
+    lessons: readSingle("lessons", lessonsSchema) ?? NO_LESSONS,
     prose,
     normals,
   };

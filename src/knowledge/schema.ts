@@ -18,6 +18,7 @@ import {
   UNSOURCED,
 } from "./evidence-schema.js";
 import { type ClosingTest, type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
+import type { Lessons } from "./lessons-schema.js";
 import type { Prose, ProseIndex } from "./prose-schema.js";
 import { MEANING_IDS, sentenceSchema, signSchema } from "./sentence.js";
 import type { Weighing } from "./weighing-schema.js";
@@ -288,6 +289,8 @@ export interface Knowledge {
   readonly frequencyWords: Readonly<Record<string, readonly [number, number]>>;
   /** Factors and limits with which evidence is turned into weight. */
   readonly weighing: Weighing;
+  /** What cases met before add to it. */
+  readonly lessons: Lessons;
   /** Words by which free text denies, doubts, or speaks of the past and of others. */
   readonly prose: Prose;
   /** As the build left it; worked out when it is missing. */

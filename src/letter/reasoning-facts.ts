@@ -9,7 +9,7 @@ import type { Measures } from "../measure/types.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Visit } from "../visit/visit.js";
 import type { SourceList } from "./measurements.js";
-import { capital, type Words, writeNumber } from "./phrases.js";
+import { capital, type Words, writeDate, writeNumber } from "./phrases.js";
 import { metWord } from "./recorded-scores.js";
 import type { LetterFacts } from "./variables.js";
 
@@ -79,7 +79,7 @@ export function reasoningFacts(
       term: term(a.disorder),
       state: words.states[a.state] ?? a.state,
       stage: a.stage ?? "",
-      says: a.says,
+      says: a.says.map((sentence) => withDates(words, sentence)),
     })),
     mustNotMiss: interpretation.mustNotMiss.map((m) => ({
       name: knowledge.cautions[m.caution]?.term ?? m.id,
@@ -121,10 +121,19 @@ export function reasoningFacts(
   };
 }
 
+/** ISO dates within a sentence, in words. */
+function withDates(words: Words, sentence: string): string {
+  return sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/gu, (iso) => writeDate(words, iso));
+}
+
+/** What rounds to nothing is not said. */
+const SAID_OF_CASES = 0.05;
+
 function reasonFacts(words: Words, r: Reason, sources: SourceList): ReasonFacts {
   const factor = Math.exp(Math.abs(r.weight));
   const percent = (x: number) => writeNumber(words, x * 100);
   const f = r.frequency;
+  const cases = Math.abs(r.fromCases ?? 0) < SAID_OF_CASES ? "" : signed(words, r.fromCases ?? 0);
   return {
     says: r.says,
     site: r.site ? (words.regions[r.site] ?? r.site) : "",
@@ -135,7 +144,7 @@ function reasonFacts(words: Words, r: Reason, sources: SourceList): ReasonFacts 
           mean: percent(f.mean),
           low: percent(f.low),
           high: percent(f.high),
-          basis: f.basis,
+          basis: cases ? `${f.basis}; ${fill(words.phrases.from_cases ?? "", { weight: cases })}` : f.basis,
         })
       : "",
     source: sources.cite(r.source),

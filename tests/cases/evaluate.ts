@@ -1,16 +1,19 @@
 /**
  * `npm run evaluate`: what may be expected on visits never seen, first; then what it does on cases that were in view.
- * `-- FILE` or `-- ID` lists single cases; `-- --first-sight FILE` records a new round; `-- --name-rules` names rules anew.
+ * `-- FILE` or `-- ID` lists single cases; `-- --first-sight FILE` records a new round; `-- --name-rules` names rules anew;
+ * `-- --learn` learns src/knowledge/lessons.yaml anew.
  */
 import { execFileSync } from "node:child_process";
 import { join } from "node:path";
 import type { Ablation } from "../../src/interpret/interpret.js";
+import { NO_LESSONS } from "../../src/knowledge/lessons-schema.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
 import { byGroup, figuresOf, type Outcome, outcomeOf, shareOf, surpriseOf } from "./figures.js";
 import { addRound, type Round, readRounds } from "./first-sight.js";
+import { learn, lecturesOf, writeLessons } from "./learn.js";
 import { nameRules, rulesForCases } from "./name-rules.js";
-import { isOutside, readCases, readOutside } from "./read-cases.js";
+import { isOutside, readCases, readLessons, readOutside } from "./read-cases.js";
 import { type CaseResult, runCase } from "./run-cases.js";
 import { simulations } from "./simulations.js";
 
@@ -30,8 +33,10 @@ const [flag, named] = process.argv.slice(2);
 const newRound = flag === "--first-sight" ? named : undefined;
 const all = readCases(folder, newRound);
 const outside = readOutside(folder, newRound);
-/** Catalogues that each lack one disorder. */
-const less = new Map<string, Knowledge>();
+const published = all.filter((c) => c.grade !== "taught");
+const written = rulesForCases(folder);
+/** Published cases are scored in this many parts, each by lessons learned from the others. */
+const PARTS_LEFT_OUT = 10;
 
 if (flag === "--first-sight" && named) {
   const engine = execFileSync("git", ["rev-parse", "--short", "HEAD"], { encoding: "utf8" }).trim();
@@ -39,11 +44,9 @@ if (flag === "--first-sight" && named) {
   const met = [...all, ...outside].filter((c) => c.file === named).map((c) => runCase(c, knowledge));
   addRound(folder, { file: named, date, engine }, met);
 } else if (flag === "--name-rules") {
-  nameRules(
-    folder,
-    all.filter((c) => c.grade !== "taught"),
-    knowledge,
-  );
+  nameRules(folder, published, knowledge);
+} else if (flag === "--learn") {
+  writeLessons(join(process.cwd(), "src", "knowledge"), learn(lectures()));
 }
 
 const only = flag?.startsWith("--") ? named : flag;
@@ -54,14 +57,27 @@ const lines = only
   : report();
 process.stdout.write(`${lines.join("\n")}\n`);
 
+function lectures() {
+  return lecturesOf([...all, ...readLessons(folder)], knowledge, written);
+}
+
 function report(): string[] {
-  const published = all.filter((c) => c.grade !== "taught");
   const taught = all.filter((c) => c.grade === "taught");
-  const written = rulesForCases(folder);
-  const crossed = published.map((c) => {
-    const without = written[c.id];
-    return outcomeOf(runCase(c, knowledge, without ? { without } : {}));
+  const lessons = lectures();
+  const parts = Array.from({ length: PARTS_LEFT_OUT }, (_, part) => {
+    const leftOut = published.filter((_, i) => i % PARTS_LEFT_OUT === part);
+    const learned = learn(lessons, new Set(leftOut.map((c) => c.id)));
+    return { leftOut, unaware: { ...knowledge, lessons: learned } };
   });
+  const crossed = parts.flatMap(({ leftOut, unaware }) =>
+    leftOut.map((c) => {
+      const without = written[c.id];
+      return outcomeOf(runCase(c, unaware, without ? { without } : {}));
+    }),
+  );
+  const missing = parts.flatMap(({ leftOut, unaware }) =>
+    leftOut.filter((c) => c.confirmed.length === 1).map((c) => takenOut(c, unaware)),
+  );
   const plainly = published.map((c) => outcomeOf(runCase(c, knowledge, { patterns: false, context: false })));
   const inView = published.map((c) => outcomeOf(runCase(c, knowledge)));
   const pictures = taught.map((c) => outcomeOf(runCase(c, knowledge)));
@@ -74,13 +90,16 @@ function report(): string[] {
           : figuresOf(Object.values(round.cases)),
       ),
     ),
-    ...section("CROSS-VALIDATED: each case without the rules that may have been written for it", [
-      ...figuresOf(crossed),
-      "",
-      ...byGroup(crossed, findingsOf),
-      "",
-      ...byGroup(crossed, (o) => o.confirmed.join(" + ")),
-    ]),
+    ...section(
+      "CROSS-VALIDATED: each case without rules that may have been written for it and lessons learned from it",
+      [
+        ...figuresOf(crossed),
+        "",
+        ...byGroup(crossed, findingsOf),
+        "",
+        ...byGroup(crossed, (o) => o.confirmed.join(" + ")),
+      ],
+    ),
     ...section("PLAIN BASELINE: evidence and starting weights alone, without any pattern or context rule", [
       partLine("the same cases", plainly),
     ]),
@@ -94,11 +113,15 @@ function report(): string[] {
           published.map((c) => outcomeOf(runCase(c, knowledge, ablate))),
         ),
       ),
+      partLine(
+        "lessons",
+        published.map((c) => outcomeOf(runCase(c, { ...knowledge, lessons: NO_LESSONS }))),
+      ),
     ]),
     ...section("OUTSIDE THE CATALOGUE: a disorder supported all the same", [
       `published, and healthy    ${sureOf(outside.filter((c) => c.grade !== "taught").map((c) => runCase(c, knowledge)))}`,
       `pictures, and healthy     ${sureOf(outside.filter((c) => c.grade === "taught").map((c) => runCase(c, knowledge)))}`,
-      `each disorder taken out   ${sureOf(published.filter((c) => c.confirmed.length === 1).map(takenOut))}`,
+      `each disorder taken out   ${sureOf(missing)}`,
     ]),
     ...section("SIMULATED from published frequencies", simulations(knowledge)),
   ];
@@ -121,15 +144,10 @@ function partLine(part: string, list: readonly Outcome[]): string {
 }
 
 /** The case read by a catalogue that knows nothing of its disorder. */
-function takenOut(c: (typeof all)[number]): CaseResult {
-  const [id = ""] = c.confirmed;
-  let rest = less.get(id);
-  if (!rest) {
-    const disorders = Object.fromEntries(Object.entries(knowledge.disorders).filter(([key]) => key !== id));
-    rest = { ...knowledge, disorders };
-    less.set(id, rest);
-  }
-  return runCase(c, rest);
+function takenOut(c: (typeof all)[number], catalogue: Knowledge): CaseResult {
+  const [id] = c.confirmed;
+  const disorders = Object.fromEntries(Object.entries(catalogue.disorders).filter(([key]) => key !== id));
+  return runCase(c, { ...catalogue, disorders });
 }
 
 function seenIn(round: Round): (Pick<CaseResult, "band" | "leading"> & { id: string })[] {

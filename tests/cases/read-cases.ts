@@ -112,13 +112,23 @@ const NOT_CASES: readonly string[] = ["first-sight.yaml", "ranks.yaml", "rules-f
 /** Whether a file holds cases of which the catalogue knows nothing: `outside.yaml`, and those of a round in `outside-round-N.yaml`. */
 export const isOutside = (file: string) => file.startsWith("outside");
 
+/** Files of made-up cases that only teach, so that no figure is counted on them. */
+const isLesson = (file: string) => file.startsWith("lessons-");
+
+/** The cases that only teach. */
+export function readLessons(folder: string): (PublishedCase & { file: string })[] {
+  return files(folder, undefined)
+    .filter(isLesson)
+    .flatMap((file) => readList(folder, file, caseSchema).map((c) => ({ ...c, file })));
+}
+
 /**
  * Every case of every YAML file in the folder, in order of file and place; throws with file and id on a fault of form. A round that was
  * not met yet is left out, so that nothing runs on it by the way, unless it is the one to be `met` now.
  */
 export function readCases(folder: string, met?: string): (PublishedCase & { file: string })[] {
   return files(folder, met)
-    .filter((f) => !isOutside(f))
+    .filter((f) => !isOutside(f) && !isLesson(f))
     .flatMap((file) => readList(folder, file, caseSchema).map((c) => ({ ...c, file })));
 }
 

@@ -40,6 +40,11 @@ describe("a healthy scalp", () => {
     });
   });
 
+  it("is not left behind by what cases taught about disorders alone", () => {
+    const taught = tar(3, 0.2, { lessons: [2.5, 0, 0], factor: 2 });
+    expect(beside(weighedFrom({ entries: [taught] })).ahead).toEqual([1, 0, 0]);
+  });
+
   it("does not compare with a complaint, a scarring sign, an alarm, or nothing recorded", () => {
     const of = (w: ReturnType<typeof weighedFrom>, signed = false, reason = "") => {
       const { comparable, quiet, why } = beside(w, signed, reason);

@@ -54,6 +54,7 @@ export function entry(
     readonly studied?: readonly boolean[];
     readonly healthy?: number;
     readonly average?: number;
+    readonly lessons?: readonly number[];
   } = {},
 ): WeighedEntry {
   const seen: Entry = { finding, state: "present", amount: "several", site: "vertex", ...parts.seen };
@@ -65,6 +66,7 @@ export function entry(
     healthy: { ...UNSTUDIED, mean: parts.healthy ?? 0.01 },
     average: parts.average ?? 0.2,
     frequencies: parts.frequencies ?? [0.2, 0.2, 0.2],
+    lessons: parts.lessons ?? [0, 0, 0],
     weights,
   };
   return { entry: seen, row, factor: parts.factor ?? 1 };

@@ -1,4 +1,5 @@
 /** A knowledge of three made-up disorders and five findings, so that the arithmetic can be followed by hand. */
+import { NO_LESSONS } from "../../src/knowledge/lessons-schema.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import {
   type Disorder,
@@ -114,6 +115,7 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
     disorders: byId(disorders),
     facts: {},
     hazards: {},
+    lessons: NO_LESSONS,
     medicines: {
       tarring: { also: [], classes: ["tar-medicine"], source: "common practice", how: "memory" },
     },

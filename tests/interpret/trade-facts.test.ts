@@ -199,7 +199,7 @@ describe("comma and corkscrew hairs", () => {
         "comma-hairs",
       );
     expect(scalp({})).toBeLessThan(-0.2);
-    expect(Math.abs(scalp({ "follicular-pustules": "many" }))).toBeLessThan(0.15);
+    expect(Math.abs(scalp({ "follicular-pustules": "many" }))).toBeLessThan(0.2);
   });
 });
 
@@ -240,7 +240,7 @@ describe("yellow dots", () => {
 
   it("alone and few weigh little, since observers differ so much", () => {
     const i = read(visitWith({ sites: [site("frontal", { "yellow-dots": "few" })] }));
-    for (const d of i.disorders) expect(Math.abs(weight(i, d.id, "yellow-dots"))).toBeLessThan(1.2);
+    for (const d of i.disorders) expect(Math.abs(weight(i, d.id, "yellow-dots"))).toBeLessThan(1.4);
     expect(i.disorders.filter((d) => d.band === "strongly supported")).toEqual([]);
   });
 

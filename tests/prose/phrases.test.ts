@@ -99,3 +99,32 @@ describe("scopes", () => {
     });
   });
 });
+
+describe("what a title or a stage speaks of", () => {
+  it.each([
+    ["poison", "Prompts for 'Arsenic and Old Lace' at the hall.", []],
+    ["poison", "He takes 'arsenic and old lace' he says.", ["present"]],
+    ["poison", "On stage she poisons her uncle, nightly.", []],
+    ["poison", "Rat poison in the shed.", ["present"]],
+    ["thoughts-of-self-harm", "“I Wish I Was Dead” is her song.", []],
+    ["thoughts-of-self-harm", "'Wish I was dead', she says.", ["present"]],
+  ] as const)("%s: %s", (fact, text, states) => {
+    expect(statesOf(text, fact)).toEqual(states);
+  });
+});
+
+describe("German and Spanish", () => {
+  it.each([
+    ["arteritis-signs", "Beim Kauen wird der Kiefer müde.", ["present"]],
+    ["arteritis-signs", "Keine Kieferschmerzen beim Kauen.", []],
+    ["shingles-signs", "Gürtelrose an der Stirn.", ["present"]],
+    ["shingles-signs", "Ihr Bruder hat Gürtelrose.", ["other person"]],
+    ["shingles-signs", "Früher einmal Gürtelrose.", ["past"]],
+    ["shingles-signs", "Verdacht auf Gürtelrose.", ["doubtful"]],
+    ["thoughts-of-self-harm", "Dice que mejor estaría muerto.", ["present"]],
+    ["thoughts-of-self-harm", "Niega ideas de suicidio.", ["absent"]],
+    ["cancer-before", "Su madre tuvo cáncer de mama.", ["other person"]],
+  ] as const)("%s: %s", (fact, text, states) => {
+    expect(statesOf(text, fact)).toEqual(states);
+  });
+});

@@ -1,7 +1,9 @@
 /** A small knowledge of its own, so that tests of reading do not hang on the clinical files. */
+
 import { readFileSync } from "node:fs";
 import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
+import { NO_LESSONS } from "../../src/knowledge/lessons-schema.js";
 import { proseSchema } from "../../src/knowledge/prose-schema.js";
 import type { Caution, Disorder, Fact, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
 import { weighingSchema } from "../../src/knowledge/weighing-schema.js";
@@ -113,6 +115,7 @@ export const testKnowledge: Knowledge = {
     fact("diffuse loss", "pattern"),
   ]),
   hazards: {},
+  lessons: NO_LESSONS,
   tests: {},
   medicines: {},
   icd10cm: {},

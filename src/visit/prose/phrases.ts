@@ -2,7 +2,8 @@
  * Phrases of the facts catalogue, made ready for matching. Words stand in a row, with small filler words between them let pass;
  * `a|b` is either, `word*` any word that begins so, `=word` that very form, `two_words` a row that is one of them, `<idea>` any wording of an idea of prose.yaml, `>n` and
  * `<n` a number, `..` up to four words of any kind, `&` joins parts in any order, near each other, `&&` also over commas; after ` ! `
- * stand words or ideas with which the phrase does not hold, after ` @` the one place it is for.
+ * stand words or ideas with which the phrase does not hold in the same part of a sentence, after ` !! ` in the whole of it, after ` @` the
+ * one place it is for.
  */
 import { foldProse, type Sentence, stemOf } from "./tokens.js";
 
@@ -41,6 +42,8 @@ export interface Phrase {
   readonly sides: readonly Side[];
   /** Words with which it does not hold in the same part of a sentence. */
   readonly unless: readonly WordSet[];
+  /** Words with which it does not hold anywhere in a sentence. */
+  readonly unlessAnywhere: readonly WordSet[];
   /** The one place of free text it is for; any when left out. */
   readonly only?: string;
   /** Stems with which the first part may begin; "" where the beginning of a word or a number may. */
@@ -85,23 +88,24 @@ export function ideasOf(wordings: Readonly<Record<string, readonly string[]>>): 
 
 export function phraseOf(written: string, ideas: Ideas = NO_IDEAS): Phrase {
   const [phrase = "", only] = written.split(/\s@/u);
-  const [body = "", unless = ""] = phrase.split(/\s!\s/u);
+  const [near = "", anywhere = ""] = phrase.split(/\s!!\s/u);
+  const [body = "", unless = ""] = near.split(/\s!\s/u);
   const sides = body.split(/(?<!&)&(?!&)|(?=&&)/u).map((side) => ({
     elements: elementsOf(side.replace("&&", "").trim(), ideas),
     far: side.startsWith("&&"),
   }));
-  const without =
-    unless.trim() === ""
-      ? []
-      : elementOf(
-          unless
-            .trim()
-            .split(/[\s|]+/u)
-            .join("|"),
-          0,
-          ideas,
-        ).sets;
-  return { sides, unless: without, ...(only ? { only } : {}), starts: firstStems(sides) };
+  return {
+    sides,
+    unless: setsIn(unless, ideas),
+    unlessAnywhere: setsIn(anywhere, ideas),
+    ...(only ? { only } : {}),
+    starts: firstStems(sides),
+  };
+}
+
+function setsIn(words: string, ideas: Ideas): readonly WordSet[] {
+  const all = words.trim().split(/[\s|]+/u);
+  return words.trim() === "" ? [] : elementOf(all.join("|"), 0, ideas).sets;
 }
 
 function elementsOf(side: string, ideas: Ideas): Element[] {
@@ -206,17 +210,22 @@ export function matches(phrase: Phrase, sentence: Sentence, fillers: ReadonlySet
   return all;
 }
 
-/** A word that the phrase is not to stand with stands in the clause of one of its sides. */
+/** A word that the phrase is not to stand with stands in the clause of one of its sides, or anywhere where it must not. */
 function hindered(
   phrase: Phrase,
   sentence: Sentence,
   sides: readonly Match[],
   fillers: ReadonlySet<string>,
 ): boolean {
-  if (phrase.unless.length === 0) return false;
-  const parts = new Set(sides.map((side) => sentence[side.from]?.part));
-  const without = { sets: phrase.unless, gap: 0 };
-  return sentence.some((t, at) => parts.has(t.part) && fits(without, sentence, at, fillers) > 0);
+  const stands = (sets: readonly WordSet[], parts?: ReadonlySet<number | undefined>) =>
+    sets.length > 0 &&
+    sentence.some(
+      (t, at) => (parts?.has(t.part) ?? true) && fits({ sets, gap: 0 }, sentence, at, fillers) > 0,
+    );
+  return (
+    stands(phrase.unless, new Set(sides.map((side) => sentence[side.from]?.part))) ||
+    stands(phrase.unlessAnywhere)
+  );
 }
 
 const joined = (a: Match, b: Match): Match => ({

@@ -65,6 +65,10 @@ const SPECIAL: ReadonlyMap<string, readonly string[]> = new Map([
 
 const PIECES = /\d+(?:[.,/]\d+)*|[\p{L}]\/[\p{L}]\b|[\p{L}\p{N}]+(?:['’][\p{L}]+)*|[.!?;:,()\n]/gu;
 
+/** A title in quotes, with its telling words in capitals, tells of nothing: `'Arsenic and Old Lace'`. */
+const TITLE =
+  /(?<![\p{L}\p{N}])(['‘"“])(?:\p{Lu}[\p{L}'’]*)(?:\s+(?:\p{Lu}[\p{L}'’]*|\p{Ll}{1,3}))*\s+\p{Lu}[\p{L}]*['’"”](?!\p{L})/gu;
+
 /** Splits text at full stops, semicolons, colons and line ends; commas and brackets part a sentence without ending it. */
 export function sentences(text: string): Sentence[] {
   const all: Token[][] = [];
@@ -75,7 +79,8 @@ export function sentences(text: string): Sentence[] {
     now = [];
     part = 0;
   };
-  for (const found of text.matchAll(PIECES)) {
+  const told = text.replace(TITLE, (title) => " ".repeat(title.length));
+  for (const found of told.matchAll(PIECES)) {
     const [piece] = found;
     const start = found.index;
     const end = start + piece.length;
