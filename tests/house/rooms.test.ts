@@ -36,6 +36,7 @@ const MAY_TOUCH: Record<string, string> = {
   "src/page/type/fonts.ts": "reads font files",
   "src/page/typefaces.ts": "reads the folder of a clinic's own typefaces",
   "src/page/drawing/pixels.ts": "loads the drawing engine and its fonts",
+  "src/page/drawing/jpeg.ts": "loads the codec of photos",
 };
 const TOUCHING_ROOMS = ["files", "clinic-folder", "register", "batch", "cli", "desk"];
 const TOUCH =

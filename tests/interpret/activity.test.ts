@@ -139,3 +139,12 @@ describe("with an earlier visit", () => {
     ).toBe("recovering");
   });
 });
+
+it("counts as moved only what was seen more or less than before", () => {
+  const disorder = harbour([marker("active", "hooked-ends"), marker("active", "tar-dots")]);
+  const before = facts({ "hooked-ends": "few", "tar-dots": "few" }, "2026-03-01");
+  const moved = (now: Record<string, Shown>) => activityOf(disorder, facts(now), before).says;
+  const still = moved({ "hooked-ends": "few", "tar-dots": "few" });
+  expect(moved({ "hooked-ends": "many", "tar-dots": "few" })).not.toEqual(still);
+  expect(still.join()).not.toMatch(/more|fewer|less|rose|fell/iu);
+});

@@ -213,3 +213,25 @@ describe("nothing abnormal found", () => {
     });
   });
 });
+
+describe("what the findings favour", () => {
+  const because = (...reasons: ReturnType<typeof reason>[]) =>
+    agreement([], [view("net-scar", "not assessable"), view("harbour-loss", "supported", { for: reasons })])
+      .why;
+  const says = (words: string) => reason(2, { says: words });
+
+  it("is told by the two weightiest findings, never by the context", () => {
+    const three = because(
+      reason(3, { kind: "context", says: "Works at the harbour" }),
+      says("Hooked ends, many"),
+      says("Tar dots, few"),
+      says("Pale rings, few"),
+    );
+    expect(three).toContain("harbour loss (supported), chiefly by");
+    expect(three).toMatch(/hooked ends, many.* and .*tar dots, few/iu);
+    expect(three).not.toMatch(/pale rings|works at/iu);
+  });
+  it("is told without reasons when there are none but the context", () => {
+    expect(because(reason(3, { kind: "context", says: "Works at the harbour" }))).not.toContain("chiefly by");
+  });
+});

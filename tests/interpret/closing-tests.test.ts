@@ -33,6 +33,9 @@ describe("tests that settle a line", () => {
     ["biopsy", { name: "biopsy", result: "declined" }, false],
     ["syphilis", { name: "RPR", value: 32 }, true],
     ["syphilis", { name: "HIV test", result: "negative" }, false],
+    ["syphilis", { name: "partner's RPR", result: "negative" }, false],
+    ["syphilis", { name: "RPR, partner", result: "negative" }, false],
+    ["syphilis", { name: "husband RPR", result: "negative" }, false],
     ["syphilis", { name: "syphilis serology at booking", result: "negative" }, false],
   ])("%s: %j settles it: %s", (id, test, expected) => {
     expect(settles(id, test)).toBe(expected);

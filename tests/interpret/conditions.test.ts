@@ -116,6 +116,75 @@ describe("conditions", () => {
     expect(holds(c, facts)).toBe(false);
   });
 
+  describe("at their limits", () => {
+    const patient = { born: "1992-05-20", sex: "female", pregnancy: "pregnant" } as const;
+    const rule = (id: string, met: boolean | null) => ({ id, term: id, met, says: "", source: "x" });
+    const of = (change: Parameters<typeof visitWith>[0], rules: readonly ReturnType<typeof rule>[] = []) =>
+      factsOf({ ...visit, ...visitWith(change) }, { ...measures, rules } as never, smallKnowledge());
+    const plain = of({ patient });
+
+    it.each<[Condition, boolean]>([
+      [{ age_under: 33 }, false],
+      [{ sex: "male" }, false],
+      [{ phototype: ["IV"] }, false],
+      [{ onset: ["gradual"] }, false],
+      [{ duration_weeks_from: 10 }, false],
+      [{ duration_weeks_under: 9 }, false],
+      [{ duration_weeks_under: 10 }, true],
+      [{ symptom: "itch", at_least: 4 }, false],
+      [{ symptom: "itch", at_most: 2 }, false],
+      [{ sites_from: 3 }, false],
+      [{ patch_recorded: true }, false],
+      [{ medicine_recorded: true }, true],
+      [{ medicine_recorded: false }, false],
+      [{ examined: ["nape"] }, false],
+      [{ measure: "hair-density", above: 143 }, false],
+      [{ measure: "hair-density", above: 142 }, true],
+      [{ measure: "hair-density", below: 143 }, false],
+      [{ measure: "hair-density", below: 144 }, true],
+      [{ measure: "shaft-diameter", above: 1 }, false],
+      [{ measure: "shaft-diameter", below: 999 }, false],
+      [{ at_one_site: { all: [{ measure: "hair-density", above: 1 }, { finding: "pale-rings" }] } }, true],
+      [{ at_one_site: { all: [{ measure: "hair-density", above: 1 }, { absent: "tar-dots" }] } }, false],
+      [{ absent: ["tar-dots", "hooked-ends"] }, false],
+      [{ absent: ["tar-dots", "knot-gaps"] }, false],
+      [{ not_assessed: ["knot-gaps", "tar-dots"] }, false],
+      [{ pregnancy: ["pregnant"] }, false],
+      [{ course: ["stable"] }, false],
+      [{ shedding: ["normal"] }, false],
+    ])("%j: %s", (condition, expected) => {
+      expect(holds(condition, facts)).toBe(expected);
+    });
+
+    it("a pregnancy holds when it is the one that was recorded", () => {
+      expect(holds({ pregnancy: ["pregnant"] }, plain)).toBe(true);
+      expect(holds({ pregnancy: ["breastfeeding"] }, plain)).toBe(false);
+    });
+
+    it("a pull test is positive when one of several is, negative when none is, and neither when none was done", () => {
+      const pulled = (...met: (boolean | null)[]) =>
+        of(
+          { patient },
+          met.map((m, i) => rule(`hair-pull-${i}`, m)),
+        );
+      const told = (known: ReturnType<typeof of>) =>
+        (["positive", "negative"] as const).filter((pull_test) => holds({ pull_test }, known));
+      expect(told(pulled(true, false))).toEqual(["positive"]);
+      expect(told(pulled(false, false))).toEqual(["negative"]);
+      expect(told(pulled(false, null))).toEqual(["negative"]);
+      expect(told(pulled(null))).toEqual([]);
+      expect(told(of({ patient }, [rule("other-rule", true)]))).toEqual([]);
+    });
+
+    it("a rule holds as it was met or not, never when it could not be judged", () => {
+      const ruled = of({ patient }, [rule("thin-share", true), rule("coarse-share", null)]);
+      expect(holds({ rule: "thin-share", met: true }, ruled)).toBe(true);
+      expect(holds({ rule: "thin-share", met: false }, ruled)).toBe(false);
+      expect(holds({ rule: "coarse-share", met: false }, ruled)).toBe(false);
+      expect(holds({ rule: "coarse-share", met: true }, ruled)).toBe(false);
+    });
+  });
+
   it("judges bands once they are known", () => {
     const banded = withBands(facts, { "net-scar": "supported", "rope-wear": "not assessable" });
     expect(holds({ band: "family:scarring", at_least: "possible" }, banded)).toBe(true);

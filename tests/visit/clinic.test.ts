@@ -117,3 +117,36 @@ impression: [{ disorder: alopecia areata, certainty: probable }]
     expect(check("wen-castellane", "signed")[0]).toMatchObject({ id: "may-not-sign", severity: "error" });
   });
 });
+
+describe("what a clinic file leaves out", () => {
+  const without = (...lines: string[]) =>
+    TEXT.split("\n")
+      .filter((line) => !/^(?:paper|language|address_window|fold_marks|late_after):/u.test(line))
+      .concat(lines)
+      .join("\n");
+  const of = (...lines: string[]) => parseClinic(without(...lines), "clinic.yaml").value;
+
+  test("is the ordinary: A4, British English, no window, no fold marks", () => {
+    expect(of()).toMatchObject({
+      paper: "A4",
+      language: "en-GB",
+      addressWindow: "none",
+      foldMarks: false,
+    });
+  });
+  test.each([
+    ["en-US", "Letter"],
+    ["en-us", "Letter"],
+    ["en-GB", "A4"],
+    ["de", "A4"],
+  ])("in %s the paper is %s", (language, paper) => {
+    expect(of(`language: ${language}`)?.paper).toBe(paper);
+  });
+  test("is no reason to change the paper that is named", () => {
+    expect(of("language: en-US", "paper: A4")?.paper).toBe("A4");
+  });
+  test("a telephone number may have spaces about it", () => {
+    const text = TEXT.replace("phone: 01632 960777", 'phone: " 01632 960777  "');
+    expect(parseClinic(text, "clinic.yaml").value?.phone).toBe("01632 960777");
+  });
+});

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { meantBy } from "../../src/visit/meant.js";
 import { plainWords, vocabulary } from "../../src/visit/vocabulary.js";
 import { wordPattern } from "../../src/visit/word-pattern.js";
 
@@ -42,5 +43,27 @@ describe("a vocabulary", () => {
     const pattern = new RegExp(wordPattern(words.spellings), "u");
     for (const [word] of accepted) expect(word).toMatch(pattern);
     for (const word of refused) expect(word).not.toMatch(pattern);
+  });
+});
+
+describe("the pattern of exact words", () => {
+  const exact = new RegExp(wordPattern(["v-1", "far boxes"], "exact"), "u");
+  test.each(["V-1", "v-1", " V-1 ", "far boxes", "FAR   boxes"])("takes %j", (word) => {
+    expect(word).toMatch(exact);
+  });
+  test.each(["V 1", "V-1s", "far box", "fars boxes", "V-12", "xV-1"])("refuses %j", (word) => {
+    expect(word).not.toMatch(exact);
+  });
+});
+
+describe("what was probably meant", () => {
+  test("is at most three words, whichever way it was found", () => {
+    const dots = ["dota", "dotb", "dotc", "dotd"];
+    expect(meantBy("dotx", dots)).toEqual(["dota", "dotb", "dotc"]);
+    expect(meantBy("EM", ["end mark", "eye mist", "ear mole", "elm mast", "pale mist"])).toEqual([
+      "end mark",
+      "eye mist",
+      "ear mole",
+    ]);
   });
 });
