@@ -3,21 +3,42 @@
  * a sign with its numbers, a title with its name, grouped digits, a postal code.
  */
 
+import { once } from "../../base/once.js";
+
 /** The spaces that text may break at; no-break spaces already bind. */
 const SPACE = / +/g;
 
 /** Names of months as letters write them; Intl knows them for every language a letter may come in. */
-const MONTHS: ReadonlySet<string> = new Set(
-  ["en", "de", "es", "fr", "it", "nl", "pt", "nb", "sv", "da", "fi", "pl", "cs", "el", "ru", "uk"].flatMap(
-    (language) =>
-      ["long", "short"].flatMap((month) => {
-        const format = new Intl.DateTimeFormat(language, { day: "numeric", month: month as "long" });
-        return Array.from({ length: 12 }, (_, i) => {
-          const parts = format.formatToParts(new Date(2026, i, 5));
-          return (parts.find(({ type }) => type === "month")?.value ?? "").toLowerCase().replace(/\.$/, "");
-        });
-      }),
-  ),
+const months = once(
+  (): ReadonlySet<string> =>
+    new Set(
+      [
+        "en",
+        "de",
+        "es",
+        "fr",
+        "it",
+        "nl",
+        "pt",
+        "nb",
+        "sv",
+        "da",
+        "fi",
+        "pl",
+        "cs",
+        "el",
+        "ru",
+        "uk",
+      ].flatMap((language) =>
+        ["long", "short"].flatMap((month) => {
+          const format = new Intl.DateTimeFormat(language, { day: "numeric", month: month as "long" });
+          return Array.from({ length: 12 }, (_, i) => {
+            const parts = format.formatToParts(new Date(2026, i, 5));
+            return (parts.find(({ type }) => type === "month")?.value ?? "").toLowerCase().replace(/\.$/, "");
+          });
+        }),
+      ),
+    ),
 );
 
 function bare(word: string): string {
@@ -25,7 +46,7 @@ function bare(word: string): string {
 }
 
 function isMonth(word: string): boolean {
-  return MONTHS.has(bare(word).toLowerCase());
+  return months().has(bare(word).toLowerCase());
 }
 
 const NUMBER = /^[<>\u2264\u2265\u2248~\u00b1+\u2212-]?\u00a0?\d[\d.,/:\u2013\u2212-]*[\u00bc-\u00be]?$/u;
