@@ -100,7 +100,8 @@ async function compile() {
   Object.assign(process.stderr, { write: silent });
   try {
     const { main } = loadCommand();
-    for (const argv of commands) await main(["node", "whorl", ...argv]);
+    for (const argv of commands)
+      if ((await main(["node", "whorl", ...argv])) !== 0) throw new Error(`${argv[0]} fails as built`);
     for (const [name, code] of compiledCode()) writeFileSync(compiledCodeFile(name), code);
   } finally {
     Object.assign(process.stdout, { write });

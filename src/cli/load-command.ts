@@ -35,12 +35,12 @@ export const bundleFile = (name: string): string => join(folder, `${name}.cjs`);
 export const compiledCodeFile = (name: string): string => join(folder, `${name}.v8`);
 
 /**
- * Has functions optimised only once they have run eight times as long as usual: each thread does so for itself, and at the usual
+ * Has functions optimised only once they have run some twenty times as long as usual: each thread does so for itself, and at the usual
  * haste that takes as long as the letters. The flag is Node 20's; newer ones would complain of it. What was compiled under one
  * setting is of no use under another.
  */
 export function compileLater(): void {
-  if (process.versions.node.startsWith("20.")) setFlagsFromString("--interrupt-budget=540000");
+  if (process.versions.node.startsWith("20.")) setFlagsFromString("--interrupt-budget=1500000");
 }
 
 export function loadCommand(): Command {

@@ -21,7 +21,7 @@ import {
   measuresOfLetter,
   sourceList,
 } from "./measurements.js";
-import { fullName, recipientSalutation, roleText, shortName } from "./people.js";
+import { fullName, recipientSalutation, roleText, shortName, titledName } from "./people.js";
 import { type Words, writeAge, writeRecorded } from "./phrases.js";
 import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
@@ -89,7 +89,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
     ...handoutFacts(input, sites, choose, [...cautions.urgent, ...cautions.patient]),
     clinic: clinicFacts(clinic, input.hasLogo),
     clinician: {
-      name: person?.name ?? signer,
+      name: titledName(words, person?.name ?? signer),
       role: person?.role ?? "",
       qualifications: person?.qualifications ?? "",
       registration: person?.registration ?? "",

@@ -1,13 +1,14 @@
 /** History, scope and tests in words. */
 
 import type { FactId } from "../base/ids.js";
+import { foldWord } from "../base/nearest.js";
 import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { camelCase } from "../visit/key.js";
 import { VISIT_KEYS } from "../visit/keys.js";
 import type { Answers, Began, Medicine, Scope, Visit } from "../visit/visit.js";
 import { rangeText } from "./measurements.js";
-import { list, type Words, writeDate, writeDuration, writeRecorded } from "./phrases.js";
+import { list, type Words, wordIn, writeDate, writeDuration, writeRecorded } from "./phrases.js";
 import type { LetterFacts } from "./variables.js";
 
 /** Lists of the history that are more than a line of short texts, or stand elsewhere in the letter. */
@@ -20,9 +21,10 @@ const LISTED = VISIT_KEYS.flatMap(({ path }) => /^history\.([a-z_]+)$/u.exec(pat
 export function historyFacts(words: Words, knowledge: Knowledge, visit: Visit): LetterFacts["history"] {
   const h = visit.history;
   const labels = words.history;
+  const { pregnancy } = visit.patient;
   const lines: { label: string; text: string }[] = [];
   const add = (key: string, items: readonly string[]) => {
-    if (items.length > 0) lines.push({ label: labels[key] ?? key, text: list(words, items) });
+    if (items.length > 0) lines.push({ label: labels[key] ?? key, text: itemsText(words, items) });
   };
   if (h.began) add("began", [beganText(words, h.began)]);
   for (const key of LISTED) {
@@ -34,8 +36,6 @@ export function historyFacts(words: Words, knowledge: Knowledge, visit: Visit): 
   add("answered_no", factTerms(knowledge, answered(visit.asked, false)));
   if (visit.patient.ancestry) add("ancestry", [visit.patient.ancestry]);
   if (visit.patient.phototype) add("phototype", [visit.patient.phototype]);
-  const pregnancy = visit.patient.pregnancy;
-  if (pregnancy) add("pregnancy", [words.pregnancy[pregnancy] ?? pregnancy]);
   add(
     "pull_test",
     visit.pullTest.map((p) =>
@@ -55,14 +55,22 @@ export function historyFacts(words: Words, knowledge: Knowledge, visit: Visit): 
       ...(h.shedding ? [words.shedding[h.shedding] ?? h.shedding] : []),
     ],
     ...symptomFacts(words, h.symptoms),
-    medicines: list(
+    medicines: itemsText(
       words,
       h.medicines.map((m) => medicineText(words, m)),
     ),
-    allergies: list(words, h.allergies),
+    allergies: itemsText(words, h.allergies),
+    pregnancy: pregnancy ? (words.pregnancy[pregnancy] ?? pregnancy) : "",
     notes: h.notes ?? "",
     lines,
   };
+}
+
+/** A list as typed; that there is nothing to list, as the language says it. */
+function itemsText(words: Words, items: readonly string[]): string {
+  const nothing = { none: words.list.none, "none known": words.phrases.none_known ?? "none known" };
+  const only = items.length === 1 ? wordIn(nothing, foldWord(items[0] ?? "")) : undefined;
+  return only ?? list(words, items);
 }
 
 /** Scores as recorded; where all are nought, that there was none of them. */

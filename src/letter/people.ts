@@ -25,6 +25,12 @@ export function shortName(words: Words, patient: Patient, isChild: boolean): str
   return title ? `${title} ${family}` : `${given} ${family}`;
 }
 
+/** A name as typed, its title as the language prints it: `Dr. Anneli Thorsby`. */
+export function titledName(words: Words, name: string): string {
+  const [first, ...rest] = name.trim().split(/\s+/u);
+  return rest.length > 0 ? [titleText(words, first), ...rest].join(" ") : name;
+}
+
 /** The role of a recipient as the language prints it; a role the pack does not know stays as written. */
 export function roleText(words: Words, role: string): string {
   const key = foldWord(role);

@@ -155,11 +155,11 @@ export function writeNumber(words: Words, value: number, places = 0): string {
   return zero.replace(".", words.decimal).replace("-", "\u2212");
 }
 
-const AS_RECORDED = new Intl.NumberFormat("en", { useGrouping: false, maximumFractionDigits: 20 });
+const asRecorded = once(() => new Intl.NumberFormat("en", { useGrouping: false, maximumFractionDigits: 20 }));
 
 /** A number a person recorded, to its last decimal, with the decimal sign of the language. */
 export function writeRecorded(words: Words, value: number): string {
-  const text = AS_RECORDED.format(value);
+  const text = asRecorded().format(value);
   return text.replace(".", words.decimal).replace("-", "\u2212");
 }
 

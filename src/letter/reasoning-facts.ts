@@ -9,7 +9,7 @@ import type { Measures } from "../measure/types.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Visit } from "../visit/visit.js";
 import type { SourceList } from "./measurements.js";
-import { capital, type Words, writeNumber } from "./phrases.js";
+import { capital, type Words, writeDate, writeNumber } from "./phrases.js";
 import { metWord } from "./recorded-scores.js";
 import type { LetterFacts } from "./variables.js";
 
@@ -79,7 +79,7 @@ export function reasoningFacts(
       term: term(a.disorder),
       state: words.states[a.state] ?? a.state,
       stage: a.stage ?? "",
-      says: a.says,
+      says: a.says.map((sentence) => withDates(words, sentence)),
     })),
     mustNotMiss: interpretation.mustNotMiss.map((m) => ({
       name: knowledge.cautions[m.caution]?.term ?? m.id,
@@ -119,6 +119,11 @@ export function reasoningFacts(
     }),
     accepted: visit.accept.map((a) => ({ id: a.id, reason: a.reason })),
   };
+}
+
+/** ISO dates within a sentence, in words. */
+function withDates(words: Words, sentence: string): string {
+  return sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/gu, (iso) => writeDate(words, iso));
 }
 
 /** What rounds to nothing is not said. */

@@ -105,6 +105,7 @@ export const variablesSchema = z.strictObject({
     onsetCourse: texts("onset, course and shedding"),
     medicines: text("medicines taken; empty when not recorded"),
     allergies: text("allergies; empty when not recorded"),
+    pregnancy: text("pregnant, breastfeeding and so on; empty when not recorded"),
     symptoms: texts("each symptom with its score"),
     noSymptoms: text("that none of the symptoms asked for is felt; empty where one is"),
     notes: text("notes as typed; may be empty"),

@@ -28,14 +28,18 @@ export function examined(file: string): Examined {
   return ready(file).examined;
 }
 
-export async function made(file: string, documents: readonly string[]): Promise<MadeDocument[]> {
+export async function made(
+  file: string,
+  documents: readonly string[],
+  language?: string,
+): Promise<MadeDocument[]> {
   const { examined: value, change, clinic } = ready(file);
   const result = await makeDocuments(value, {
     knowledge,
     clinic,
     documents,
     format: "pdf",
-    overrides: change ? { change } : {},
+    overrides: { ...(change ? { change } : {}), ...(language ? { language } : {}) },
   });
   if (result.made.length === 0) throw new Error(`${file}: ${JSON.stringify(result.problems)}`);
   return result.made;

@@ -12,6 +12,8 @@ test.each([
   ["about 12 500 hairs, 95 % of them over 0.03 mm wide", ["12 500 hairs,", "95 %", "0.03 mm"]],
   ["born 19 January 1965, at 4 Ropewalk Steps", ["19 January 1965,", "4 Ropewalk"]],
   ["geboren am 19. Januar 1965", ["am 19. Januar 1965"]],
+  ["steht aus (13. November 2026)", ["aus (13. November 2026)"]],
+  ["a follow-up, an X-ray or a well-being talk", ["follow-up,", "X-ray"]],
   ["nacida el 4 de julio de 1991.", ["4 de julio de 1991."]],
   ["itch 3, burning 0. Medicines: iron", ["itch 3,", "burning 0."]],
   ["Please check. Within 4 weeks.", ["4 weeks."]],

@@ -1,5 +1,4 @@
 /** PDF bytes -> the words a reader sees, with their place on the page. Reads like a viewer, by a library that shares nothing with the one that writes. */
-import { getDocumentProxy } from "unpdf";
 
 /** One run of text; millimetres would hide rounding, so points, from the top left corner of the page. */
 export interface TextRun {
@@ -29,6 +28,8 @@ const MOST_PAGES = 500;
 
 /** The pages of a PDF, or undefined when it cannot be read as one. */
 export async function readPdf(bytes: Uint8Array): Promise<readonly PageText[] | undefined> {
+  // A large library, which those who only check a visit do without.
+  const { getDocumentProxy } = await import("unpdf");
   try {
     // The reader takes the buffer over, so it gets its own.
     const document = await getDocumentProxy(new Uint8Array(bytes), {

@@ -3,7 +3,7 @@ import { bent, blob, dots, line, rays, ribbon, type Sign, spiral } from "./ink.j
 
 export const BROKEN: Readonly<Record<string, Sign>> = {
   "exclamation-mark-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([16, 38, 2.4], [32, 33, 2.2])],
       ["hairBody", ribbon([16, 38, 0.8], [16.8, 29, 1.8], [18.5, 19, 3.8], [20, 10.5, 5.6])],
       ["hairBody", ribbon([32, 33, 0.8], [31.8, 27, 1.8], [30.8, 20, 3.4], [29.6, 15, 4.8])],
@@ -15,7 +15,7 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "broken-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([12, 33, 2], [21, 38, 2], [29, 29, 2], [37, 36, 2])],
       ["hairBody", ribbon([12, 33, 3], [12.6, 21, 3])],
       ["hairBody", ribbon([21, 38, 3], [20.6, 20, 3])],
@@ -29,7 +29,7 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "black-dots": {
-    marks: [
+    marks: () => [
       [
         "opening",
         dots([15, 14, 3.6], [30, 11.5, 3.6], [23, 23.5, 3.6], [37, 23, 3.6], [12, 29, 3.6], [29, 35.5, 3.6]),
@@ -41,7 +41,7 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "tulip-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([16, 39, 2.2], [32, 36, 2.2])],
       ["grown", ribbon([16, 39, 2], [16.6, 29, 2], [17.5, 20, 2])],
       ["grown", ribbon([32, 36, 2], [31.4, 28, 2], [30.6, 23, 2])],
@@ -65,7 +65,7 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "triangular-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([13, 34, 2.2], [24, 38, 2.2], [35, 32, 2.2])],
       [
         "hairBody",
@@ -106,7 +106,7 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "angulated-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([14, 38, 2.2], [30, 40, 2.2])],
       [
         "hair",
@@ -129,7 +129,7 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "split-ends": {
-    marks: [
+    marks: () => [
       ["opening", dots([17, 40, 2.2], [33, 37, 2.2])],
       ["hair", `${line([17, 40], [17.6, 30], [18.4, 23])}`],
       ["hair", `${line([18.4, 23], [17, 16], [12.5, 9.5])}${line([18.4, 23], [19.6, 16], [23.5, 9])}`, 1.3],
@@ -142,20 +142,20 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "v-sign": {
-    marks: [
+    marks: () => [
       ["opening", dots([24, 38, 2.8])],
       ["hairBody", `${ribbon([23.4, 38, 3], [13.5, 15, 3])}${ribbon([24.6, 38, 3], [34.5, 15, 3])}`],
     ],
   },
   "hook-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([15, 38, 2.2], [31, 39, 2.2])],
       ["hair", line([15, 38], [14.6, 28], [15, 18], [18, 12.5], [22.5, 14], [22.5, 18.6])],
       ["hair", line([31, 39], [31.4, 31], [31, 24], [33.4, 18.6], [37.6, 20], [37.4, 24])],
     ],
   },
   "coiled-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([17, 40, 2.2], [34, 38, 2.2])],
       ["hair", `${line([17, 40], [13.6, 35], [13.2, 29.5], [13.2, 20.5])}`, 2.2],
       ["hair", spiral(19.6, 20.5, 6.4, 2.2, 1.6, 180), 2.2],
@@ -163,7 +163,7 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "flame-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([13, 34, 2.4], [25, 39, 2.4], [35.5, 32, 2.4])],
       ["hairBody", ribbon([13, 34, 2.6], [12, 30, 4.8], [14, 24.6, 4], [12.6, 20, 2.6], [14.4, 14.5, 0.3])],
       [
@@ -177,7 +177,7 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "mace-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([16, 39, 2.2], [32, 36, 2.2])],
       ["hairBody", ribbon([16, 39, 2.2], [16.4, 28, 2.4], [17, 18, 2.8])],
       ["hairBody", ribbon([32, 36, 2.2], [31.6, 28, 2.4], [31, 21, 2.8])],
@@ -186,7 +186,7 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "hair-powder": {
-    marks: [
+    marks: () => [
       ["opening", dots([15, 17, 3.4], [34, 20, 3.4], [22, 35, 3.4])],
       [
         "hairBody",
@@ -206,7 +206,7 @@ export const BROKEN: Readonly<Record<string, Sign>> = {
     ],
   },
   "follicular-microhaemorrhage": {
-    marks: [
+    marks: () => [
       ["blood", blob([9.6, 18], [12, 13], [17, 12], [20.6, 15.4], [20, 20.6], [15, 22.6], [10.8, 21.6])],
       ["blood", blob([28, 22.6], [31, 17.8], [36, 18.4], [38.6, 23], [36, 27.4], [30.6, 27.4])],
       ["blood", blob([15, 34.4], [18, 29.6], [23.4, 30], [26, 34], [23.6, 38.8], [18, 39])],

@@ -6,20 +6,20 @@ export type SignGroup = "hair shaft" | "follicular opening" | "skin surface" | "
 
 export const GENERIC: Readonly<Record<SignGroup, Sign>> = {
   "hair shaft": {
-    marks: [
+    marks: () => [
       ["opening", dots([20, 38, 2.8])],
       ["hair", line([20, 38], [21, 26], [25, 14], [31, 4])],
     ],
   },
   "follicular opening": {
-    marks: [
+    marks: () => [
       ["opening", dots([24, 25, 8])],
       ["openingDark", dots([24, 25, 3])],
     ],
   },
   "skin surface": {
     ground: "deep",
-    marks: [
+    marks: () => [
       ["scale", blob([14, 18], [24, 13], [34, 18], [32, 30], [22, 34], [13, 28])],
       [
         "shadow",
@@ -31,5 +31,5 @@ export const GENERIC: Readonly<Record<SignGroup, Sign>> = {
       ],
     ],
   },
-  vessel: { marks: [["vessel", line([8, 33], [16, 25], [24, 26], [32, 19], [40, 17]), 2]] },
+  vessel: { marks: () => [["vessel", line([8, 33], [16, 25], [24, 26], [32, 19], [40, 17]), 2]] },
 };

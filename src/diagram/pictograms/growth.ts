@@ -3,14 +3,14 @@ import { dots, line, ribbon, type Sign } from "./ink.js";
 
 export const GROWTH: Readonly<Record<string, Sign>> = {
   "tapered-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([15, 39, 2.2], [29, 41, 2.2])],
       ["hairBody", ribbon([15, 39, 0.6], [16, 30, 1.3], [18.5, 19, 2.5], [23, 2, 4.2])],
       ["hairBody", ribbon([29, 41, 0.6], [31, 31, 1.3], [34, 20, 2.5], [38.5, 7.5, 4])],
     ],
   },
   "short-vellus-hairs": {
-    marks: [
+    marks: () => [
       [
         "opening",
         dots([11, 22, 1.5], [22, 15.5, 1.5], [34, 20.5, 1.5], [16, 35, 1.5], [28, 31, 1.5], [38, 34, 1.5]),
@@ -28,7 +28,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
     ],
   },
   "vellus-hairs": {
-    marks: [
+    marks: () => [
       [
         "opening",
         dots([11, 33, 3], [21, 36, 1.1], [28, 38, 1.1], [35, 35, 1.1], [24, 25, 1.1], [33, 23, 1.1]),
@@ -46,7 +46,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
     ],
   },
   "upright-regrowing-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([11.5, 35, 2], [20, 38, 2], [28.5, 37, 2], [37, 34.5, 2])],
       ["hairBody", ribbon([11.5, 35, 2.6], [11.5, 27, 2], [11.5, 19, 0.4])],
       ["hairBody", ribbon([20, 38, 2.6], [20, 25, 2], [20, 12, 0.4])],
@@ -55,7 +55,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
     ],
   },
   "pigtail-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([14.5, 37, 2], [33, 38, 2])],
       [
         "hair",
@@ -92,7 +92,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
     ],
   },
   "shaft-constrictions": {
-    marks: [
+    marks: () => [
       ["opening", dots([17, 41, 2.2], [32, 39, 2.2])],
       [
         "hairBody",
@@ -112,7 +112,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
   },
   "white-hairs": {
     ground: "deep",
-    marks: [
+    marks: () => [
       ["opening", dots([12, 37, 2], [21, 40, 2], [30, 39, 2], [38, 35, 2])],
       ["white", ribbon([12, 37, 2.4], [12.4, 25, 2.4], [14, 7, 2.4])],
       ["hairBody", ribbon([21, 40, 2.4], [21.4, 26, 2.4], [22.6, 2, 2.4])],
@@ -122,7 +122,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
   },
   // One usual hair stands by, so that fine is seen to be fine.
   "thin-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([9.5, 33, 3], [17, 38, 1.4], [24.5, 40, 1.4], [32, 38, 1.4], [39, 33.5, 1.4])],
       ["hairBody", ribbon([9.5, 33, 3.6], [10, 22, 3.6], [12.2, 8.6, 3.4])],
       [
@@ -136,7 +136,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
     ],
   },
   "diameter-variability": {
-    marks: [
+    marks: () => [
       ["opening", dots([9.5, 32, 3], [17, 37, 1.6], [24.5, 39, 3.2], [32, 37, 1.6], [39, 32.5, 2.2])],
       ["hairBody", ribbon([9.5, 32, 3.6], [10, 22, 3.6], [12.2, 8.6, 3.6])],
       ["fine", line([17, 37], [17.4, 22], [19.4, 3]), 0.8],
@@ -146,7 +146,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
     ],
   },
   "single-hair-units": {
-    marks: [
+    marks: () => [
       ["opening", dots([13, 20, 2.6], [29, 18, 2.6], [20, 36.5, 2.6], [36, 34.5, 2.6])],
       [
         "hair",
@@ -158,7 +158,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
     ],
   },
   "reduced-density": {
-    marks: [
+    marks: () => [
       [
         "opening",
         dots(
@@ -182,7 +182,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
     ],
   },
   "vellus-length-diversity": {
-    marks: [
+    marks: () => [
       ["shadow", "M5 34.5L43 34.5", 0.5],
       ["opening", dots([9.5, 34, 1.1], [16.5, 34, 1.1], [24, 34, 1.1], [31.5, 34, 1.1], [38.5, 34, 1.1])],
       [
@@ -197,7 +197,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
     ],
   },
   "absent-vellus-at-hairline": {
-    marks: [
+    marks: () => [
       ["opening", dots([9.5, 20, 1.8], [17, 22.5, 1.8], [25, 23.4, 1.8], [33, 22.3, 1.8], [40, 19.2, 1.8])],
       [
         "hair",
@@ -216,7 +216,7 @@ export const GROWTH: Readonly<Record<string, Sign>> = {
     ],
   },
   "divergent-regrowth": {
-    marks: [
+    marks: () => [
       ["opening", dots([24, 27, 2], [18, 23, 2], [30, 23, 2], [19.5, 32.5, 2], [29, 33, 2])],
       ["hairBody", ribbon([24, 27, 2.4], [24.4, 18, 1.9], [25.4, 8, 0.4])],
       ["hairBody", ribbon([18, 23, 2.4], [11.6, 18, 1.9], [5.6, 16, 0.4])],

@@ -3,7 +3,7 @@ import { bent, dots, line, ribbon, type Sign } from "./ink.js";
 
 export const INFECTED: Readonly<Record<string, Sign>> = {
   "comma-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([14, 29, 2.2], [28, 37, 2.2], [32, 20, 2.2])],
       ["hairBody", ribbon([14, 29, 2.4], [12.6, 23.5, 3.6], [14.4, 17.6, 4], [19.6, 13.6, 3])],
       ["hairBody", ribbon([28, 37, 2.4], [26.6, 32, 3.6], [28.6, 27, 4], [33.6, 23.8, 3])],
@@ -11,7 +11,7 @@ export const INFECTED: Readonly<Record<string, Sign>> = {
     ],
   },
   "corkscrew-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([16, 40, 2.2], [33, 38, 2.2])],
       [
         "hair",
@@ -55,7 +55,7 @@ export const INFECTED: Readonly<Record<string, Sign>> = {
     ],
   },
   "zigzag-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([16, 40, 2.2], [32, 38, 2.2])],
       [
         "hair",
@@ -81,7 +81,7 @@ export const INFECTED: Readonly<Record<string, Sign>> = {
     ],
   },
   "morse-code-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([17, 41, 2.2], [32, 39, 2.2])],
       ["white", ribbon([17, 41, 3.6], [17.2, 28, 3.6], [18.4, 4, 3.6])],
       ["white", ribbon([32, 39, 3.6], [32.2, 28, 3.6], [33, 10, 3.6])],
@@ -96,14 +96,14 @@ export const INFECTED: Readonly<Record<string, Sign>> = {
     ],
   },
   "bent-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([13, 37, 2.2], [27, 39, 2.2])],
       ["hair", line([13, 37], [13.6, 26], [16.6, 17.6], [24, 14.4]), 2.8],
       ["hair", line([27, 39], [27.4, 31.6], [30.4, 25.4], [38, 23.4]), 2.8],
     ],
   },
   "block-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([13, 32, 2.6], [24, 36, 2.6], [35, 31, 2.6])],
       [
         "hairBody",
@@ -144,7 +144,7 @@ export const INFECTED: Readonly<Record<string, Sign>> = {
     ],
   },
   "i-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([13, 34, 2.6], [24, 38, 2.6], [35, 33, 2.6])],
       [
         "grown",
@@ -186,7 +186,7 @@ export const INFECTED: Readonly<Record<string, Sign>> = {
     ],
   },
   "translucent-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([14, 37, 2.2], [31, 39, 2.2])],
       ["white", ribbon([14, 37, 3.2], [13.4, 27, 3.2], [15.4, 18, 3.2], [21, 12, 3.2])],
       ["white", ribbon([31, 39, 3.2], [31.2, 28, 3.2], [33, 19, 3.2], [37.6, 13.6, 3.2])],
@@ -198,7 +198,7 @@ export const INFECTED: Readonly<Record<string, Sign>> = {
     ],
   },
   "dystrophic-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([15, 38, 2.2], [32, 36, 2.2])],
       [
         "hairBody",
@@ -208,7 +208,7 @@ export const INFECTED: Readonly<Record<string, Sign>> = {
     ],
   },
   "hair-casts": {
-    marks: [
+    marks: () => [
       ["opening", dots([16, 41, 2.2], [32, 39, 2.2])],
       ["hair", `${line([16, 41], [16.6, 28], [18.8, 3.5])}${line([32, 39], [32.4, 28], [34, 6])}`],
       [

@@ -14,7 +14,8 @@ export type Mark = readonly [ink: Ink, d: string, width?: number];
 /** A sign as drawn in a field of 48 by 48; `ground` is the skin it stands on. */
 export interface Sign {
   readonly ground?: "pale" | "deep" | "red";
-  readonly marks: readonly Mark[];
+  /** Made when the sign is first drawn: a command draws few of them. */
+  readonly marks: () => readonly Mark[];
 }
 
 const stroke = (colour: string, width: number) => ({ fill: "none", stroke: colour, "stroke-width": width });

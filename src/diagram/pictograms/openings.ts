@@ -3,7 +3,7 @@ import { blob, collar, dots, line, ribbon, ringOf, type Sign } from "./ink.js";
 
 export const OPENINGS: Readonly<Record<string, Sign>> = {
   "yellow-dots": {
-    marks: [
+    marks: () => [
       [
         "yellow",
         dots(
@@ -24,7 +24,7 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
     ],
   },
   "empty-openings": {
-    marks: [
+    marks: () => [
       [
         "opening",
         dots([14, 15, 3], [28, 11.5, 3], [38, 22, 3], [24, 24, 3], [11, 30, 3], [32, 35, 3], [20, 38, 3]),
@@ -48,7 +48,7 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
   },
   "white-dots": {
     ground: "deep",
-    marks: [
+    marks: () => [
       ["white", blob([11, 19], [15, 15.6], [19.4, 18.4], [18, 23], [12.6, 23.4])],
       ["white", blob([24, 9.4], [28.6, 7.6], [31, 11.4], [27.6, 14.4], [24, 12.8])],
       ["white", blob([29, 21], [35, 18.6], [39, 22.6], [36.6, 27.6], [30.4, 27])],
@@ -59,7 +59,7 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
   },
   "pinpoint-white-dots": {
     ground: "deep",
-    marks: [
+    marks: () => [
       [
         "white",
         dots(
@@ -81,21 +81,21 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
     ],
   },
   "red-dots": {
-    marks: [
+    marks: () => [
       ["vesselBody", dots([15, 16, 5], [32, 14.5, 4.6], [24, 28, 5], [37, 30, 4.4], [13, 34, 4.4])],
       ["opening", dots([15, 16, 2], [32, 14.5, 2], [24, 28, 2], [37, 30, 2], [13, 34, 2])],
       ["hair", line([32, 14.5], [32.6, 9], [34.4, 5]) + line([24, 28], [24.8, 21], [27, 17]), 1.6],
     ],
   },
   "blue-grey-dots": {
-    marks: [
+    marks: () => [
       ["opening", dots([17, 17, 2], [32, 30, 2])],
       ["grey", ringOf(17, 17, 5.4, 8, 1.2) + ringOf(17, 17, 9, 12, 1.1, 12)],
       ["grey", ringOf(32, 30, 5.4, 8, 1.2, 20) + ringOf(32, 30, 9, 12, 1.1)],
     ],
   },
   "yellow-3d-dots": {
-    marks: [
+    marks: () => [
       ["hairBody", ribbon([10, 36, 1.8], [16, 28, 3], [23, 22, 1.6], [32, 11, 2.6])],
       ["yellow", dots([20, 20, 8.6], [33.5, 32, 6])],
       [
@@ -112,14 +112,14 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
     ],
   },
   "follicular-plugs": {
-    marks: [
+    marks: () => [
       ["yellow", dots([16, 17, 6.2], [33.5, 19, 5.2], [23.5, 34, 6])],
       ["yellowLine", dots([16, 17, 3.9], [33.5, 19, 3.2], [23.5, 34, 3.7])],
       ["brownBody", dots([16, 17, 1.9], [33.5, 19, 1.6], [23.5, 34, 1.8])],
     ],
   },
   "follicular-pustules": {
-    marks: [
+    marks: () => [
       ["flush", dots([17, 20, 9.6], [33, 31, 8.4])],
       ["yellow", dots([17, 20, 5.8], [33, 31, 5])],
       [
@@ -131,7 +131,7 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
   },
   // Skin that shines, with hairs and openings only at its border.
   "loss-of-openings": {
-    marks: [
+    marks: () => [
       [
         "opening",
         dots(
@@ -154,7 +154,7 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
     ],
   },
   "lonely-hairs": {
-    marks: [
+    marks: () => [
       ["shadow", line([2.4, 17], [13, 12.6], [24, 11.2], [35, 12.6], [45.6, 17]), 0.7],
       [
         "hair",
@@ -166,7 +166,7 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
     ],
   },
   "tufted-hairs": {
-    marks: [
+    marks: () => [
       ["opening", blob([24, 42], [17.6, 39.6], [18.4, 35.4], [24, 34], [29.6, 35.4], [30.4, 39.6])],
       [
         "hair",
@@ -182,7 +182,7 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
   },
   "perifollicular-scale": {
     ground: "deep",
-    marks: [
+    marks: () => [
       ["scale", collar(16, 25, 4.6, 8, [5, 112], [132, 222], [240, 345])],
       ["scale", collar(34, 34.5, 4, 7, [-20, 80], [100, 230], [252, 318])],
       ["opening", dots([16, 25, 2.2], [34, 34.5, 2])],
@@ -190,7 +190,7 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
     ],
   },
   "perifollicular-erythema": {
-    marks: [
+    marks: () => [
       ["flush", blob([8, 22], [15, 16.4], [24, 18.6], [27.4, 26], [23, 34.6], [14, 36], [7.6, 31])],
       ["flush", blob([27, 31], [34, 27.6], [41.4, 31], [41, 38.4], [35, 42], [28.4, 39.6])],
       [
@@ -204,7 +204,7 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
     ],
   },
   "perifollicular-discoloration": {
-    marks: [
+    marks: () => [
       ["halo", dots([15, 24, 7], [31, 21, 6.4], [24, 37, 6.4])],
       ["opening", dots([15, 24, 2.4], [31, 21, 2.4], [24, 37, 2.4])],
       [
@@ -217,7 +217,7 @@ export const OPENINGS: Readonly<Record<string, Sign>> = {
   },
   "peripilar-white-halo": {
     ground: "deep",
-    marks: [
+    marks: () => [
       ["whiteFlat", dots([15, 24, 7.4], [31.5, 21, 6.8], [24, 37, 6.6])],
       ["opening", dots([15, 24, 2.4], [31.5, 21, 2.4], [24, 37, 2.4])],
       [

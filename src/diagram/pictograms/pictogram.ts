@@ -47,7 +47,10 @@ function bodyOf(sign: Sign, tone: Tone): string {
   const skin = { cx: 24, cy: 24, r: 22.5 };
   const body =
     element("circle", { ...skin, fill: TONES[tone].grounds[sign.ground ?? "pale"] }) +
-    sign.marks.map((mark) => ink(mark, tone)).join("") +
+    sign
+      .marks()
+      .map((mark) => ink(mark, tone))
+      .join("") +
     element("circle", { ...skin, fill: "none", stroke: "#4a423c", "stroke-width": 1 });
   bodies[tone].set(sign, body);
   return body;

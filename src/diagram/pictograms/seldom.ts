@@ -4,7 +4,7 @@ import { bent, blob, dots, line, type Sign } from "./ink.js";
 export const SELDOM: Readonly<Record<string, Sign>> = {
   "asbestos-like-scale": {
     ground: "deep",
-    marks: [
+    marks: () => [
       ["hair", "M11 38L13.4 8.6M17.4 41.4L18.6 6.4M31 41.6L31 5.4M37.4 38L36 9", 1.8],
       ["scale", blob([8, 21], [15, 18.6], [22, 21], [21, 28.6], [14, 30.4], [8, 28])],
       ["scale", blob([26, 14], [33, 11.6], [40, 15], [39, 23], [32, 25.4], [26, 22])],
@@ -13,7 +13,7 @@ export const SELDOM: Readonly<Record<string, Sign>> = {
     ],
   },
   "atypical-pigment-network": {
-    marks: [
+    marks: () => [
       [
         "brown",
         bent([
@@ -49,7 +49,7 @@ export const SELDOM: Readonly<Record<string, Sign>> = {
     ],
   },
   "blue-grey-ovoid-nests": {
-    marks: [
+    marks: () => [
       ["grey", blob([9, 18], [14, 12], [21, 14], [22, 21], [16, 25], [10, 23])],
       ["grey", blob([27, 26], [33, 22], [39, 26], [38, 33], [31, 36], [26, 32])],
       ["grey", dots([30, 13, 3], [16, 34, 2.6], [23, 39, 1.6])],
@@ -57,13 +57,13 @@ export const SELDOM: Readonly<Record<string, Sign>> = {
     ],
   },
   "blue-white-veil": {
-    marks: [
+    marks: () => [
       ["grey", blob([8, 20], [16, 9], [29, 8], [39, 17], [39, 30], [29, 39], [15, 37], [9, 29])],
       ["light", "M12 19L33 12M11 26L37 19M14 32L38 26M22 37L36 33"],
     ],
   },
   "dirty-dots": {
-    marks: [
+    marks: () => [
       ["hair", "M15 40L17 12M33 41L32 13", 1.6],
       ["brownBody", dots([10, 16, 1.2], [23, 11, 0.9], [24, 22, 1.4], [39, 20, 1.1], [10, 29, 0.9])],
       ["grey", dots([27, 31, 1.3], [20, 34, 0.9], [38, 31, 1.4], [24, 40, 1])],
@@ -72,13 +72,13 @@ export const SELDOM: Readonly<Record<string, Sign>> = {
   },
   "keratin-masses": {
     ground: "red",
-    marks: [
+    marks: () => [
       ["yellow", blob([12, 22], [16, 13], [26, 10], [35, 16], [36, 27], [29, 36], [18, 35])],
       ["yellowLine", "M17 20C21 17 26 18 31 15.6M16.4 27C21 24.4 27 25 33 22.6M20 32C24 30 27 30.6 31 29"],
     ],
   },
   "orange-areas": {
-    marks: [
+    marks: () => [
       ["yellowFlat", blob([7, 22], [12, 12], [21, 11], [24, 19], [20, 28], [11, 30])],
       ["yellowFlat", blob([26, 27], [32, 20], [40, 24], [38, 34], [30, 38])],
       ["flushLine", line([9, 21], [13, 17], [18, 20], [22, 17])],
@@ -86,7 +86,7 @@ export const SELDOM: Readonly<Record<string, Sign>> = {
     ],
   },
   "rectangular-granular-structures": {
-    marks: [
+    marks: () => [
       ["opening", dots([14, 13, 3], [33, 17, 3], [18, 31, 3], [35, 35, 3])],
       [
         "hairBody",
@@ -126,7 +126,7 @@ export const SELDOM: Readonly<Record<string, Sign>> = {
     ],
   },
   ulceration: {
-    marks: [
+    marks: () => [
       ["blood", blob([10, 23], [14, 14], [24, 11], [34, 15], [38, 25], [33, 35], [22, 37], [13, 32])],
       ["flush", blob([15, 24], [19, 17], [27, 16], [33, 22], [31, 30], [23, 32], [17, 29])],
       ["yellowLine", "M19 23L23 21M26 26L30 24M20 28L24 28"],
@@ -134,7 +134,7 @@ export const SELDOM: Readonly<Record<string, Sign>> = {
   },
   "violaceous-areas": {
     ground: "red",
-    marks: [
+    marks: () => [
       ["grey", blob([8, 20], [15, 11], [25, 13], [27, 22], [20, 29], [11, 28])],
       ["blood", blob([24, 27], [31, 20], [40, 24], [39, 33], [31, 38], [25, 35])],
       ["light", "M12 21L23 17M28 30L37 27"],
@@ -142,7 +142,7 @@ export const SELDOM: Readonly<Record<string, Sign>> = {
   },
   "visible-hair-bulbs": {
     ground: "pale",
-    marks: [
+    marks: () => [
       ["ghost", dots([24, 24, 11])],
       ["hair", "M33.6 16.4L41 10M36 26.4L43.4 28M28.4 35L31.4 42.4M14.6 17.4L7.4 12.4M12.4 28L5.4 31", 1.6],
       [
@@ -153,7 +153,7 @@ export const SELDOM: Readonly<Record<string, Sign>> = {
   },
   "white-circles": {
     ground: "red",
-    marks: [
+    marks: () => [
       ["white", dots([15, 15, 5.4], [32, 17, 5.4], [20, 33, 5.4], [36, 34, 4])],
       ["yellow", dots([15, 15, 2.6], [32, 17, 2.6], [20, 33, 2.6], [36, 34, 1.9])],
     ],

@@ -3,7 +3,7 @@ import { blob, dots, line, ribbon, type Sign } from "./ink.js";
 
 export const SHAFTS: Readonly<Record<string, Sign>> = {
   "beaded-shaft": {
-    marks: [
+    marks: () => [
       ["opening", dots([17, 41, 2.2], [32, 39, 2.2])],
       [
         "hairBody",
@@ -37,7 +37,7 @@ export const SHAFTS: Readonly<Record<string, Sign>> = {
     ],
   },
   "banded-shaft": {
-    marks: [
+    marks: () => [
       ["opening", dots([17, 41, 2.2], [32, 39, 2.2])],
       ["grown", ribbon([17, 41, 3.8], [17.4, 28, 3.8], [19, 4, 3.8])],
       ["grown", ribbon([32, 39, 3.8], [32.4, 28, 3.8], [33.8, 7, 3.8])],
@@ -52,7 +52,7 @@ export const SHAFTS: Readonly<Record<string, Sign>> = {
     ],
   },
   "twisted-shaft": {
-    marks: [
+    marks: () => [
       ["opening", dots([17, 41, 2.2], [32, 39, 2.2])],
       [
         "grown",
@@ -90,7 +90,7 @@ export const SHAFTS: Readonly<Record<string, Sign>> = {
     ],
   },
   nodes: {
-    marks: [
+    marks: () => [
       ["opening", dots([17, 41, 2.2], [32, 39, 2.2])],
       ["hair", `${line([17, 41], [17.4, 28], [19, 3.5])}${line([32, 39], [32.4, 28], [33.8, 6])}`],
       ["white", blob([17.3, 33.6], [14.6, 30.4], [17.4, 27], [20.2, 30.4])],
@@ -99,7 +99,7 @@ export const SHAFTS: Readonly<Record<string, Sign>> = {
     ],
   },
   "brush-breaks": {
-    marks: [
+    marks: () => [
       ["opening", dots([24, 42, 2.2])],
       ["hair", `${line([24, 42], [24, 36], [24, 31])}${line([24, 3.5], [24, 9], [24, 14])}`, 3],
       ["hair", "M23 31L19.4 22.6M23.4 31L21.6 20.8M24 31L24 20.4M24.6 31L26.4 20.8M25 31L28.6 22.6", 0.9],
@@ -107,7 +107,7 @@ export const SHAFTS: Readonly<Record<string, Sign>> = {
     ],
   },
   "golf-tee-hairs": {
-    marks: [
+    marks: () => [
       ["opening", dots([15, 39, 2.4], [32, 37, 2.4])],
       [
         "hairBody",
@@ -121,7 +121,7 @@ export const SHAFTS: Readonly<Record<string, Sign>> = {
     ],
   },
   "nits-viable": {
-    marks: [
+    marks: () => [
       ["opening", dots([18, 42, 2])],
       ["hair", line([18, 42], [19, 28], [23, 3])],
       [
@@ -133,7 +133,7 @@ export const SHAFTS: Readonly<Record<string, Sign>> = {
     ],
   },
   "nits-empty": {
-    marks: [
+    marks: () => [
       ["opening", dots([18, 42, 2])],
       ["hair", line([18, 42], [19, 28], [23, 3])],
       ["white", "M19.2 32.6Q18 24.6 23.8 17.2L31 20.4Q30.4 28.6 19.2 32.6Z"],
@@ -141,7 +141,7 @@ export const SHAFTS: Readonly<Record<string, Sign>> = {
     ],
   },
   lice: {
-    marks: [
+    marks: () => [
       ["hair", line([8, 38], [20, 26], [36, 7.5]), 1.6],
       [
         "brown",

@@ -17,7 +17,7 @@ const MILKY = blob(
 
 export const SKIN_AREAS: Readonly<Record<string, Sign>> = {
   "skin-clefts": {
-    marks: [
+    marks: () => [
       [
         "opening",
         blob([5.4, 24], [12, 19.4], [21, 19], [29, 21], [33.4, 25.4], [26, 25.6], [18, 24.4], [11, 24.8]),
@@ -37,7 +37,7 @@ export const SKIN_AREAS: Readonly<Record<string, Sign>> = {
   },
   "white-areas": {
     ground: "deep",
-    marks: [
+    marks: () => [
       [
         "white",
         blob(
@@ -59,7 +59,7 @@ export const SKIN_AREAS: Readonly<Record<string, Sign>> = {
     ],
   },
   "milky-red-areas": {
-    marks: [
+    marks: () => [
       ["flush", MILKY],
       ["flushLine", MILKY, 1],
       [
@@ -76,7 +76,7 @@ export const SKIN_AREAS: Readonly<Record<string, Sign>> = {
     ],
   },
   "yellow-structureless-areas": {
-    marks: [
+    marks: () => [
       [
         "yellowFlat",
         blob(
@@ -114,7 +114,7 @@ export const SKIN_AREAS: Readonly<Record<string, Sign>> = {
     ],
   },
   "honeycomb-pigment": {
-    marks: [
+    marks: () => [
       [
         "brown",
         [
@@ -147,7 +147,7 @@ export const SKIN_AREAS: Readonly<Record<string, Sign>> = {
     ],
   },
   "speckled-brown-pigment": {
-    marks: [
+    marks: () => [
       [
         "brownBody",
         dots(
@@ -177,7 +177,7 @@ export const SKIN_AREAS: Readonly<Record<string, Sign>> = {
     ],
   },
   "focal-atrichia": {
-    marks: [
+    marks: () => [
       [
         "opening",
         dots(

@@ -14,7 +14,7 @@ const feet = dots(
 export const SKIN: Readonly<Record<string, Sign>> = {
   "diffuse-scale": {
     ground: "deep",
-    marks: [
+    marks: () => [
       [
         "scale",
         bent(
@@ -108,7 +108,7 @@ export const SKIN: Readonly<Record<string, Sign>> = {
     ],
   },
   "yellowish-scale": {
-    marks: [
+    marks: () => [
       ["yellow", blob([8, 16], [14, 10], [21, 13], [19, 20], [12, 22])],
       ["yellow", blob([26, 12], [33, 9], [39, 14], [36, 20], [29, 19])],
       ["yellow", blob([16, 30], [22, 25], [30, 27], [30, 34], [23, 38], [17, 36])],
@@ -119,7 +119,7 @@ export const SKIN: Readonly<Record<string, Sign>> = {
   },
   "diffuse-erythema": {
     ground: "red",
-    marks: [
+    marks: () => [
       [
         "flushLine",
         "M7 13L41 13M3.6 18.4L44.4 18.4M2.6 23.8L45.4 23.8M3.4 29.2L44.6 29.2M6.4 34.6L41.6 34.6M12 40L36 40M12.6 7.6L35.4 7.6",
@@ -131,7 +131,7 @@ export const SKIN: Readonly<Record<string, Sign>> = {
   },
   "background-erythema": {
     ground: "red",
-    marks: [
+    marks: () => [
       [
         "flushLine",
         "M4 21h3M26 15.4h4M30 22.6h4M16 22h4M20.4 37.6h4M6.6 28.4h3.4M32 38.4h3.4M17 14.4h2M40 20.4h3M29.4 8.4h2.6M21 27h2.4M34.6 33.4h2M14 42h3",
@@ -153,7 +153,7 @@ export const SKIN: Readonly<Record<string, Sign>> = {
     ],
   },
   crusts: {
-    marks: [
+    marks: () => [
       ["yellow", blob([9, 19], [17, 10.6], [27, 12.6], [31, 20], [25, 27], [14, 28])],
       ["yellow", blob([25, 31.6], [32, 26], [40, 28.6], [38.6, 36], [30, 39.6])],
       [
@@ -187,7 +187,7 @@ export const SKIN: Readonly<Record<string, Sign>> = {
   },
   "starburst-hyperplasia": {
     ground: "deep",
-    marks: [
+    marks: () => [
       [
         "white",
         "M24 26L20.4 7.6L23.2 5.6L27 8ZM24 26L38.4 13.4L41 16.4L40.6 19ZM24 26L43 28.4L42.6 32L40 33.6ZM24 26L32.6 42.4L29.4 43.6L26.4 42.6ZM24 26L14 42L10.6 39.4L10.4 36.4ZM24 26L5 28.4L4.6 24.4L6.6 21.4ZM24 26L9.4 14.8L11.6 11.6L14.4 10.6Z",

@@ -3,7 +3,7 @@ import { blob, dots, line, rays, type Sign, spiral } from "./ink.js";
 
 export const VESSELS: Readonly<Record<string, Sign>> = {
   "dotted-vessels": {
-    marks: [
+    marks: () => [
       [
         "vesselBody",
         dots(
@@ -32,7 +32,7 @@ export const VESSELS: Readonly<Record<string, Sign>> = {
     ],
   },
   "glomerular-vessels": {
-    marks: [
+    marks: () => [
       [
         "vessel",
         spiral(16, 15.6, 0.6, 5, 2.3, 40) +
@@ -44,7 +44,7 @@ export const VESSELS: Readonly<Record<string, Sign>> = {
     ],
   },
   "twisted-loop-vessels": {
-    marks: [
+    marks: () => [
       [
         "vessel",
         line([10, 20], [12, 12], [15.6, 11], [15.4, 16], [12.6, 20], [15.6, 23], [18.6, 19], [18, 12.6]),
@@ -86,7 +86,7 @@ export const VESSELS: Readonly<Record<string, Sign>> = {
     ],
   },
   "arborising-vessels": {
-    marks: [
+    marks: () => [
       ["vessel", line([4, 31], [13, 28], [23, 25], [32, 18.6], [42, 13.6]), 1.5],
       [
         "vessel",
@@ -107,7 +107,7 @@ export const VESSELS: Readonly<Record<string, Sign>> = {
     ],
   },
   "thick-arborising-vessels": {
-    marks: [
+    marks: () => [
       ["vessel", line([3.4, 31], [13, 28], [23, 25], [32, 18.6], [42.4, 13.4]), 3.8],
       [
         "vessel",
@@ -126,7 +126,7 @@ export const VESSELS: Readonly<Record<string, Sign>> = {
     ],
   },
   "atypical-vessels": {
-    marks: [
+    marks: () => [
       ["vessel", line([9, 20], [13, 14], [19, 17], [23, 11.6]), 2.4],
       ["vessel", line([30, 10.4], [34.4, 12], [35, 16.6], [31.6, 18]), 1.4],
       ["vessel", spiral(15, 31, 0.6, 4.4, 1.8, 30), 1.7],
@@ -135,7 +135,7 @@ export const VESSELS: Readonly<Record<string, Sign>> = {
     ],
   },
   "starburst-vessel-halo": {
-    marks: [
+    marks: () => [
       ["vessel", rays(17, 21, 5.4, 11.5, 12, 6), 1.3],
       ["vessel", rays(34.5, 34.5, 4, 7.6, 10, 10), 1.2],
       ["opening", dots([17, 21, 2.8], [34.5, 34.5, 2.2])],
@@ -143,7 +143,7 @@ export const VESSELS: Readonly<Record<string, Sign>> = {
     ],
   },
   "featureless-vessel-area": {
-    marks: [
+    marks: () => [
       [
         "ghost",
         blob([13.6, 15], [24, 11.4], [34, 15], [37.4, 24], [33.6, 33], [24, 36.4], [14, 33], [10.6, 24]),
@@ -170,7 +170,7 @@ export const VESSELS: Readonly<Record<string, Sign>> = {
     ],
   },
   haemorrhages: {
-    marks: [
+    marks: () => [
       ["blood", blob([19, 14], [26, 10.6], [34, 13], [38, 19.6], [34.6, 25], [28, 23.6], [22.4, 20.6])],
       ["blood", blob([8.6, 22], [13.4, 19.6], [17, 23], [15.4, 28], [10, 28])],
       ["blood", blob([18.6, 33], [23.6, 30], [27, 33.4], [24.6, 38.6], [19.4, 38])],

@@ -217,7 +217,7 @@ function cellBlocks(
   isHead: boolean,
   isReference: boolean,
 ): Block[] {
-  const isLoud = c.name === "th" && !isReference;
+  const isLoud = c.name === "th" && !isReference && !c.classes.includes("plain");
   const onlyWords = c.children.every((n) => n.kind === "words" || ELEMENTS[n.name]?.isInline);
   if (!onlyWords) return setting.fill(c, { widthPt: widthPt - 6, isTable: true });
   const style = {

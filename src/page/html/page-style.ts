@@ -26,6 +26,7 @@ th, td { text-align: left; vertical-align: top; padding: 0.3em 0.8em 0.3em 0; bo
 thead th { color: ${quiet}; border-bottom: 1px solid ${accent}; }
 th { font-weight: 600; }
 .number { text-align: right; }
+th.plain { font-weight: normal; }
 table.reference { width: auto; }
 table.reference th, table.reference td { border: 0; padding: 0 1em 0 0; }
 table.reference th { font-weight: 400; color: ${quiet}; }

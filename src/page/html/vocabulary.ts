@@ -38,7 +38,7 @@ export const ELEMENTS: Readonly<Record<string, ElementKind>> = {
     holds: "blocks",
     attributes: ["scope", "colspan"],
     onlyIn: ["tr"],
-    classes: ["number"],
+    classes: ["number", "plain"],
   },
   td: {
     holds: "blocks",

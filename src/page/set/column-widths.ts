@@ -25,12 +25,15 @@ export function numberParts(cell: Element, size: number): { whole: number; rest:
   return { whole: textWidth(whole, size), rest: textWidth(rest, size) };
 }
 
+/** Headings are bold unless a whole sentence heads the row. */
+const cutOf = (cell: Element) => (cell.name === "th" && !cell.classes.includes("plain") ? "bold" : "normal");
+
 /** What the cells of one column need at a type size. */
 function needOf(cells: readonly Element[], size: number): Need {
   let least = 0;
   let natural = 0;
   for (const cell of cells) {
-    const cut = cell.name === "th" ? "bold" : "normal";
+    const cut = cutOf(cell);
     for (const line of plainText(cell).split("\n")) {
       const pieces = bindWords(line.trim());
       natural = Math.max(natural, textWidth(line.trim(), size, cut));
@@ -106,7 +109,7 @@ function withFewestLines(
 function linesAt(rows: readonly (readonly Element[])[], widths: readonly number[], size: number): number {
   return rows.reduce((sum, cells) => {
     const lines = cells.map((cell, i) => {
-      const cut = cell.name === "th" ? "bold" : "normal";
+      const cut = cutOf(cell);
       return countLines(withBoundSpaces(plainText(cell).trim()), widths[i] ?? 1, size, cut);
     });
     return sum + Math.max(...lines);

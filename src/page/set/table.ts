@@ -105,7 +105,7 @@ function setCell(setting: Setting, cell: Element, place: Place): PdfNode {
   });
   const style = isHead
     ? { ...scale.table, size: scale.table.size * 0.95, bold: true }
-    : { ...scale.table, bold: isHeader };
+    : { ...scale.table, bold: isHeader && !cell.classes.includes("plain") };
   const inner: Setting = { ...setting, tag, style, breakable: false };
   const nodes = setting.setBlocks(inner, cell, {
     wordsType: null,

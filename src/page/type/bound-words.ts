@@ -3,21 +3,42 @@
  * a sign with its numbers, a title with its name, grouped digits, a postal code.
  */
 
+import { once } from "../../base/once.js";
+
 /** The spaces that text may break at; no-break spaces already bind. */
 const SPACE = / +/g;
 
 /** Names of months as letters write them; Intl knows them for every language a letter may come in. */
-const MONTHS: ReadonlySet<string> = new Set(
-  ["en", "de", "es", "fr", "it", "nl", "pt", "nb", "sv", "da", "fi", "pl", "cs", "el", "ru", "uk"].flatMap(
-    (language) =>
-      ["long", "short"].flatMap((month) => {
-        const format = new Intl.DateTimeFormat(language, { day: "numeric", month: month as "long" });
-        return Array.from({ length: 12 }, (_, i) => {
-          const parts = format.formatToParts(new Date(2026, i, 5));
-          return (parts.find(({ type }) => type === "month")?.value ?? "").toLowerCase().replace(/\.$/, "");
-        });
-      }),
-  ),
+const months = once(
+  (): ReadonlySet<string> =>
+    new Set(
+      [
+        "en",
+        "de",
+        "es",
+        "fr",
+        "it",
+        "nl",
+        "pt",
+        "nb",
+        "sv",
+        "da",
+        "fi",
+        "pl",
+        "cs",
+        "el",
+        "ru",
+        "uk",
+      ].flatMap((language) =>
+        ["long", "short"].flatMap((month) => {
+          const format = new Intl.DateTimeFormat(language, { day: "numeric", month: month as "long" });
+          return Array.from({ length: 12 }, (_, i) => {
+            const parts = format.formatToParts(new Date(2026, i, 5));
+            return (parts.find(({ type }) => type === "month")?.value ?? "").toLowerCase().replace(/\.$/, "");
+          });
+        }),
+      ),
+    ),
 );
 
 function bare(word: string): string {
@@ -25,10 +46,10 @@ function bare(word: string): string {
 }
 
 function isMonth(word: string): boolean {
-  return MONTHS.has(bare(word).toLowerCase());
+  return months().has(bare(word).toLowerCase());
 }
 
-const NUMBER = /^[<>\u2264\u2265\u2248~\u00b1+\u2212-]?\d[\d.,/:\u2013\u2212-]*[\u00bc-\u00be]?$/u;
+const NUMBER = /^[<>\u2264\u2265\u2248~\u00b1+\u2212-]?\u00a0?\d[\d.,/:\u2013\u2212-]*[\u00bc-\u00be]?$/u;
 const YEAR = /^(?:19|20)\d\d$/;
 /** Between two numbers, or between a name and its number. */
 const SIGN = /^[\u00d7x*=<>\u2264\u2265\u2248~\u00b1/\u2013+\u2212-]$/u;
@@ -50,7 +71,7 @@ function belong(left: string, right: string, after: number): boolean {
   const leftIsNumber = NUMBER.test(a);
   const rightIsNumber = NUMBER.test(b);
   if (leftIsNumber && !/[,;:!?)\]]$/u.test(left)) {
-    if (/^\d{1,2}\.$/u.test(left)) return isMonth(right);
+    if (/^[([]*\d{1,2}\.$/u.test(left)) return isMonth(right);
     if (left.endsWith(".")) return false;
     // Groups of digits, a number and its sign, unit or noun. A year goes with what stands before it.
     if (rightIsNumber && /^\d/.test(right)) return true;
@@ -76,6 +97,9 @@ function belong(left: string, right: string, after: number): boolean {
 /** A longer run has to be free to break. */
 const LONGEST = 28;
 
+/** A hyphen beside three letters or digits at most: follow-up, X-ray, 20-fold. */
+const SHORT_PART = /(?<![\p{L}\d])[\p{L}\d]{1,3}-[\p{L}\d]|[\p{L}\d]-[\p{L}\d]{1,3}(?![\p{L}\d])/u;
+
 export interface Bound {
   readonly text: string;
   readonly isBound: boolean;
@@ -100,7 +124,7 @@ function addTo(pieces: Bound[], text: string, isBound: boolean): void {
 }
 
 function bindLine(line: string, pieces: Bound[]): void {
-  if (!/\d|\p{Lu}|(?<!\p{L})\p{L}-/u.test(line)) {
+  if (!/\d|\p{Lu}|\p{L}-\p{L}/u.test(line)) {
     addTo(pieces, line, false);
     return;
   }
@@ -116,8 +140,8 @@ function bindLine(line: string, pieces: Bound[]): void {
       to += 1;
     const isShort = (endings[to] ?? 0) - (starts[from] ?? 0) <= LONGEST;
     const piece = line.slice(starts[from], endings[to]);
-    // A no-break space binds; a unit such as mU/L would still be broken at its stroke, a range at its dash, an X-ray or a v-sign after its letter.
-    const isOne = /\u00a0|\d\u2013\d|(?<!\p{L})\p{L}-\p{L}/u.test(piece);
+    // A no-break space binds; a unit such as mU/L would still be broken at its stroke, a range at its dash.
+    const isOne = /\u00a0|\d\u2013\d/u.test(piece) || SHORT_PART.test(piece);
     addTo(pieces, piece, (to > from || isOne) && isShort);
     addTo(pieces, line.slice(endings[to], starts[to + 1] ?? line.length), false);
     from = to + 1;
