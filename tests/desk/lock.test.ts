@@ -28,6 +28,19 @@ it("covers the visit when no hand was on it for the chosen time, and opens by th
   await page.getByRole("button", { name: "Go on" }).click();
   expect(await notes.inputValue()).toBe("Half a sentence");
   expect(await page.title()).toContain("Thorne-Idowu");
+
+  // A dialog that stood open is not seen either, does not keep the cover from being answered, and stands there again.
+  await page.getByRole("button", { name: "Sign", exact: true }).click();
+  await page.getByRole("heading", { name: "Sign this visit?" }).waitFor();
+  await page.clock.runFor(125_000);
+  await page.getByRole("heading", { name: "The desk is locked" }).waitFor();
+  expect(await page.getByText("Thorne-Idowu").locator("visible=true").count()).toBe(0);
+  await page.keyboard.press("Escape");
+  await page.keyboard.press("Escape");
+  await page.getByLabel("Code").fill("4711");
+  await page.getByRole("button", { name: "Go on" }).click();
+  await page.getByRole("dialog", { name: "Sign this visit?" }).getByText("Thorne-Idowu").waitFor();
+  await page.keyboard.press("Escape");
   await page.clock.resume();
   await saved(page);
   expect(complaints).toEqual([]);

@@ -437,6 +437,14 @@ describe("a finger on a tablet", () => {
         return tops.every((top) => top >= bottom - 1);
       });
       expect(pile, `covered at ${width}`).toBe(true);
+      if (width <= 760) {
+        // The deeds are at the thumb, wherever the page was scrolled; they lead to the panes below the form.
+        const sign = await page.getByRole("button", { name: "Sign", exact: true }).boundingBox();
+        expect(sign && sign.y > height - 64 && sign.x + sign.width <= width, `Sign at ${width}`).toBe(true);
+        await page.getByRole("button", { name: "Letter and reasoning" }).click();
+        const panes = page.getByRole("tab", { name: "Letter", exact: true });
+        await expect.poll(async () => (await panes.boundingBox())?.y ?? height).toBeLessThan(300);
+      }
       expect(await page.title()).toBe("Thorne-Idowu, Casper, born 1997-06-25 - 2026-09-22");
       await context.close();
     }

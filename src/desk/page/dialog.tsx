@@ -28,6 +28,11 @@ export function Dialog({ title, close, children, mayLeave = true }: DialogProps)
         event.preventDefault();
         if (mayLeave) close();
       }}
+      // A browser closes it at a second Escape, whatever was said to the first.
+      onClose={() => {
+        if (mayLeave) close();
+        else own.current?.showModal();
+      }}
     >
       <h2 id={id}>{title}</h2>
       {children}

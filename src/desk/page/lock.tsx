@@ -56,11 +56,27 @@ export function Lock({ children }: { readonly children: ComponentChildren }): JS
   );
 }
 
+/** A dialog over all others, so that none that was open stands above it or keeps it from being answered. */
 function Cover({ uncover }: { readonly uncover: () => void }): JSX.Element {
   const [typed, setTyped] = useState("");
   const [wrong, setWrong] = useState(false);
+  const own = useRef<HTMLDialogElement>(null);
+  useEffect(() => {
+    own.current?.showModal();
+    document.documentElement.dataset.locked = "";
+    return () => {
+      delete document.documentElement.dataset.locked;
+    };
+  }, []);
   return (
-    <main class="cover">
+    <dialog
+      ref={own}
+      class="cover"
+      aria-labelledby="locked"
+      onCancel={(event) => event.preventDefault()}
+      // A browser closes it at a second Escape, whatever was said to the first.
+      onClose={() => own.current?.showModal()}
+    >
       <form
         onSubmit={(event) => {
           event.preventDefault();
@@ -69,7 +85,7 @@ function Cover({ uncover }: { readonly uncover: () => void }): JSX.Element {
           setTyped("");
         }}
       >
-        <h1>The desk is locked</h1>
+        <h1 id="locked">The desk is locked</h1>
         <p>Nothing was lost. What was typed stands behind this cover.</p>
         {code === "" ? null : (
           <div class="field">
@@ -89,7 +105,7 @@ function Cover({ uncover }: { readonly uncover: () => void }): JSX.Element {
           Go on
         </button>
       </form>
-    </main>
+    </dialog>
   );
 }
 

@@ -131,9 +131,9 @@ function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
         </span>
       </header>
       <div class="deeds">
-        <a class="to-side" href="#pane">
+        <button type="button" class="plain to-side" onClick={goToSide}>
           Letter and reasoning
-        </a>
+        </button>
         <div class="steps-back">
           <button
             type="button"
@@ -157,6 +157,13 @@ function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
       </div>
     </>
   );
+}
+
+/** On a small screen the panes stand below the form. */
+function goToSide(): void {
+  const tab = document.querySelector<HTMLElement>(".pane-tabs [aria-selected='true']");
+  tab?.closest(".side")?.scrollIntoView({ block: "start" });
+  tab?.focus({ preventScroll: true });
 }
 
 function Steps({ visit }: { readonly visit: OpenVisit }): JSX.Element {

@@ -260,6 +260,8 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
         if (pending.length > 0) setPending([]);
         else void close();
       }}
+      // A browser closes it at a second Escape, whatever was said to the first.
+      onClose={() => void close()}
     >
       <p class="whose">{options.whose}</p>
       <Tools
