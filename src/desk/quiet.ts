@@ -5,10 +5,21 @@ const LOOK_EVERY_MS = 20;
 
 export class Quiet {
   private asked = Date.now();
+  private arrive: () => void = () => undefined;
+  /** Kept once a page has come that asks for something. */
+  private readonly arrived = new Promise<void>((resolve) => {
+    this.arrive = resolve;
+  });
 
-  /** Told of every request that a hand has caused. */
-  stir(): void {
+  /** Told of every request that a hand has caused; `isPage` of one by a page that runs. */
+  stir(isPage: boolean): void {
     this.asked = Date.now();
+    if (isPage) this.arrive();
+  }
+
+  /** Waits until a page asks for something, at most for `ms`. */
+  async page(ms: number): Promise<void> {
+    await Promise.race([this.arrived, setTimeout(ms, undefined, { ref: false })]);
   }
 
   /** Waits until nothing was asked for `ms`. */

@@ -62,7 +62,7 @@ export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
   const guard: Guard = { token: freshToken(), port };
   server.on("request", (request, response) => {
     const name = request.url?.replace("/api/", "") ?? "";
-    if (!UNSTIRRING.has(name)) desk.quiet.stir();
+    if (!UNSTIRRING.has(name)) desk.quiet.stir(request.url?.startsWith("/api/") === true);
     if (request.method === "POST" && !ONLY_LOOKING.has(name)) desk.folderLook.lookAgain();
     serve(request, response, guard, routes, files).catch((error: unknown) =>
       fail(error, response, request, options),

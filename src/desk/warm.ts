@@ -7,12 +7,15 @@ import { visitPath } from "./folder.js";
 import type { Session } from "./states.js";
 import { printedSheet, say } from "./weighed.js";
 
-/** The browser is opened, and the first list on the page, before anything longer begins. */
 const QUIET_MS = 250;
+/** A browser takes its time to start; where none comes, nobody waits. */
+const NOBODY_MS = 10_000;
 
 /** Looks through the folder, then weighs and sets the letter of its newest visit, so that who is who, templates and typefaces are at hand. */
 export async function warm(desk: Desk): Promise<void> {
   if (desk.list.isKnown()) deskWords(desk);
+  // The first list stands on the page before anything longer begins.
+  await desk.quiet.page(NOBODY_MS);
   await desk.quiet.wait(QUIET_MS);
   await desk.list.look();
   const [newest] = desk.list.find({ find: "", most: 1 }).visits;

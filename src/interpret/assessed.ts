@@ -16,7 +16,7 @@ const MATTERS = 0.12;
 const MOST_NAMED = 15;
 
 export function coverage(weighed: Weighed, candidates: readonly Candidate[], knowledge: Knowledge): Coverage {
-  const assessed = new Set(weighed.entries.map((e) => e.entry.finding));
+  const assessed = new Set(weighed.entries.map((e) => e.entry.id));
   const open: { id: string; matters: number }[] = [];
   let total = 0;
   let seen = 0;

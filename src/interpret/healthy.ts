@@ -6,7 +6,7 @@ import type { Knowledge } from "../knowledge/schema.js";
 import { logRatio } from "./cells.js";
 import { findingsNamed, holds } from "./conditions.js";
 import type { Facts } from "./facts.js";
-import { scarringSign } from "./picture.js";
+import { isToldOnly, scarringSign } from "./picture.js";
 import type { RuleLine } from "./rules.js";
 import { foundFor, type Weighed, type WeighedEntry } from "./weigh.js";
 
@@ -26,7 +26,7 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
   const { knowledge } = facts;
   const limits = knowledge.weighing.healthy;
   const usual = weighed.entries.reduce(
-    (sum, e) => (e.entry.fact?.examined === false ? sum : sum + healthyWeight(e, knowledge)),
+    (sum, e) => (isToldOnly(e.entry) ? sum : sum + healthyWeight(e, knowledge)),
     0,
   );
   // What healthy scalps show as well does not put a disorder ahead of them.
@@ -64,7 +64,7 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
 /** Cases teach to tell disorders apart; no healthy scalp is among them, so what they add says nothing against one. */
 function fromCases({ entries }: Weighed, d: number): number {
   return entries.reduce(
-    (sum, e) => (e.entry.fact?.examined === false ? sum : sum + e.factor * (e.row.lessons[d] ?? 0)),
+    (sum, e) => (isToldOnly(e.entry) ? sum : sum + e.factor * (e.row.lessons[d] ?? 0)),
     0,
   );
 }
@@ -73,7 +73,7 @@ function fromCases({ entries }: Weighed, d: number): number {
 function isCommon(line: RuleLine, weighed: Weighed, knowledge: Knowledge): boolean {
   const pattern = knowledge.disorders[line.disorder]?.patterns.find((p) => p.id === line.id);
   const named = pattern ? findingsNamed(pattern.when) : [];
-  const seen = weighed.entries.filter((e) => e.entry.state === "present" && named.includes(e.entry.finding));
+  const seen = weighed.entries.filter((e) => e.entry.state === "present" && named.includes(e.entry.id));
   return (
     seen.length > 0 && seen.every((e) => healthyShare(e, knowledge) >= knowledge.weighing.healthy.common)
   );
@@ -89,6 +89,7 @@ function healthyWeight(e: WeighedEntry, knowledge: Knowledge): number {
 /** How often a healthy scalp shows the finding; much of it less often than a little. */
 function healthyShare({ entry, row }: WeighedEntry, knowledge: Knowledge): number {
   const { amounts, any_amount } = knowledge.weighing.healthy;
-  if (entry.amount === null || any_amount.includes(entry.finding)) return row.healthy.mean;
+  if (entry.kind === "fact" || entry.amount === null || any_amount.includes(entry.id))
+    return row.healthy.mean;
   return row.healthy.mean * amounts[entry.amount];
 }

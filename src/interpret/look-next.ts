@@ -83,7 +83,7 @@ export function information(shares: readonly number[], chances: readonly (readon
 
 function findingsToSee(facts: Facts, weighed: Weighed, candidates: readonly Candidate[]): LookNext[] {
   const { knowledge } = facts;
-  const assessed = new Set(weighed.entries.map((e) => e.entry.finding));
+  const assessed = new Set(weighed.entries.map((e) => e.entry.id));
   return Object.values(knowledge.findings).flatMap((finding): LookNext[] => {
     if (assessed.has(finding.id)) return [];
     const row = weighed.cells.row(finding.id, "present", undefined);

@@ -32,12 +32,12 @@ export function reasonsFor(weighed: Weighed, d: number, knowledge: Knowledge): R
 
 /** `exclamation mark hairs, several` or `comma hairs looked for and not seen`. */
 export function entryWords(entry: Entry, knowledge: Knowledge): string {
-  const term =
-    knowledge.findings[entry.finding]?.term ?? knowledge.facts[entry.finding]?.term ?? entry.finding;
-  if (entry.fact) {
+  if (entry.kind === "fact") {
+    const term = knowledge.facts[entry.id]?.term ?? entry.id;
     if (entry.state === "absent") return `${term}: no`;
-    return entry.fact.words ? `${term} (read from words)` : term;
+    return entry.words ? `${term} (read from words)` : term;
   }
+  const term = knowledge.findings[entry.id]?.term ?? entry.id;
   if (entry.state === "absent") return `${term} looked for and not seen`;
   return entry.amount === null ? term : `${term}, ${entry.amount}`;
 }
@@ -56,13 +56,14 @@ function findingReason(e: WeighedEntry, d: number, knowledge: Knowledge): Reason
   const { low, high } = interval(cell);
   return [
     {
-      kind: e.entry.fact ? "fact" : "finding",
-      id: e.entry.finding,
+      kind: e.entry.kind,
+      id: e.entry.id,
       says: entryWords(e.entry, knowledge),
-      ...(e.entry.site ? { site: e.entry.site } : {}),
-      ...(e.entry.fact ? { examined: e.entry.fact.examined && !e.entry.fact.words } : {}),
+      ...(e.entry.kind === "finding"
+        ? { site: e.entry.site }
+        : { examined: e.entry.examined && !e.entry.words }),
       state: e.entry.state,
-      ...(e.entry.state === "present" ? { amount: e.entry.amount } : {}),
+      ...(e.entry.state === "present" ? { amount: e.entry.kind === "finding" ? e.entry.amount : null } : {}),
       weight: round(weight),
       rawWeight: round(e.row.weights[d] ?? 0),
       ...(e.row.lessons[d] ? { fromCases: round(e.factor * e.row.lessons[d]) } : {}),

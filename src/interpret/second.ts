@@ -48,7 +48,7 @@ export function secondDisorder(
     const left = gains
       .filter((g) => g.e.entry.state === "present" && g.gain >= bands.explains)
       .sort((x, y) => y.gain - x.gain)
-      .map((g) => g.e.entry.finding);
+      .map((g) => g.e.entry.id);
     const lines = weighed.lines.filter(
       (l) => l.disorder === id && !shared(l, first, weighed) && !alreadyExplained(l, left, knowledge),
     );

@@ -2,7 +2,7 @@
 import type { Fact } from "../knowledge/schema.js";
 import { bearing } from "./conditions.js";
 import type { Facts } from "./facts.js";
-import type { Entry } from "./picture.js";
+import type { FactEntry } from "./picture.js";
 
 /** What is seen of the patient, unlike what is told of the past. */
 const EXAMINED: readonly Fact["kind"][] = ["pattern", "sign"];
@@ -11,8 +11,8 @@ const EXAMINED: readonly Fact["kind"][] = ["pattern", "sign"];
  * Recorded facts, and those that free text speaks for; in order of id. An answer outranks words, and words deny nothing. With `site`,
  * those of that site alone.
  */
-export function toldFacts(facts: Facts, site?: number): Entry[] {
-  return Object.values(facts.knowledge.facts).flatMap((fact): Entry[] => {
+export function toldFacts(facts: Facts, site?: number): FactEntry[] {
+  return Object.values(facts.knowledge.facts).flatMap((fact): FactEntry[] => {
     if (Object.keys(fact.evidence).length === 0) return [];
     const { stated, read } = bearing(fact.id, facts, site);
     const here = site === undefined ? stated : stated.filter((s) => s.site === site);
@@ -23,10 +23,11 @@ export function toldFacts(facts: Facts, site?: number): Entry[] {
     const yes = here.length === 0 || here.some((s) => s.yes);
     return [
       {
-        finding: fact.id,
+        kind: "fact",
+        id: fact.id,
         state: yes ? "present" : "absent",
-        amount: null,
-        fact: { examined: EXAMINED.includes(fact.kind), words: here.length === 0 },
+        examined: EXAMINED.includes(fact.kind),
+        words: here.length === 0,
       },
     ];
   });

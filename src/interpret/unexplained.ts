@@ -38,13 +38,12 @@ export function unexplainedBy(
     .filter(
       (e) =>
         e.entry.state === "present" &&
-        e.entry.fact?.examined !== false &&
-        !e.entry.fact?.words &&
-        !named.has(e.entry.finding) &&
+        !(e.entry.kind === "fact" && (!e.entry.examined || e.entry.words)) &&
+        !named.has(e.entry.id) &&
         (e.row.frequencies[leading] ?? 0) < seldom &&
         e.row.healthy.mean < seldom,
     )
-    .map((e) => ({ id: e.entry.finding, against: against(e, leading) }))
+    .map((e) => ({ id: e.entry.id, against: against(e, leading) }))
     .sort((x, y) => y.against - x.against || (x.id < y.id ? -1 : 1));
   const open = left.filter((l) => !beside.includes(l.id));
   return {

@@ -8,7 +8,7 @@
 import type { Finding, Knowledge } from "../knowledge/schema.js";
 import { type CellRow, type Cells, cellsFor } from "./cells.js";
 import type { Facts } from "./facts.js";
-import type { Entry } from "./picture.js";
+import { type Entry, type FactEntry, type FindingEntry, isToldOnly } from "./picture.js";
 import { type RuleLine, ruleLines } from "./rules.js";
 import { toldFacts } from "./told-facts.js";
 
@@ -45,7 +45,7 @@ export interface Weighed {
 /** Weighs every disorder of the knowledge on the picture and the facts of the visit, or of one site. Pure; all values finite. */
 export function weigh(
   facts: Facts,
-  picture: readonly Entry[],
+  picture: readonly FindingEntry[],
   ablate: Ablation = {},
   site?: number,
 ): Weighed {
@@ -53,14 +53,14 @@ export function weigh(
   const cells = cellsFor(facts);
   const told = ablate.facts === false ? [] : toldFacts(facts, site);
   const entries = [...picture, ...told].map((entry): WeighedEntry => {
-    const finding = knowledge.findings[entry.finding];
-    return entry.fact
-      ? { entry, row: cells.factRow(entry.finding, entry.state), factor: factFactor(entry, knowledge) }
-      : {
-          entry,
-          row: cells.row(entry.finding, entry.state, entry.place),
-          factor: finding ? factorOf(entry, finding, knowledge, ablate) : 0,
-        };
+    if (entry.kind === "fact")
+      return { entry, row: cells.factRow(entry.id, entry.state), factor: factFactor(entry, knowledge) };
+    const finding = knowledge.findings[entry.id];
+    return {
+      entry,
+      row: cells.row(entry.id, entry.state, entry.place),
+      factor: finding ? factorOf(entry, finding, knowledge, ablate) : 0,
+    };
   });
   const lines = ruleLines(facts, ablate);
   const base = cells.disorders.map((id) => knowledge.disorders[id]?.base.weight ?? 0);
@@ -89,18 +89,15 @@ export function foundFor(
     (sum, l) => (l.disorder === id && l.kind !== "context" && counts(l) ? sum + l.weight : sum),
     0,
   );
-  return entries.reduce(
-    (sum, e) => (e.entry.fact?.examined === false ? sum : sum + entryWeight(e, d)),
-    ruled,
-  );
+  return entries.reduce((sum, e) => (isToldOnly(e.entry) ? sum : sum + entryWeight(e, d)), ruled);
 }
 
 /** Facts that free text alone speaks for weigh little until somebody confirms them. */
-function factFactor({ state, fact }: Entry, { weighing }: Knowledge): number {
-  return (state === "absent" ? weighing.absence : 1) * (fact?.words ? weighing.facts.from_words : 1);
+function factFactor({ state, words }: FactEntry, { weighing }: Knowledge): number {
+  return (state === "absent" ? weighing.absence : 1) * (words ? weighing.facts.from_words : 1);
 }
 
-function factorOf(entry: Entry, finding: Finding, knowledge: Knowledge, ablate: Ablation): number {
+function factorOf(entry: FindingEntry, finding: Finding, knowledge: Knowledge, ablate: Ablation): number {
   const { amounts, absence, sharpen } = knowledge.weighing;
   const share = sharpen.findings * (ablate.damping === false ? 1 : finding.share ** sharpen.shares);
   if (entry.state === "absent") return ablate.absence === false ? 0 : absence * share;

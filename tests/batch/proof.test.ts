@@ -162,7 +162,7 @@ describe("planted edits", () => {
 
   it("a caution cut out", async () => {
     const changed = await edited(letter, (html) =>
-      html.replace(/<aside class="caution">[\s\S]*?<\/aside>/u, ""),
+      html.replace(/<p><strong>Please bear in mind:[\s\S]*?<\/p>/u, ""),
     );
     expect(await faultsOf(marit, letter, changed)).toEqual(
       expect.arrayContaining(["caution-missing", "text-missing"]),

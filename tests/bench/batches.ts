@@ -15,7 +15,7 @@ export interface BatchRun extends BatchSetting {
   /** Documents a second from start to end. */
   readonly whole: number;
   /** Processor time of a document, from start to end. */
-  readonly wholeCpuMs: number | undefined;
+  readonly wholeCpuMs: number;
   /** Documents a second from the moment a quarter of the visits was done to the end of the process. */
   readonly steady: number;
   /** Processor time of a document in that steady part. */
@@ -46,7 +46,7 @@ function done(out: string): Done {
  */
 export async function measureBatch(setting: BatchSetting, out: string): Promise<BatchRun> {
   const { source, visits, workers, proof } = setting;
-  let quarter: (Pick<CommandRun, "seconds" | "cpuSeconds"> & { readonly documents: number }) | undefined;
+  let quarter: { seconds: number; documents: number; cpuSeconds: number | undefined } | undefined;
   const start = performance.now();
   const look = (cpuSeconds: number | undefined) => {
     if (quarter) return;
@@ -67,9 +67,9 @@ export async function measureBatch(setting: BatchSetting, out: string): Promise<
     ...setting,
     documents,
     whole: documents / run.seconds,
-    wholeCpuMs: run.cpuSeconds && (run.cpuSeconds * 1000) / documents,
+    wholeCpuMs: (run.cpuSeconds * 1000) / documents,
     steady: rest / (run.seconds - quarter.seconds),
-    cpuMs: run.cpuSeconds && before ? ((run.cpuSeconds - before) * 1000) / rest : undefined,
+    cpuMs: before ? ((run.cpuSeconds - before) * 1000) / rest : undefined,
     peakMb: run.peakMb,
   };
 }

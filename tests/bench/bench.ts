@@ -16,7 +16,7 @@ import { type ColdStart, coldStarts, startTable } from "./cold-starts.js";
 import { type Contestant, contest, type Standing } from "./contest.js";
 import { drawFloor } from "./floor.js";
 import { freshVisits } from "./fresh-visits.js";
-import { among, gateTable, isShut, judged, keep, keptRatios, ratiosOf } from "./gate.js";
+import { gateTable, gauged, gauges, isShut, judged, keep, keptRatios, reference } from "./gate.js";
 import { goals } from "./goals.js";
 import { lettersOf } from "./letters.js";
 import { batchTable, goalTable, standingTable, table } from "./table.js";
@@ -99,19 +99,18 @@ function checkSame(ours: Standing, other: Standing): void {
     throw new Error(`${other.what}: the words of ${differing} of ${ours.pages} pages are not ours`);
 }
 
-/** Without `others`, ours and the floors alone. */
-async function setLetters(scratch: string, others: boolean): Promise<Contested> {
+async function setLetters(scratch: string): Promise<Contested> {
   say("composing letters");
   const { folder, files } = freshVisits(join(scratch, "letters"), VISITS_A_ROUND * ROUNDS);
   const rounds: Letter[][] = [];
   for (let round = 0; round < ROUNDS; round += 1)
     rounds.push(await lettersOf(folder, files.slice(round * VISITS_A_ROUND, (round + 1) * VISITS_A_ROUND)));
   const notes: string[] = [];
-  const noBrowser = others ? browserMissing() : "not asked for";
-  if (others && noBrowser) notes.push(`Chromium was not measured: ${noBrowser}.`);
+  const noBrowser = browserMissing();
+  if (noBrowser) notes.push(`Chromium was not measured: ${noBrowser}.`);
   const browser = noBrowser ? undefined : await warmBrowser(scratch);
-  const typst = others ? await typesetter(scratch) : undefined;
-  if (others && !typst) notes.push(`Typst was not measured: ${TYPESETTER_MISSING}.`);
+  const typst = await typesetter(scratch);
+  if (!typst) notes.push(`Typst was not measured: ${TYPESETTER_MISSING}.`);
   // Ours first: tracing for the floor sets the letters with our engine.
   const contestants = [OURS, floor(false), floor(true), typst, browser].filter((c) => c !== undefined);
   say(`setting letters in ${contestants.length} ways, ${ROUNDS} rounds`);
@@ -145,24 +144,34 @@ interface Asked {
   readonly only: readonly string[];
   readonly gate: boolean;
   readonly keep: boolean;
-  /** True when only some parts were asked for; the others are then not missed. */
-  readonly isPart: boolean;
+}
+
+/** Holds processor times against those kept, or keeps them. */
+async function gate(isKept: boolean): Promise<void> {
+  const scratch = mkdtempSync(join(tmpdir(), "whorl-gate-"));
+  try {
+    // What was kept may hold something back from being measured again; new figures are found afresh.
+    const kept = isKept ? {} : keptRatios();
+    const found = await gauged(gauges(scratch), reference, kept, say);
+    const verdicts = judged(keptRatios(), found);
+    process.stdout.write(`${gateTable(verdicts)}\n`);
+    if (isKept) keep(found);
+    else if (isShut(verdicts)) process.exitCode = 1;
+  } finally {
+    rmSync(scratch, { recursive: true, force: true });
+  }
 }
 
 async function bench(asked: Asked): Promise<void> {
   const parts = new Set(asked.only);
-  const isGate = asked.gate || asked.keep;
   const scratch = mkdtempSync(join(tmpdir(), "whorl-bench-"));
   try {
-    const runs = parts.has("batches") ? await batches(asked.counts, isGate ? [1] : [1, 2], scratch) : [];
-    const letters = parts.has("letters") ? await setLetters(scratch, !isGate) : undefined;
+    const runs = parts.has("batches") ? await batches(asked.counts, [1, 2], scratch) : [];
+    const letters = parts.has("letters") ? await setLetters(scratch) : undefined;
     const counts = asked.memory ? [...MEMORY_VISITS, MEMORY_VISITS_IF_ASKED] : MEMORY_VISITS;
     const peaks = parts.has("memory") ? await memory(counts, scratch) : new Map<number, number>();
     if (parts.has("start")) say("cold starts");
     const starts: ColdStart[] = parts.has("start") ? await coldStarts(scratch) : [];
-    const ratios = ratiosOf({ ours: letters?.ours, floor: letters?.floor, batches: runs, starts });
-    const kept = keptRatios();
-    const verdicts = isGate ? judged(asked.isPart ? among(kept, ratios) : kept, ratios) : [];
     const sections = [
       `Node ${process.version}, ${cpus().length} x ${cpus()[0]?.model.trim() ?? "unknown processor"}`,
       runs.length > 0 ? batchTable(runs) : "",
@@ -175,21 +184,20 @@ async function bench(asked: Asked): Promise<void> {
         : "",
       starts.length > 0 ? startTable(starts) : "",
       (letters?.notes ?? []).join("\n"),
-      isGate ? gateTable(verdicts) : goalTable(goals({ ...letters, batches: runs, memory: peaks, starts })),
+      goalTable(goals({ ...letters, batches: runs, memory: peaks, starts })),
     ];
     process.stdout.write(`${sections.filter(Boolean).join("\n\n")}\n`);
-    if (asked.keep) keep(asked.isPart ? { ...kept, ...ratios } : ratios);
-    else if (asked.gate && isShut(verdicts)) process.exitCode = 1;
   } finally {
     rmSync(scratch, { recursive: true, force: true });
   }
 }
 
 const USAGE = `usage: npm run bench -- [--visits N]... [--memory] [--only PART]... [--gate | --keep]
-  --visits N   visits of each batch (default 400, for the gate 120; may be given several times)
+  --visits N   visits of each batch (default 400; may be given several times)
   --memory     measure memory at ${MEMORY_VISITS_IF_ASKED} visits as well, which takes minutes
   --only PART  ${PARTS.join(", ")}; may be given several times
-  --gate       hold processor times, in floors, against those kept in tests/bench/ratios.json; exit code 1 when one is slower
+  --gate       nothing else: hold processor times, in times of a reference process, against those kept in tests/bench/ratios.json;
+               exit code 1 when one is slower
   --keep       keep the ratios found, after a change that was meant
 `;
 
@@ -204,12 +212,11 @@ function asked(): Asked | undefined {
         keep: { type: "boolean", default: false },
       },
     });
-    const isGate = values.gate || values.keep;
-    const counts = (values.visits ?? [isGate ? "120" : "400"]).map(Number);
-    const only = values.only ?? (isGate ? ["batches", "letters", "start"] : [...PARTS]);
+    const counts = (values.visits ?? ["400"]).map(Number);
+    const only = values.only ?? [...PARTS];
     const isKnown = only.every((part) => PARTS.some((known) => known === part));
     return isKnown && counts.every((n) => Number.isInteger(n) && n >= 8)
-      ? { ...values, only, counts, isPart: values.only !== undefined }
+      ? { ...values, only, counts }
       : undefined;
   } catch {
     return undefined;
@@ -217,7 +224,8 @@ function asked(): Asked | undefined {
 }
 
 const wanted = asked();
-if (wanted) await bench(wanted);
+if (wanted?.gate || wanted?.keep) await gate(wanted.keep);
+else if (wanted) await bench(wanted);
 else {
   process.stderr.write(USAGE);
   process.exitCode = 2;

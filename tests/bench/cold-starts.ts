@@ -7,38 +7,34 @@ import { table } from "./table.js";
 export interface ColdStart {
   readonly what: string;
   readonly ms: number;
-  readonly cpuMs: number | undefined;
-  readonly peakMb: number | undefined;
+  readonly cpuMs: number;
+  readonly peakMb: number;
 }
 
 const RUNS = 7;
 
-export async function coldStarts(scratch: string): Promise<ColdStart[]> {
+/** What is started, by name, on one visit written below `scratch`. */
+export function startCommands(scratch: string): ReadonlyMap<string, readonly string[]> {
   const file = freshVisits(join(scratch, "one"), 1).files[0] ?? "";
-  const commands: Record<string, readonly string[]> = {
-    "`explain`": ["explain", file],
-    "`check --no-trial`": ["check", "--no-trial", file],
-    "`check`": ["check", file],
-    "`letter`, one document": [
-      "letter",
-      file,
-      "--out",
-      join(scratch, "cold"),
-      "--document",
-      "referral-letter",
-    ],
-  };
+  const out = join(scratch, "cold");
+  return new Map([
+    ["`explain`", ["explain", file]],
+    ["`check --no-trial`", ["check", "--no-trial", file]],
+    ["`check`", ["check", file]],
+    ["`letter`, one document", ["letter", file, "--out", out, "--document", "referral-letter"]],
+  ]);
+}
+
+export async function coldStarts(scratch: string): Promise<ColdStart[]> {
   const starts: ColdStart[] = [];
-  for (const [what, args] of Object.entries(commands)) {
+  for (const [what, args] of startCommands(scratch)) {
     const runs = [];
     for (let i = 0; i < RUNS; i += 1) runs.push(await runCommand(args));
-    const cpu = runs.flatMap(({ cpuSeconds }) => cpuSeconds ?? []);
-    const peaks = runs.flatMap(({ peakMb }) => peakMb ?? []);
     starts.push({
       what,
       ms: 1000 * Math.min(...runs.map(({ seconds }) => seconds)),
-      cpuMs: cpu.length > 0 ? 1000 * Math.min(...cpu) : undefined,
-      peakMb: peaks.length > 0 ? Math.max(...peaks) : undefined,
+      cpuMs: 1000 * Math.min(...runs.map(({ cpuSeconds }) => cpuSeconds)),
+      peakMb: Math.max(...runs.map(({ peakMb }) => peakMb)),
     });
   }
   return starts;
@@ -50,8 +46,8 @@ export function startTable(starts: readonly ColdStart[]): string {
     starts.map(({ what, ms, cpuMs, peakMb }) => [
       what,
       Math.round(ms),
-      cpuMs === undefined ? "" : Math.round(cpuMs),
-      peakMb === undefined ? "" : Math.round(peakMb),
+      Math.round(cpuMs),
+      Math.round(peakMb),
     ]),
   );
 }

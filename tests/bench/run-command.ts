@@ -1,24 +1,15 @@
-/** Runs the command as a user does and measures it from outside. */
+/** Runs the command as a user does and measures it: what it took it tells itself at its end, which a look from outside would miss. */
 import { spawn } from "node:child_process";
 import { readFileSync } from "node:fs";
+import { pathToFileURL } from "node:url";
 import { inPackage } from "../../src/base/root.js";
 
 export interface CommandRun {
   readonly seconds: number;
-  /** Largest resident memory in MB; undefined where the system does not tell. */
-  readonly peakMb: number | undefined;
-  /** Processor time of all threads until shortly before the end; undefined where the system does not tell. */
-  readonly cpuSeconds: number | undefined;
-}
-
-/** Highest memory of a living process, all threads together, as Linux counts it. */
-function peakOf(pid: number): number | undefined {
-  try {
-    const kilobytes = /^VmHWM:\s+(\d+) kB/m.exec(readFileSync(`/proc/${pid}/status`, "utf8"))?.[1];
-    return kilobytes === undefined ? undefined : Number(kilobytes) / 1024;
-  } catch {
-    return undefined;
-  }
+  /** Largest resident memory in MB. */
+  readonly peakMb: number;
+  /** Processor time of all threads. */
+  readonly cpuSeconds: number;
 }
 
 /** Linux counts processor time in hundredths of a second. */
@@ -37,32 +28,43 @@ function cpuOf(pid: number): number | undefined {
 
 const LOOK_EVERY_MS = 50;
 
+const REPORT = pathToFileURL(inPackage("tests", "bench", "report-usage.mjs")).href;
+
 /** `look` is called every 50 ms while the command runs, with the processor time so far. Throws when the command fails, with what it said. */
 export function runCommand(
   args: readonly string[],
   look?: (cpuSeconds: number | undefined) => void,
 ): Promise<CommandRun> {
+  return runScript(inPackage("bin", "whorl.js"), args, look);
+}
+
+/** As `runCommand`, for a script of one's own. */
+export function runScript(
+  script: string,
+  args: readonly string[] = [],
+  look?: (cpuSeconds: number | undefined) => void,
+): Promise<CommandRun> {
   const start = performance.now();
-  const child = spawn(process.execPath, [inPackage("bin", "whorl.js"), ...args], {
-    stdio: ["ignore", "ignore", "pipe"],
+  const child = spawn(process.execPath, [script, ...args], {
+    stdio: ["ignore", "ignore", "pipe", "pipe"],
+    env: { ...process.env, NODE_OPTIONS: `${process.env.NODE_OPTIONS ?? ""} --import=${REPORT}` },
   });
   let said = "";
-  let peakMb: number | undefined;
-  let cpuSeconds: number | undefined;
-  child.stderr.on("data", (chunk) => {
+  let told = "";
+  child.stderr?.on("data", (chunk) => {
     said += String(chunk);
   });
-  const watch = setInterval(() => {
-    peakMb = peakOf(child.pid ?? 0) ?? peakMb;
-    cpuSeconds = cpuOf(child.pid ?? 0) ?? cpuSeconds;
-    look?.(cpuSeconds);
-  }, LOOK_EVERY_MS);
+  child.stdio[3]?.on("data", (chunk) => {
+    told += String(chunk);
+  });
+  const watch = look && setInterval(() => look(cpuOf(child.pid ?? 0)), LOOK_EVERY_MS);
   return new Promise((resolve, reject) => {
     child.on("error", reject);
     child.on("close", (code) => {
       clearInterval(watch);
-      if (code === 0) resolve({ seconds: (performance.now() - start) / 1000, peakMb, cpuSeconds });
-      else reject(new Error(`whorl ${args.join(" ")} ended with ${code}: ${said}`));
+      if (code !== 0) return reject(new Error(`${script} ${args.join(" ")} ended with ${code}: ${said}`));
+      const { cpuMs, peakMb } = JSON.parse(told) as { cpuMs: number; peakMb: number };
+      resolve({ seconds: (performance.now() - start) / 1000, peakMb, cpuSeconds: cpuMs / 1000 });
     });
   });
 }

@@ -76,7 +76,7 @@ export function lecturesOf(
       confirmed: c.confirmed.map((id) => disorders.indexOf(id)).filter((d) => d >= 0),
       scores: weighed.scores,
       entries: weighed.entries.map(({ entry, factor }) => ({
-        feature: numberOf(`${entry.fact ? "facts" : "findings"}/${entry.finding}/${entry.state}`),
+        feature: numberOf(`${entry.kind}s/${entry.id}/${entry.state}`),
         factor,
       })),
     };

@@ -175,3 +175,23 @@ it("a value that is no number is left out of the drawing and said so", () => {
   expect(alt).toBe("Density: no value.");
   expect(outside(readSvg(barPair({ title: "t", unit: "", pair: [measured, measured] }).svg))).toEqual([]);
 });
+
+describe("the normal band", () => {
+  const grey = (normal?: { label: string; low?: number; high?: number }) =>
+    (
+      trendChart({
+        title: "Hair density",
+        unit: "/cm\u00b2",
+        points: [
+          { label: "March", value: 120 },
+          { label: "June", value: 140 },
+        ],
+        ...(normal ? { normal } : {}),
+      }).svg.match(/<rect[^>]*fill="#e9e9e9"/gu) ?? []
+    ).length;
+  it("is grey behind the points and in its key, where a limit is known", () => {
+    expect(grey({ label: "usual", low: 100, high: 150 })).toBe(2);
+    expect(grey({ label: "usual", low: 100 })).toBe(2);
+    expect(grey()).toBe(0);
+  });
+});

@@ -168,7 +168,9 @@ describe("what the leader leaves unexplained", () => {
   it("counts signs seen on examination, not history nor words", () => {
     const fact = (examined: boolean, words: boolean) => {
       const e = dots(3);
-      return left({ entries: [{ ...e, entry: { ...e.entry, fact: { examined, words } } }] }).ids;
+      return left({
+        entries: [{ ...e, entry: { kind: "fact", id: "tar-dots", state: "present", examined, words } }],
+      }).ids;
     };
     expect(fact(true, false)).toEqual(["tar-dots"]);
     expect(fact(true, true)).toEqual([]);

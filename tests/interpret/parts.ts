@@ -1,7 +1,7 @@
 /** Short ways to write what one part of the reasoning hands to the next. */
 import type { Cell, CellRow } from "../../src/interpret/cells.js";
 import type { Band, DisorderView, Reason } from "../../src/interpret/interpretation.js";
-import type { Entry } from "../../src/interpret/picture.js";
+import type { FindingEntry } from "../../src/interpret/picture.js";
 import type { RuleLine } from "../../src/interpret/rules.js";
 import type { Weighed, WeighedEntry } from "../../src/interpret/weigh.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
@@ -48,7 +48,7 @@ export function entry(
   finding: string,
   weights: readonly number[],
   parts: {
-    readonly seen?: Partial<Entry>;
+    readonly seen?: Partial<FindingEntry>;
     readonly factor?: number;
     readonly frequencies?: readonly number[];
     readonly studied?: readonly boolean[];
@@ -57,7 +57,14 @@ export function entry(
     readonly lessons?: readonly number[];
   } = {},
 ): WeighedEntry {
-  const seen: Entry = { finding, state: "present", amount: "several", site: "vertex", ...parts.seen };
+  const seen: FindingEntry = {
+    kind: "finding",
+    id: finding,
+    state: "present",
+    amount: "several",
+    site: "vertex",
+    ...parts.seen,
+  };
   const row: CellRow = {
     id: `${finding}/${seen.state}/`,
     reading: seen.state,

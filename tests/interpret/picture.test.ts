@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { factsOf } from "../../src/interpret/facts.js";
-import { type Entry, pictureOf, scarringSign } from "../../src/interpret/picture.js";
+import { type FindingEntry, pictureOf, scarringSign } from "../../src/interpret/picture.js";
 import type { Site } from "../../src/visit/visit.js";
 import { smallKnowledge } from "./small-knowledge.js";
 import { NO_MEASURES, type Shown, site, visitWith } from "./visits.js";
@@ -40,16 +40,23 @@ describe("one entry per finding", () => {
       site("right eyebrow", { "tar-dots": "few" }),
     );
     expect(found).toEqual([
-      { finding: "pale-rings", state: "absent", amount: null, site: "vertex" },
-      { finding: "tar-dots", state: "present", amount: "few", site: "vertex" },
-      { finding: "tar-dots", state: "present", amount: "many", site: "left eyebrow", place: "eyebrow" },
+      { kind: "finding", id: "pale-rings", state: "absent", amount: null, site: "vertex" },
+      { kind: "finding", id: "tar-dots", state: "present", amount: "few", site: "vertex" },
+      {
+        kind: "finding",
+        id: "tar-dots",
+        state: "present",
+        amount: "many",
+        site: "left eyebrow",
+        place: "eyebrow",
+      },
     ]);
   });
 });
 
 describe("a scarring sign", () => {
-  const sign = (finding: string, amount: Entry["amount"], state: Entry["state"] = "present") =>
-    scarringSign([{ finding, state, amount, site: "vertex" }], small);
+  const sign = (finding: string, amount: FindingEntry["amount"], state: FindingEntry["state"] = "present") =>
+    scarringSign([{ kind: "finding", id: finding, state, amount, site: "vertex" }], small);
 
   it("stands where one is present, and more than one where one alone proves little", () => {
     expect(sign("salt-crust", "single")).toBe(true);
@@ -61,8 +68,8 @@ describe("a scarring sign", () => {
       ...small,
       findings: { ...small.findings, "salt-crust": { ...crust, one_alone_counts: false } },
     };
-    const of = (amount: Entry["amount"]) =>
-      scarringSign([{ finding: "salt-crust", state: "present", amount, site: "vertex" }], weak);
+    const of = (amount: FindingEntry["amount"]) =>
+      scarringSign([{ kind: "finding", id: "salt-crust", state: "present", amount, site: "vertex" }], weak);
     expect(of("single")).toBe(false);
     expect(of("few")).toBe(true);
     expect(of(null)).toBe(true);

@@ -31,7 +31,12 @@ function told(parts: VisitParts) {
   return weigh(facts, []).entries;
 }
 const brief = (parts: VisitParts) =>
-  told(parts).map((e) => [e.entry.finding, e.entry.state, e.entry.fact?.words, e.factor]);
+  told(parts).map(({ entry, factor }) => [
+    entry.id,
+    entry.state,
+    entry.kind === "fact" ? entry.words : undefined,
+    factor,
+  ]);
 
 describe("facts that weigh", () => {
   it("are those recorded, yes or no, of which somebody counted", () => {

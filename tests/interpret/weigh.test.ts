@@ -91,19 +91,21 @@ describe("what was found for a disorder", () => {
     const fact = {
       ...entry("sea-air", [5, 0, 0]),
       entry: {
-        finding: "sea-air",
+        kind: "fact",
+        id: "sea-air",
         state: "present",
-        amount: null,
-        fact: { examined: false, words: false },
+        examined: false,
+        words: false,
       } as const,
     };
     const sign = {
       ...entry("salt-skin", [0.25, 0, 0]),
       entry: {
-        finding: "salt-skin",
+        kind: "fact",
+        id: "salt-skin",
         state: "present",
-        amount: null,
-        fact: { examined: true, words: false },
+        examined: true,
+        words: false,
       } as const,
     };
     const w = weighedFrom({

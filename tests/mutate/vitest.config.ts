@@ -5,6 +5,7 @@ const room = process.env.WHORL_ROOM ?? "";
 
 /** Tests of a room that lie in a folder of their own. */
 const BESIDE: Readonly<Record<string, readonly string[]>> = {
+  "batch/proof": ["tests/batch/{proof,planted,mix-ups}.test.ts"],
   visit: ["tests/prose/**/*.test.ts"],
 };
 

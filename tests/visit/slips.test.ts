@@ -83,3 +83,49 @@ describe("slips", () => {
     expect(files.filter((file) => !lists.includes(file)).length).toBe(listed);
   });
 });
+
+describe("an open bracket", () => {
+  const closers = (line: string) => unclosedBracket.notice(line)?.expected;
+  test.each([
+    ["widths: [72, 35", "] at the end"],
+    ["a: { b: [1, 2", "]} at the end"],
+    ["a: { b: [1, 2]", "} at the end"],
+    ["a: [1 # [2]", "] at the end"],
+    ["a: [1, b#c, {d", "}] at the end"],
+    ["a: ['x]', 2", "] at the end"],
+    ["a: [it's, 2", "] at the end"],
+  ])("%s wants %s", (line, wanted) => {
+    expect(closers(line)).toBe(wanted);
+  });
+  test.each(["a: [1, 2]", "a: { b: [1] }", "# [a", "a: 1 # {", 'a: "[x"', "a: '{'"])(
+    "%s has none",
+    (line) => {
+      expect(closers(line)).toBeUndefined();
+    },
+  );
+  test("is named by its own column, and the line is mended at its end", () => {
+    expect(unclosedBracket.notice("a: { b: [1, 2,  ")).toMatchObject({
+      column: 9,
+      length: 1,
+      repaired: "a: { b: [1, 2]}",
+    });
+  });
+});
+
+describe("a phototype", () => {
+  const problems = (phototype: string) =>
+    parseVisit(visitWith(`  phototype: ${phototype}`), "visit.yaml", testKnowledge)
+      .problems.filter((p) => p.severity === "error")
+      .map((p) => [p.id, p.suggestion]);
+  test.each([
+    ["1", "I"],
+    ["6", "VI"],
+    ["type 4", "IV"],
+    ["Fitzpatrick iii", "III"],
+  ])("in the figure %s is %s", (written, roman) => {
+    expect(problems(written)).toEqual([["phototype-figure", roman]]);
+  });
+  test("that is no figure at all is an unknown word", () => {
+    expect(problems("olive").map(([id]) => id)).toEqual(["unknown-word"]);
+  });
+});

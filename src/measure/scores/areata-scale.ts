@@ -54,7 +54,7 @@ export const areataScale = {
   examples: [
     {
       inputs: { salt: 15, modifiers: 0, not_asked: 0 },
-      gives: { "areata-scale.band": "mild" },
+      gives: { "areata-scale": "1", "areata-scale.band": "mild" },
       from: "arithmetic",
     },
     {
@@ -64,7 +64,7 @@ export const areataScale = {
     },
     {
       inputs: { salt: 30, modifiers: 2, not_asked: 0 },
-      gives: { "areata-scale.band": "severe" },
+      gives: { "areata-scale": "3", "areata-scale.band": "severe" },
       from: "arithmetic; one level only, however many modifiers",
     },
     {

@@ -1,0 +1,36 @@
+/** Single lines of a history: those that tell of a danger, however oddly, and those that only sound so. */
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { parse } from "yaml";
+import { z } from "zod";
+import { URGENCIES } from "../../src/knowledge/facts-schema.js";
+import { root } from "../house/source-files.js";
+import { examined, visitOf } from "./visits.js";
+
+const { raise, quiet } = z
+  .strictObject({
+    raise: z.array(z.tuple([z.string(), z.enum(URGENCIES), z.number(), z.string(), z.string()])),
+    quiet: z.array(z.tuple([z.number(), z.string(), z.string()])),
+  })
+  .parse(parse(readFileSync(join(root, "tests", "hazards", "told.yaml"), "utf8")));
+
+/** The visit is of 12 March 2026. */
+const born = (age: number) => (age === 0 ? "2025-08-10" : `${2026 - age}-01-10`);
+const openLines = (age: number, sex: string, notes: string) =>
+  examined(
+    visitOf({ patient: { born: born(age), sex }, history: { notes } }),
+  ).interpretation.mustNotMiss.filter((m) => m.closedBy === null);
+
+describe("a line of the history", () => {
+  it.each(raise)("raises %s, %s, at %d, %s: %s", (line, urgency, age, sex, notes) => {
+    const found = openLines(age, sex, notes);
+    expect(found.map((m) => m.id)).toContain(line);
+    const rank = found.filter((m) => m.id === line).map((m) => URGENCIES.indexOf(m.urgency));
+    expect(Math.min(...rank)).toBeLessThanOrEqual(URGENCIES.indexOf(urgency));
+  });
+
+  it.each(quiet)("raises nothing at %d, %s: %s", (age, sex, notes) => {
+    expect(openLines(age, sex, notes).map((m) => m.id)).toEqual([]);
+  });
+});
