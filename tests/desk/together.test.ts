@@ -229,8 +229,8 @@ it(
         if (here.notes !== notes.get(mark)) notes.delete(mark);
         // What stood in the file before may be an amount of an earlier edit.
         const kept = here.findings["broken hairs"];
-        if (kept === undefined) amounts.delete(mark);
-        else amounts.set(mark, kept);
+        if (kept == null) amounts.delete(mark);
+        else amounts.set(mark, String(kept));
       }
       for (const site of now.sites) {
         const m = markOf(site);
