@@ -3,8 +3,9 @@ import type { FactId } from "../base/ids.js";
 import { nearestWords } from "../base/nearest.js";
 import type { MentionPlace } from "../knowledge/condition.js";
 import type { Fact, Knowledge } from "../knowledge/schema.js";
+import { isPutOnSkin, onSkinOf } from "../visit/prose/on-skin.js";
 import { type ProsePiece, type ReadFact, readProse } from "../visit/prose/read-prose.js";
-import { foldProse } from "../visit/prose/tokens.js";
+import { foldProse, sentences } from "../visit/prose/tokens.js";
 import type { Visit } from "../visit/visit.js";
 
 /** One recorded answer, with its place in the visit file; a `site` where it stands at one. */
@@ -86,15 +87,37 @@ const foldedRow = (written: string) =>
     .map(foldProse)
     .join(" ")} `;
 
-const exactClasses = (row: string, knowledge: Knowledge): string[] =>
-  [...namesOf(knowledge)].flatMap(([name, classes]) => (row.includes(` ${name} `) ? classes : []));
+const exactNames = (row: string, knowledge: Knowledge): string[] =>
+  [...namesOf(knowledge).keys()].filter((name) => row.includes(` ${name} `));
+
+/** A medicine that counts for nothing where it is put on the skin, and is told of so. */
+function countsForNothing(name: string, written: string, knowledge: Knowledge): boolean {
+  const row = name.split(" ");
+  const entry = Object.entries(knowledge.medicines).find(([main, { also }]) =>
+    [main, ...also].some((one) => foldedRow(one) === ` ${name} `),
+  );
+  if (!entry?.[1].on_the_skin) return false;
+  const words = onSkinOf(knowledge.prose);
+  return sentences(written).some((sentence) =>
+    sentence.some(
+      (_, at) =>
+        row.every((word, i) => sentence[at + i]?.word === word) &&
+        isPutOnSkin(sentence, at, at + row.length - 1, words),
+    ),
+  );
+}
 
 /** The classes of a medicine as written: its name may stand among others words, with a slip, or under another name. */
 export function medicineClasses(written: string, knowledge: Knowledge): readonly string[] {
   const names = namesOf(knowledge);
   const folded = foldedRow(written);
-  const exact = exactClasses(folded, knowledge);
-  if (exact.length > 0) return [...new Set(exact)];
+  const exact = exactNames(folded, knowledge);
+  if (exact.length > 0)
+    return [
+      ...new Set(
+        exact.flatMap((name) => (countsForNothing(name, written, knowledge) ? [] : (names.get(name) ?? []))),
+      ),
+    ];
   const slips = folded
     .trim()
     .split(" ")

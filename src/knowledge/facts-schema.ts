@@ -73,6 +73,8 @@ export const medicineSchema = z.strictObject({
   also: z.array(text).default([]),
   /** Facts of the kind medicine class. */
   classes: z.array(factId).default([]),
+  /** It is put on the skin or into the eye too, and then counts for none of its classes. */
+  on_the_skin: z.literal(true).optional(),
   /** Usual pattern of loss, in a few words. */
   loss: text.optional(),
   /** Weeks from start to loss, lowest and highest. */

@@ -22,6 +22,8 @@ export const proseSchema = z.strictObject({
   taken_since: words,
   /** Words of a plan that name a medicine only to keep it away. */
   keeps_a_medicine_away: words,
+  /** Before and after the name of a medicine: it is put on the skin or into the eye. */
+  on_the_skin: z.strictObject({ before: words, after: words }),
   past: words,
   present: words,
   ends_scope: words,
@@ -32,6 +34,8 @@ export const proseSchema = z.strictObject({
   people_stand_after: words,
   people_go_on: words,
   says_of_the_patient: words,
+  /** Phrases that speak of something else than their words do; what they name tells of nothing. */
+  set_phrases: words,
   fillers: words,
   true_words: words,
   /** Ideas that phrases of the facts name as `<idea>`, each with its wordings. */

@@ -32,9 +32,13 @@ const one = z.strictObject({
     handout_must_not_say: some,
   }),
 });
-const visits = ["independent.yaml", "second-look.yaml", "third-look.yaml", "fourth-look.yaml"].flatMap(
-  (name) => z.array(one).parse(parse(readFileSync(join(root, "tests", "hazards", name), "utf8"))),
-);
+const visits = [
+  "independent.yaml",
+  "second-look.yaml",
+  "third-look.yaml",
+  "fourth-look.yaml",
+  "fifth-look.yaml",
+].flatMap((name) => z.array(one).parse(parse(readFileSync(join(root, "tests", "hazards", name), "utf8"))));
 const URGENCY = ["soon", "days", "same day", "now"];
 const either = (wanted: string | string[]) => [wanted].flat().flatMap((w) => w.split("|"));
 

@@ -51,6 +51,60 @@ describe("words that a phrase is not to stand with", () => {
   });
 });
 
+describe("a medicine put on the skin or into the eye", () => {
+  it.each([
+    ["immune-suppressant-medicine", "tacrolimus 2 mg", ["present"]],
+    ["immune-suppressant-medicine", "tacrolimus ointment", []],
+    ["immune-suppressant-medicine", "tacrolimus 0.1 % ointment", []],
+    ["immune-suppressant-medicine", "tacrolimus, mometasone ointment", ["present"]],
+    ["immune-suppressant-medicine", "topical tacrolimus", []],
+    ["immune-suppressant-medicine", "topical steroid, tacrolimus by mouth", ["present"]],
+    ["immune-suppressant-medicine", "ciclosporin eye drops", []],
+    ["cytotoxic-medicine", "fluorouracil to the crown", []],
+    ["cytotoxic-medicine", "fluorouracil for the bowel", ["present"]],
+    ["antimetabolite-medicine", "methotrexate ointment", ["present"]],
+    ["poison-medicine", "selenium shampoo", []],
+    ["poison-medicine", "selenium drops", ["present"]],
+  ] as const)("%s: %s", (fact, text, states) => {
+    expect(statesOf(text, fact)).toEqual(states);
+  });
+});
+
+describe("a set phrase", () => {
+  it.each([
+    ["fever-or-ill", "Cabin fever since Monday.", []],
+    ["fever-or-ill", "Cabin fever, and a fever of the other kind.", ["present"]],
+    ["hidden-bleeding", "Made black stools for the bar.", []],
+    ["hidden-bleeding", "Black stools since Monday.", ["present"]],
+    ["hair-swallowed", "Hairball of the cat.", []],
+    ["hair-swallowed", "Hairball brought up on Monday.", ["present"]],
+  ] as const)("%s: %s", (fact, text, states) => {
+    expect(statesOf(text, fact)).toEqual(states);
+  });
+});
+
+describe("a word that would lose its meaning with its ending", () => {
+  it.each([
+    ["new-shed-in-handfuls", "Hair in handfuls.", ["present"]],
+    ["new-shed-in-handfuls", "Hair in her hands.", []],
+    ["starvation-signs", "Takes laxatives.", ["present"]],
+    ["starvation-signs", "Lax joints.", []],
+  ] as const)("%s: %s", (fact, text, states) => {
+    expect(statesOf(text, fact)).toEqual(states);
+  });
+});
+
+describe("a test that found nothing", () => {
+  it.each([
+    ["VDRL reactive", ["present"]],
+    ["VDRL non-reactive", ["absent"]],
+    ["RPR not reactive", ["absent"]],
+    ["VDRL negative", ["absent"]],
+  ])("%s", (text, states) => {
+    expect(statesOf(text, "syphilis-signs", "test_results")).toEqual(states);
+  });
+});
+
 describe("scopes", () => {
   const boggy = (text: string) => statesOf(text, "boggy-swelling", "scalp");
   it.each([

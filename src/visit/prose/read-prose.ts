@@ -3,6 +3,7 @@ import type { FactId } from "../../base/ids.js";
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { ProseIndex } from "../../knowledge/prose-schema.js";
 import type { Knowledge } from "../../knowledge/schema.js";
+import { isPutOnSkin, type OnSkin, onSkinOf } from "./on-skin.js";
 import { ideasOf, matches, type Phrase, phraseOf, setsOf, stemsOf } from "./phrases.js";
 import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
 import { mended, spellingsIn } from "./slips.js";
@@ -29,6 +30,10 @@ interface Book {
   readonly index: ProseIndex;
   readonly known: ReadonlySet<string>;
   readonly scopes: Scopes;
+  readonly onSkin: OnSkin;
+  /** Names of medicines that count for nothing where they are put on the skin. */
+  readonly skinToo: ReadonlySet<string>;
+  readonly setPhrases: readonly Phrase[];
   /** A phrase by its number; most are never needed, so each is made ready on first use. */
   phrase(number: number): Phrase;
 }
@@ -53,6 +58,7 @@ function readSentence(
   const sentence = mended(written, book.index.spellings, book.known);
   const keys = new Set(["", ...sentence.map((t) => t.stem)]);
   const found = new Map<string, ReadFact & { at: number }>();
+  let idle: ReadonlySet<number> | undefined;
   let triggers: ReturnType<typeof triggersIn> | undefined;
   const tried = new Set<number>();
   for (const key of keys) {
@@ -65,8 +71,16 @@ function readSentence(
       const phrase = book.phrase(number);
       if (phrase.only !== undefined && phrase.only !== piece.place) continue;
       for (const match of matches(phrase, sentence, book.scopes.fillers)) {
+        idle ??= heldBy(book.setPhrases, sentence, book.scopes.fillers);
+        if ([...match.held].some((at) => idle?.has(at))) continue;
         triggers ??= triggersIn(sentence, book.scopes);
         const medicine = fact.kind === "medicine class";
+        if (
+          medicine &&
+          book.skinToo.has(book.index.phrases[number]?.[1] ?? "") &&
+          isPutOnSkin(sentence, match.from, match.to, book.onSkin)
+        )
+          continue;
         const said = meantBy(match, sentence, triggers, book.scopes, moment, medicine);
         const goesOn =
           medicine && !book.scopes.ended.some((p) => matches(p, sentence, book.scopes.fillers).length > 0);
@@ -91,6 +105,10 @@ function readSentence(
     .map(({ at: _, ...read }) => read);
 }
 
+/** The words that belong to phrases which speak of something else. */
+const heldBy = (phrases: readonly Phrase[], sentence: Sentence, fillers: ReadonlySet<string>) =>
+  new Set(phrases.flatMap((phrase) => matches(phrase, sentence, fillers).flatMap((m) => [...m.held])));
+
 /** Of two ways to put one fact in a sentence the firmer stands. */
 const STRENGTH: readonly ReadFact["state"][] = ["present", "doubtful", "past", "other person", "absent"];
 
@@ -112,7 +130,15 @@ function bookOf(knowledge: Knowledge): Book {
     ready.set(number, found);
     return found;
   };
-  const book = { index, known: new Set(index.known), scopes: scopesOf(knowledge.prose), phrase };
+  const book = {
+    index,
+    known: new Set(index.known),
+    scopes: scopesOf(knowledge.prose),
+    onSkin: onSkinOf(knowledge.prose),
+    skinToo: skinTooOf(knowledge),
+    setPhrases: knowledge.prose.set_phrases.map((written) => phraseOf(written, ideas)),
+    phrase,
+  };
   books.set(knowledge, book);
   return book;
 }
@@ -158,6 +184,9 @@ function wordings({ prose, medicines }: Knowledge): Readonly<Record<string, read
   const names = Object.entries(medicines).flatMap(([name, entry]) => [name, ...entry.also]);
   return { ...prose.ideas, medicine: [...(prose.ideas.medicine ?? []), ...names] };
 }
+
+const skinTooOf = ({ medicines }: Knowledge): ReadonlySet<string> =>
+  new Set(Object.entries(medicines).flatMap(([name, m]) => (m.on_the_skin ? [name, ...m.also] : [])));
 
 /** Medicine names, so that one told of in a sentence counts for its class. */
 function namesByClass(knowledge: Knowledge): Map<string, string[]> {

@@ -134,13 +134,16 @@ export function foldProse(word: string): string {
   return folded;
 }
 
+/** Words that without their ending would be another word: a handful is no hand, and a laxative is not lax. */
+const WHOLE = /^((?:hand|fist|arm|mouth|spoon|cup)ful|laxative|several|universal|news$)/u;
+
 const stems = new Map<string, string>();
 
 /** The word without its ending; numbers and words of three letters stay. */
 export function stemOf(word: string): string {
   let stem = stems.get(word);
   if (stem === undefined) {
-    stem = word.length <= 3 || /\d/u.test(word) ? word : stemmer(word);
+    stem = word.length <= 3 || /\d/u.test(word) ? word : (WHOLE.exec(word)?.[1] ?? stemmer(word));
     stems.set(word, stem);
   }
   return stem;
