@@ -27,7 +27,8 @@ describe("alarms", () => {
 
   it.each([
     ["cases", 1.3],
-    ["pictures", 1.35],
+    // Told as reports tell them: medicines and cancers of the past have lines of their own, which no list of ours calls for.
+    ["pictures", 1.5],
   ] as const)("are few beside what is called for in %s", (of, most) => {
     expect(each(of, found)).toBeLessThanOrEqual(most);
   });
