@@ -14,7 +14,8 @@ let first: ReturnType<typeof whorl>;
 
 beforeAll(() => {
   visits = generateVisits(join(scratch(), "visits"), VISITS);
-  edit(visits.files.at(-1) ?? "", (t) => t.replace("status: signed", "status: draft"));
+  const last = visits.files.findLast((f) => readFileSync(f, "utf8").includes("status: signed")) ?? "";
+  edit(last, (t) => t.replace("status: signed", "status: draft"));
   out = join(scratch(), "letters");
   first = whorlProcess("batch", visits.folder, "--out", out, ...ONE_EACH);
 });
