@@ -72,7 +72,8 @@ function givesOneOf(classes: readonly string[], clause: string, knowledge: Knowl
     const { term, also } = knowledge.facts[id] ?? { also: [] };
     return [term ?? id, ...also].map((name): [string, readonly string[]] => [foldProse(name), [id]]);
   });
-  return [...namesOf(knowledge), ...ofClass].some(([name, its]) => {
+  const ofMedicine = [...namesOf(knowledge)].map(([name, { classes: its }]) => [name, its] as const);
+  return [...ofMedicine, ...ofClass].some(([name, its]) => {
     const at = row.indexOf(` ${name} `);
     if (at < 0 || !its.some((id) => classes.includes(id))) return false;
     const before = row.slice(0, at).trim().split(" ").slice(-AWAY_REACH);
@@ -93,10 +94,7 @@ const exactNames = (row: string, knowledge: Knowledge): string[] =>
 /** A medicine that counts for nothing where it is put on the skin, and is told of so. */
 function countsForNothing(name: string, written: string, knowledge: Knowledge): boolean {
   const row = name.split(" ");
-  const entry = Object.entries(knowledge.medicines).find(([main, { also }]) =>
-    [main, ...also].some((one) => foldedRow(one) === ` ${name} `),
-  );
-  if (!entry?.[1].on_the_skin) return false;
+  if (!namesOf(knowledge).get(name)?.on_the_skin) return false;
   const words = onSkinOf(knowledge.prose);
   return sentences(written).some((sentence) =>
     sentence.some(
@@ -115,7 +113,9 @@ export function medicineClasses(written: string, knowledge: Knowledge): readonly
   if (exact.length > 0)
     return [
       ...new Set(
-        exact.flatMap((name) => (countsForNothing(name, written, knowledge) ? [] : (names.get(name) ?? []))),
+        exact.flatMap((name) =>
+          countsForNothing(name, written, knowledge) ? [] : (names.get(name)?.classes ?? []),
+        ),
       ),
     ];
   const slips = folded
@@ -129,7 +129,7 @@ export function medicineClasses(written: string, knowledge: Knowledge): readonly
           word,
           [...names.keys()].filter((name) => near(name, word)),
         );
-        return found.length === 1 ? (names.get(found[0] ?? "") ?? []) : [];
+        return found.length === 1 ? (names.get(found[0] ?? "")?.classes ?? []) : [];
       }),
     ),
   ];
@@ -159,15 +159,15 @@ const near = (name: string, word: string) =>
   name.slice(0, 3) === word.slice(0, 3) &&
   Math.abs(name.length - word.length) <= 2;
 
-const namesCache = new WeakMap<Knowledge, ReadonlyMap<string, readonly string[]>>();
+type Medicine = Knowledge["medicines"][string];
+const namesCache = new WeakMap<Knowledge, ReadonlyMap<string, Medicine>>();
 
-function namesOf(knowledge: Knowledge): ReadonlyMap<string, readonly string[]> {
+function namesOf(knowledge: Knowledge): ReadonlyMap<string, Medicine> {
   const known = namesCache.get(knowledge);
   if (known) return known;
-  const names = new Map<string, readonly string[]>();
+  const names = new Map<string, Medicine>();
   for (const [name, entry] of Object.entries(knowledge.medicines)) {
-    for (const one of [name, ...entry.also])
-      names.set(one.split(/\s+/u).map(foldProse).join(" "), entry.classes);
+    for (const one of [name, ...entry.also]) names.set(one.split(/\s+/u).map(foldProse).join(" "), entry);
   }
   namesCache.set(knowledge, names);
   return names;

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { inPackage } from "../../src/base/root.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
-import { readCases } from "./read-cases.js";
+import { readCases, readLessons } from "./read-cases.js";
 import { runCase, totalsOf } from "./run-cases.js";
 
 const knowledge = loadKnowledge();
@@ -31,6 +31,15 @@ describe("published cases", () => {
       return `${c.id}: ${r.rank === Number.POSITIVE_INFINITY ? "not weighed" : r.rank}, ${r.band}${wrong}${missed}`;
     });
     await expect(`${head}${lines.join("\n")}\n`).toMatchFileSnapshot("ranks.yaml");
+  });
+
+  it("and taught ones are what lessons.yaml was learned from: else learn it anew", () => {
+    const lessons = readLessons(inPackage(join("tests", "cases")));
+    const weighed = [...all, ...lessons].filter((c) =>
+      c.confirmed.some((id) => knowledge.disorders[id]?.family !== "healthy"),
+    );
+    const published = weighed.filter((c) => c.grade !== "taught").length;
+    expect(knowledge.lessons.cases).toEqual({ published, taught: weighed.length - published });
   });
 
   it("never see a confirmed scarring disease called unlikely", () => {

@@ -1,7 +1,7 @@
 /** What cases met before add: to the score, to every draw and to the ledger, and to nothing else. */
 import { describe, expect, it } from "vitest";
 import { factsOf } from "../../src/interpret/facts.js";
-import { interpret } from "../../src/interpret/interpret.js";
+import { explainJson, interpret } from "../../src/interpret/interpret.js";
 import { pictureOf } from "../../src/interpret/picture.js";
 import { rankingOf } from "../../src/interpret/sampling.js";
 import { weigh } from "../../src/interpret/weigh.js";
@@ -62,5 +62,7 @@ describe("lessons", () => {
     expect(reason("harbour-loss")?.fromCases).toBeCloseTo(0.5 * factor, 3);
     expect(reason("net-scar")?.fromCases).toBeCloseTo(-0.25 * factor, 3);
     expect(reason("rope-wear")).not.toHaveProperty("fromCases");
+    const json = JSON.stringify(explainJson(interpret(visit, NO_MEASURES, taught), NO_MEASURES));
+    expect(json).toContain(`"from_cases":${reason("harbour-loss")?.fromCases},`);
   });
 });

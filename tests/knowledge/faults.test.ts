@@ -25,6 +25,21 @@ interface Fault {
 
 const FAULTS: readonly Fault[] = [
   {
+    name: "a lesson on a finding that no file defines",
+    file: "lessons.yaml",
+    text: `cases: { published: 1, taught: 0 }\nfindings:\n  coma-hairs: { present: {} } ${HERE}\n`,
+    id: "unknown-id",
+    says: /unknown finding "coma-hairs"/u,
+    suggestion: "comma-hairs",
+  },
+  {
+    name: "a lesson on a disorder that no file defines",
+    file: "lessons.yaml",
+    text: `cases: { published: 1, taught: 0 }\nfindings:\n  comma-hairs:\n    absent:\n      lantern-alopecia: 1 ${HERE}\n`,
+    id: "unknown-id",
+    says: /unknown disorder "lantern-alopecia"/u,
+  },
+  {
     name: "a finding that no file defines, in evidence",
     file: DISORDER,
     text: disorderText(`evidence:\n  coma-hairs: [{ percent: 5, source: hu2014, how: abstract }] ${HERE}\n`),

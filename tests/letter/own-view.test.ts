@@ -43,6 +43,29 @@ describe("the engine's own view", () => {
     );
   });
 
+  it.each([
+    [0.4, "; cases met before, no study: +0.4"],
+    [-0.05, "; cases met before, no study: \u22120.1"],
+    [0.049, undefined],
+  ])("says on the sheet alone that cases add %d", (fromCases, says) => {
+    const example = exampleOf("TS-2026-0613");
+    const { interpretation } = example;
+    const bare = interpretation.disorders.map((d) => ({
+      ...d,
+      for: d.for.map(({ fromCases: _, ...r }) => r),
+      against: d.against.map(({ fromCases: _, ...r }) => r),
+    }));
+    const [first, ...others] = bare;
+    const at = first?.for.findIndex((r) => r.frequency) ?? -1;
+    if (!first || at < 0) throw new Error("no reason with a frequency");
+    const moved = { ...first, for: first.for.map((r, i) => (i === at ? { ...r, fromCases } : r)) };
+    const view = { ...example, interpretation: { ...interpretation, disorders: [moved, ...others] } };
+    const sheet = wordsIn(compose("reasoning-sheet", view).html);
+    if (says) expect(sheet).toContain(says);
+    else expect(sheet).not.toContain("cases met before");
+    expect(compose("referral-letter", view).html).toBe(compose("referral-letter", example).html);
+  });
+
   it("stands in the reasoning sheet", () => {
     for (const example of examples.slice(0, 4))
       expect(wordsIn(compose("reasoning-sheet", otherwise(example, 3)).html)).toMatch(/sentinel/iu);
