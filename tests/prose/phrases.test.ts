@@ -57,6 +57,8 @@ describe("a medicine put on the skin or into the eye", () => {
     ["immune-suppressant-medicine", "tacrolimus ointment", []],
     ["immune-suppressant-medicine", "tacrolimus 0.1 % ointment", []],
     ["immune-suppressant-medicine", "tacrolimus, mometasone ointment", ["present"]],
+    ["immune-suppressant-medicine", "tacrolimus and hydrocortisone ointment", ["present"]],
+    ["immune-suppressant-medicine", "ointment of zinc and tacrolimus", ["present"]],
     ["immune-suppressant-medicine", "topical tacrolimus", []],
     ["immune-suppressant-medicine", "topical steroid, tacrolimus by mouth", ["present"]],
     ["immune-suppressant-medicine", "ciclosporin eye drops", []],
