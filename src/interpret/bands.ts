@@ -52,7 +52,8 @@ export function bandsOf(
       (typical.length >= 2 || tested) &&
       typical.reduce((sum, r) => sum + r.weight, 0) >= limits.grounds.weight &&
       (held.ahead[d] ?? 0) >= limits.grounds.ahead &&
-      !(d === leading && held.back);
+      !(d === leading && held.back) &&
+      listing(weighed.scores[d] ?? 0, reasons[d] ?? [], leads, limits.listed) >= limits.listed.least;
     if (
       grounded &&
       odds >= limits.strongly.odds &&
@@ -73,6 +74,21 @@ export function bandsOf(
   // What leads is never called less likely than what follows it.
   if (bands[leading] === "unlikely") bands[leading] = "possible";
   return bands;
+}
+
+/** Fewer draws than one in fifty, for or against, say no more than that. */
+const DRAWS_SAY = 0.02;
+
+/** How well the whole fits the disorder itself, and not only better than its neighbours; natural-log units. */
+function listing(
+  total: number,
+  reasons: readonly Reason[],
+  leads: number,
+  limits: Knowledge["weighing"]["bands"]["listed"],
+): number {
+  const against = reasons.reduce((sum, r) => sum + Math.min(0, r.weight), 0);
+  const share = Math.min(1 - DRAWS_SAY, Math.max(DRAWS_SAY, leads));
+  return total + limits.against * against + limits.draws * Math.log(share / (1 - share));
 }
 
 /** While a scarring sign stands, the best scarring disorders are never called unlikely. */

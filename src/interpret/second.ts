@@ -64,7 +64,10 @@ export function secondDisorder(
     if (!worth || (best && gain + apart <= best.gain + best.apart)) return;
     const own = lines.filter((l) => l.weight >= OWN_LINE && l.kind !== "context").map((l) => l.id);
     const explains = [...new Set([...left, ...own])];
-    if (explains.length > 0) best = { id, gain, apart, ...(places ? { places } : {}), explains };
+    const usual = gains.some(
+      (g) => left.includes(g.e.entry.id) && (g.e.row.frequencies[d] ?? 0) >= bands.grounds.typical,
+    );
+    if (usual || own.length > 0) best = { id, gain, apart, ...(places ? { places } : {}), explains };
   });
   return best;
 }

@@ -80,6 +80,7 @@ export const weighingSchema = z.strictObject({
     supported: z.strictObject({ odds: z.number().positive(), leads: share }),
     possible: z.strictObject({ share, share_with_grounds: share }),
     grounds: z.strictObject({ weight: z.number().min(0), ahead: z.number().min(0), typical: share }),
+    listed: z.strictObject({ against: z.number().min(0), draws: z.number().min(0), least: z.number() }),
     scarring_behind: z.number().positive(),
     second_clearly: z.number().positive(),
     explains: z.number().positive(),

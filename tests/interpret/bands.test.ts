@@ -11,6 +11,7 @@ const knowledge = knowledgeWith({
     supported: { odds: 1.5, leads: 0.5 },
     possible: { share: 0.1, share_with_grounds: 0.04 },
     grounds: { weight: 2, ahead: 1, typical: 0.3 },
+    listed: { against: 2, draws: 1, least: -20 },
     scarring_behind: 3,
     second_clearly: 4,
     explains: 0.5,
@@ -101,6 +102,40 @@ describe("supported", () => {
       held: { ahead: [1, 1, 1], back: true },
     });
     expect(other[NET]).toBe("supported");
+  });
+});
+
+describe("a disease that the catalogue does not hold", () => {
+  const asking = (least: number) =>
+    knowledgeWith({ bands: { ...knowledge.weighing.bands, listed: { against: 2, draws: 1, least } } });
+  const of = (least: number, total: number, reasons: readonly Reason[], leads = 0.75) =>
+    bandsOf(
+      weighedFrom({ entries: [tar], scores: [total, 0, 0] }),
+      { share: [0.75, 0.25, 0], leads: [leads, 1 - leads, 0] },
+      [reasons, [], []],
+      HARBOUR,
+      undefined,
+      free,
+      asking(least),
+    )[HARBOUR];
+
+  it("is thought of where the total is low, where something speaks against the leader, or where few draws agree", () => {
+    const draws = Math.log(0.75 / 0.25);
+    expect(of(5 + draws, 5, strong)).toBe("supported");
+    expect(of(5.01 + draws, 5, strong)).toBe("possible");
+    const doubted = [...strong, reason(-0.5), reason(-0.25, { kind: "context" })];
+    expect(of(3.5 + draws, 5, doubted)).toBe("supported");
+    expect(of(3.51 + draws, 5, doubted)).toBe("possible");
+    expect(of(5 + Math.log(0.6 / 0.4), 5, strong, 0.6)).toBe("supported");
+    expect(of(5.01 + Math.log(0.6 / 0.4), 5, strong, 0.6)).toBe("possible");
+  });
+
+  it("is thought of as much in all draws as in forty-nine of fifty", () => {
+    const agreed = 5 + Math.log(0.98 / 0.02);
+    expect(of(agreed - 0.001, 5, strong, 0.98)).toBe("supported");
+    expect(of(agreed - 0.001, 5, strong, 0.979)).toBe("possible");
+    expect(of(agreed - 0.001, 5, strong, 1)).toBe("supported");
+    expect(of(agreed + 0.001, 5, strong, 1)).toBe("possible");
   });
 });
 

@@ -4,7 +4,11 @@ import { entry, HARBOUR, knowledgeWith, line, weighedFrom } from "./parts.js";
 
 const shipped = knowledgeWith({});
 const knowledge = knowledgeWith({
-  bands: { ...shipped.weighing.bands, explains: 0.5 },
+  bands: {
+    ...shipped.weighing.bands,
+    explains: 0.5,
+    grounds: { ...shipped.weighing.bands.grounds, typical: 0.01 },
+  },
   pairs: {
     cost: 3,
     apart: 2,
@@ -67,6 +71,25 @@ describe("in one place", () => {
         lines: [line("net-scar", -0.4, { kind: "context" }), line("harbour-loss", 1, { kind: "context" })],
       })?.gain,
     ).toBeCloseTo(base - 0.4);
+  });
+
+  it("must explain a finding that is usual in it, or bring a line of its own", () => {
+    const { bands } = knowledge.weighing;
+    const asking = {
+      ...knowledge.weighing,
+      bands: { ...bands, grounds: { ...bands.grounds, typical: 0.3 } },
+    };
+    const of = (net: number, weight: number) =>
+      secondDisorder(
+        weighedFrom({ entries: [salt(net, 0.01)], lines: [line("net-scar", weight)] }),
+        HARBOUR,
+        one,
+        { ...knowledge, weighing: asking },
+      )?.id;
+    expect(of(0.3, 0)).toBe("net-scar");
+    expect(of(0.29, 0)).toBeUndefined();
+    expect(of(0.29, 0.6)).toBe("net-scar");
+    expect(of(0.29, 0.59)).toBeUndefined();
   });
 
   it("is silent where nothing is left to explain", () => {
