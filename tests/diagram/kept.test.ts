@@ -108,6 +108,13 @@ describe("charts", () => {
         threshold: { value: 6.5, label: "Limit" },
         unit: "",
       }),
+      "far from nought, a name that just does not fit": trend(
+        [
+          { label: "a", value: 80 },
+          { label: "b", value: 95 },
+        ],
+        { normal: { low: 85, label: "n".repeat(46) } },
+      ),
       "under the limit at once": trend(
         [
           { label: "a", value: 9.8 },
@@ -165,6 +172,14 @@ describe("maps", () => {
         sites: [site("whole scalp"), ...Array.from({ length: 6 }, () => site("frontal"))],
         textSize: 18,
       }),
+      "a small patch before a large one, cut at the margin, and one of no place": map({
+        sites: [
+          site("left temporal", patch(10, 10), { x: 0.2, y: 0.5 }),
+          site("left temporal", patch(80, 60), { x: 0.2, y: 0.5 }),
+          site("whole scalp", patch(20, 20)),
+        ],
+        key: false,
+      }),
       "without a key": map({
         sites: [site("right eyebrow"), site("right parietal", patch(5, 5))],
         key: false,
@@ -177,7 +192,8 @@ describe("maps", () => {
     await keeps("maps-of-loss", {
       "three areas without": map({ sites, extent: { top: 40, left: 0, right: 0, back: 0 } }),
       "not all estimated, beside the heads": map({ sites, extent: { top: 12.34, back: 100 }, width: 330 }),
-      "in one line below": map({ sites, extent: { top: 12.34, back: 100 }, views: VIEWS, width: 440 }),
+      "two rows": map({ sites, extent: { top: 12.34, back: 100 }, views: VIEWS, width: 440 }),
+      "in one line below": map({ sites, extent: { top: 12.34, left: 5, right: 60, back: 100 }, width: 440 }),
       "for the patient": map({ sites: [], extent: { left: 60, right: 25 }, style: "plain", width: 300 }),
       "none anywhere": map({ sites, extent: { top: 0, left: 0, right: 0, back: 0 }, width: 140 }),
     });
