@@ -21,6 +21,7 @@ test("the list of the United States divides what the other leaves whole", () => 
     ["erosive-pustular-dermatosis", "L66.89"],
     ["fibrosing-alopecia-in-a-pattern-distribution", "L66.19"],
     ["frontal-fibrosing-alopecia", "L66.12"],
+    ["keratosis-follicularis-spinulosa-decalvans", "L66.89"],
     ["lichen-planopilaris", "L66.10"],
     ["nothing-abnormal-found", "Z03.89"],
     ["scalp-dermatomyositis", "M33.10"],
