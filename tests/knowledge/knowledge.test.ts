@@ -182,7 +182,8 @@ describe("a finding", () => {
 
 describe("a disorder", () => {
   test("that is feared is not named to the patient, in any language", () => {
-    const feared = /cancer|krebs|cáncer|tumou?r|metasta|melanom|carcinom|karzinom|malign|neoplas|lympho|linfoma|mycosis|micosis|fungoid/iu;
+    const feared =
+      /cancer|krebs|cáncer|tumou?r|metasta|melanom|carcinom|karzinom|malign|neoplas|lympho|linfoma|mycosis|micosis|fungoid/iu;
     const tumours = Object.values(knowledge.disorders).filter((d) => d.family === "tumour");
     expect(tumours.map((d) => d.id)).toEqual([
       "alopecia-neoplastica",
