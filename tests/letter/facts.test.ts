@@ -29,7 +29,9 @@ interface Given extends Omit<Partial<FactsInput>, "visit" | "interpretation" | "
   readonly clinic?: Partial<Clinic>;
 }
 
-function facts({ visit = {}, interpretation = {}, clinic: house = {}, ...more }: Given = {}) {
+const facts = (given: Given = {}) => letterFacts(inputOf(given));
+
+function inputOf({ visit = {}, interpretation = {}, clinic: house = {}, ...more }: Given): FactsInput {
   const whole = {
     ...base,
     knowledge,
@@ -50,7 +52,7 @@ function facts({ visit = {}, interpretation = {}, clinic: house = {}, ...more }:
       ...interpretation,
     },
   };
-  return letterFacts({
+  return {
     ...localise(pack as NonNullable<typeof pack>, whole),
     visit: whole.visit,
     clinic: { ...clinic, ...house },
@@ -64,7 +66,7 @@ function facts({ visit = {}, interpretation = {}, clinic: house = {}, ...more }:
     photos: [],
     hasLogo: false,
     ...more,
-  });
+  };
 }
 
 describe("a caution", () => {
@@ -183,11 +185,11 @@ describe("people", () => {
   });
 
   it.each([
-    ["1991-07-04", false, false, "Dear"],
-    ["2010-03-12", false, false, "Dear"],
-    ["2010-03-13", true, true, "To the parent"],
-    ["2021-03-12", true, true, ""],
-    ["2021-03-13", true, false, ""],
+    ["1991-07-04", false, false],
+    ["2010-03-12", false, false],
+    ["2010-03-13", true, true],
+    ["2021-03-12", true, true],
+    ["2021-03-13", true, false],
   ] as const)("born on %s: a child %s, who reads a part %s", (born, isChild, reads) => {
     const { patient } = facts({ visit: { date: "2026-03-12", patient: { ...base.visit.patient, born } } });
     expect([patient.isChild, patient.readsOwnPart]).toEqual([isChild, reads]);
@@ -273,6 +275,11 @@ describe("an impression", () => {
   });
 });
 
+it("says nothing of a follow-up that is not planned", () => {
+  const { followUp: _none, ...rest } = base.visit;
+  expect(letterFacts({ ...inputOf({}), visit: rest }).followUp).toBeNull();
+});
+
 it("says what else a visit has: follow-up to the day, loss by area, the clinic with what it leaves out", () => {
   const {
     followUp,
@@ -289,5 +296,4 @@ it("says what else a visit has: follow-up to the day, loss by area, the clinic w
     expect.stringContaining("0 %"),
   ]);
   expect([house.name, house.logo, toldThem]).toEqual(["N", false, base.visit.told ?? ""]);
-  expect(facts({ visit: { followUp: undefined } as Partial<Visit> }).followUp).toBeNull();
 });
