@@ -6,6 +6,7 @@ import { daysBetween } from "../visit/calendar.js";
 import type { Visit } from "../visit/visit.js";
 import { type Clause, clauses, mentionsAny, phraseOf } from "./clauses.js";
 import type { Facts } from "./facts.js";
+import { lastedWeeks } from "./since.js";
 
 type Recorded = Visit["tests"][number];
 
@@ -56,7 +57,7 @@ const holdsAny = (clause: Clause, words: readonly string[]) =>
 
 function inTime(kind: ClosingTest, { date, name, result }: Recorded, visit: Visit): boolean {
   if (!kind.since_onset) return true;
-  const weeks = visit.history.durationWeeks ?? kind.old_weeks;
+  const weeks = lastedWeeks(visit) ?? kind.old_weeks;
   if (date !== undefined) return daysBetween(date, visit.date) <= weeks * 7;
   // A year in the name or the result tells the time where no day does.
   const years = [...`${name} ${result ?? ""}`.matchAll(/\b(?:19|20)\d\d\b/gu)].map(([year]) => Number(year));

@@ -11,6 +11,7 @@ import { isArranged, settledBy } from "./closing-tests.js";
 import { isBegun, plannedLines, type Stated, saysNone, speaksFor } from "./fact-states.js";
 import { amountRank, type Facts, inRegion } from "./facts.js";
 import { BANDS } from "./interpretation.js";
+import { lastedWeeks } from "./since.js";
 
 type FindingCondition = Extract<Condition, { finding: unknown }>;
 type Judge = (facts: Facts, site: number | undefined) => boolean;
@@ -99,9 +100,9 @@ function plainlyHolds(c: Plain, facts: Facts, site: number | undefined): boolean
   if ("shedding" in c)
     return visit.history.shedding !== undefined && list(c.shedding).includes(visit.history.shedding);
   if ("duration_weeks_under" in c)
-    return visit.history.durationWeeks !== undefined && visit.history.durationWeeks < c.duration_weeks_under;
+    return (lastedWeeks(visit) ?? Number.POSITIVE_INFINITY) < c.duration_weeks_under;
   if ("duration_weeks_from" in c)
-    return visit.history.durationWeeks !== undefined && visit.history.durationWeeks >= c.duration_weeks_from;
+    return (lastedWeeks(visit) ?? Number.NEGATIVE_INFINITY) >= c.duration_weeks_from;
   if ("symptom" in c) {
     const level = visit.history.symptoms[c.symptom];
     if (level === undefined) return false;

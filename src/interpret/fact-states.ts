@@ -7,6 +7,7 @@ import { isPutOnSkin, onSkinOf } from "../visit/prose/on-skin.js";
 import { type ProsePiece, type ReadFact, readProse } from "../visit/prose/read-prose.js";
 import { foldProse, sentences } from "../visit/prose/tokens.js";
 import type { Visit } from "../visit/visit.js";
+import { begunBy, roughAge } from "./since.js";
 
 /** One recorded answer, with its place in the visit file; a `site` where it stands at one. */
 export interface Stated {
@@ -46,6 +47,9 @@ export function statedFacts(visit: Visit, knowledge: Knowledge): StatedFacts {
       add(id, { yes: true, where, medicine: name, ...times });
     }
   });
+  for (const [id, { begun_by }] of Object.entries(knowledge.facts)) {
+    if (begun_by !== undefined && begunBy(visit, begun_by)) add(id, { yes: true, where: "history" });
+  }
   return all;
 }
 
@@ -271,8 +275,8 @@ export function readingsOf(visit: Visit, knowledge: Knowledge): readonly ReadFac
 
 function momentOf(visit: Visit): { year: number; age?: number } {
   const year = Number.parseInt(visit.date, 10);
-  const age = year - Number.parseInt(visit.patient.born, 10);
-  return { year, ...(Number.isNaN(age) ? {} : { age }) };
+  const age = roughAge(visit);
+  return { year, ...(age === undefined ? {} : { age }) };
 }
 
 /** True when words that put a fact so speak for it. What is left open speaks for it too: words may only raise. */

@@ -8,6 +8,7 @@ import { findingsNamed, holds } from "./conditions.js";
 import type { Facts } from "./facts.js";
 import { isToldOnly, scarringSign } from "./picture.js";
 import type { RuleLine } from "./rules.js";
+import { lastedWeeks } from "./since.js";
 import { foundFor, type Weighed, type WeighedEntry } from "./weigh.js";
 
 export interface Healthy {
@@ -44,7 +45,7 @@ export function besideHealthy(facts: Facts, weighed: Weighed, leading: number, s
   const calm = weighed.entries.length > 0 && !told && !scars && !signed;
   const no = (why: string, quiet = false): Healthy => ({ comparable: false, quiet, calm, why, ahead });
   if (weighed.entries.length === 0) return no("No finding was recorded, present or absent.");
-  if (told || facts.visit.history.durationWeeks !== undefined)
+  if (told || lastedWeeks(facts.visit) !== undefined)
     return no("A complaint or sign of hair loss is recorded.");
   if (scars) return no("A sign of scarring is recorded.");
   if (signed) return no("Something that must not be missed is raised by what was recorded.");

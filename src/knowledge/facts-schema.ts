@@ -42,6 +42,8 @@ export const factSchema = z.strictObject({
   written_in: z.array(z.enum(MENTION_PLACES)).optional(),
   /** Told of the past, or of another person, it counts as well. */
   counts: z.array(z.enum(["past", "other person"])).default([]),
+  /** Holds as well where the history says that it began by this age, in years, and has been there for half of life. */
+  begun_by: z.number().positive().optional(),
   /** How often it is met, by disorder. */
   evidence: z.record(disorderId, z.array(evidenceRowSchema).min(1)).default({}),
   /** Hazards of the log that it bears on. */
