@@ -36,6 +36,14 @@ const OF_MEDICINES = [
   "endocrine-therapy-hair-loss",
   "retinoid-hair-loss",
 ];
+/** Disorders of the scalp that may be part of one of the whole body. */
+const OF_THE_BODY = [
+  "chronic-graft-versus-host-disease",
+  "scalp-dermatomyositis",
+  "scalp-pemphigoid",
+  "scalp-pemphigus",
+  "scalp-sarcoidosis",
+];
 /** Lines that a disorder calls for where something is told besides. */
 const ALSO: readonly {
   readonly of: readonly string[];
@@ -124,7 +132,10 @@ function countOf(cases: ReturnType<typeof readCases>, knowledge: Knowledge): Cou
 }
 
 function calledFor(id: string, age: number | undefined, knowledge: Knowledge): string[] {
-  if (knowledge.disorders[id]?.family === "scarring") return ["scarring"];
+  const ofTheBody = OF_THE_BODY.includes(id) ? ["disease-beyond-the-scalp"] : [];
+  if (knowledge.disorders[id]?.family === "scarring") return ["scarring", ...ofTheBody];
+  if (ofTheBody.length > 0) return ofTheBody;
+  if (id === "follicular-mucinosis") return ["skin-lymphoma"];
   if (id === "tinea-capitis") return ["fungal-infection"];
   if (id === "syphilitic-alopecia") return ["syphilis"];
   if (id === "skin-cancer-of-the-scalp") return ["skin-cancer"];
