@@ -6,8 +6,8 @@ import type { Tag } from "../set/structure.js";
 export interface EngineNode extends PdfNode {
   _inlines?: Inline[];
   _margin?: EngineNode["margin"] | null;
-  _minWidth?: number;
-  _maxWidth?: number;
+  _minWidth?: number | undefined;
+  _maxWidth?: number | undefined;
 }
 
 /** A measured word with the space after it. */

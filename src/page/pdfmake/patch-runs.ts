@@ -162,29 +162,21 @@ function extent(words: readonly Inline[]): { minWidth: number; maxWidth: number 
 }
 
 interface Measured {
-  readonly items: Inline[];
-  readonly minWidth: number;
-  readonly maxWidth: number;
-}
-
-interface Kept extends Measured {
+  readonly inlines: readonly Inline[];
+  readonly minWidth: number | undefined;
+  readonly maxWidth: number | undefined;
   readonly document: EngineDocument;
 }
 
 /**
  * Words of a text, measured once for all passes over the pages; where they stand is written anew in each, and only the last is drawn.
- * A text is of one node, which inherits the same in every pass.
+ * A text is of one node, which has the same margins at its sides and inherits the same in every pass.
  */
-const measured = new WeakMap<object, Kept>();
+const measured = new WeakMap<object, Measured>();
 
 /** The engine has cut a word of this text in two: it has to be measured anew. */
 export function forgetMeasured({ text }: EngineNode): void {
   if (typeof text === "object") measured.delete(text);
-}
-
-/** The engine takes words out of the list it is given. */
-function listed({ items, minWidth, maxWidth }: Measured): Measured {
-  return { items: [...items], minWidth, maxWidth };
 }
 
 /** Makes the engine measure words this way. */
@@ -211,22 +203,26 @@ export function patchWords({ TextInlines, TextBreaker, DocMeasure, DocPreprocess
       const last = broken[broken.length - 1];
       open = last && !pieces[pieces.length - 1]?.lineEnd ? last.text : "";
     }
-    const made = { items, ...extent(items) };
-    if (typeof text !== "object" || text === null) return made;
-    measured.set(text, { ...made, document: this.pdfDocument });
-    return listed(made);
+    return { items, ...extent(items) };
   };
 
   const { measureNode } = DocMeasure.prototype;
   DocMeasure.prototype.measureNode = function (node) {
-    const known = typeof node.text === "object" ? measured.get(node.text) : undefined;
-    if (known?.document !== this.textInlines.pdfDocument) return measureNode.call(this, node);
-    const { items, minWidth, maxWidth } = known;
-    const beside = node.margin ? node.margin[0] + node.margin[2] : 0;
+    const { text } = node;
+    if (typeof text !== "object") return measureNode.call(this, node);
+    const document = this.textInlines.pdfDocument;
+    const known = measured.get(text);
+    if (known?.document !== document) {
+      const made = measureNode.call(this, node);
+      const { _inlines: inlines = [], _minWidth: minWidth, _maxWidth: maxWidth } = made;
+      measured.set(text, { inlines: [...inlines], minWidth, maxWidth, document });
+      return made;
+    }
     node._margin = node.margin ?? null;
-    node._inlines = [...items];
-    node._minWidth = minWidth + beside;
-    node._maxWidth = maxWidth + beside;
+    // The engine takes words out of the list it is given.
+    node._inlines = [...known.inlines];
+    node._minWidth = known.minWidth;
+    node._maxWidth = known.maxWidth;
     return node;
   };
 
