@@ -13,7 +13,7 @@ function verdict(before: readonly number[], after: readonly number[]): string | 
   );
   if (!first || !second) return undefined;
   const { value } = compareVisits([first, second], knowledge);
-  return value?.overall.measures.find(({ id }) => id === "shaft-diameter")?.verdict;
+  return value?.overall.measures.find(({ id }) => id === "shaft-diameter")?.verdict ?? undefined;
 }
 
 /** Twenty widths, half of them six micrometres below the mean and half above: limits of a difference lie 3.9 to either side. */
