@@ -1,5 +1,6 @@
 /** People and clinic as FHIR resources, whole: with all that is known of them, and with the least. */
 import { expect, test } from "vitest";
+import type { Resource } from "../../src/exchange/fhir-parts.js";
 import {
   humanName,
   organizationResource,
@@ -14,7 +15,7 @@ const clinic = {
   lines: ["7 Slipway", "Tarn Sound"],
   phone: "01632 960777",
 } as unknown as Clinic;
-const bare = <T extends { text?: unknown }>({ text: _text, ...rest }: T) => rest;
+const bare = ({ text: _text, ...rest }: Resource) => rest;
 const series = expect.stringMatching(/^urn:uuid:[0-9a-f-]{36}$/u);
 
 test("a clinic has its telephone, and e-mail and page where it has them", () => {
