@@ -25,14 +25,15 @@ function widthOf(text: string, font: EngineFont, size: number): number {
   return (width * size) / 1000;
 }
 
-const SPACE = /\s/;
+/** A figure space is as good as a digit: it stays where it stands. */
+const SPACE = /[^\S\u2007]/;
 
 function spaceAtStart(text: string): string {
-  return SPACE.test(text.charAt(0)) ? (/^\s+/.exec(text)?.[0] ?? "") : "";
+  return SPACE.test(text.charAt(0)) ? (/^[^\S\u2007]+/.exec(text)?.[0] ?? "") : "";
 }
 
 function spaceAtEnd(text: string): string {
-  return SPACE.test(text.charAt(text.length - 1)) ? (/\s+$/.exec(text)?.[0] ?? "") : "";
+  return SPACE.test(text.charAt(text.length - 1)) ? (/[^\S\u2007]+$/.exec(text)?.[0] ?? "") : "";
 }
 
 /** A word with the space after it, or a line's end. */
