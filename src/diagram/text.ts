@@ -58,7 +58,9 @@ export function wrapWell(text: string, size: number, width: number): string[] {
   const endsWell = (set: readonly string[]) => set.length === 1 || set.at(-1)?.includes(" ") === true;
   for (let narrower = width; narrower > width * 0.6; narrower -= size / 2) {
     const set = wrap(text, size, narrower);
-    if (set.length > lines.length) break;
+    const cutsWord =
+      set.join(" ").length !== lines.join(" ").length || set.some((line) => !text.includes(line));
+    if (set.length > lines.length || cutsWord) break;
     if (endsWell(set)) return set;
   }
   return lines;

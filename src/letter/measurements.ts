@@ -200,14 +200,12 @@ export function measurementGroups(
 function normalTexts(words: Words, measured: readonly Measured[], sources: SourceList): string[] {
   return measured.flatMap(({ normal }) =>
     normal
-      ? [
-          `${rangeText(words, normal)}: ${measureText(words, normal.group)} [${sources.cite(normal.source)}]`,
-        ]
+      ? [`${rangeText(words, normal)}: ${measureText(words, normal.group)} [${sources.cite(normal.source)}]`]
       : [],
   );
 }
 
-/** `thin hairs: below 10 % (healthy women, frontal and occipital) [1]`; places that share limits, people and source are one. */
+/** `thin hairs below 10 % (healthy women, frontal and occipital) [1]`; places that share limits, people and source are one. */
 function publishedText(
   words: Words,
   measured: readonly Measured[],
@@ -228,7 +226,10 @@ function publishedText(
     const named = [...new Set(places)].filter((place) => place !== "");
     return key.replace("{place}", named.length > 0 ? `, ${list(words, named)}` : "");
   });
-  return `${shortName(words, id, term)}: ${list(words, ranges)}`;
+  return fill(words.phrases.published ?? "", {
+    term: shortName(words, id, term),
+    ranges: list(words, ranges),
+  });
 }
 
 /** The findings that a number of findings counts, by name. */
@@ -264,7 +265,10 @@ export function measurementTable(
     published: bySite.flatMap((g) => g.published || []),
     wholeScalp: groups
       .filter((g) => !bySite.includes(g))
-      .map((g) => `${g.term}: ${[said(g.values), ...g.references, ...(g.published ? [g.published] : [])].join(", ")}`),
+      .map(
+        (g) =>
+          `${g.term}: ${[said(g.values), ...g.references, ...(g.published ? [g.published] : [])].join(", ")}`,
+      ),
   };
 }
 

@@ -9,6 +9,9 @@ test("no word stands alone on the last line where as many narrower lines can avo
   const lines = wrapWell(note, 8, width);
   expect(lines).toHaveLength(2);
   expect(lines[1]).toMatch(/ age\.$/u);
-  expect(wrapWell("incomprehensibly long", 8, textWidth("incomprehensibly", 8))).toEqual(["incomprehensibly", "long"]);
+  expect(wrapWell("incomprehensibly long", 8, textWidth("incomprehensibly", 8))).toEqual([
+    "incomprehensibly",
+    "long",
+  ]);
   expect(wrapWell("short", 8, 200)).toEqual(["short"]);
 });

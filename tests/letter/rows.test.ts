@@ -126,7 +126,15 @@ describe("values", () => {
     const table = made([
       measured({}),
       measured({ value: 20, low: 15, high: 26 }),
-      measured({ id: "vellus-share", term: "Vellus hairs", site: "occipital", value: 5, low: 2, high: 9, n: 90 }),
+      measured({
+        id: "vellus-share",
+        term: "Vellus hairs",
+        site: "occipital",
+        value: 5,
+        low: 2,
+        high: 9,
+        n: 90,
+      }),
     ]);
     expect(table.measurementTable.map(({ cells }) => cells)).toEqual([
       [
@@ -153,7 +161,7 @@ describe("values", () => {
       measured({ site: "vertex", normal: normal("vertex", 13) }),
     ]);
     expect(table.published).toEqual([
-      "thin hairs: below 10\u00a0% (healthy women, frontal and occipital) [1] and below 13\u00a0% (healthy women, vertex) [1]",
+      "thin hairs below 10\u00a0% (healthy women, frontal and occipital) [1] and below 13\u00a0% (healthy women, vertex) [1]",
     ]);
   });
 
@@ -178,7 +186,9 @@ describe("values", () => {
     const sites = ["vertex", "occipital", "nape", "frontal"] as const;
     const table = made(sites.map((s, i) => measured({ site: s, value: i + 1 })));
     expect(table.measurementSites).toEqual([]);
-    expect(table.measurementTable.map(({ term, cells }) => [term, cells.map(({ figure }) => figure)])).toEqual([
+    expect(
+      table.measurementTable.map(({ term, cells }) => [term, cells.map(({ figure }) => figure)]),
+    ).toEqual([
       ["Thin hairs (under 0.03 mm), vertex", ["1.0\u00a0%"]],
       ["Thin hairs (under 0.03 mm), occipital", ["2.0\u00a0%"]],
       ["Thin hairs (under 0.03 mm), nape", ["3.0\u00a0%"]],

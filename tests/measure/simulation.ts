@@ -3,7 +3,7 @@ import { loadKnowledge } from "../../src/knowledge/load.js";
 import { compareVisits } from "../../src/measure/change/compare.js";
 import { measure } from "../../src/measure/index.js";
 import { fieldAreaCm2 } from "../../src/measure/statistics/counting.js";
-import { counter, OF_UNITS, type Scalp, SCALPS, TRUTH } from "./scalps.js";
+import { counter, OF_UNITS, SCALPS, type Scalp, TRUTH } from "./scalps.js";
 import { site, visit } from "./visit-for-tests.js";
 
 const knowledge = loadKnowledge();

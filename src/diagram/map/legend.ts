@@ -59,7 +59,9 @@ export function shadesBelow(
         .map(({ percent, text }, k) => {
           const left = x + (k % inLine) * (width / inLine);
           const top = y + head + Math.floor(k / inLine) * step;
-          return swatch(percent, left, top, w, h) + label(text, left + w + 5, top + h / 2 + size * 0.36, { size });
+          return (
+            swatch(percent, left, top, w, h) + label(text, left + w + 5, top + h / 2 + size * 0.36, { size })
+          );
         })
         .join(""),
   };

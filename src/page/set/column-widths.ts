@@ -136,12 +136,7 @@ function withRoomForWords(widths: readonly number[], needs: readonly Need[], roo
  * `data-widths` gives per cents of the width and `*` for an equal part of the rest; columns without it share by need, in whichever way takes fewer lines. A
  * column is never narrower than its longest word while another has room to spare.
  */
-export function columnWidths(
-  table: Element,
-  columns: number,
-  room: number,
-  size: number,
-): number[] {
+export function columnWidths(table: Element, columns: number, room: number, size: number): number[] {
   const rows = childElements(table)
     .filter((part) => part.name === "thead" || part.name === "tbody")
     .flatMap(childElements)

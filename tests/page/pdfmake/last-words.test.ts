@@ -4,10 +4,14 @@ import type { Inline } from "../../../src/page/pdfmake/engine.js";
 import { keepLastWords } from "../../../src/page/pdfmake/patch-lines.js";
 
 const words = (text: string) =>
-  text.split(" ").map(
-    (word) => ({ text: `${word} `, width: word.length + 1, trailingCut: 1, noNewLine: false }) as unknown as Inline,
-  );
-const kept = (list: readonly Inline[]) => list.filter(({ noNewLine }) => noNewLine).map(({ text }) => text.trim());
+  text
+    .split(" ")
+    .map(
+      (word) =>
+        ({ text: `${word} `, width: word.length + 1, trailingCut: 1, noNewLine: false }) as unknown as Inline,
+    );
+const kept = (list: readonly Inline[]) =>
+  list.filter(({ noNewLine }) => noNewLine).map(({ text }) => text.trim());
 
 test("the same words are kept in every pass, and none where the paragraph has come to fit on one line", () => {
   const list = words("pimples or redness that comes and spreads fast");
