@@ -135,6 +135,8 @@ export interface VisitState {
   readonly reasoning: Interpretation | null;
   /** False while problems, reasoning and sheet still wait for the weighing of the last change. */
   readonly settled: boolean;
+  /** True until the first weighing since the visit was opened: what it says is still to come. */
+  readonly isUnweighed: boolean;
   readonly sheet: Sheet | null;
   readonly canUndo: boolean;
   readonly canRedo: boolean;

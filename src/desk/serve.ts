@@ -46,7 +46,15 @@ const FILES = {
 /** Asked by a page that nobody touches. */
 const UNSTIRRING: ReadonlySet<string> = new Set(["waiting", "peek"]);
 /** Posted, and nothing is written by it. */
-const ONLY_LOOKING: ReadonlySet<string> = new Set(["list", "waiting", "peek", "open", "settle", "sheet"]);
+const ONLY_LOOKING: ReadonlySet<string> = new Set([
+  "list",
+  "waiting",
+  "peek",
+  "form",
+  "open",
+  "settle",
+  "sheet",
+]);
 
 /** Starts the desk; throws when the folder is missing, the page was not built, or the port is taken. */
 export async function startDesk(options: ServeOptions): Promise<RunningDesk> {

@@ -71,6 +71,18 @@ describe("what the desk says", () => {
     expect(state.sheet?.key).toMatch(/^[0-9a-f]{24}$/u);
   });
 
+  it("of a visit that is opened is first its form, then all of it", async () => {
+    const asked = { file: "TS-41520/2026-10-27.yaml", pane: "letter" };
+    const form = await ask("form", asked);
+    expect(form).toMatchObject({ settled: false, isUnweighed: true, sheet: null, likely: {} });
+    expect(form.written).toHaveProperty("sites");
+    const whole = await ask("settle", asked);
+    expect(whole).toMatchObject({ settled: true, isUnweighed: false, hash: form.hash });
+    expect(whole.sheet?.key).toMatch(/^[0-9a-f]{24}$/u);
+    // Opened again, it comes with the weighing that it had.
+    expect(await ask("form", asked)).toMatchObject({ settled: true, isUnweighed: false, sheet: whole.sheet });
+  });
+
   it("of a change is first quick and then complete", async () => {
     const first = await ask("open", { file: "TS-41388/2026-09-22.yaml", pane: "reasoning" });
     const shown = await open(first.file);

@@ -66,7 +66,7 @@ export const askClinicSave = (base: string, edits: readonly Edit[]) =>
 export const askClinicLogo = (name: string, bytes: string) =>
   ask<{ readonly logo: string }>("clinic-logo", { name, bytes });
 export const askState = (
-  route: "open" | "edit" | "settle" | "undo" | "redo" | "sign" | "reopen" | "make" | "restore",
+  route: "form" | "open" | "edit" | "settle" | "undo" | "redo" | "sign" | "reopen" | "make" | "restore",
   body: object,
 ) => ask<VisitState>(route, body);
 
