@@ -195,7 +195,8 @@ function setRuled(setting: Setting, element: Element, grid: Grid): PdfNode {
   };
   addRows(grid.head, "THead", true);
   addRows(grid.rows, "TBody", false);
-  const gaps = gapsOf(grid, scale.table.size * 1.6);
+  // Many columns stand closer.
+  const gaps = gapsOf(grid, scale.table.size * (grid.columns > 6 ? 1.1 : 1.6));
   const room = setting.width - gaps.reduce((sum, gap) => sum + gap, 0);
   const node: PdfNode = {
     table: {
