@@ -3,6 +3,7 @@ import type { FactId } from "../../base/ids.js";
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { ProseIndex } from "../../knowledge/prose-schema.js";
 import type { Knowledge } from "../../knowledge/schema.js";
+import { cluesIn, counts, type Read, withClues } from "./clues.js";
 import { isPutOnSkin, type OnSkin, onSkinOf } from "./on-skin.js";
 import { ideasOf, matches, type Phrase, phraseOf, setsOf, stemsOf } from "./phrases.js";
 import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
@@ -20,7 +21,7 @@ export interface ProsePiece {
 /** One fact as the words put it. */
 export interface ReadFact {
   readonly fact: FactId;
-  readonly state: Exclude<Meant, "only spoken of">;
+  readonly state: Exclude<Meant, "only spoken of"> | "hinted";
   readonly where: string;
   /** The words themselves. */
   readonly words: string;
@@ -43,9 +44,10 @@ const books = new WeakMap<Knowledge, Book>();
 /** Every fact that the pieces speak of, in the order of the text. */
 export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, moment: Moment): ReadFact[] {
   const book = bookOf(knowledge);
-  return pieces.flatMap((piece) =>
+  const all = pieces.flatMap((piece) =>
     sentences(piece.text).flatMap((s) => readSentence(s, piece, book, moment, knowledge.facts)),
   );
+  return withClues(all, knowledge.facts);
 }
 
 function readSentence(
@@ -54,10 +56,10 @@ function readSentence(
   book: Book,
   moment: Moment,
   facts: Knowledge["facts"],
-): ReadFact[] {
+): Read[] {
   const sentence = mended(written, book.index.spellings, book.known);
   const keys = new Set(["", ...sentence.map((t) => t.stem)]);
-  const found = new Map<string, ReadFact & { at: number }>();
+  const found = new Map<string, Read & { at: number }>();
   let idle: ReadonlySet<number> | undefined;
   let triggers: ReturnType<typeof triggersIn> | undefined;
   const tried = new Set<number>();
@@ -85,7 +87,8 @@ function readSentence(
         const goesOn =
           medicine && !book.scopes.ended.some((p) => matches(p, sentence, book.scopes.fillers).length > 0);
         const meant = placed(said, piece.place, goesOn);
-        if (meant === "only spoken of") continue;
+        const clue = book.index.phrases[number]?.[2];
+        if (meant === "only spoken of" || (clue !== undefined && !counts(meant))) continue;
         const from = sentence[match.from]?.start ?? 0;
         const to = sentence[match.to]?.end ?? 0;
         const read = {
@@ -94,9 +97,11 @@ function readSentence(
           where: piece.where,
           words: piece.text.slice(from, to),
           at: from,
+          ...(clue === undefined ? {} : { clue }),
         };
-        const before = found.get(fact.id);
-        if (!before || STRENGTH.indexOf(meant) < STRENGTH.indexOf(before.state)) found.set(fact.id, read);
+        const key = `${fact.id} ${clue ?? ""}`;
+        const before = found.get(key);
+        if (!before || STRENGTH.indexOf(meant) < STRENGTH.indexOf(before.state)) found.set(key, read);
       }
     }
   }
@@ -147,9 +152,10 @@ function bookOf(knowledge: Knowledge): Book {
 export function proseIndex(knowledge: Knowledge): ProseIndex {
   const names = namesByClass(knowledge);
   const ideas = ideasOf(wordings(knowledge));
-  const phrases = Object.values(knowledge.facts).flatMap((fact) =>
-    [...fact.written, ...(names.get(fact.id) ?? [])].map((written): [string, string] => [fact.id, written]),
-  );
+  const phrases = Object.values(knowledge.facts).flatMap((fact): ProseIndex["phrases"] => [
+    ...[...fact.written, ...(names.get(fact.id) ?? [])].map((written) => [fact.id, written] as const),
+    ...cluesIn(fact).map(([clue, written]) => [fact.id, written, clue] as const),
+  ]);
   const ready = phrases.map(([, written]) => phraseOf(written, ideas));
   const byStem: Record<string, number[]> = {};
   for (const [number, phrase] of ready.entries()) {

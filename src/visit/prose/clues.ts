@@ -1,0 +1,38 @@
+/** Words that only hint at a fact: clues of two kinds in one visit speak for it, one alone asks for it. */
+import type { Fact, Knowledge } from "../../knowledge/schema.js";
+import type { ReadFact } from "./read-prose.js";
+
+/** What a sentence says of a fact; with the kind of clue where it only hints at it. */
+export type Read = ReadFact & { readonly clue?: string };
+
+/** A clue that is another fact, as `#tender-scalp`. */
+const OF_FACT = /^#(.+)$/u;
+
+/** Wordings that hint, each with its kind of clue; those that are other facts left out. */
+export const cluesIn = (fact: Fact): (readonly [clue: string, written: string])[] =>
+  Object.entries(fact.hinted).flatMap(([clue, list]) =>
+    list.filter((written) => !OF_FACT.test(written)).map((written) => [clue, written] as const),
+  );
+
+/** The facts that clues point to. */
+export const factsAsClues = (fact: Fact): string[] =>
+  Object.values(fact.hinted).flatMap((list) => list.flatMap((written) => OF_FACT.exec(written)?.[1] ?? []));
+
+export const counts = (state: ReadFact["state"]): boolean => state === "present" || state === "doubtful";
+
+/** The readings, with what their clues come to: each fact hinted at is left open where two kinds agree, and else only hinted at. */
+export function withClues(all: readonly Read[], facts: Knowledge["facts"]): ReadFact[] {
+  const read = all.flatMap(({ clue, ...one }) => (clue === undefined ? [one] : []));
+  const told = read.filter((r) => counts(r.state));
+  const hints = Object.values(facts).flatMap((fact) => {
+    if (Object.keys(fact.hinted).length === 0 || told.some((r) => r.fact === fact.id)) return [];
+    const kinds = Object.entries(fact.hinted).flatMap(([clue, list]): ReadFact[] => {
+      const first =
+        all.find((r) => r.fact === fact.id && r.clue === clue) ??
+        told.find((r) => list.includes(`#${r.fact}`));
+      return first ? [{ fact: fact.id, state: "hinted", where: first.where, words: first.words }] : [];
+    });
+    return kinds.length > 1 ? kinds.map((k) => ({ ...k, state: "doubtful" as const })) : kinds;
+  });
+  return [...read, ...hints];
+}
