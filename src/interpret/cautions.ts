@@ -116,10 +116,8 @@ export function askedFor(facts: Facts): AskedFor[] {
   return Object.values(facts.knowledge.facts)
     .flatMap((fact): AskedFor[] => {
       const { question, urgency, called_for: called } = fact;
-      if (!question || !urgency || facts.stated.has(fact.id) || settled.has(fact.id)) return [];
-      if (called && holds(called.when, facts)) return [{ id: fact.id, question, urgency, why: called.why }];
-      const hint = facts.reads().find((r) => r.fact === fact.id && r.state === "hinted");
-      return hint ? [{ id: fact.id, question, urgency, why: `“${hint.words}” may hint at it.` }] : [];
+      if (!question || !urgency || !called || facts.stated.has(fact.id) || settled.has(fact.id)) return [];
+      return holds(called.when, facts) ? [{ id: fact.id, question, urgency, why: called.why }] : [];
     })
     .toSorted((a, b) => URGENCIES.indexOf(a.urgency) - URGENCIES.indexOf(b.urgency));
 }

@@ -39,8 +39,8 @@ export const factSchema = z.strictObject({
   /** Ways of writing it in free text; see the reader of prose. */
   written: z.array(text).default([]),
   /**
-   * Ways of writing that only hint at it, by kind of clue: clues of two kinds in one visit count as the fact left open, one alone asks its
-   * question. `#id` is a clue where that fact is read from words.
+   * Ways of writing that only hint at it, by kind of clue: clues of two kinds in one visit count as the fact left open, one alone says
+   * nothing. `#id` is a clue where that fact is read from words.
    */
   hinted: z.record(text, z.array(text).min(1)).default({}),
   /** Free text that may hold it; all but the plan and the impression when left out. */

@@ -38,6 +38,8 @@ export const proseSchema = z.strictObject({
   says_of_the_patient: words,
   /** Phrases that speak of something else than their words do; what they name tells of nothing. */
   set_phrases: words,
+  /** A sentence that names a thing and no part of the body tells of no sign or flag of the body; the mind's flags are the exception. */
+  elsewhere: z.strictObject({ things: words, body: words, except: words }),
   fillers: words,
   true_words: words,
   /** Ideas that phrases of the facts name as `<idea>`, each with its wordings. */

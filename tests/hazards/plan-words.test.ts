@@ -45,12 +45,17 @@ describe("a plan line that only seems to answer", () => {
     expect(holds({ arranged: ["biopsy"] }, factsOf(visit, measure(visit, knowledge), knowledge))).toBe(false);
   });
 
-  it.each(["Punch biopsy from the vertex on Tuesday.", "Biopsy booked for 3 May."])("is under way: %s", (action) => {
-    const visit = visitWith(does(action));
-    expect(holds({ arranged: ["biopsy"] }, factsOf(visit, measure(visit, knowledge), knowledge))).toBe(true);
-    const line = examined(visit).interpretation.mustNotMiss.find((m) => m.id === "scarring");
-    expect(line?.closedBy).toBeNull();
-  });
+  it.each(["Punch biopsy from the vertex on Tuesday.", "Biopsy booked for 3 May."])(
+    "is under way: %s",
+    (action) => {
+      const visit = visitWith(does(action));
+      expect(holds({ arranged: ["biopsy"] }, factsOf(visit, measure(visit, knowledge), knowledge))).toBe(
+        true,
+      );
+      const line = examined(visit).interpretation.mustNotMiss.find((m) => m.id === "scarring");
+      expect(line?.closedBy).toBeNull();
+    },
+  );
 
   it("closes nothing until it names the line", () => {
     const visit = visitWith({ ...does("Punch biopsy on Tuesday."), answers: ["scarring"] });
@@ -77,6 +82,8 @@ describe("the step against a growth under the scalp", () => {
     expect(await letterWith(does("Biopsy of the crown."))).toContain(NEEDS);
   });
   it("is told no more once a plan line answers the line", async () => {
-    expect(await letterWith({ ...does("Biopsy of the crown."), answers: ["malignancy"] })).not.toContain(NEEDS);
+    expect(await letterWith({ ...does("Biopsy of the crown."), answers: ["malignancy"] })).not.toContain(
+      NEEDS,
+    );
   });
 });

@@ -164,7 +164,6 @@ const STATES = {
   doubtful: "left open",
   past: "said of the past",
   "other person": "said of somebody else",
-  hinted: "hinted at",
 } as const;
 
 /** Facts that the reader found in free text. Words settle nothing: each is confirmed or denied where facts are recorded. */

@@ -1,4 +1,4 @@
-/** Words that only hint at a fact: clues of two kinds in one visit speak for it, one alone asks for it. */
+/** Words that only hint at a fact: clues of two kinds in one visit speak for it, one alone says nothing. */
 import type { Fact, Knowledge } from "../../knowledge/schema.js";
 import type { ReadFact } from "./read-prose.js";
 
@@ -14,25 +14,22 @@ export const cluesIn = (fact: Fact): (readonly [clue: string, written: string])[
     list.filter((written) => !OF_FACT.test(written)).map((written) => [clue, written] as const),
   );
 
-/** The facts that clues point to. */
-export const factsAsClues = (fact: Fact): string[] =>
-  Object.values(fact.hinted).flatMap((list) => list.flatMap((written) => OF_FACT.exec(written)?.[1] ?? []));
-
 export const counts = (state: ReadFact["state"]): boolean => state === "present" || state === "doubtful";
 
-/** The readings, with what their clues come to: each fact hinted at is left open where two kinds agree, and else only hinted at. */
+/** The readings, with what their clues come to: a fact hinted at by two kinds is left open, and each quotes its words. */
 export function withClues(all: readonly Read[], facts: Knowledge["facts"]): ReadFact[] {
   const read = all.flatMap(({ clue, ...one }) => (clue === undefined ? [one] : []));
   const told = read.filter((r) => counts(r.state));
-  const hints = Object.values(facts).flatMap((fact) => {
+  const hints = Object.values(facts).flatMap((fact): ReadFact[] => {
     if (Object.keys(fact.hinted).length === 0 || told.some((r) => r.fact === fact.id)) return [];
     const kinds = Object.entries(fact.hinted).flatMap(([clue, list]): ReadFact[] => {
       const first =
         all.find((r) => r.fact === fact.id && r.clue === clue) ??
         told.find((r) => list.includes(`#${r.fact}`));
-      return first ? [{ fact: fact.id, state: "hinted", where: first.where, words: first.words }] : [];
+      return first ? [{ fact: fact.id, state: "doubtful", where: first.where, words: first.words }] : [];
     });
-    return kinds.length > 1 ? kinds.map((k) => ({ ...k, state: "doubtful" as const })) : kinds;
+    // Two kinds that rest on the same words are one clue.
+    return new Set(kinds.map((k) => `${k.where} ${k.words}`)).size > 1 ? kinds : [];
   });
   return [...read, ...hints];
 }

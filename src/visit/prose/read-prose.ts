@@ -21,11 +21,14 @@ export interface ProsePiece {
 /** One fact as the words put it. */
 export interface ReadFact {
   readonly fact: FactId;
-  readonly state: Exclude<Meant, "only spoken of"> | "hinted";
+  readonly state: Exclude<Meant, "only spoken of">;
   readonly where: string;
   /** The words themselves. */
   readonly words: string;
 }
+
+/** Kinds of facts that are of the body. */
+const OF_BODY: readonly string[] = ["sign", "pattern", "red flag"];
 
 interface Book {
   readonly index: ProseIndex;
@@ -35,6 +38,10 @@ interface Book {
   /** Names of medicines that count for nothing where they are put on the skin. */
   readonly skinToo: ReadonlySet<string>;
   readonly setPhrases: readonly Phrase[];
+  readonly things: readonly Phrase[];
+  readonly body: readonly Phrase[];
+  /** Facts that are told beside things too. */
+  readonly except: ReadonlySet<string>;
   /** A phrase by its number; most are never needed, so each is made ready on first use. */
   phrase(number: number): Phrase;
 }
@@ -63,6 +70,9 @@ function readSentence(
   let idle: ReadonlySet<number> | undefined;
   let triggers: ReturnType<typeof triggersIn> | undefined;
   const tried = new Set<number>();
+  const names = (phrases: readonly Phrase[]) =>
+    phrases.some((p) => matches(p, sentence, book.scopes.fillers).length > 0);
+  const ofThings = names(book.things) && !names(book.body);
   for (const key of keys) {
     for (const number of Object.hasOwn(book.index.byStem, key) ? (book.index.byStem[key] ?? []) : []) {
       // A phrase that may begin in several ways is listed under each.
@@ -70,6 +80,7 @@ function readSentence(
       tried.add(number);
       const fact = facts[book.index.phrases[number]?.[0] ?? ""];
       if (!fact || (fact.written_in && !fact.written_in.includes(piece.place))) continue;
+      if (ofThings && OF_BODY.includes(fact.kind) && !book.except.has(fact.id)) continue;
       const phrase = book.phrase(number);
       if (phrase.only !== undefined && phrase.only !== piece.place) continue;
       for (const match of matches(phrase, sentence, book.scopes.fillers)) {
@@ -141,6 +152,9 @@ function bookOf(knowledge: Knowledge): Book {
     scopes: scopesOf(knowledge.prose),
     onSkin: onSkinOf(knowledge.prose),
     skinToo: skinTooOf(knowledge),
+    things: knowledge.prose.elsewhere.things.map((written) => phraseOf(written)),
+    body: knowledge.prose.elsewhere.body.map((written) => phraseOf(written)),
+    except: new Set(knowledge.prose.elsewhere.except),
     setPhrases: knowledge.prose.set_phrases.map((written) => phraseOf(written, ideas)),
     phrase,
   };

@@ -63,7 +63,8 @@ const SPECIAL: ReadonlyMap<string, readonly string[]> = new Map([
   ["wont", ["will", "not"]],
 ]);
 
-const PIECES = /\d+(?:[.,/]\d+)*|[\p{L}]\/[\p{L}]\b|[\p{L}\p{N}]+(?:['’][\p{L}]+)*|(?<=\s)-+(?=\s)|[–—.!?;:,()\n]/gu;
+const PIECES =
+  /\d+(?:[.,/]\d+)*|[\p{L}]\/[\p{L}]\b|[\p{L}\p{N}]+(?:['’][\p{L}]+)*|(?<=\s)-+(?=\s)|[–—.!?;:,()\n]/gu;
 
 /** A title in quotes, with its telling words in capitals, tells of nothing: `'Arsenic and Old Lace'`. */
 const TITLE =
