@@ -1,6 +1,16 @@
 /** Words that only hint at a fact: clues of two kinds in one visit speak for it, one alone says nothing. */
+import type { FactId } from "../../base/ids.js";
 import type { Fact, Knowledge } from "../../knowledge/schema.js";
-import type { ReadFact } from "./read-prose.js";
+import type { Meant } from "./scopes.js";
+
+/** One fact as the words put it. */
+export interface ReadFact {
+  readonly fact: FactId;
+  readonly state: Exclude<Meant, "only spoken of">;
+  readonly where: string;
+  /** The words themselves. */
+  readonly words: string;
+}
 
 /** What a sentence says of a fact; with the kind of clue where it only hints at it. */
 export type Read = ReadFact & { readonly clue?: string };

@@ -1,14 +1,15 @@
 /** Reads facts of the catalogue from free text. A fact read so is a proposal: it may raise a question and settles nothing. */
-import type { FactId } from "../../base/ids.js";
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { ProseIndex } from "../../knowledge/prose-schema.js";
 import type { Knowledge } from "../../knowledge/schema.js";
-import { cluesIn, counts, type Read, withClues } from "./clues.js";
+import { cluesIn, counts, type Read, type ReadFact, withClues } from "./clues.js";
 import { isPutOnSkin, type OnSkin, onSkinOf } from "./on-skin.js";
 import { ideasOf, matches, type Phrase, phraseOf, setsOf, stemsOf } from "./phrases.js";
 import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
 import { mended, spellingsIn } from "./slips.js";
 import { foldProse, type Sentence, sentences, stemOf } from "./tokens.js";
+
+export type { ReadFact } from "./clues.js";
 
 /** A piece of free text, with the place it stands at. */
 export interface ProsePiece {
@@ -16,15 +17,6 @@ export interface ProsePiece {
   readonly where: string;
   readonly place: MentionPlace;
   readonly text: string;
-}
-
-/** One fact as the words put it. */
-export interface ReadFact {
-  readonly fact: FactId;
-  readonly state: Exclude<Meant, "only spoken of">;
-  readonly where: string;
-  /** The words themselves. */
-  readonly words: string;
 }
 
 /** Kinds of facts that are of the body. */
