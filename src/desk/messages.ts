@@ -135,6 +135,8 @@ export interface VisitState {
   readonly reasoning: Interpretation | null;
   /** False while problems, reasoning and sheet still wait for the weighing of the last change. */
   readonly settled: boolean;
+  /** True until the first weighing since the visit was opened: what it says is still to come. */
+  readonly isUnweighed: boolean;
   readonly sheet: Sheet | null;
   readonly canUndo: boolean;
   readonly canRedo: boolean;
@@ -190,101 +192,6 @@ export interface Refusal {
   readonly problems?: readonly Problem[];
   /** True when a reason would let it stand. */
   readonly needsReason?: boolean;
-}
-
-export interface ListedVisit {
-  readonly file: string;
-  readonly id: string;
-  readonly patient: string;
-  readonly patientId: string;
-  readonly born: string;
-  readonly date: string;
-  readonly reason: string;
-  readonly state: "draft" | "problems" | "signed" | "made";
-  readonly errors: number;
-}
-
-/** What the list calls each state. */
-export const STATES: Readonly<Record<ListedVisit["state"], string>> = {
-  draft: "Draft",
-  problems: "Errors",
-  signed: "Signed",
-  made: "Letters made",
-};
-
-export interface ListAsked {
-  /** Words that all stand in what is said of a visit; empty for every visit. */
-  readonly find: string;
-  /** So many visits at most. */
-  readonly most: number;
-  /** True to wait until the folder was looked at again. */
-  readonly now: boolean;
-}
-
-/** The visits asked for, newest first, or how far the first look at a big folder is. */
-export type ListAnswer = VisitsFound | LookedSoFar;
-
-export interface VisitsFound {
-  /** Of this day, while nothing is looked for; they stand in no other list then. */
-  readonly ofToday: readonly ListedVisit[];
-  /** The first of those found. */
-  readonly visits: readonly ListedVisit[];
-  /** Found, those of this day among them. */
-  readonly found: number;
-  /** In the folder. */
-  readonly of: number;
-  /** False when other programs may have written in the folder since it was last looked at. */
-  readonly isFresh: boolean;
-}
-
-export interface LookedSoFar {
-  readonly done: number;
-  readonly of: number;
-}
-
-/** Something that waits, and the visit that closes it. */
-export interface Waiting {
-  readonly kind: string;
-  /** Such as `Test awaited`. */
-  readonly heading: string;
-  readonly closes: string;
-  readonly urgency: string | null;
-  readonly due: boolean;
-  readonly what: string;
-  readonly who: string;
-  readonly patient: string;
-  readonly patientId: string;
-  readonly since: string;
-  readonly by: string | null;
-  /** The visit file as the page names it; empty where it is gone. */
-  readonly file: string;
-}
-
-/** Open work of the folder, what must be acted on first, or how far the weighing of its visits is. */
-export type WaitingAnswer = OpenLines | LookedSoFar;
-
-export interface OpenLines {
-  /** The first of those to act on, or of all when so many were asked for. */
-  readonly waiting: readonly Waiting[];
-  /** To act on. */
-  readonly due: number;
-  readonly of: number;
-}
-
-export interface NewVisit {
-  readonly id: string;
-  readonly date: string;
-  readonly seenBy: string;
-  /** Why it stands that another visit speaks of the same number or person; empty until somebody was asked. */
-  readonly reason: string;
-  readonly patientId: string;
-  readonly title: string;
-  readonly given: string;
-  readonly family: string;
-  readonly born: string;
-  readonly sex: string;
-  /** File of the visit that this one follows. */
-  readonly follows?: string;
 }
 
 export interface WordEntry {

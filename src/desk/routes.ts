@@ -8,14 +8,17 @@ import { draft, exported, locked, queue } from "./give.js";
 import { HttpError } from "./http-error.js";
 import { documentsOf, markLeft } from "./left.js";
 import { Documents, makeLetters } from "./letters.js";
-import type { Edit, GivenFile, ListAnswer, ListAsked, Shown, SigningAsked, VisitState } from "./messages.js";
+import type { ListAnswer, ListAsked } from "./list-messages.js";
+import type { Edit, GivenFile, Shown, SigningAsked, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
 import { asked } from "./parse-request.js";
 import { Photos } from "./photos.js";
 import { scoreResults } from "./results.js";
 import { hashOf, isSigned, type Session, Sessions } from "./session.js";
 import { checkSigning, editionNow, registerSigning, reopening, signing, signingOf } from "./signing.js";
-import { printedSheet, say } from "./weighed.js";
+import { takeTable, tryTable } from "./table-in.js";
+import { putAside, renameVisit, takeBack, visitsAside } from "./visit-file.js";
+import { type Depth, printedSheet, say } from "./weighed.js";
 
 const ANSWER_WITHIN_MS = 400;
 
@@ -37,8 +40,8 @@ export function routesOf(desk: Desk): Routes {
   const sessions = new Sessions(desk);
   const documents = new Documents(desk);
   const setup = new ClinicSetup(desk);
-  const state = (session: Session, shown: Shown, full: boolean): VisitState =>
-    stateOf(desk, documents, session, shown, full);
+  const state = (session: Session, shown: Shown, depth: Depth): VisitState =>
+    stateOf(desk, documents, session, shown, depth);
   return {
     get: {
       words: async () => {
@@ -47,31 +50,41 @@ export function routesOf(desk: Desk): Routes {
         return deskWords(desk);
       },
       clinic: () => setup.state(),
+      aside: () => ({ visits: visitsAside(desk) }),
     },
     post: {
       list: (body) => listed(desk, asked("list", body)),
       waiting: (body) => desk.work.answer(asked("waiting", body).most),
       open: (body) => {
         const { file, ...shown } = asked("open", body);
-        return state(sessions.take(file), shown, true);
+        return state(sessions.take(file), shown, "weighed");
+      },
+      // The form stands there at once; the page asks for the rest of it.
+      form: (body) => {
+        const { file, ...shown } = asked("open", body);
+        return state(sessions.take(file), shown, "read");
       },
       peek: (body) => sessions.peek(asked("peek", body).file),
       edit: (body) => {
         const { file, base, edits, ...shown } = asked("edit", body);
         // Whoever looks at the reasoning waits for it; beside a letter it comes once the hand rests.
-        return state(sessions.edit(file, base, edits), shown, shown.pane === "reasoning");
+        return state(
+          sessions.edit(file, base, edits),
+          shown,
+          shown.pane === "reasoning" ? "weighed" : "last weighing",
+        );
       },
       settle: (body) => {
         const { file, ...shown } = asked("settle", body);
-        return state(sessions.take(file), shown, true);
+        return state(sessions.take(file), shown, "weighed");
       },
       undo: (body) => {
         const { file, base, ...shown } = asked("step", body);
-        return state(sessions.undo(file, base), shown, true);
+        return state(sessions.undo(file, base), shown, "weighed");
       },
       redo: (body) => {
         const { file, base, ...shown } = asked("step", body);
-        return state(sessions.redo(file, base), shown, true);
+        return state(sessions.redo(file, base), shown, "weighed");
       },
       signing: async (body) => {
         const { file, base } = asked("signing", body);
@@ -87,23 +100,50 @@ export function routesOf(desk: Desk): Routes {
           throw new HttpError(422, `This is edition ${edition}: say why it replaces the one before.`);
         const signed = sessions.setStatus(file, base, signing(session, desk, by, new Date(), reason));
         registerSigning(signed, desk);
-        return state(signed, shown, true);
+        return state(signed, shown, "weighed");
       },
       reopen: (body) => {
         const { file, base, reason, ...shown } = asked("reopen", body);
         const session = sessions.at(file, base);
         const edits: Edit[] = reopening(session.text, reason);
-        return state(sessions.setStatus(file, base, edits), shown, true);
+        return state(sessions.setStatus(file, base, edits), shown, "weighed");
       },
       restore: (body) => {
         const { file, written, ...shown } = asked("restore", body);
-        return state(sessions.restore(file, written), shown, true);
+        return state(sessions.restore(file, written), shown, "weighed");
       },
       make: async (body) => {
         const { file, ...shown } = asked("settle", body);
         const session = sessions.take(file);
         await makeLetters(desk, session.path, session.text);
-        return state(session, shown, true);
+        return state(session, shown, "weighed");
+      },
+      rename: async (body) => {
+        const { file, base, to } = asked("rename", body);
+        const session = sessions.at(file, base);
+        const name = renameVisit(session, desk, to);
+        sessions.forget(session);
+        await desk.list.look();
+        return { file: name };
+      },
+      "put-aside": async (body) => {
+        const { file, base } = asked("signing", body);
+        const session = sessions.at(file, base);
+        putAside(session, desk);
+        sessions.forget(session);
+        await desk.list.look();
+        return {};
+      },
+      "take-back": async (body) => {
+        const file = takeBack(desk, asked("takeBack", body).lies);
+        await desk.list.look();
+        return { file };
+      },
+      "table-try": (body) => tryTable(desk, asked("table", body)),
+      "table-take": async (body) => {
+        const taken = await takeTable(desk, asked("table", body));
+        await desk.list.look();
+        return taken;
       },
       new: (body) => ({ file: beginVisit(desk, asked("new", body)) }),
       left: (body) => ({ documents: documentsOf(sessions.take(asked("peek", body).file), desk) }),
@@ -160,14 +200,8 @@ async function listed(desk: Desk, wanted: ListAsked): Promise<ListAnswer> {
   return (await Promise.race([list, soon])) ?? desk.list.progress();
 }
 
-function stateOf(
-  desk: Desk,
-  documents: Documents,
-  session: Session,
-  shown: Shown,
-  full: boolean,
-): VisitState {
-  const said = say(session, desk, shown, full);
+function stateOf(desk: Desk, documents: Documents, session: Session, shown: Shown, depth: Depth): VisitState {
+  const said = say(session, desk, shown, depth);
   const interpretation = session.weighed?.examined.interpretation;
   return {
     file: session.file,
@@ -177,6 +211,7 @@ function stateOf(
     problems: said.problems,
     reasoning: shown.pane === "reasoning" ? (interpretation ?? null) : null,
     settled: said.settled,
+    isUnweighed: !said.settled && !interpretation,
     sheet: said.sheet,
     canUndo: session.undo.length > 0 && !(isSigned(session.text) && !isSigned(session.undo.at(-1) ?? "")),
     canRedo: session.redo.length > 0,

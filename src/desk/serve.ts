@@ -13,6 +13,7 @@ import { answer, answerJson, readBody } from "./respond.js";
 import { type Routes, routesOf } from "./routes.js";
 import { Changed } from "./session.js";
 import { DESK_PAGE, SHUT_PAGE } from "./shell.js";
+import { MOST_TABLE_BODY } from "./table-in.js";
 import { warm } from "./warm.js";
 
 export interface ServeOptions extends DeskOptions {
@@ -46,7 +47,15 @@ const FILES = {
 /** Asked by a page that nobody touches. */
 const UNSTIRRING: ReadonlySet<string> = new Set(["waiting", "peek"]);
 /** Posted, and nothing is written by it. */
-const ONLY_LOOKING: ReadonlySet<string> = new Set(["list", "waiting", "peek", "open", "settle", "sheet"]);
+const ONLY_LOOKING: ReadonlySet<string> = new Set([
+  "list",
+  "waiting",
+  "peek",
+  "form",
+  "open",
+  "settle",
+  "sheet",
+]);
 
 /** Starts the desk; throws when the folder is missing, the page was not built, or the port is taken. */
 export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
@@ -75,6 +84,7 @@ export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
     port,
     close: () =>
       new Promise((resolve) => {
+        desk.quiet.end();
         server.close(() => resolve());
         server.closeAllConnections();
       }),
@@ -114,7 +124,12 @@ async function serve(
     if (ofPhoto) return;
     const route = name !== undefined && Object.hasOwn(routes.post, name) ? routes.post[name] : undefined;
     if (!route) throw new HttpError(404, "There is nothing here.");
-    const most = name === "clinic-logo" ? MOST_LOGO_BODY : undefined;
+    const most =
+      name === "clinic-logo"
+        ? MOST_LOGO_BODY
+        : name === "table-try" || name === "table-take"
+          ? MOST_TABLE_BODY
+          : undefined;
     return answerJson(response, 200, await route(await readBody(request, most)));
   }
   if (path === "/") return answer(response, 200, "html", DESK_PAGE);

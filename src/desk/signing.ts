@@ -24,7 +24,7 @@ export async function signingOf(session: Session, desk: Desk): Promise<Signing> 
   const someone = people.find(([, { maySign }]) => maySign)?.[0] ?? "nobody";
   const signed = editText(session.text, trialOf(someone, session, desk), desk.schema);
   const { weighed, problems } = weighText(signed, session.path, desk);
-  say(session, desk, { pane: "problems" }, true);
+  say(session, desk, { pane: "problems" }, "weighed");
   const printing = hasError(problems) ? [] : await printProblems(session, desk);
   const errors = [...problems, ...printing].filter(({ severity }) => severity === "error");
   const raised = weighed?.examined.interpretation.mustNotMiss ?? [];

@@ -27,7 +27,7 @@ export async function warm(desk: Desk): Promise<void> {
   const session: Session = { file: newest.file, path, text, undo: [], redo: [], lastPlace: "", lastAt: 0 };
   const pieces = [
     () => desk.folderLook.seen?.people.problems(path),
-    () => say(session, desk, { pane: "letter" }, true),
+    () => say(session, desk, { pane: "letter" }, "weighed"),
     () => printedSheet(session, desk, { pane: "letter" }),
   ];
   for (const piece of pieces) {

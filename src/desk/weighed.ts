@@ -33,14 +33,29 @@ export interface Said {
 /** Documents that leave the clinic. */
 const LEAVING: readonly SheetPane[] = ["letter", "handout"];
 
-/** What can be said of the text at once; `full` waits for the weighing. */
-export function say(session: Session, desk: Desk, shown: Shown, full: boolean): Said {
+/**
+ * How far a visit is looked into before it is answered: weighed anew; with the last weighing, if there was one; or only read where
+ * it was never weighed, so that a form need not wait for anything.
+ */
+export type Depth = "weighed" | "last weighing" | "read";
+
+export function say(session: Session, desk: Desk, shown: Shown, depth: Depth): Said {
   const read = readAtDesk(session.text, session.path, desk);
   const { clinic, problems: ofClinic } = desk.clinicOf(session.path);
   const visit = read.value;
   const before = ofSamePerson(session.weighed, visit);
   const isOther = before !== session.weighed;
-  if (!full && visit && before && visit.sites.length === before.examined.visit.sites.length) {
+  if (depth === "read" && visit && !before)
+    return {
+      problems: ordered([
+        ...ofClinic,
+        ...read.problems,
+        ...oddCharacters(session.text, session.path, clinic),
+      ]),
+      settled: false,
+      sheet: null,
+    };
+  if (depth !== "weighed" && visit && before && visit.sites.length === before.examined.visit.sites.length) {
     session.weighed = { ...before, examined: { ...before.examined, visit } };
     return {
       problems: ordered([

@@ -65,12 +65,17 @@ export function mirrored(curve: Curve): Curve {
   return mapCurve(curve, ([x, y]) => [-x, y]);
 }
 
-/** Points along the curve, `steps` to a segment, the first included. */
-export function flatten(curve: Curve, steps = 8): Point[] {
+const STEPS = 8;
+const flattened = new WeakMap<Curve, readonly Point[]>();
+
+/** Points along the curve, `STEPS` to a segment, the first included; heads are asked for the same ones in every map. */
+export function flatten(curve: Curve): readonly Point[] {
+  const known = flattened.get(curve);
+  if (known) return known;
   const points: Point[] = [];
   curve.forEach(([a, b, c, d], i) => {
-    for (let s = i === 0 ? 0 : 1; s <= steps; s++) {
-      const t = s / steps;
+    for (let s = i === 0 ? 0 : 1; s <= STEPS; s++) {
+      const t = s / STEPS;
       const u = 1 - t;
       const w = [u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t] as const;
       points.push([
@@ -79,5 +84,6 @@ export function flatten(curve: Curve, steps = 8): Point[] {
       ]);
     }
   });
+  flattened.set(curve, points);
   return points;
 }

@@ -47,8 +47,6 @@ function stepInto(json: Json, step: string | number, root: Json): Json | undefin
 function describe(json: Json, root: Json): Place {
   const all = branches(json, root);
   const says = typeof json.description === "string" ? json.description : "";
-  const is = (type: string) =>
-    all.some((b) => b.type === type || (Array.isArray(b.type) && b.type.includes(type)));
   const keys = all.flatMap((b) => (isJson(b.properties) ? Object.keys(b.properties) : []));
   const words = all.flatMap((b) => (Array.isArray(b.enum) ? b.enum.map(String) : []));
   const patterned = all.map((b) => (typeof b.pattern === "string" ? b.pattern : "")).join("");
@@ -63,7 +61,8 @@ function describe(json: Json, root: Json): Place {
     if (words.length > 0) return "word";
     if (keys.length > 0) return "map";
     if (patterned.includes("[0-9]{4}-[0-9]{2}")) return "date";
-    if (is("boolean") && !is("string")) return "yes-no";
+    // A text or a number of a patient may be written in figures alone, and stays a text: 00417 is not 417.
+    if (all.some((b) => b.type === "string" && b.maxLength !== undefined)) return "text";
     if (all.some((b) => b.type === "boolean")) return "yes-no";
     return all.some((b) => b.type === "number" || b.type === "integer") ? "number" : "text";
   })();

@@ -58,24 +58,69 @@ const AWAY_REACH = 3;
 
 /** Plan lines that mean to give a medicine of these classes, by the exact name of medicine or class; their places in the plan. */
 export function plannedLines(classes: readonly string[], visit: Visit, knowledge: Knowledge): number[] {
+  const names = namesOfClasses(classes, knowledge);
   return visit.plan.flatMap((line, i) =>
-    !line.declined && line.action.split(/[.;:,]/u).some((clause) => givesOneOf(classes, clause, knowledge))
+    !line.declined && clausesOf(line.action).some((clause) => givesOneOf(names, clause, knowledge))
       ? [i]
       : [],
   );
 }
 
-function givesOneOf(classes: readonly string[], clause: string, knowledge: Knowledge): boolean {
-  const row = foldedRow(clause);
-  const away = new Set(knowledge.prose.keeps_a_medicine_away.map(foldProse));
-  const ofClass = classes.flatMap((id) => {
-    const { term, also } = knowledge.facts[id] ?? { also: [] };
-    return [term ?? id, ...also].map((name): [string, readonly string[]] => [foldProse(name), [id]]);
-  });
-  const ofMedicine = [...namesOf(knowledge)].map(([name, { classes: its }]) => [name, its] as const);
-  return [...ofMedicine, ...ofClass].some(([name, its]) => {
+/** Many conditions ask the same few lines of a plan. */
+const clauses = new Map<string, readonly string[]>();
+const CLAUSES_KEPT = 500;
+
+function clausesOf(action: string): readonly string[] {
+  let found = clauses.get(action);
+  if (!found) {
+    found = action.split(/[.;:,]/u).map(foldedRow);
+    if (clauses.size >= CLAUSES_KEPT) clauses.clear();
+    clauses.set(action, found);
+  }
+  return found;
+}
+
+interface Names {
+  readonly byClasses: Map<string, readonly string[]>;
+  /** Words that keep a medicine away. */
+  readonly away: ReadonlySet<string>;
+}
+
+const keptNames = new WeakMap<Knowledge, Names>();
+
+function keptFor(knowledge: Knowledge): Names {
+  let names = keptNames.get(knowledge);
+  if (!names) {
+    names = { byClasses: new Map(), away: new Set(knowledge.prose.keeps_a_medicine_away.map(foldProse)) };
+    keptNames.set(knowledge, names);
+  }
+  return names;
+}
+
+/** Of medicines of these classes, and of the classes themselves. */
+function namesOfClasses(classes: readonly string[], knowledge: Knowledge): readonly string[] {
+  const { byClasses } = keptFor(knowledge);
+  const key = classes.join(" ");
+  let names = byClasses.get(key);
+  if (!names) {
+    const ofMedicine = [...namesOf(knowledge)].flatMap(([name, its]) =>
+      its.classes.some((id) => classes.includes(id)) ? [name] : [],
+    );
+    const ofClass = classes.flatMap((id) => {
+      const { term, also } = knowledge.facts[id] ?? { also: [] };
+      return [term ?? id, ...also].map(foldProse);
+    });
+    names = [...ofMedicine, ...ofClass];
+    byClasses.set(key, names);
+  }
+  return names;
+}
+
+function givesOneOf(names: readonly string[], row: string, knowledge: Knowledge): boolean {
+  const { away } = keptFor(knowledge);
+  return names.some((name) => {
     const at = row.indexOf(` ${name} `);
-    if (at < 0 || !its.some((id) => classes.includes(id))) return false;
+    if (at < 0) return false;
     const before = row.slice(0, at).trim().split(" ").slice(-AWAY_REACH);
     // `Do not stop` gives it after all.
     return before.filter((word) => away.has(word)).length % 2 === 0;

@@ -38,7 +38,7 @@ export const MEANINGS = {
     notWhileOpen: ["drug-toxicity", "severe-drug-reaction", "unborn-harm", "finasteride-mood"],
   },
   "nothing is wrong": { whileNoneOpen: true },
-  "it is not cancer": { notWhileOpen: ["malignancy", "skin-cancer"] },
+  "it is not cancer": { notWhileOpen: ["malignancy", "skin-cancer", "skin-lymphoma"] },
   "it stays in the skin": { notWhileOpen: ["lupus-beyond-skin"] },
   "it can be hard": { once: true },
   "fever needs help at once": {},

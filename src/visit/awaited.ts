@@ -39,7 +39,7 @@ export type Sample = Pick<Test, "name" | "value" | "result" | "date" | "resultOf
  */
 export function isResultOf(later: Sample, awaited: Sample): boolean {
   if (!isSettled(later)) return false;
-  if (later.date !== undefined && awaited.date !== undefined && later.date < awaited.date) return false;
+  if (later.date !== undefined && later.date < (awaited.date ?? "")) return false;
   return foldWord(later.resultOf ?? later.name) === foldWord(awaited.name);
 }
 

@@ -210,7 +210,7 @@ export function fileSafeId(most = 64): Leaf<string> {
       return new Fault("bad-id", `"${odd ?? id}" cannot stand in an id, which also names the files`);
     }
     if (id.length > most) return new Fault("bad-id", `${id.length} letters are too many for an id`);
-    if (/^(?:con|prn|aux|nul|com\d|lpt\d)(?:\.|$)/iu.test(id) || /\.$/u.test(id) || id.includes(".."))
+    if (/^(?:con|prn|aux|nul|com\d|lpt\d)(?:\.|$)/iu.test(id))
       return new Fault("bad-id", `${foundInWords(id)} cannot name a file on every computer`);
     return id;
   });

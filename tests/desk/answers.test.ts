@@ -8,7 +8,8 @@ import { VisitFiles } from "../../src/clinic-folder/visit-files.js";
 import { openDesk } from "../../src/desk/desk.js";
 import { visitNames } from "../../src/desk/folder.js";
 import { HttpError } from "../../src/desk/http-error.js";
-import type { ListedVisit, Signing, SigningAsked, VisitState, VisitsFound } from "../../src/desk/messages.js";
+import type { ListedVisit, VisitsFound } from "../../src/desk/list-messages.js";
+import type { Signing, SigningAsked, VisitState } from "../../src/desk/messages.js";
 import { type Routes, routesOf } from "../../src/desk/routes.js";
 import { Changed } from "../../src/desk/session.js";
 import { readClinic } from "../../src/visit/clinic.js";
@@ -69,6 +70,18 @@ describe("what the desk says", () => {
       list.map((p) => `${p.severity} ${p.id} ${p.path ?? ""}`).sort();
     expect(said(state.problems)).toEqual(said(problems));
     expect(state.sheet?.key).toMatch(/^[0-9a-f]{24}$/u);
+  });
+
+  it("of a visit that is opened is first its form, then all of it", async () => {
+    const asked = { file: "TS-41520/2026-10-27.yaml", pane: "letter" };
+    const form = await ask("form", asked);
+    expect(form).toMatchObject({ settled: false, isUnweighed: true, sheet: null, likely: {} });
+    expect(form.written).toHaveProperty("sites");
+    const whole = await ask("settle", asked);
+    expect(whole).toMatchObject({ settled: true, isUnweighed: false, hash: form.hash });
+    expect(whole.sheet?.key).toMatch(/^[0-9a-f]{24}$/u);
+    // Opened again, it comes with the weighing that it had.
+    expect(await ask("form", asked)).toMatchObject({ settled: true, isUnweighed: false, sheet: whole.sheet });
   });
 
   it("of a change is first quick and then complete", async () => {

@@ -1,48 +1,36 @@
 /** The whole command, killed in the middle of typing: what stood on the page a moment before stands in the file. */
-import { type ChildProcess, spawn } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, expect, it } from "vitest";
-import { root } from "../house/source-files.js";
+import { type DeskCommand, deskCommand, freePort } from "./desk-command.js";
 import { browser, browserBefore } from "./open-before.js";
 import { copyOfExamples, openPage, openVisit, saved } from "./open-desk.js";
 
 const copy = copyOfExamples();
-const running: ChildProcess[] = [];
+const running: DeskCommand[] = [];
 browserBefore();
 afterAll(async () => {
-  for (const child of running) child.kill("SIGKILL");
+  for (const desk of running) await desk.stop("SIGKILL");
   copy.remove();
 });
 
-async function start(port: number): Promise<{ child: ChildProcess; url: string; port: number }> {
-  const child = spawn(
-    process.execPath,
-    [join(root, "bin", "whorl.js"), "desk", copy.folder, "--port", String(port)],
-    {
-      stdio: ["ignore", "pipe", "pipe"],
-    },
-  );
-  running.push(child);
-  const url = await new Promise<string>((resolve, reject) => {
-    child.stdout?.once("data", (data: Buffer) => resolve(data.toString("utf8").trim()));
-    child.once("exit", (code) => reject(new Error(`the desk ended with ${code}`)));
-  });
-  return { child, url, port };
+async function start(port: number): Promise<DeskCommand> {
+  const desk = await deskCommand(copy.folder, port);
+  running.push(desk);
+  return desk;
 }
 
 it("loses nothing to a killed server, a closed tab or a new start", async () => {
   const file = "TS-41388/2026-09-22.yaml";
   const path = join(copy.folder, file);
-  const port = 20_000 + (process.pid % 20_000);
+  const port = freePort();
   const first = await start(port);
   const { page, context } = await openPage(browser, first);
   await openVisit(page, file);
   const notes = page.locator("#told").getByLabel("Anything else");
   await notes.pressSequentially("Typed before the end.", { delay: 25 });
   await expect.poll(() => readFileSync(path, "utf8")).toContain("Typed before the end.");
-  first.child.kill("SIGKILL");
-  await new Promise((resolve) => first.child.once("exit", resolve));
+  await first.stop("SIGKILL");
 
   // Typed while nobody listens: it waits on the page.
   await notes.pressSequentially(" Typed into silence.");
@@ -66,6 +54,5 @@ it("loses nothing to a killed server, a closed tab or a new start", async () => 
   expect(readdirSync(join(copy.folder, "TS-41388")).filter((name) => name.endsWith(".part"))).toEqual([]);
   await context.close();
 
-  second.child.kill("SIGTERM");
-  expect(await new Promise((resolve) => second.child.once("exit", resolve))).toBe(0);
+  expect(await second.stop()).toBe(0);
 });

@@ -168,6 +168,7 @@ export async function openPage(
 export async function openVisit(page: Page, file: string): Promise<void> {
   await page.locator(`.cards a[href="#visit=${encodeURIComponent(file)}"]`).click();
   await page.getByRole("heading", { name: "Who and why" }).waitFor();
+  await page.locator('.side[aria-busy="false"]').waitFor();
 }
 
 /** The printed pages beside the form, which are made and drawn after each edit, stay hidden until a test looks at them. */

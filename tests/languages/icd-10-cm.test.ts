@@ -17,11 +17,14 @@ test("the list of the United States divides what the other leaves whole", () => 
     .map((id) => [id, coded(id, "en-US")]);
   expect(parted).toEqual([
     ["central-centrifugal-cicatricial-alopecia", "L66.81"],
+    ["chronic-graft-versus-host-disease", "D89.811"],
     ["erosive-pustular-dermatosis", "L66.89"],
     ["fibrosing-alopecia-in-a-pattern-distribution", "L66.19"],
     ["frontal-fibrosing-alopecia", "L66.12"],
+    ["keratosis-follicularis-spinulosa-decalvans", "L66.89"],
     ["lichen-planopilaris", "L66.10"],
     ["nothing-abnormal-found", "Z03.89"],
+    ["scalp-dermatomyositis", "M33.10"],
     ["skin-cancer-of-the-scalp", "C44.40"],
     ["syphilitic-alopecia", "A51.39"],
   ]);

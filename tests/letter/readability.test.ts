@@ -232,7 +232,8 @@ describe("medical words", () => {
       "problem pus rash redness regrow replaced result root roots samples scale scalp scaly scar scars several shaft " +
       "shape skin soreness sparse specialist split spot stubs swelling swollen symptoms tender test tests thinner thinning tissue treatment treatments tufts " +
       "advice breakage brow brows calm comma fibre fibres gap gaps gently greasy headwear speckle speckles style styles support temple thickened tummy twisted uneven unevenly urine wavy within " +
-      "blisters bruise cancer dose dye firm harmless haze lowered operation pressed product sample transplant " +
+      "blisters bruise cancer defences dose dye easily firm groove harmless haze itchy lowered operation palms pressed product sample " +
+      "strength transplant " +
       "usual usually visit weak weight widespread yellowish zigzag"
     ).split(" "),
   );

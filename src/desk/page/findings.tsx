@@ -184,7 +184,9 @@ function List({ site, region, list, recorded, opened, open, record }: ListProps)
       </div>
       {findings.length === 0 ? (
         <p class="hint">
-          The likeliest findings stand here once the place has a region and the visit can be read.
+          {visit.state.isUnweighed
+            ? "The likeliest findings are being worked out; all others stand in the lists beside."
+            : "The likeliest findings stand here once the place has a region and the visit can be read."}
         </p>
       ) : null}
       <ul class="rows">

@@ -1,7 +1,8 @@
 /** The page: the list of visits, or one visit, as the part of the address after # says. */
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { ClinicState, DeskWords, Pane, VisitsFound } from "../messages.js";
+import type { VisitsFound } from "../list-messages.js";
+import type { ClinicState, DeskWords, Pane } from "../messages.js";
 import { textAt } from "./apply.js";
 import { type Answer, askClinic, askList, askState, askWords } from "./ask.js";
 import { ClinicPage } from "./clinic-page.js";
@@ -65,7 +66,8 @@ async function lookAtList(tell: (view: View) => void): Promise<View> {
   // The next number and the recipients are known only once the folder is.
   const answer = hasWaited ? await getWords() : words ? undefined : await asked;
   if (!words) return answer && answer.kind !== "done" ? why(answer) : NO_ANSWER;
-  if (!found.isFresh) void lookAgain(tell);
+  // Once the list is drawn: a look at thousands of files takes the time that drawing needs.
+  if (!found.isFresh) requestAnimationFrame(() => setTimeout(() => void lookAgain(tell)));
   else
     void asked.then(() => {
       if (words) tell({ kind: "list", found, words });
@@ -90,7 +92,7 @@ async function look(tell: (view: View) => void): Promise<View> {
     return answer.kind === "done" ? { kind: "clinic", state: answer.value } : why(answer);
   }
   const asked = words ? undefined : getWords();
-  const opened = await askState("open", { file, pane: FIRST_PANE });
+  const opened = await askState("form", { file, pane: FIRST_PANE });
   const got = await asked;
   if (!words) return got && got.kind !== "done" ? why(got) : NO_ANSWER;
   if (opened.kind === "done") return { kind: "visit", visit: new OpenVisit(opened.value, FIRST_PANE), words };

@@ -8,6 +8,7 @@ import { useHere } from "./use.js";
 export function OpenLines(): JSX.Element | null {
   const { visit } = useHere();
   const open = visit.state.mustNotMiss.filter(({ answeredByPlan }) => !answeredByPlan);
+  if (visit.state.isUnweighed) return <p class="hint">What must not be missed is being worked out.</p>;
   if (open.length === 0) return null;
   return (
     <section class="raised open-lines" aria-label="Must not be missed, and open">

@@ -57,6 +57,8 @@ export class OpenVisit {
     this.copy = new PageCopy(state.written ?? {});
     this.pane = pane;
     this.looking = setInterval(() => void this.look(), LOOK_EVERY_MS);
+    // Once the form is drawn.
+    if (!state.settled) this.timer = setTimeout(() => void this.settle());
   }
 
   get written(): Holder {
@@ -270,6 +272,8 @@ export class OpenVisit {
         return this.take(await askState("open", { file: this.state.file, ...this.shown }));
       if (this.saving === "gone") this.saving = "saved";
       this.tell();
+      if (this.state.isUnweighed)
+        await this.take(await askState("settle", { file: this.state.file, ...this.shown }));
     });
   }
 

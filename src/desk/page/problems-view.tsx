@@ -16,7 +16,10 @@ const TITLES = {
 export function ProblemsView(): JSX.Element {
   const { visit } = useHere();
   const { problems } = visit;
-  if (problems.length === 0) return <p class="empty">No problems.</p>;
+  if (problems.length === 0)
+    return (
+      <p class="empty">{visit.state.isUnweighed ? "The visit is being looked through." : "No problems."}</p>
+    );
   return (
     <div class="problems">
       {(["error", "warning", "note"] as const).map((severity) => {

@@ -18,7 +18,9 @@ export function ReasoningView(): JSX.Element {
   if (!reasoning)
     return (
       <p class="empty">
-        Nothing can be weighed yet: the problems say why. Findings and errors decide what stands here.
+        {visit.state.isUnweighed
+          ? "The findings are being weighed."
+          : "Nothing can be weighed yet: the problems say why. Findings and errors decide what stands here."}
       </p>
     );
   const raised = reasoning.mustNotMiss.filter(({ answeredByPlan }) => !answeredByPlan);

@@ -31,7 +31,9 @@ export function SheetView({ file, sheet, title, goToProblems }: SheetProps): JSX
           choose={(reader) => void visit.showReader(Number(reader))}
         />
       ) : null}
-      {key === null ? (
+      {visit.state.isUnweighed ? (
+        <p class="hint">The {title} is being made.</p>
+      ) : key === null ? (
         <div class="no-sheet">
           <p>The {title} appears here as soon as nothing stands in its way.</p>
           <button type="button" onClick={goToProblems}>

@@ -26,7 +26,7 @@ export function Side(): JSX.Element {
     (p) => (p !== "before" && p !== "progress") || state.earlier.length > 0,
   );
   return (
-    <aside class="side" aria-label="Beside the form">
+    <aside class="side" aria-label="Beside the form" aria-busy={!state.settled}>
       <div role="tablist" aria-label="Beside the form" class="pane-tabs">
         {panes.map((name, i) => (
           <button

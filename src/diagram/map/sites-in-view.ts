@@ -37,11 +37,25 @@ export function sitesInView(
   });
 }
 
+/** By the sites of a visit, whose map is planned at several widths before one is drawn. */
+const cut = new WeakMap<
+  readonly Site[],
+  { readonly ageYears: number; readonly numbers: readonly number[] }
+>();
+
 /** Numbers of the sites whose patch is cut where the drawn scalp ends. */
-export function cutSites(sites: readonly Site[], ageYears: number): number[] {
+export function cutSites(sites: readonly Site[], ageYears: number): readonly number[] {
+  const known = cut.get(sites);
+  if (known?.ageYears === ageYears) return known.numbers;
+  const numbers = findCut(sites, ageYears);
+  cut.set(sites, { ageYears, numbers });
+  return numbers;
+}
+
+function findCut(sites: readonly Site[], ageYears: number): number[] {
   return VIEWS.flatMap((view) => {
     const { regions } = headAt(view, ageYears);
-    let flat: Point[][] | undefined;
+    let flat: (readonly Point[])[] | undefined;
     return sitesInView(view, sites, regions).flatMap(({ site, number, at }) => {
       if (!site.patch || !at) return [];
       const [across, along] = halfAxes(site.patch, 1 / headSize(ageYears));

@@ -1,5 +1,6 @@
 /** How words become lines: taken from a paragraph in one go, and none left alone on the last. */
 import type { Engine, Inline, Line } from "./engine.js";
+import { forgetMeasured } from "./patch-runs.js";
 
 /** A last line has at least two words and so many characters. */
 const LAST_LINE = 9;
@@ -73,7 +74,10 @@ export function patchLines({ LayoutBuilder, Line }: Engine): void {
     if (!words || words.length === 0) return null;
     const line = new Line(this.writer.context().availableWidth);
     const taken = fill(line, words);
-    if (taken === undefined) return buildNextLine.call(this, node);
+    if (taken === undefined) {
+      forgetMeasured(node);
+      return buildNextLine.call(this, node);
+    }
     words.splice(0, taken);
     line.lastLineInParagraph = words.length === 0;
     return line;

@@ -5,7 +5,7 @@
 
 import { childElements, type Element, plainText } from "../html/markup.js";
 import { bindWords, withBoundSpaces } from "../type/bound-words.js";
-import { countLines, textWidth } from "../type/fonts.js";
+import { linesOf, textWidth, wordWidths } from "../type/fonts.js";
 
 interface Need {
   /** Longest word. */
@@ -28,25 +28,47 @@ export function numberParts(cell: Element, size: number): { whole: number; rest:
 /** Headings are bold unless a whole sentence heads the row. */
 const cutOf = (cell: Element) => (cell.name === "th" && !cell.classes.includes("plain") ? "bold" : "normal");
 
-/** What the cells of one column need at a type size. */
-function needOf(cells: readonly Element[], size: number): Need {
+/** What is measured of a cell, at type size 1: other sizes are multiples. */
+interface MeasuredCell extends Need {
+  /** Widths of the words of each line, as lines break: what is bound counts as one word. */
+  readonly lines: readonly (readonly number[])[];
+  readonly space: number;
+}
+
+/** By cell: a letter is set several times, at other sizes, and each column is tried at many widths. */
+const measured = new WeakMap<Element, MeasuredCell>();
+
+function measure(cell: Element): MeasuredCell {
+  const known = measured.get(cell);
+  if (known) return known;
+  const cut = cutOf(cell);
+  const text = plainText(cell);
   let least = 0;
   let natural = 0;
-  for (const cell of cells) {
-    const cut = cutOf(cell);
-    for (const line of plainText(cell).split("\n")) {
-      const pieces = bindWords(line.trim());
-      natural = Math.max(natural, textWidth(line.trim(), size, cut));
-      // What is bound is broken nowhere, not even at a hyphen.
-      const words = pieces.flatMap(({ text, isBound }) => (isBound ? [text] : text.split(/[ -]+/)));
-      for (const word of words) least = Math.max(least, textWidth(`${word}-`, size, cut));
-    }
+  for (const line of text.split("\n")) {
+    const pieces = bindWords(line.trim());
+    natural = Math.max(natural, textWidth(line.trim(), 1, cut));
+    // What is bound is broken nowhere, not even at a hyphen.
+    const words = pieces.flatMap(({ text, isBound }) => (isBound ? [text] : text.split(/[ -]+/)));
+    for (const word of words) least = Math.max(least, textWidth(`${word}-`, 1, cut));
   }
+  const lines = wordWidths(withBoundSpaces(text.trim()), cut);
+  const found = { least, natural, lines, space: textWidth(" ", 1, cut) };
+  measured.set(cell, found);
+  return found;
+}
+
+/** What the cells of one column need at a type size. */
+function needOf(cells: readonly Element[], size: number): Need {
+  const all = cells.map(measure);
   const numbers = cells.flatMap((cell) => numberParts(cell, size) ?? []);
   const aligned =
     Math.max(0, ...numbers.map(({ whole }) => whole)) + Math.max(0, ...numbers.map(({ rest }) => rest));
-  least = Math.max(least, aligned === 0 ? 0 : aligned + 1);
-  return { least, natural: Math.max(natural + 1, least) };
+  const least = Math.max(
+    Math.max(0, ...all.map((cell) => cell.least)) * size,
+    aligned === 0 ? 0 : aligned + 1,
+  );
+  return { least, natural: Math.max(Math.max(0, ...all.map((cell) => cell.natural)) * size + 1, least) };
 }
 
 /** Shares `room` among columns: natural widths while they fit, else at least the longest word of each. */
@@ -84,9 +106,9 @@ function withFewestLines(
   start: readonly number[],
   needs: readonly Need[],
   room: number,
-  linesOf: (widths: readonly number[]) => number,
+  linesAt: (widths: readonly number[]) => number,
 ): number[] {
-  let best = { widths: [...start], lines: linesOf(start) };
+  let best = { widths: [...start], lines: linesAt(start) };
   for (let steps = 0; steps < MOST_STEPS; steps += 1) {
     const next = needs.flatMap((need, from) =>
       needs.flatMap((_, to) =>
@@ -94,7 +116,7 @@ function withFewestLines(
           const widths = best.widths.map((w, i) =>
             i === from ? w - share * room : i === to ? w + share * room : w,
           );
-          return from === to || (widths[from] ?? 0) < need.least ? [] : [{ widths, lines: linesOf(widths) }];
+          return from === to || (widths[from] ?? 0) < need.least ? [] : [{ widths, lines: linesAt(widths) }];
         }),
       ),
     );
@@ -105,15 +127,42 @@ function withFewestLines(
   return best.widths;
 }
 
-/** Lines that rows take when columns have these widths. */
-function linesAt(rows: readonly (readonly Element[])[], widths: readonly number[], size: number): number {
-  return rows.reduce((sum, cells) => {
-    const lines = cells.map((cell, i) => {
-      const cut = cutOf(cell);
-      return countLines(withBoundSpaces(plainText(cell).trim()), widths[i] ?? 1, size, cut);
-    });
-    return sum + Math.max(...lines);
-  }, 0);
+/** Lines that each cell of a column takes, by the column's width. */
+function columnLines(cells: readonly Element[], size: number): (width: number) => readonly number[] {
+  const all = cells.map(measure);
+  const tried = new Map<number, readonly number[]>();
+  return (width) => {
+    let lines = tried.get(width);
+    if (!lines) {
+      lines = all.map((cell) => linesOf(cell.lines, cell.space * size, width, size));
+      tried.set(width, lines);
+    }
+    return lines;
+  };
+}
+
+/** Lines that rows take when columns have certain widths. */
+function linesIn(
+  rows: readonly (readonly Element[])[],
+  columns: number,
+  size: number,
+): (widths: readonly number[]) => number {
+  const inColumn = Array.from({ length: columns }, (_, i) =>
+    columnLines(
+      rows.flatMap((cells) => cells[i] ?? []),
+      size,
+    ),
+  );
+  return (widths) => {
+    const lines = inColumn.map((lines, i) => lines(widths[i] ?? 1));
+    let sum = 0;
+    for (let row = 0; row < rows.length; row += 1) {
+      let most = 0;
+      for (const column of lines) most = Math.max(most, column[row] ?? 0);
+      sum += most;
+    }
+    return sum;
+  };
 }
 
 /** Largest share of a table that one long word may claim. */
@@ -157,11 +206,11 @@ export function columnWidths(
   const room = width - padding * 2 * (columns - 1);
   const given = table.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
   if (given.length === 0) {
-    const linesOf = (widths: readonly number[]) => linesAt(rows, widths, size);
+    const linesAt = linesIn(rows, columns, size);
     const shared = share(needs, room);
     const narrow = narrowFirst(needs, room);
-    const start = narrow && linesOf(narrow) < linesOf(shared) ? narrow : shared;
-    return linesOf(start) > rows.length ? withFewestLines(start, needs, room, linesOf) : start;
+    const start = narrow && linesAt(narrow) < linesAt(shared) ? narrow : shared;
+    return linesAt(start) > rows.length ? withFewestLines(start, needs, room, linesAt) : start;
   }
   const fixed = needs.map((_, i) => (Number(given[i]) > 0 ? (room * Number(given[i])) / 100 : undefined));
   const taken = fixed.reduce<number>((sum, each) => sum + (each ?? 0), 0);

@@ -199,15 +199,29 @@ export function textWidth(text: string, size: number, cut: Cut = "normal"): numb
   return total * size;
 }
 
+/** The widths of the words between spaces at type size 1, by line. */
+export function wordWidths(text: string, cut: Cut): number[][] {
+  return text.split("\n").map((line) => line.split(/ +/).map((word) => textWidth(word, 1, cut)));
+}
+
 /** Number of lines `text` takes in a column of `width` points when broken at spaces; explicit line ends count. */
 export function countLines(text: string, width: number, size: number, cut: Cut = "normal"): number {
-  const space = textWidth(" ", size, cut);
+  return linesOf(wordWidths(text, cut), textWidth(" ", size, cut), width, size);
+}
+
+/** As `countLines`, for words whose widths are known. */
+export function linesOf(
+  paragraphs: readonly (readonly number[])[],
+  space: number,
+  width: number,
+  size: number,
+): number {
   let lines = 0;
-  for (const paragraph of text.split("\n")) {
+  for (const words of paragraphs) {
     let used = 0;
     lines += 1;
-    for (const word of paragraph.split(/ +/)) {
-      const long = textWidth(word, size, cut);
+    for (const word of words) {
+      const long = word * size;
       if (used > 0 && used + space + long > width) {
         lines += 1;
         used = 0;

@@ -107,7 +107,7 @@ export function sentences(text: string): Sentence[] {
     } else if (piece === "?") {
       now.push({ word: "?", stem: "?", start, end, part });
       if (/^\s+(?:\p{Lu}|$)|^$/u.test(text.slice(end)) && !/(?:^|\s)$/u.test(text.slice(0, start))) close();
-    } else if (/^[.!;\n]$/u.test(piece)) {
+    } else if (ENDS.has(piece)) {
       if (piece === "." && /^\p{Ll}/u.test(text.slice(end))) continue;
       close();
     } else {
@@ -122,6 +122,8 @@ export function sentences(text: string): Sentence[] {
 }
 
 const DASH = /^[-–—]+$/u;
+const ENDS: ReadonlySet<string> = new Set([".", "!", ";", "\n"]);
+
 const ANSWERS = /^\s*(?:denied|denies|no|none|nil|negative|absent|not\s+\p{L}+)\s*(?:[.,;\n]|$)/iu;
 
 /** `Can’t` -> `can`, `not`; `nonhealing` -> `non`, `healing`; `patient's` -> `patient`. */

@@ -13,9 +13,8 @@ export const dateOrder: ValueSlip = {
     const match = /^\s*(\d{1,2})\s*[./-]\s*(\d{1,2})\s*[./-]\s*(\d{2}|\d{4})\s*$/u.exec(written);
     if (!match) return undefined;
     const [first, second, year] = [match[1] ?? "", match[2] ?? "", match[3] ?? ""];
-    const days = [isoDay(year, second, first), isoDay(year, first, second)].filter(
-      (day) => year.length === 4 && isDay(day),
-    );
+    const read = [isoDay(year, second, first), isoDay(year, first, second)];
+    const days = [...new Set(read)].filter((day) => isDay(day));
     return {
       problem: "date-order",
       message:
@@ -25,7 +24,7 @@ export const dateOrder: ValueSlip = {
             ? `"${written.trim()}" is not written as year-month-day`
             : `"${written.trim()}" does not say which figure is the month`,
       expected: "year-month-day",
-      suggestion: [...new Set(days)].join(" or ") || undefined,
+      suggestion: days.join(" or ") || undefined,
     };
   },
 };
