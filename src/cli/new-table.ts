@@ -1,5 +1,5 @@
 /** `whorl new visit --from TABLE` and `whorl new mapping TABLE`: one visit file for each visit of the table, all of them or none. */
-import { existsSync, readFileSync, rmSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import type { Problem } from "../base/problem.js";
 import {
@@ -12,6 +12,7 @@ import {
   type TableResult,
   tableToVisits,
 } from "../exchange/exchange.js";
+import { writeAllNew } from "../files/move.js";
 import { writeWhole } from "../files/write.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { EXIT } from "./context.js";
@@ -136,27 +137,16 @@ function preview(result: TableResult): void {
   if (rest.length > 0) process.stdout.write(`--- and ${rest.length} more: ${rest.slice(0, 10).join(", ")}\n`);
 }
 
-/** Writes every file or, when one fails, takes back those already written. */
+/** Writes every file, or none where a name is taken or one cannot be written. */
 function writeAll(result: TableResult, out: string): number {
-  const files = result.rows.map((r) => ({ path: join(out, r.file ?? ""), text: r.visitText ?? "" }));
-  const taken = files.filter(({ path }) => existsSync(path));
+  const files = result.rows.map((r) => ({ file: join(out, r.file ?? ""), text: r.visitText ?? "" }));
+  const taken = writeAllNew(files);
   if (taken.length > 0) {
-    const names = taken.slice(0, 5).map(({ path }) => path);
     process.stderr.write(
-      `\nNothing was written: ${names.join(", ")}${taken.length > 5 ? ", ..." : ""} exist already.\n`,
+      `\nNothing was written: ${taken.slice(0, 5).join(", ")}${taken.length > 5 ? ", ..." : ""} exist already.\n`,
     );
     return EXIT.input;
   }
-  const written: string[] = [];
-  try {
-    for (const { path, text } of files) {
-      writeWhole(path, text);
-      written.push(path);
-    }
-  } catch (error) {
-    for (const path of written) rmSync(path, { force: true });
-    throw error;
-  }
-  process.stderr.write(`${written.length} visit file${written.length === 1 ? "" : "s"} in ${out}\n`);
+  process.stderr.write(`${files.length} visit file${files.length === 1 ? "" : "s"} in ${out}\n`);
   return EXIT.fine;
 }

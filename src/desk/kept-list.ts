@@ -5,7 +5,8 @@ import { sha256 } from "../base/sha256.js";
 import type { Looked } from "../clinic-folder/visit-files.js";
 import { NotWritten } from "../files/not-written.js";
 import { writeWhole } from "../files/write.js";
-import type { ListedVisit, RecipientEntry } from "./messages.js";
+import type { ListedVisit } from "./list-messages.js";
+import type { RecipientEntry } from "./messages.js";
 
 export const LIST_FILE = join(".whorl", "desk-list.json");
 /** Raised when what is kept changes its shape. */

@@ -108,6 +108,17 @@ export function takenNames(visitPath: string, owner: Owner, names: readonly stri
   );
 }
 
+/** The visit file has another name in its folder: its documents are still its own. */
+export function renameInRecord(visitPath: string, name: string): void {
+  const folder = lettersOf(visitPath);
+  const known = readRecord(folder);
+  if (!known.some(({ visit_file }) => visit_file === basename(visitPath))) return;
+  const documents = known.map((made) =>
+    made.visit_file === basename(visitPath) ? { ...made, visit_file: name } : made,
+  );
+  writeWhole(join(folder, RECORD), `${JSON.stringify({ format: 1, documents }, null, 1)}\n`);
+}
+
 /** Writes documents, then says in the record what they are; what stood under their names is replaced. */
 export function keepMade(
   visitPath: string,

@@ -2,6 +2,7 @@
 import type { Problem } from "../base/problem.js";
 import type { KeyPath } from "../base/yaml-source.js";
 import type { AskedFor, Interpretation, MustNotMiss } from "../interpret/interpretation.js";
+import type { Estimate } from "../picture/intervals.js";
 import type { Marks } from "../picture/marks.js";
 import type { Visit } from "../visit/visit.js";
 
@@ -194,101 +195,6 @@ export interface Refusal {
   readonly needsReason?: boolean;
 }
 
-export interface ListedVisit {
-  readonly file: string;
-  readonly id: string;
-  readonly patient: string;
-  readonly patientId: string;
-  readonly born: string;
-  readonly date: string;
-  readonly reason: string;
-  readonly state: "draft" | "problems" | "signed" | "made";
-  readonly errors: number;
-}
-
-/** What the list calls each state. */
-export const STATES: Readonly<Record<ListedVisit["state"], string>> = {
-  draft: "Draft",
-  problems: "Errors",
-  signed: "Signed",
-  made: "Letters made",
-};
-
-export interface ListAsked {
-  /** Words that all stand in what is said of a visit; empty for every visit. */
-  readonly find: string;
-  /** So many visits at most. */
-  readonly most: number;
-  /** True to wait until the folder was looked at again. */
-  readonly now: boolean;
-}
-
-/** The visits asked for, newest first, or how far the first look at a big folder is. */
-export type ListAnswer = VisitsFound | LookedSoFar;
-
-export interface VisitsFound {
-  /** Of this day, while nothing is looked for; they stand in no other list then. */
-  readonly ofToday: readonly ListedVisit[];
-  /** The first of those found. */
-  readonly visits: readonly ListedVisit[];
-  /** Found, those of this day among them. */
-  readonly found: number;
-  /** In the folder. */
-  readonly of: number;
-  /** False when other programs may have written in the folder since it was last looked at. */
-  readonly isFresh: boolean;
-}
-
-export interface LookedSoFar {
-  readonly done: number;
-  readonly of: number;
-}
-
-/** Something that waits, and the visit that closes it. */
-export interface Waiting {
-  readonly kind: string;
-  /** Such as `Test awaited`. */
-  readonly heading: string;
-  readonly closes: string;
-  readonly urgency: string | null;
-  readonly due: boolean;
-  readonly what: string;
-  readonly who: string;
-  readonly patient: string;
-  readonly patientId: string;
-  readonly since: string;
-  readonly by: string | null;
-  /** The visit file as the page names it; empty where it is gone. */
-  readonly file: string;
-}
-
-/** Open work of the folder, what must be acted on first, or how far the weighing of its visits is. */
-export type WaitingAnswer = OpenLines | LookedSoFar;
-
-export interface OpenLines {
-  /** The first of those to act on, or of all when so many were asked for. */
-  readonly waiting: readonly Waiting[];
-  /** To act on. */
-  readonly due: number;
-  readonly of: number;
-}
-
-export interface NewVisit {
-  readonly id: string;
-  readonly date: string;
-  readonly seenBy: string;
-  /** Why it stands that another visit speaks of the same number or person; empty until somebody was asked. */
-  readonly reason: string;
-  readonly patientId: string;
-  readonly title: string;
-  readonly given: string;
-  readonly family: string;
-  readonly born: string;
-  readonly sex: string;
-  /** File of the visit that this one follows. */
-  readonly follows?: string;
-}
-
 export interface WordEntry {
   readonly id: string;
   readonly term: string;
@@ -365,6 +271,17 @@ export interface DeskWords {
   readonly nextId: string;
   /** A free number for the next new patient. */
   readonly nextPatientId: string;
+}
+
+/** Marks of one photo by two people; both agreements are told by the picture room. */
+export interface MarksAgreed {
+  readonly shared: number;
+  readonly onlyHere: number;
+  readonly onlyThere: number;
+  /** Positive specific agreement on hairs. */
+  readonly agreement?: Estimate;
+  /** Cohen's kappa of the classes of shared hairs. */
+  readonly classKappa?: number;
 }
 
 /** What the page gets of a photo's marks. */

@@ -13,7 +13,8 @@ import { editText, writtenIn } from "./edit-yaml.js";
 import { nameOf, visitPath } from "./folder.js";
 import { givenOf } from "./given.js";
 import { HttpError } from "./http-error.js";
-import type { Edit, Given, NewVisit, Written } from "./messages.js";
+import type { NewVisit } from "./list-messages.js";
+import type { Edit, Given, Written } from "./messages.js";
 import { mapIn } from "./read-listed.js";
 
 /** Of the history, what a later visit may start from. */
@@ -58,7 +59,7 @@ export function beginVisit(desk: Desk, asked: NewVisit): string {
 }
 
 /** No reason makes one number right for two visits. */
-const NEVER_SHARED: ReadonlySet<string> = new Set(["visit-of-two-patients", "visit-twice"]);
+export const NEVER_SHARED: ReadonlySet<string> = new Set(["visit-of-two-patients", "visit-twice"]);
 
 /** What is doubtful about whose visit this is, among all visits of the folder. */
 function doubtsOf(text: string, desk: Desk): Problem[] {

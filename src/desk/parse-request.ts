@@ -3,8 +3,10 @@ import { z } from "zod";
 import { WAYS } from "../register/ways.js";
 import { MOST_LOGO_BODY } from "./clinic-setup.js";
 import { HttpError } from "./http-error.js";
-import type { Edit, ListAsked, NewVisit, Shown, Written } from "./messages.js";
+import type { ListAsked, NewVisit, TableAsked } from "./list-messages.js";
+import type { Edit, Shown, Written } from "./messages.js";
 import { PANES } from "./messages.js";
+import { MOST_TABLE_BODY } from "./table-in.js";
 
 const step = z.union([z.string().min(1).max(300), z.int().min(0).max(2000)]);
 const path = z.array(step).min(1).max(10);
@@ -75,6 +77,13 @@ const ASKED = {
     how: z.enum(WAYS),
     on: z.iso.date(),
   }),
+  rename: z.strictObject({ file, base, to: z.string().trim().min(1).max(120) }),
+  takeBack: z.strictObject({ lies: z.string().min(1).max(520) }),
+  table: z.strictObject({
+    name: z.string().max(300),
+    bytes: z.base64().max(MOST_TABLE_BODY),
+    mapping: z.string().max(200_000).optional(),
+  }),
   clinicTry: z.strictObject({ edits: edits.or(z.tuple([])) }),
   clinicSave: z.strictObject({ base, edits }),
   clinicSheet: z.strictObject({ edits: edits.or(z.tuple([])), show: z.enum(["letter", "window"]) }),
@@ -116,6 +125,9 @@ export interface Asked {
     readonly how: string;
     readonly on: string;
   };
+  readonly rename: OfVisit & OnText & { readonly to: string };
+  readonly takeBack: { readonly lies: string };
+  readonly table: TableAsked;
   readonly clinicTry: { readonly edits: readonly Edit[] };
   readonly clinicSave: OnText & { readonly edits: readonly Edit[] };
   readonly clinicSheet: { readonly edits: readonly Edit[]; readonly show: "letter" | "window" };

@@ -5,6 +5,7 @@ const LOOK_EVERY_MS = 20;
 
 export class Quiet {
   private asked = Date.now();
+  private isOver = false;
   private arrive: () => void = () => undefined;
   /** Kept once a page has come that asks for something. */
   private readonly arrived = new Promise<void>((resolve) => {
@@ -22,8 +23,14 @@ export class Quiet {
     await Promise.race([this.arrived, setTimeout(ms, undefined, { ref: false })]);
   }
 
+  /** The desk is shut: whatever goes on beside the page waits for ever, and so keeps no process alive. */
+  end(): void {
+    this.isOver = true;
+  }
+
   /** Waits until nothing was asked for `ms`. */
   async wait(ms: number): Promise<void> {
-    while (Date.now() - this.asked < ms) await setTimeout(LOOK_EVERY_MS, undefined, { ref: false });
+    while (this.isOver || Date.now() - this.asked < ms)
+      await setTimeout(LOOK_EVERY_MS, undefined, { ref: false });
   }
 }

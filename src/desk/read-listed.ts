@@ -6,7 +6,8 @@ import { type Clinic, checkAgainstClinic } from "../visit/clinic.js";
 import { readText } from "../visit/read.js";
 import { writtenIn } from "./edit-yaml.js";
 import type { Kept } from "./kept-list.js";
-import type { ListedVisit, Written } from "./messages.js";
+import type { ListedVisit } from "./list-messages.js";
+import type { Written } from "./messages.js";
 import { readAtDesk } from "./read-at-desk.js";
 import { isSigned } from "./signed.js";
 

@@ -8,13 +8,16 @@ import { draft, exported, locked, queue } from "./give.js";
 import { HttpError } from "./http-error.js";
 import { documentsOf, markLeft } from "./left.js";
 import { Documents, makeLetters } from "./letters.js";
-import type { Edit, GivenFile, ListAnswer, ListAsked, Shown, SigningAsked, VisitState } from "./messages.js";
+import type { ListAnswer, ListAsked } from "./list-messages.js";
+import type { Edit, GivenFile, Shown, SigningAsked, VisitState } from "./messages.js";
 import { beginVisit } from "./new-visit.js";
 import { asked } from "./parse-request.js";
 import { Photos } from "./photos.js";
 import { scoreResults } from "./results.js";
 import { hashOf, isSigned, type Session, Sessions } from "./session.js";
 import { checkSigning, editionNow, registerSigning, reopening, signing, signingOf } from "./signing.js";
+import { takeTable, tryTable } from "./table-in.js";
+import { putAside, renameVisit, takeBack, visitsAside } from "./visit-file.js";
 import { type Depth, printedSheet, say } from "./weighed.js";
 
 const ANSWER_WITHIN_MS = 400;
@@ -47,6 +50,7 @@ export function routesOf(desk: Desk): Routes {
         return deskWords(desk);
       },
       clinic: () => setup.state(),
+      aside: () => ({ visits: visitsAside(desk) }),
     },
     post: {
       list: (body) => listed(desk, asked("list", body)),
@@ -113,6 +117,33 @@ export function routesOf(desk: Desk): Routes {
         const session = sessions.take(file);
         await makeLetters(desk, session.path, session.text);
         return state(session, shown, "weighed");
+      },
+      rename: async (body) => {
+        const { file, base, to } = asked("rename", body);
+        const session = sessions.at(file, base);
+        const name = renameVisit(session, desk, to);
+        sessions.forget(session);
+        await desk.list.look();
+        return { file: name };
+      },
+      "put-aside": async (body) => {
+        const { file, base } = asked("signing", body);
+        const session = sessions.at(file, base);
+        putAside(session, desk);
+        sessions.forget(session);
+        await desk.list.look();
+        return {};
+      },
+      "take-back": async (body) => {
+        const file = takeBack(desk, asked("takeBack", body).lies);
+        await desk.list.look();
+        return { file };
+      },
+      "table-try": (body) => tryTable(desk, asked("table", body)),
+      "table-take": async (body) => {
+        const taken = await takeTable(desk, asked("table", body));
+        await desk.list.look();
+        return taken;
       },
       new: (body) => ({ file: beginVisit(desk, asked("new", body)) }),
       left: (body) => ({ documents: documentsOf(sessions.take(asked("peek", body).file), desk) }),

@@ -13,6 +13,7 @@ import { answer, answerJson, readBody } from "./respond.js";
 import { type Routes, routesOf } from "./routes.js";
 import { Changed } from "./session.js";
 import { DESK_PAGE, SHUT_PAGE } from "./shell.js";
+import { MOST_TABLE_BODY } from "./table-in.js";
 import { warm } from "./warm.js";
 
 export interface ServeOptions extends DeskOptions {
@@ -83,6 +84,7 @@ export async function startDesk(options: ServeOptions): Promise<RunningDesk> {
     port,
     close: () =>
       new Promise((resolve) => {
+        desk.quiet.end();
         server.close(() => resolve());
         server.closeAllConnections();
       }),
@@ -122,7 +124,12 @@ async function serve(
     if (ofPhoto) return;
     const route = name !== undefined && Object.hasOwn(routes.post, name) ? routes.post[name] : undefined;
     if (!route) throw new HttpError(404, "There is nothing here.");
-    const most = name === "clinic-logo" ? MOST_LOGO_BODY : undefined;
+    const most =
+      name === "clinic-logo"
+        ? MOST_LOGO_BODY
+        : name === "table-try" || name === "table-take"
+          ? MOST_TABLE_BODY
+          : undefined;
     return answerJson(response, 200, await route(await readBody(request, most)));
   }
   if (path === "/") return answer(response, 200, "html", DESK_PAGE);
@@ -151,6 +158,7 @@ async function photoAnswer(
     const { kind, bytes } = photos.bytes(await readBody(request));
     answer(response, 200, kind, bytes);
   } else if (name === "marks") answerJson(response, 200, photos.marks(await readBody(request)));
+  else if (name === "agree") answerJson(response, 200, photos.agree(await readBody(request)));
   else if (name === "mark") answerJson(response, 200, photos.write(await readBody(request)));
   else if (name === "add-photo")
     answerJson(response, 200, photos.add(await readBody(request, MOST_PHOTO_BODY)));

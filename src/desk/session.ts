@@ -80,6 +80,11 @@ export class Sessions {
     return session;
   }
 
+  /** Its file is another now, or none: what comes to stand at its place is no step of it. */
+  forget({ path }: Session): void {
+    this.open.delete(path);
+  }
+
   /** The session as the page last saw it, without a look at the disk; opened when it is not. */
   shown(name: string): Session {
     const session = this.known(name);

@@ -6,14 +6,9 @@ import type { Looked, VisitFiles } from "../clinic-folder/visit-files.js";
 import { nameOf } from "./folder.js";
 import type { FolderLook, Seen } from "./folder-look.js";
 import { type Kept, type KeptList, keepList, readKeptList } from "./kept-list.js";
+import { type ListAsked, type ListedVisit, STATES, type VisitsFound } from "./list-messages.js";
 import { areMade } from "./made.js";
-import {
-  type ListAsked,
-  type ListedVisit,
-  type RecipientEntry,
-  STATES,
-  type VisitsFound,
-} from "./messages.js";
+import type { RecipientEntry } from "./messages.js";
 import type { Quiet } from "./quiet.js";
 import { type ReadFolder, readHead, readWhole } from "./read-listed.js";
 

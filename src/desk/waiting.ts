@@ -13,7 +13,7 @@ import type { ClinicRegisters } from "../register/clinic-registers.js";
 import { Registers } from "../register/read.js";
 import { nameOf } from "./folder.js";
 import type { FolderLook, Seen } from "./folder-look.js";
-import type { OpenLines, Waiting, WaitingAnswer } from "./messages.js";
+import type { OpenLines, Waiting, WaitingAnswer } from "./list-messages.js";
 import type { Quiet } from "./quiet.js";
 
 const TURN_MS = 25;

@@ -56,7 +56,7 @@ it(`lists and opens ${COUNT} visits at once`, async () => {
   await expect.poll(() => existsSync(join(folder, ".whorl", "desk-list.json"))).toBe(true);
   // Whatever is worked out beside the page is done before the figures are taken.
   const done = opened.page.getByText(/to act on/u);
-  await done.waitFor({ timeout: 300_000 });
+  await done.waitFor({ timeout: 1_200_000 });
   await opened.context.close();
   await desk.stop();
 
@@ -116,4 +116,4 @@ it(`lists and opens ${COUNT} visits at once`, async () => {
   await work.locator("li", { hasText: "Today, Nova" }).first().waitFor();
   expect(complaints).toEqual([]);
   await context.close();
-});
+}, 1_500_000);

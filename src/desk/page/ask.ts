@@ -1,4 +1,14 @@
 /** Asks the desk's server; every answer is one of the four kinds below and nothing is kept by the browser. */
+
+import type {
+  ListAnswer,
+  ListAsked,
+  NewVisit,
+  TableAsked,
+  TableTried,
+  VisitAside,
+  WaitingAnswer,
+} from "../list-messages.js";
 import type {
   ClinicState,
   ClinicTried,
@@ -6,15 +16,11 @@ import type {
   DeskWords,
   Edit,
   LeftDocument,
-  ListAnswer,
-  ListAsked,
-  NewVisit,
   OnDisk,
   Refusal,
   Shown,
   SigningAsked,
   VisitState,
-  WaitingAnswer,
 } from "../messages.js";
 import { tokenNow } from "./token.js";
 
@@ -59,6 +65,15 @@ export const askLeft = (file: string) =>
   ask<{ readonly documents: readonly LeftDocument[] }>("left", { file });
 export const askMarkLeft = (marked: object) =>
   ask<{ readonly documents: readonly LeftDocument[] }>("mark-left", marked);
+/** The file's name now. */
+export const askRename = (file: string, base: string, to: string) =>
+  ask<{ readonly file: string }>("rename", { file, base, to });
+export const askPutAside = (file: string, base: string) => ask<object>("put-aside", { file, base });
+export const askAside = () => ask<{ readonly visits: readonly VisitAside[] }>("aside");
+export const askTakeBack = (lies: string) => ask<{ readonly file: string }>("take-back", { lies });
+export const askTableTry = (table: TableAsked) => ask<TableTried>("table-try", table);
+export const askTableTake = (table: TableAsked) =>
+  ask<{ readonly files: readonly string[] }>("table-take", table);
 export const askClinic = () => ask<ClinicState>("clinic");
 export const askClinicTry = (edits: readonly Edit[]) => ask<ClinicTried>("clinic-try", { edits });
 export const askClinicSave = (base: string, edits: readonly Edit[]) =>
@@ -69,6 +84,16 @@ export const askState = (
   route: "form" | "open" | "edit" | "settle" | "undo" | "redo" | "sign" | "reopen" | "make" | "restore",
   body: object,
 ) => ask<VisitState>(route, body);
+
+/** Why there is no answer, in words; empty where there is one. */
+export const whyNot = (answer: Answer<unknown>): string =>
+  answer.kind === "done"
+    ? ""
+    : answer.kind === "refused"
+      ? [answer.refusal.refused, ...(answer.refusal.problems ?? []).map(({ message }) => message)].join(" ")
+      : answer.kind === "conflict"
+        ? "The file was changed by another program. Look again."
+        : "The desk does not answer.";
 
 /** A file made by the desk, handed to the browser to keep; or why there is none. */
 export async function askFile(

@@ -1,7 +1,8 @@
 /** The first lines of a new visit, or of one that follows another. */
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { ListedVisit, NewVisit, Refusal } from "../messages.js";
+import type { ListedVisit, NewVisit } from "../list-messages.js";
+import type { Refusal } from "../messages.js";
 import { askNew } from "./ask.js";
 import { Dialog } from "./dialog.js";
 import { Segments } from "./segments.js";

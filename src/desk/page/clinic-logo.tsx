@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Problem } from "../../base/problem.js";
 import { askClinicLogo } from "./ask.js";
+import { base64 } from "./base64.js";
 import { Saying } from "./clinic-fields.js";
 
 interface LogoProps {
@@ -69,13 +70,4 @@ export function Logo({ logo, write, problems }: LogoProps): JSX.Element {
       <Saying problems={problems} id="logo-said" />
     </div>
   );
-}
-
-async function base64(file: File): Promise<string> {
-  const bytes = new Uint8Array(await file.arrayBuffer());
-  const turn = 32_768;
-  let text = "";
-  for (let at = 0; at < bytes.length; at += turn)
-    text += String.fromCharCode(...bytes.subarray(at, at + turn));
-  return btoa(text);
 }

@@ -8,9 +8,17 @@ interface DialogProps {
   readonly children: ComponentChildren;
   /** False for a question that needs an answer. */
   readonly mayLeave?: boolean;
+  /** True for one that shows much. */
+  readonly isWide?: boolean;
 }
 
-export function Dialog({ title, close, children, mayLeave = true }: DialogProps): JSX.Element {
+export function Dialog({
+  title,
+  close,
+  children,
+  mayLeave = true,
+  isWide = false,
+}: DialogProps): JSX.Element {
   const own = useRef<HTMLDialogElement>(null);
   const id = useId();
   useEffect(() => {
@@ -23,6 +31,7 @@ export function Dialog({ title, close, children, mayLeave = true }: DialogProps)
   return (
     <dialog
       ref={own}
+      class={isWide ? "wide" : ""}
       aria-labelledby={id}
       onCancel={(event) => {
         event.preventDefault();

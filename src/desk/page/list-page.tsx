@@ -1,12 +1,14 @@
 /** The first page: visits of today, what waits, and every visit of the folder by any part of what names it. */
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { type ListAsked, type ListedVisit, STATES, type VisitsFound } from "../messages.js";
+import { type ListAsked, type ListedVisit, STATES, type VisitsFound } from "../list-messages.js";
+import { AsideDialog } from "./aside-dialog.js";
 import { askList } from "./ask.js";
 import { BeginDialog } from "./begin-dialog.js";
 import { hasClinicDraft } from "./clinic-page.js";
 import { LockButton } from "./lock.js";
-import { PrintQueue } from "./print-queue.js";
+import { mayBePrinted, PrintQueue } from "./print-queue.js";
+import { TableDialog } from "./table-dialog.js";
 import type { Words } from "./use.js";
 import { WaitingView } from "./waiting-view.js";
 
@@ -52,17 +54,24 @@ export function ListPage({ first, words }: ListProps): JSX.Element {
       leftAt = scrollY;
     };
   }, []);
-  const [queued, setQueued] = useState<readonly ListedVisit[]>([]);
+  const [chosen, setQueued] = useState<readonly ListedVisit[]>([]);
+  const queued = chosen.map((one) => [...ofToday, ...visits].find(({ file }) => file === one.file) ?? one);
+  const [dialog, open] = useState<"table" | "aside" | null>(null);
+  const lookAgain = () => void ask(search, most);
   const [beginning, setBeginning] = useState<ListedVisit | "new" | null>(null);
   const isSearch = wanted.trim() !== "";
   const left = found - ofToday.length - visits.length;
+  const enqueue = (more: readonly ListedVisit[]) =>
+    setQueued([...queued, ...more.filter((v) => mayBePrinted(v) && !isQueued(v))]);
+  const isQueued = (v: ListedVisit) => queued.some(({ file }) => file === v.file);
+  const signed = (isSearch ? visits : ofToday).filter((v) => mayBePrinted(v) && !isQueued(v));
   const card = (v: ListedVisit) => (
     <Card
       key={v.file}
       visit={v}
       follow={() => setBeginning(v)}
-      isQueued={queued.some(({ file }) => file === v.file)}
-      enqueue={() => setQueued([...queued, v])}
+      isQueued={isQueued(v)}
+      enqueue={() => enqueue([v])}
     />
   );
   return (
@@ -110,7 +119,15 @@ export function ListPage({ first, words }: ListProps): JSX.Element {
             {found} of {of}
           </span>
         </div>
-        <PrintQueue queued={queued} choose={setQueued} />
+        {signed.length > 1 ? (
+          <p class="acts">
+            <button type="button" onClick={() => enqueue(signed)}>
+              {isSearch ? "Print all signed ones found" : "Print all signed ones of today"}
+              <span class="count">{signed.length}</span>
+            </button>
+          </p>
+        ) : null}
+        <PrintQueue queued={queued} choose={setQueued} changed={lookAgain} />
         {isSearch ? null : (
           <>
             {ofToday.length > 0 ? (
@@ -132,7 +149,17 @@ export function ListPage({ first, words }: ListProps): JSX.Element {
             </button>
           </p>
         ) : null}
+        <p class="acts foot">
+          <button type="button" class="plain" onClick={() => open("table")}>
+            Visits from a table
+          </button>
+          <button type="button" class="plain" onClick={() => open("aside")}>
+            Put aside
+          </button>
+        </p>
       </main>
+      {dialog === "table" ? <TableDialog close={() => open(null)} changed={lookAgain} /> : null}
+      {dialog === "aside" ? <AsideDialog close={() => open(null)} changed={lookAgain} /> : null}
       {beginning ? (
         <BeginDialog
           follows={beginning === "new" ? undefined : beginning}
@@ -165,25 +192,27 @@ function Card({ visit: v, follow, isQueued, enqueue }: CardProps): JSX.Element {
           {v.errors > 0 ? ` ${v.errors}` : ""}
         </span>
       </a>
-      {v.state === "made" ? (
+      <span class="card-acts">
+        {mayBePrinted(v) ? (
+          <button
+            type="button"
+            class="plain"
+            disabled={isQueued}
+            onClick={enqueue}
+            aria-label={`Print letters of ${v.patient}, ${v.date}`}
+          >
+            {isQueued ? "In the queue" : "Print"}
+          </button>
+        ) : null}
         <button
           type="button"
           class="plain"
-          disabled={isQueued}
-          onClick={enqueue}
-          aria-label={`Print letters of ${v.patient}, ${v.date}`}
+          onClick={follow}
+          aria-label={`Follow-up of ${v.patient}, ${v.date}`}
         >
-          {isQueued ? "In the queue" : "Print"}
+          Follow-up
         </button>
-      ) : null}
-      <button
-        type="button"
-        class="plain"
-        onClick={follow}
-        aria-label={`Follow-up of ${v.patient}, ${v.date}`}
-      >
-        Follow-up
-      </button>
+      </span>
     </li>
   );
 }

@@ -1,7 +1,8 @@
 /** The page: the list of visits, or one visit, as the part of the address after # says. */
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { ClinicState, DeskWords, Pane, VisitsFound } from "../messages.js";
+import type { VisitsFound } from "../list-messages.js";
+import type { ClinicState, DeskWords, Pane } from "../messages.js";
 import { textAt } from "./apply.js";
 import { type Answer, askClinic, askList, askState, askWords } from "./ask.js";
 import { ClinicPage } from "./clinic-page.js";

@@ -5,6 +5,7 @@ import { foldWord } from "../../base/nearest.js";
 import { readPath } from "../../base/yaml-source.js";
 import { placesThatDiffer } from "../places.js";
 import { mapAt, textAt } from "./apply.js";
+import { FileActs } from "./file-acts.js";
 import { LIKELY } from "./findings.js";
 import { Finish } from "./finish.js";
 import { LockButton } from "./lock.js";
@@ -71,6 +72,7 @@ export function VisitPage({
               {visit.state.written === null ? null : <Body />}
             </section>
           ))}
+          <FileActs key={visit.state.file} />
         </main>
         <Side />
       </div>

@@ -1,7 +1,7 @@
 /** Open work of the folder: what must be acted on first, the oldest first within it; each line leads to the visit that closes it. */
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { LookedSoFar, OpenLines, Waiting } from "../messages.js";
+import type { LookedSoFar, OpenLines, Waiting } from "../list-messages.js";
 import { askWaiting } from "./ask.js";
 
 /** So many more at a time. */

@@ -5,6 +5,9 @@ import type { Tag } from "../set/structure.js";
 /** A node of content with what the engine writes on it. */
 export interface EngineNode extends PdfNode {
   _inlines?: Inline[];
+  _margin?: EngineNode["margin"] | null;
+  _minWidth?: number | undefined;
+  _maxWidth?: number | undefined;
 }
 
 /** A measured word with the space after it. */
@@ -196,6 +199,7 @@ export interface EngineDrawings {
 
 export interface EngineMeasure {
   textInlines: EngineTextInlines;
+  measureNode(node: EngineNode): EngineNode;
   buildOrderedMarker(item: PdfNode, ...rest: unknown[]): { _inlines?: Inline[] };
   buildUnorderedMarker(
     item: PdfNode,
@@ -203,6 +207,10 @@ export interface EngineMeasure {
     gap: { width: number },
     ...rest: unknown[]
   ): object;
+}
+
+export interface EnginePreprocessor {
+  preprocessText(node: EngineNode): EngineNode;
 }
 
 export interface Printer {
@@ -221,6 +229,7 @@ export interface Engine {
   readonly Renderer: { prototype: EngineRenderer };
   readonly TableProcessor: { prototype: EngineTable };
   readonly DocMeasure: { prototype: EngineMeasure };
+  readonly DocPreprocessor: { prototype: EnginePreprocessor };
   readonly TextInlines: { prototype: EngineTextInlines };
   readonly SVGMeasure: { prototype: EngineDrawings };
   readonly Line: { prototype: Line; new (maxWidth: number): Line };

@@ -5,34 +5,17 @@
 
 import type { Tag } from "../set/structure.js";
 import { BODY_FACE } from "../type/fonts.js";
-import type { Engine, EngineDocument, EngineFont, EngineStyles, Inline } from "./engine.js";
+import type { Engine, EngineDocument, EngineFont, EngineNode, EngineStyles, Inline } from "./engine.js";
 
-/** Widths in thousandths of the type size, by word; kept as long as the font file's shaped words are. */
-const widths = new WeakMap<object, Map<string, number>>();
-
-function widthOf(text: string, font: EngineFont, size: number): number {
-  if (text === "") return 0;
-  let known = widths.get(font.layoutCache);
-  if (!known) {
-    known = new Map();
-    widths.set(font.layoutCache, known);
-  }
-  let width = known.get(text);
-  if (width === undefined) {
-    width = font.widthOfString(text, 1000);
-    known.set(text, width);
-  }
-  return (width * size) / 1000;
-}
-
-const SPACE = /\s/;
+/** A figure space is as good as a digit: it stays where it stands. */
+const SPACE = /[^\S\u2007]/;
 
 function spaceAtStart(text: string): string {
-  return SPACE.test(text.charAt(0)) ? (/^\s+/.exec(text)?.[0] ?? "") : "";
+  return SPACE.test(text.charAt(0)) ? (/^[^\S\u2007]+/.exec(text)?.[0] ?? "") : "";
 }
 
 function spaceAtEnd(text: string): string {
-  return SPACE.test(text.charAt(text.length - 1)) ? (/\s+$/.exec(text)?.[0] ?? "") : "";
+  return SPACE.test(text.charAt(text.length - 1)) ? (/[^\S\u2007]+$/.exec(text)?.[0] ?? "") : "";
 }
 
 /** A word with the space after it, or a line's end. */
@@ -64,7 +47,7 @@ function wordsOf(piece: Piece): readonly Piece[] {
 }
 
 /** Where lines may break, by the engine. */
-function breaker({ TextBreaker }: Engine): (text: string) => readonly Piece[] {
+function breaker(TextBreaker: Engine["TextBreaker"]): (text: string) => readonly Piece[] {
   const found = new Map<string, readonly Piece[]>();
   const inner = new TextBreaker();
   return (text) => {
@@ -76,6 +59,40 @@ function breaker({ TextBreaker }: Engine): (text: string) => readonly Piece[] {
     }
     return pieces;
   };
+}
+
+/** A piece with its widths in thousandths of the type size. */
+interface Shaped extends Piece {
+  readonly width: number;
+  /** Of the spaces at its ends. */
+  readonly leading: number;
+  readonly trailing: number;
+}
+
+/** By font file, then by text; kept as long as the file's shaped words are. */
+const shaped = new WeakMap<object, Map<string, readonly Shaped[]>>();
+
+/** `pieces` of `text` in this font; `key` says how the text was cut. */
+function shapedPieces(key: string, pieces: readonly Piece[], font: EngineFont): readonly Shaped[] {
+  let known = shaped.get(font.layoutCache);
+  if (!known) {
+    known = new Map();
+    shaped.set(font.layoutCache, known);
+  }
+  let found = known.get(key);
+  if (!found) {
+    const widthOf = (text: string) => (text === "" ? 0 : font.widthOfString(text, 1000));
+    found = pieces.map(({ text, lineEnd }) => ({
+      text,
+      ...(lineEnd ? { lineEnd } : {}),
+      width: widthOf(text),
+      leading: widthOf(spaceAtStart(text)),
+      trailing: widthOf(spaceAtEnd(text)),
+    }));
+    if (known.size >= TEXTS_KEPT) known.clear();
+    known.set(key, found);
+  }
+  return found;
 }
 
 interface Run {
@@ -108,7 +125,7 @@ function inheritedBy(styles: EngineStyles): Omit<Run, "text"> {
   };
 }
 
-function inlineOf(piece: Piece, run: Run, usual: Omit<Run, "text">, font: EngineFont): Inline {
+function inlineOf(piece: Shaped, run: Run, usual: Omit<Run, "text">, font: EngineFont): Inline {
   const { text } = piece;
   const fontSize = run.fontSize ?? usual.fontSize ?? 12;
   return {
@@ -118,10 +135,10 @@ function inlineOf(piece: Piece, run: Run, usual: Omit<Run, "text">, font: Engine
     color: run.color ?? usual.color ?? "black",
     alignment: run.alignment ?? usual.alignment ?? "left",
     x: 0,
-    width: widthOf(text, font, fontSize),
+    width: (piece.width * fontSize) / 1000,
     height: font.lineHeight(fontSize) * (run.lineHeight ?? usual.lineHeight ?? 1),
-    leadingCut: widthOf(spaceAtStart(text), font, fontSize),
-    trailingCut: widthOf(spaceAtEnd(text), font, fontSize),
+    leadingCut: (piece.leading * fontSize) / 1000,
+    trailingCut: (piece.trailing * fontSize) / 1000,
     noWrap: run.noWrap,
     isBound: run.isBound,
     noNewLine: false,
@@ -146,52 +163,29 @@ function extent(words: readonly Inline[]): { minWidth: number; maxWidth: number 
 }
 
 interface Measured {
-  readonly items: Inline[];
-  readonly minWidth: number;
-  readonly maxWidth: number;
-}
-
-interface Kept extends Measured {
-  readonly texts: readonly string[];
-  readonly usual: Omit<Run, "text">;
+  readonly inlines: readonly Inline[];
+  readonly minWidth: number | undefined;
+  readonly maxWidth: number | undefined;
   readonly document: EngineDocument;
 }
 
-/** Words of a text, measured once for all passes over the pages; where they stand is written anew in each, and only the last is drawn. */
-const measured = new WeakMap<object, Kept>();
+/**
+ * Words of a text, measured once for all passes over the pages; where they stand is written anew in each, and only the last is drawn.
+ * A text is of one node, which has the same margins at its sides and inherits the same in every pass.
+ */
+const measured = new WeakMap<object, Measured>();
 
-function isSame(a: Omit<Run, "text">, b: Omit<Run, "text">): boolean {
-  const { font, bold, italics, fontSize, lineHeight, color, alignment } = a;
-  return (
-    font === b.font &&
-    bold === b.bold &&
-    italics === b.italics &&
-    fontSize === b.fontSize &&
-    lineHeight === b.lineHeight &&
-    color === b.color &&
-    alignment === b.alignment
-  );
-}
-
-/** The engine takes words out of the list it is given. */
-function listed({ items, minWidth, maxWidth }: Measured): Measured {
-  return { items: [...items], minWidth, maxWidth };
-}
-
-/** False when the engine cut a word in two. */
-function isWhole({ items, texts }: Kept): boolean {
-  return items.every((item, i) => item.text === texts[i]);
+/** The engine has cut a word of this text in two: it has to be measured anew. */
+export function forgetMeasured({ text }: EngineNode): void {
+  if (typeof text === "object") measured.delete(text);
 }
 
 /** Makes the engine measure words this way. */
-export function patchWords(engine: Engine): void {
-  const piecesOf = breaker(engine);
+export function patchWords({ TextInlines, TextBreaker, DocMeasure, DocPreprocessor }: Engine): void {
+  const piecesOf = breaker(TextBreaker);
   const isOneWord = (text: string) => piecesOf(text).length === 1;
-  engine.TextInlines.prototype.buildInlines = function (text, styles) {
+  TextInlines.prototype.buildInlines = function (text, styles) {
     const usual = inheritedBy(styles);
-    const known = typeof text === "object" && text !== null ? measured.get(text) : undefined;
-    if (known && isWhole(known) && isSame(known.usual, usual) && known.document === this.pdfDocument)
-      return listed(known);
     const items: Inline[] = [];
     // The last word of the run before, which may go on in the next.
     let open = "";
@@ -199,18 +193,48 @@ export function patchWords(engine: Engine): void {
       const run: Run = typeof given === "object" ? given : { text: String(given) };
       const { font = usual.font ?? BODY_FACE, bold = usual.bold, italics = usual.italics } = run;
       const face = this.pdfDocument.provideFont(font, bold === true, italics === true);
-      const pieces = run.noWrap ? [{ text: run.text }] : piecesOf(run.text);
-      const first = run.noWrap ? piecesOf(run.text)[0] : pieces[0];
+      const broken = piecesOf(run.text);
+      const pieces = run.noWrap
+        ? shapedPieces(`\0${run.text}`, [{ text: run.text }], face)
+        : shapedPieces(run.text, broken, face);
+      const first = broken[0];
       const before = items[items.length - 1];
       if (before && open !== "" && first && isOneWord(open + first.text)) before.noNewLine = true;
       for (const piece of pieces) items.push(inlineOf(piece, run, usual, face));
-      const last = run.noWrap ? piecesOf(run.text).at(-1) : pieces[pieces.length - 1];
+      const last = broken[broken.length - 1];
       open = last && !pieces[pieces.length - 1]?.lineEnd ? last.text : "";
     }
-    const made = { items, ...extent(items) };
-    if (typeof text !== "object" || text === null) return made;
-    const texts = items.map((item) => item.text);
-    measured.set(text, { ...made, texts, usual, document: this.pdfDocument });
-    return listed(made);
+    return { items, ...extent(items) };
+  };
+
+  const { measureNode } = DocMeasure.prototype;
+  DocMeasure.prototype.measureNode = function (node) {
+    const { text } = node;
+    if (typeof text !== "object") return measureNode.call(this, node);
+    const document = this.textInlines.pdfDocument;
+    const known = measured.get(text);
+    if (known?.document !== document) {
+      const made = measureNode.call(this, node);
+      const { _inlines: inlines = [], _minWidth: minWidth, _maxWidth: maxWidth } = made;
+      measured.set(text, { inlines: [...inlines], minWidth, maxWidth, document });
+      return made;
+    }
+    node._margin = node.margin ?? null;
+    // The engine takes words out of the list it is given.
+    node._inlines = [...known.inlines];
+    node._minWidth = known.minWidth;
+    node._maxWidth = known.maxWidth;
+    return node;
+  };
+
+  // What the engine prepares on a text is the same for each of its copies.
+  const prepared = new WeakSet<object>();
+  const { preprocessText } = DocPreprocessor.prototype;
+  DocPreprocessor.prototype.preprocessText = function (node) {
+    const { text } = node;
+    if (typeof text !== "object") return preprocessText.call(this, node);
+    if (prepared.has(text)) return node;
+    prepared.add(text);
+    return preprocessText.call(this, node);
   };
 }

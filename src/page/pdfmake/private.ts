@@ -3,6 +3,7 @@
  * never what a program beside us uses, and every installation runs the versions that were tested.
  */
 import DocMeasure from "pdfmake/js/DocMeasure.js";
+import DocPreprocessor from "pdfmake/js/DocPreprocessor.js";
 import LayoutBuilder from "pdfmake/js/LayoutBuilder.js";
 import Line from "pdfmake/js/Line.js";
 import PDFDocument from "pdfmake/js/PDFDocument.js";
@@ -21,6 +22,7 @@ function classOf(module: { readonly default: unknown }): unknown {
 
 export const ENGINE = {
   DocMeasure: classOf(DocMeasure),
+  DocPreprocessor: classOf(DocPreprocessor),
   LayoutBuilder: classOf(LayoutBuilder),
   Line: classOf(Line),
   PDFDocument: classOf(PDFDocument),

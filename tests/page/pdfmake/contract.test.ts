@@ -23,6 +23,8 @@ test.each([
 const REPLACED = [
   "DocMeasure.buildOrderedMarker",
   "DocMeasure.buildUnorderedMarker",
+  "DocMeasure.measureNode",
+  "DocPreprocessor.preprocessText",
   "LayoutBuilder.addHeadersAndFooters",
   "LayoutBuilder.buildNextLine",
   "LayoutBuilder.layoutDocument",

@@ -4,6 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Holder } from "../align.js";
 import { listAt, mapAt, textAt } from "../apply.js";
 import { send } from "../ask.js";
+import { base64 } from "../base64.js";
 import { useHere } from "../use.js";
 import type { openMarker } from "./marker.js";
 
@@ -203,12 +204,4 @@ function Camera({
       </button>
     </>
   );
-}
-
-async function base64(blob: Blob): Promise<string> {
-  const bytes = new Uint8Array(await blob.arrayBuffer());
-  let text = "";
-  for (let at = 0; at < bytes.length; at += 32_768)
-    text += String.fromCharCode(...bytes.subarray(at, at + 32_768));
-  return btoa(text);
 }

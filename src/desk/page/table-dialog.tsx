@@ -1,0 +1,158 @@
+/** Visits from a table of another program: chosen, shown as they would be read, then written, all of them or none. */
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import type { Problem } from "../../base/problem.js";
+import type { TableLine, TableTried } from "../list-messages.js";
+import { askTableTake, askTableTry, whyNot } from "./ask.js";
+import { base64 } from "./base64.js";
+import { Dialog } from "./dialog.js";
+
+interface TableProps {
+  readonly close: () => void;
+  /** Told when the folder holds other visits. */
+  readonly changed: () => void;
+}
+
+/** So many visits are shown one by one, those with a problem first. */
+const SHOWN = 50;
+
+export function TableDialog({ close, changed }: TableProps): JSX.Element {
+  const [table, setTable] = useState<{ readonly name: string; readonly bytes: string } | null>(null);
+  const [tried, setTried] = useState<TableTried | null>(null);
+  const [mapping, setMapping] = useState("");
+  const [said, say] = useState("");
+  const look = async (chosen: { readonly name: string; readonly bytes: string }, by?: string) => {
+    const answer = await askTableTry({ ...chosen, ...(by === undefined ? {} : { mapping: by }) });
+    say(whyNot(answer));
+    if (answer.kind !== "done") return setTried(null);
+    setTried(answer.value);
+    setMapping(answer.value.mapping);
+  };
+  const choose = async (file: File | undefined) => {
+    if (!file) return;
+    const chosen = { name: file.name, bytes: await base64(file) };
+    setTable(chosen);
+    await look(chosen);
+  };
+  const write = async () => {
+    if (!table) return;
+    const answer = await askTableTake({ ...table, mapping });
+    if (answer.kind !== "done") return say(whyNot(answer));
+    const { length } = answer.value.files;
+    say(`${length} ${length === 1 ? "visit was" : "visits were"} written.`);
+    setTried(null);
+    setTable(null);
+    changed();
+  };
+  const isSame = tried !== null && mapping === tried.mapping;
+  return (
+    <Dialog title="Visits from a table" close={close} isWide>
+      <p class="hint">
+        A CSV export or an Excel workbook (.xlsx), one row for each visit or each place looked at. Nothing is
+        written before you say so.
+      </p>
+      <p class="acts">
+        <label class="choose">
+          {table ? "Choose another table" : "Choose a table"}
+          <input
+            type="file"
+            accept=".csv,.tsv,.txt,.xlsx,text/csv"
+            onChange={(event) => {
+              void choose(event.currentTarget.files?.[0]);
+              event.currentTarget.value = "";
+            }}
+          />
+        </label>
+        {table ? <span>{table.name}</span> : null}
+      </p>
+      {table && tried ? (
+        <>
+          <div class="field">
+            <label for="table-mapping">
+              What each column is{" "}
+              <span class="hint">column: place in the visit; kept for the next table</span>
+            </label>
+            <textarea
+              id="table-mapping"
+              class="code"
+              rows={12}
+              spellcheck={false}
+              value={mapping}
+              onInput={(event) => setMapping(event.currentTarget.value)}
+            />
+          </div>
+          <Problems problems={tried.problems} />
+          <Lines visits={tried.visits} />
+          <p class="acts">
+            <button
+              type="button"
+              class={isSame ? "" : "main"}
+              disabled={isSame}
+              onClick={() => void look(table, mapping)}
+            >
+              Read again
+            </button>
+            <button
+              type="button"
+              class={isSame && tried.isReady ? "main" : ""}
+              disabled={!isSame || !tried.isReady}
+              onClick={() => void write()}
+            >
+              {tried.visits.length === 1 ? "Write the visit" : `Write all ${tried.visits.length} visits`}
+            </button>
+          </p>
+        </>
+      ) : null}
+      <p role="status">{said}</p>
+      <p class="acts">
+        <button type="button" onClick={close}>
+          Done
+        </button>
+      </p>
+    </Dialog>
+  );
+}
+
+function Problems({ problems }: { readonly problems: readonly Problem[] }): JSX.Element | null {
+  if (problems.length === 0) return null;
+  return (
+    <ul class="notice warning">
+      {problems.map(({ id, message, line, expected }) => (
+        <li key={`${id} ${line ?? ""} ${message}`}>
+          {line === undefined ? "" : `Line ${line}: `}
+          {message}
+          {expected ? <span class="hint"> {expected}</span> : null}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function Lines({ visits }: { readonly visits: readonly TableLine[] }): JSX.Element {
+  const isBad = ({ file, isTaken }: TableLine) => file === "" || isTaken;
+  const inOrder = [...visits].sort((a, b) => Number(isBad(b)) - Number(isBad(a)) || a.row - b.row);
+  return (
+    <>
+      <p>
+        {visits.length} {visits.length === 1 ? "visit" : "visits"}, {visits.filter(isBad).length} of them
+        cannot be written.
+      </p>
+      <ul class="line-list">
+        {inOrder.slice(0, SHOWN).map((line) => (
+          <li key={line.row}>
+            <span>
+              Row {line.row}: {line.date} {line.patient} <span class="hint">{line.file}</span>
+              {line.isTaken ? <b> There is such a file already.</b> : null}
+              {line.problems.map(({ id, message, severity }) => (
+                <span key={`${id} ${message}`} class={`said ${severity}`}>
+                  {message}
+                </span>
+              ))}
+            </span>
+          </li>
+        ))}
+      </ul>
+      {inOrder.length > SHOWN ? <p class="hint">and {inOrder.length - SHOWN} more</p> : null}
+    </>
+  );
+}
