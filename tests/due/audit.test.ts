@@ -130,7 +130,7 @@ describe("an audit", () => {
     const visits = people(8, 0, { ...said(AREATA), ...leads(AREATA) }, AREATA);
     for (const [language, sentence] of [
       ["en-GB", "Our impression agreed with it in 8 of 8 (100 %, 95 % interval 68–100 %)"],
-      ["de", "Unser Eindruck stimmte in 8 von 8 damit überein (100 %, 95-%-Intervall 68–100 %)"],
+      ["de", "Unsere Beurteilung stimmte in 8 von 8 damit überein (100 %, 95-%-Intervall 68–100 %)"],
       ["es", "Nuestra impresión coincidió en 8 de 8 (100 %, intervalo del 95 % 68–100 %)"],
     ] as const) {
       const words = loadPack(language).pack?.words;
