@@ -373,11 +373,19 @@ const DRAWN: readonly Plant[] = [
   ["another patient's letter", LETTER, () => bytesOf(PHOTO)],
 ];
 
+/** Each plant is set and proofed once, for all that is asked of it. */
+const told = new Map<string, Promise<string[]>>();
+function faultsOfPlant([what, name, plant]: Plant): Promise<string[]> {
+  const found = told.get(what) ?? Promise.resolve(plant()).then((bytes) => faultsOf(name, bytes));
+  told.set(what, found);
+  return found;
+}
+
 describe("a document with", () => {
   it.each([...WORDS, ...DRAWN])(
     "%s is found",
-    async (_, name, plant) => {
-      expect(await faultsOf(name, await plant())).not.toEqual([]);
+    async (...plant) => {
+      expect(await faultsOfPlant(plant)).not.toEqual([]);
     },
     60_000,
   );
@@ -397,15 +405,15 @@ describe("a document with", () => {
   }, 60_000);
 
   it("at least forty kinds of change", () => {
-    expect(WORDS.length + DRAWN.length).toBeGreaterThanOrEqual(40);
+    expect(new Set([...WORDS, ...DRAWN].map(([what]) => what)).size).toBeGreaterThanOrEqual(40);
   });
 });
 
 describe("signs alone", () => {
   it.each(WORDS.slice(0, 11))(
     "%s is told as such, or as words",
-    async (_, name, plant) => {
-      const faults = await faultsOf(name, await plant());
+    async (...plant) => {
+      const faults = await faultsOfPlant(plant);
       expect(faults.some((id) => /signs-differ|text-/u.test(id))).toBe(true);
     },
     60_000,

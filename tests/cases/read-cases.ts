@@ -163,9 +163,19 @@ function readList<T>(folder: string, file: string, schema: z.ZodType<T>): T[] {
   });
 }
 
+const known = new WeakMap<Knowledge, ReturnType<typeof foldedTerms>>();
+const foldedTerms = ({ findings }: Knowledge) =>
+  new Map([...spellings(findings)].map(([word, id]) => [foldWord(word), id]));
+
+function termsOf(knowledge: Knowledge) {
+  const terms = known.get(knowledge) ?? foldedTerms(knowledge);
+  known.set(knowledge, terms);
+  return terms;
+}
+
 /** The case as a visit and its measures. Unknown finding words throw, so that a slip cannot weaken a case unseen. */
 export function visitOf(c: PublishedCase, knowledge: Knowledge): { visit: Visit; measures: Measures } {
-  const terms = new Map([...spellings(knowledge.findings)].map(([word, id]) => [foldWord(word), id]));
+  const terms = termsOf(knowledge);
   const idOf = (word: string) => {
     const id = terms.get(foldWord(word));
     if (!id) throw new Error(`${c.id}: unknown finding "${word}"`);

@@ -19,6 +19,8 @@ export interface CaseResult {
   readonly confirmedBand: Band;
   readonly second?: string;
   readonly mustNotMiss: readonly string[];
+  /** Questions put to the clinician. */
+  readonly askedFor: readonly string[];
   /** Must-not-miss line that a confirmed scarring, infectious or syphilitic disorder calls for; null when none. */
   readonly wanted: string | null;
 }
@@ -60,6 +62,7 @@ export function runCase(c: PublishedCase, knowledge: Knowledge, ablate?: Ablatio
     confirmedBand: best ?? "not assessable",
     ...(i.second ? { second: i.second.id } : {}),
     mustNotMiss: i.mustNotMiss.map((m) => m.id),
+    askedFor: i.askedFor.map((a) => a.id),
     wanted: wantedLine(c.confirmed, knowledge),
   };
 }

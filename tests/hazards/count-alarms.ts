@@ -7,9 +7,9 @@ import type { Condition } from "../../src/knowledge/condition.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
 import type { Measures } from "../../src/measure/types.js";
-import { readCases, visitOf } from "../cases/read-cases.js";
+import { type PublishedCase, visitOf } from "../cases/read-cases.js";
+import type { CaseResult } from "../cases/run-cases.js";
 import { healthyVisit } from "../cases/simulate.js";
-import { root } from "../house/source-files.js";
 
 export interface Alarms {
   /** Made-up healthy visits, and those among them with a line. */
@@ -71,7 +71,7 @@ const STORIES = [
   "",
 ];
 
-export function countAlarms(): Alarms {
+export function countAlarms(read: ReadonlyMap<PublishedCase, CaseResult>): Alarms {
   const knowledge = loadKnowledge();
   const healthy = Array.from({ length: HEALTHY }, (_, i) => {
     const { visit } = healthyVisit(`healthy ${i}`, i % 2 === 1, knowledge);
@@ -79,29 +79,26 @@ export function countAlarms(): Alarms {
     const told = { ...visit, history: { ...visit.history, ...(story ? { notes: story } : {}) } };
     return interpret(told, NO_MEASURES, knowledge).mustNotMiss.length > 0;
   });
-  const all = readCases(`${root}/tests/cases`);
+  const all = [...read];
   return {
     healthy: { visits: HEALTHY, alarmed: healthy.filter(Boolean).length },
     cases: countOf(
-      all.filter((c) => c.grade !== "taught"),
+      all.filter(([c]) => c.grade !== "taught"),
       knowledge,
     ),
     pictures: countOf(
-      all.filter((c) => c.grade === "taught"),
+      all.filter(([c]) => c.grade === "taught"),
       knowledge,
     ),
   };
 }
 
-function countOf(cases: ReturnType<typeof readCases>, knowledge: Knowledge): Count {
+function countOf(cases: readonly (readonly [PublishedCase, CaseResult])[], knowledge: Knowledge): Count {
   let raised = 0;
   let needed = 0;
   const missed: string[] = [];
-  for (const one of cases) {
+  for (const [one, { mustNotMiss: lines, askedFor: asked }] of cases) {
     const { visit, measures } = visitOf(one, knowledge);
-    const { mustNotMiss, askedFor } = interpret(visit, measures, knowledge);
-    const lines = mustNotMiss.map((m) => m.id);
-    const asked = askedFor.map((a) => a.id);
     const facts = factsOf(visit, measures, knowledge);
     const wanted = one.confirmed.flatMap((id) => [
       ...calledFor(id, one.patient.age ?? undefined, knowledge),

@@ -9,7 +9,7 @@ import { factsOf } from "../../src/interpret/facts.js";
 import { measure } from "../../src/measure/index.js";
 import type { Visit } from "../../src/visit/visit.js";
 import { root } from "../house/source-files.js";
-import { examined, knowledge, visitOf } from "./visits.js";
+import { knowledge, visitOf } from "./visits.js";
 
 const flags = z
   .array(
@@ -39,16 +39,16 @@ function visitFor(patient: Person, parts: Record<string, unknown>): Visit {
   return visitOf({ ...parts, patient: { ...who, ...of } });
 }
 
-const linesOf = (patient: Person, parts: Record<string, unknown>) =>
-  examined(visitFor(patient, parts)).interpretation.mustNotMiss;
+/** What is told and seen raises its lines before anything is weighed. */
+function linesOf(patient: Person, parts: Record<string, unknown>) {
+  const visit = visitFor(patient, parts);
+  return mustNotMiss(factsOf(visit, measure(visit, knowledge), knowledge));
+}
 
 /** Whether the words raise one of the lines of the flag, as urgent as it has to be. */
 function raises(flag: Flag, words: string): boolean {
   const history = { ...(flag.beside.history ?? {}), notes: words };
-  const visit = visitFor(flag.of, { ...flag.beside, history });
-  // Words raise their lines before anything is weighed.
-  const lines = mustNotMiss(factsOf(visit, measure(visit, knowledge), knowledge));
-  const open = lines.filter((m) => m.closedBy === null);
+  const open = linesOf(flag.of, { ...flag.beside, history }).filter((m) => m.closedBy === null);
   return open.some((m) => flag.lines.includes(m.id) && (!flag.urgency || m.urgency === flag.urgency));
 }
 

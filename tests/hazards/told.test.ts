@@ -4,9 +4,13 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { z } from "zod";
+import { mustNotMiss } from "../../src/interpret/cautions.js";
+import { factsOf } from "../../src/interpret/facts.js";
+import type { MustNotMiss } from "../../src/interpret/interpretation.js";
 import { URGENCIES } from "../../src/knowledge/facts-schema.js";
+import { measure } from "../../src/measure/index.js";
 import { root } from "../house/source-files.js";
-import { examined, visitOf } from "./visits.js";
+import { examined, knowledge, visitOf } from "./visits.js";
 
 const { raise, quiet } = z
   .strictObject({
@@ -17,20 +21,22 @@ const { raise, quiet } = z
 
 /** The visit is of 12 March 2026. */
 const born = (age: number) => (age === 0 ? "2025-08-10" : `${2026 - age}-01-10`);
-const openLines = (age: number, sex: string, notes: string) =>
-  examined(
-    visitOf({ patient: { born: born(age), sex }, history: { notes } }),
-  ).interpretation.mustNotMiss.filter((m) => m.closedBy === null);
+const told = (age: number, sex: string, notes: string) =>
+  visitOf({ patient: { born: born(age), sex }, history: { notes } });
+const isOpen = (line: MustNotMiss) => line.closedBy === null;
 
 describe("a line of the history", () => {
   it.each(raise)("raises %s, %s, at %d, %s: %s", (line, urgency, age, sex, notes) => {
-    const found = openLines(age, sex, notes);
+    const visit = told(age, sex, notes);
+    // Words raise their lines before anything is weighed.
+    const found = mustNotMiss(factsOf(visit, measure(visit, knowledge), knowledge)).filter(isOpen);
     expect(found.map((m) => m.id)).toContain(line);
     const rank = found.filter((m) => m.id === line).map((m) => URGENCIES.indexOf(m.urgency));
     expect(Math.min(...rank)).toBeLessThanOrEqual(URGENCIES.indexOf(urgency));
   });
 
   it.each(quiet)("raises nothing at %d, %s: %s", (age, sex, notes) => {
-    expect(openLines(age, sex, notes).map((m) => m.id)).toEqual([]);
+    const { mustNotMiss: lines } = examined(told(age, sex, notes)).interpretation;
+    expect(lines.filter(isOpen).map((m) => m.id)).toEqual([]);
   });
 });
