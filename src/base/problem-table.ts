@@ -608,6 +608,12 @@ export const CONTRADICTION_PROBLEMS = {
     example: "name: ferritin",
     cure: "Write result: awaited.",
   },
+  "figure-in-result": {
+    severity: "warning",
+    meaning: "A figure among the words of a result leaves the unit or the range beside it unused.",
+    example: 'name: ferritin, result: "14", unit: ug/L',
+    cure: "Write it as value, with its unit.",
+  },
   "value-without-unit": {
     severity: "warning",
     meaning: "A figure without its unit can be misread.",

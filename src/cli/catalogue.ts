@@ -2,8 +2,9 @@
 import type { Command } from "commander";
 import pc from "picocolors";
 import { foldWord } from "../base/nearest.js";
-import { nearestSpelling, spellings } from "../knowledge/load.js";
+import { spellings } from "../knowledge/load.js";
 import type { Disorder, Finding, Knowledge } from "../knowledge/schema.js";
+import { meantBy } from "../visit/meant.js";
 import { explainFact, factListing, hazardLog } from "./catalogue-facts.js";
 import { citations, evidenceLines } from "./catalogue-parts.js";
 import { EXIT, loadKnowledge } from "./context.js";
@@ -50,10 +51,8 @@ export function catalogueCommand(program: Command, done: (code: number) => void)
       const fact = knowledge.facts[match(facts) ?? ""];
       const entry = finding ?? disorder ?? score ?? fact;
       if (!entry) {
-        const near = nearestSpelling(
-          given.join(" "),
-          new Map([...findings, ...disorders, ...scores, ...facts]),
-        );
+        const all = new Map([...findings, ...disorders, ...scores, ...facts]);
+        const near = meantBy(given.join(" "), [...all.keys()], (word) => all.get(word));
         process.stderr.write(
           `Nothing called "${given.join(" ")}".${near.length > 0 ? ` Did you mean "${near.join('" or "')}"?` : ""}\n`,
         );

@@ -2,11 +2,9 @@
 import { resolve } from "node:path";
 import { type Command, Option } from "commander";
 import pc from "picocolors";
-import { foldWord } from "../base/nearest.js";
 import type { Examined } from "../batch/examine.js";
 import { prepareFile } from "../batch/prepare.js";
 import { explainJson } from "../interpret/interpret.js";
-import { nearestSpelling, spellings } from "../knowledge/load.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { SourceList } from "../letter/measurements.js";
 import { loadPack } from "../letter/pack.js";
@@ -18,6 +16,7 @@ import {
   reasoningFacts,
 } from "../letter/reasoning-facts.js";
 import { fieldsToSeeChange } from "../measure/index.js";
+import { vocabulary } from "../visit/vocabulary.js";
 import { EXIT, look } from "./context.js";
 import { countProblems, showProblems } from "./show-problems.js";
 import { wrap } from "./wrap.js";
@@ -99,14 +98,16 @@ function ledgerOf(
   told: Told,
 ): { lines: string[]; unknown?: never } | { lines?: never; unknown: string } {
   const { knowledge, words, sources, interpretation } = told;
-  const names = spellings(knowledge.disorders);
-  const wanted = [...names].find(([word]) => foldWord(word) === foldWord(why))?.[1];
+  const names = vocabulary("a disorder", Object.values(knowledge.disorders));
+  const wanted = names.find(why);
   const view = interpretation.disorders.find((d) => d.id === wanted);
   if (!view) {
     if (wanted !== undefined)
       return { unknown: `${knowledge.disorders[wanted]?.term ?? why} is not weighed.` };
-    const near = nearestSpelling(why, names)[0];
-    return { unknown: `Unknown disorder "${why}".${near ? ` Did you mean "${near}"?` : ""}` };
+    const near = names.near(why).join('" or "');
+    return {
+      unknown: `Unknown disorder "${why}". ${near ? `Did you mean "${near}"?` : "whorl catalogue lists all."}`,
+    };
   }
   const facts = disorderFacts(words, knowledge, view, sources, Number.POSITIVE_INFINITY);
   return {

@@ -78,6 +78,10 @@ export function letterCommand(program: Command, done: (code: number) => void): v
       "\nExamples:\n  whorl letter visit.yaml\n  whorl letter visit.yaml --out today --large-print\n  whorl letter visit.yaml --document reasoning-sheet\n  whorl letter visit.yaml --format text --document handout\n  whorl letter visit.yaml --document referral-letter --attach-visit --ask-password",
     )
     .action(async (paths: string[], options: LetterOptions) => {
+      if (options.out === "-") {
+        process.stderr.write("--out names a folder; documents are written as files, never printed.\n");
+        return done(EXIT.usage);
+      }
       const protection = await readProtection(options);
       if (protection.fault) {
         process.stderr.write(`${protection.fault}\n`);

@@ -57,7 +57,9 @@ export async function main(argv: readonly string[]): Promise<number> {
       code = Math.max(code, c);
     });
   }
-  for (const command of program.commands) command.exitOverride();
+  for (const command of program.commands) {
+    command.exitOverride().showHelpAfterError(`(whorl ${command.name()} --help shows how)`);
+  }
   try {
     await program.parseAsync([...argv]);
     return code;

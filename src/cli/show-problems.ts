@@ -66,12 +66,16 @@ function hintOf(problem: Problem): string {
     parts.push(
       `found ${/^(?:"|a list$|keys and values$|nothing$)/u.test(problem.found) ? problem.found : `"${problem.found}"`}`,
     );
-  if (problem.expected && !problem.message.includes(problem.expected))
-    parts.push(`expected ${problem.expected}`);
-  const said = parts.length > 0 ? `${parts.join("; ")}.` : "";
+  const { expected } = problem;
+  if (expected && !expected.endsWith(".") && !problem.message.includes(expected))
+    parts.push(`expected ${expected}`);
+  // A whole sentence of what to do stands as it is.
+  const said = [parts.length > 0 ? `${parts.join("; ")}.` : "", expected?.endsWith(".") ? expected : ""]
+    .filter(Boolean)
+    .join(" ");
   const meant =
     problem.suggestion && !problem.message.includes(problem.suggestion)
-      ? `Did you mean "${problem.suggestion}"?`
+      ? `Did you mean "${problem.suggestion.replaceAll(" or ", '" or "')}"?`
       : "";
   return [said, meant].filter(Boolean).join(" ");
 }

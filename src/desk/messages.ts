@@ -2,6 +2,7 @@
 import type { Problem } from "../base/problem.js";
 import type { KeyPath } from "../base/yaml-source.js";
 import type { AskedFor, Interpretation, MustNotMiss } from "../interpret/interpretation.js";
+import type { Estimate } from "../picture/intervals.js";
 import type { Marks } from "../picture/marks.js";
 import type { Visit } from "../visit/visit.js";
 
@@ -270,6 +271,17 @@ export interface DeskWords {
   readonly nextId: string;
   /** A free number for the next new patient. */
   readonly nextPatientId: string;
+}
+
+/** Marks of one photo by two people; both agreements are told by the picture room. */
+export interface MarksAgreed {
+  readonly shared: number;
+  readonly onlyHere: number;
+  readonly onlyThere: number;
+  /** Positive specific agreement on hairs. */
+  readonly agreement?: Estimate;
+  /** Cohen's kappa of the classes of shared hairs. */
+  readonly classKappa?: number;
 }
 
 /** What the page gets of a photo's marks. */

@@ -10,6 +10,7 @@ import { sha256 } from "../base/sha256.js";
 import { liesInside, writeWhole } from "../files/write.js";
 import { readImageHead } from "../page/drawing/image-size.js";
 import { PHOTO_LIMITS } from "../page/photos.js";
+import { agreement } from "../picture/agreement.js";
 import { type Marks, marksFileOf } from "../picture/marks.js";
 import { readMarks } from "../picture/read-marks.js";
 import { writeMarks } from "../picture/write-marks.js";
@@ -17,13 +18,14 @@ import { markWords, readText } from "../visit/read.js";
 import type { Desk } from "./desk.js";
 import { visitPath } from "./folder.js";
 import { HttpError } from "./http-error.js";
-import type { MarksState } from "./messages.js";
+import type { MarksAgreed, MarksState } from "./messages.js";
 import { Changed, hashOf, isSigned } from "./session.js";
 
 const file = z.string().min(1).max(500);
 const photo = z.string().min(1).max(200);
 const ASKED = {
   photo: z.strictObject({ file, photo }),
+  agree: z.strictObject({ file, photo, marks: z.string().max(400_000) }),
   marks: z.strictObject({ file, photo, base: z.string().max(100), marks: z.record(z.string(), z.unknown()) }),
   add: z.strictObject({
     file,
@@ -51,6 +53,18 @@ export class Photos {
 
   marks(body: Body): MarksState {
     return this.state(this.pathOf(read(ASKED.photo, body)));
+  }
+
+  /** How far another person's marks of the photo agree with those beside it. */
+  agree(body: Body): MarksAgreed {
+    const asked = read(ASKED.agree, body);
+    const { marks, photo } = this.state(this.pathOf(asked));
+    if (!marks) throw new HttpError(422, "There are no marks here yet that can be read.");
+    const other = readMarks(asked.marks, "the other file", markWords(this.desk.knowledge), photo);
+    if (!other.value || hasError(other.problems))
+      throw new HttpError(422, "The other marks cannot be compared.", other.problems);
+    const { shared, onlyFirst, onlySecond, ...told } = agreement(marks, other.value);
+    return { shared: shared.length, onlyHere: onlyFirst, onlyThere: onlySecond, ...told };
   }
 
   /** Writes marks on the text that `base` names; throws Changed when that is no longer the file's. */

@@ -158,6 +158,7 @@ async function photoAnswer(
     const { kind, bytes } = photos.bytes(await readBody(request));
     answer(response, 200, kind, bytes);
   } else if (name === "marks") answerJson(response, 200, photos.marks(await readBody(request)));
+  else if (name === "agree") answerJson(response, 200, photos.agree(await readBody(request)));
   else if (name === "mark") answerJson(response, 200, photos.write(await readBody(request)));
   else if (name === "add-photo")
     answerJson(response, 200, photos.add(await readBody(request, MOST_PHOTO_BODY)));

@@ -8,7 +8,7 @@ import { VIEWS, type View } from "./head/head-view.js";
 import { altText } from "./map/alt-text.js";
 import { chooseViews } from "./map/choose-views.js";
 import { drawRow, frameWidth, rowHeight } from "./map/draw-row.js";
-import { type Block, legend, SMALLEST_TYPE, shadesInOneLine } from "./map/legend.js";
+import { type Block, legend, SMALLEST_TYPE, shadesBelow } from "./map/legend.js";
 import type { MapWords } from "./map/phrases.js";
 import { drawing } from "./svg.js";
 
@@ -84,7 +84,7 @@ export function planMap(input: ScalpMapInput): PlannedMap {
   const asideWidth = width - 4 - lastWidth - 2 * between;
   const columns = Math.max(width >= textSize * 25 ? 2 : 1, Math.floor(width / Math.max(150, textSize * 19)));
   const columnWidth = (width - 4 - (columns - 1) * 14) / columns;
-  const line = shadesInOneLine(extent, words, width - 4, textSize);
+  const line = shadesBelow(extent, words, width - 4, textSize);
   const below = toColumns(legend(sites, line ? undefined : extent, words, columnWidth, look), columns);
   const beside = legend(sites, extent, words, asideWidth, look);
   const rowHeights = rows.map((row) => rowHeight(row, words, look));

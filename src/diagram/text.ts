@@ -52,6 +52,20 @@ export function wrap(text: string, size: number, width: number): string[] {
   return line === "" ? lines : [...lines, line];
 }
 
+/** The same in as many lines, narrower where that leaves no word alone on the last. */
+export function wrapWell(text: string, size: number, width: number): string[] {
+  const lines = wrap(text, size, width);
+  const endsWell = (set: readonly string[]) => set.length === 1 || set.at(-1)?.includes(" ") === true;
+  for (let narrower = width; narrower > width * 0.6; narrower -= size / 2) {
+    const set = wrap(text, size, narrower);
+    const cutsWord =
+      set.join(" ").length !== lines.join(" ").length || set.some((line) => !text.includes(line));
+    if (set.length > lines.length || cutsWord) break;
+    if (endsWell(set)) return set;
+  }
+  return lines;
+}
+
 export interface TextLook {
   readonly size: number;
   readonly fill?: string;

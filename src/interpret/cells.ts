@@ -210,6 +210,6 @@ function makeCell(
 function defaultCell({ percent, basis: source }: Elsewhere, knowledge: Knowledge): Cell {
   const [low, high] = percent;
   const { a, b } = betaFromInterval(low / 100, high / 100, knowledge.weighing.rows.default_patients);
-  const basis = `no study; our default of ${low} to ${high} percent`;
+  const basis = `no study; our default of ${low} to ${high}\u00a0%`;
   return { a, b, mean: a / (a + b), byDefault: true, basis, source };
 }

@@ -19,11 +19,18 @@ export function settledBy(ids: readonly string[], facts: Facts): readonly number
   );
 }
 
-/** True where one of the tests is recorded, awaited or not, or a plan line that was not declined names it. */
+/**
+ * True where one of the tests is recorded, awaited or not, or a plan line that was not declined names it and puts nothing off: what is to
+ * be thought of, asked about or done later is not under way.
+ */
 export function isArranged(ids: readonly string[], facts: Facts): boolean {
   const { denial } = facts.knowledge.weighing;
   const named = ids.flatMap((id) => facts.knowledge.tests[id]?.named ?? []).map(phraseOf);
-  const planned = facts.visit.plan.filter((p) => !p.declined).map((p) => clauses(p.action, denial));
+  const putsOff = (line: readonly Clause[]) => line.some((c) => holdsAny(c, facts.knowledge.prose.puts_off));
+  const planned = facts.visit.plan
+    .filter((p) => !p.declined)
+    .map((p) => clauses(p.action, denial))
+    .filter((line) => !putsOff(line));
   return [...facts.tests().map((t) => t.name), ...planned].some((text) => mentionsAny(text, named, denial));
 }
 

@@ -150,6 +150,12 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
     f.hazards.forEach((h, i) => {
       known(file, ["hazards", i], h, hazards, "hazard");
     });
+    for (const [clue, list] of Object.entries(f.hinted)) {
+      for (const written of list.filter((w) => w.startsWith("#")))
+        known(file, ["hinted", clue], written.slice(1), facts, "fact");
+    }
+    if (Object.keys(f.hinted).length === 1)
+      report(file, ["hinted"], "fact-shape", "clues need two kinds or more: one alone says nothing");
     if (f.called_for) checkCondition(file, ["called_for", "when"], f.called_for.when);
     if (f.kind === "red flag" && !(f.question && f.urgency && f.who))
       report(file, [], "fact-shape", "a red flag needs a question, an urgency and who must act");

@@ -38,6 +38,11 @@ export const factSchema = z.strictObject({
   called_for: z.strictObject({ when: conditionSchema, why: text }).optional(),
   /** Ways of writing it in free text; see the reader of prose. */
   written: z.array(text).default([]),
+  /**
+   * Ways of writing that only hint at it, by kind of clue: clues of two kinds in one visit count as the fact left open, one alone says
+   * nothing. `#id` is a clue where that fact is read from words.
+   */
+  hinted: z.record(text, z.array(text).min(1)).default({}),
   /** Free text that may hold it; all but the plan and the impression when left out. */
   written_in: z.array(z.enum(MENTION_PLACES)).optional(),
   /** Told of the past, or of another person, it counts as well. */

@@ -4,7 +4,6 @@ import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { z } from "zod";
 import { looksOf, readBuilt } from "../base/built.js";
-import { nearestWords } from "../base/nearest.js";
 import { hasError, type Outcome, type Problem } from "../base/problem.js";
 import { inPackage } from "../base/root.js";
 import { openYaml, problemsFromIssues, type YamlSource } from "../base/yaml-source.js";
@@ -270,9 +269,4 @@ export function spellings(
     for (const word of [entry.term, entry.id, ...entry.also]) words.set(word, entry.id);
   }
   return words;
-}
-
-/** Nearest accepted spellings, for hints. */
-export function nearestSpelling(word: string, words: ReadonlyMap<string, string>): string[] {
-  return nearestWords(word, words.keys());
 }

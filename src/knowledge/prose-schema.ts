@@ -22,6 +22,8 @@ export const proseSchema = z.strictObject({
   taken_since: words,
   /** Words of a plan that name a medicine only to keep it away. */
   keeps_a_medicine_away: words,
+  /** Words of a plan line that put off, or only speak of, what it names. */
+  puts_off: words,
   /** Before and after the name of a medicine: it is put on the skin or into the eye. */
   on_the_skin: z.strictObject({ before: words, after: words }),
   past: words,
@@ -36,6 +38,8 @@ export const proseSchema = z.strictObject({
   says_of_the_patient: words,
   /** Phrases that speak of something else than their words do; what they name tells of nothing. */
   set_phrases: words,
+  /** A sentence that names a thing and no part of the body tells of no sign or flag of the body; the mind's flags are the exception. */
+  elsewhere: z.strictObject({ things: words, body: words, except: words }),
   fillers: words,
   true_words: words,
   /** Ideas that phrases of the facts name as `<idea>`, each with its wordings. */
@@ -46,8 +50,8 @@ export type Prose = Readonly<z.infer<typeof proseSchema>>;
 
 /** What the reader of free text works out from the knowledge alone; the build keeps it, so that a start need not. */
 export interface ProseIndex {
-  /** Fact and wording of every phrase. */
-  readonly phrases: readonly (readonly [fact: string, written: string])[];
+  /** Fact and wording of every phrase; kind of clue where it only hints at the fact. */
+  readonly phrases: readonly (readonly [fact: string, written: string, clue?: string])[];
   /** Numbers of the phrases that may begin with a stem; "" for those that begin with part of a word or a number. */
   readonly byStem: Readonly<Record<string, readonly number[]>>;
   /** Words, and beginnings of words, that a slip may stand for, by first letter. */

@@ -8,6 +8,7 @@ import type { Change, FindingChange, MeasureChange, Series, Step } from "../meas
 import { changeSince, changeText, surestOnTop, worthTelling } from "./change-text.js";
 import type { Drawing } from "./document.js";
 import { measureName, measureText, type SourceList } from "./measurements.js";
+import { onOneDecimal } from "./on-one-decimal.js";
 import { type Words, wordIn, writeDate, writeNumber } from "./phrases.js";
 import { metWord } from "./recorded-scores.js";
 import type { LetterFacts } from "./variables.js";
@@ -47,17 +48,23 @@ export function progressFacts(
   });
   const charts = names.flatMap((left, i) => (i % 2 === 0 ? [{ left, right: names[i + 1] ?? "" }] : []));
   const sites = unique(step.findings.map((f) => f.site ?? ""));
+  const told = surestOnTop(worthTelling(knowledge, step.measures));
+  const [before, now, changed] = [
+    told.map((m) => point(words, m, m.before)),
+    told.map((m) => point(words, m, m.after)),
+    told.map((m) => (m.effect ? effect(words, m) : difference(words, m))),
+  ].map(onOneDecimal);
   const facts: Omit<ProgressFacts, "sources"> = {
     visits: change.visits.map((v) => ({ id: v.visit, date: v.date })),
     from: step.from.date,
     to: step.to.date,
     charts,
-    measures: surestOnTop(worthTelling(knowledge, step.measures)).map((m) => ({
+    measures: told.map((m, i) => ({
       term: measureName(words, m.id, m.term),
       site: place(words, m.site),
-      before: point(words, m, m.before),
-      now: point(words, m, m.after),
-      effect: m.effect ? effect(words, m) : difference(words, m),
+      before: before?.[i] ?? "",
+      now: now?.[i] ?? "",
+      effect: changed?.[i] ?? "",
       verdict: m.verdict ? (words.change[m.verdict] ?? m.verdict) : (words.change.not_counted ?? ""),
       needed: m.needed
         ? fill(words.change.needed ?? "", {
@@ -94,7 +101,12 @@ export function progressFacts(
             `${measureText(words, t.says)}: ${words.phrases[metWord(t.met)] ?? ""} [${sources.cite(r.source)}]`,
         ),
       })),
-    activity: unique(step.activity.map((a) => `${a.says.replace(/\.$/u, "")} [${sources.cite(a.source)}]`)),
+    activity: unique(
+      step.activity.map(
+        (a) =>
+          `${a.says.replace(/\.$/u, "")}${a.site && sites.length > 1 ? ` (${place(words, a.site)})` : ""} [${sources.cite(a.source)}]`,
+      ),
+    ),
     notCompared: unique(
       step.notCompared.map(
         (n) =>

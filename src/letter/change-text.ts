@@ -1,9 +1,9 @@
 /** Change since the last visit as one short paragraph: what surely changed first, what did not in one line. */
 
-import { fill, withoutCapital } from "../base/text.js";
+import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { FindingChange, MeasureChange, Step } from "../measure/change/types.js";
-import { measureName, measureText } from "./measurements.js";
+import { measureText, shortName } from "./measurements.js";
 import { capital, list, type Words, writeDate, writeNumber } from "./phrases.js";
 
 /** Measures a reader is told of, besides the scores that are recorded as they stand. */
@@ -86,7 +86,7 @@ function findingParts(words: Words, knowledge: Knowledge, findings: readonly Fin
 /** `hair density (occipital) 64 to 137 per cm²` */
 function shift(words: Words, m: MeasureChange): string {
   return fill(words.change.shift ?? "", {
-    term: shortName(words, m),
+    term: shortName(words, m.id, m.term),
     place: m.site ? fill(words.change.at ?? "", { site: words.regions[m.site] ?? m.site }) : "",
     before: writeNumber(words, m.before.value, m.places),
     after: writeNumber(words, m.after.value, m.places),
@@ -96,14 +96,7 @@ function shift(words: Words, m: MeasureChange): string {
 
 /** Each measure once, however many sites. */
 function names(words: Words, measures: readonly MeasureChange[]): string[] {
-  return [...new Set(measures.map((m) => shortName(words, m)))];
-}
-
-/** Without the bracket that explains it: `thin hairs` for `Thin hairs (under 0.03 mm)`. */
-function shortName(words: Words, m: MeasureChange): string {
-  const name = measureName(words, m.id, m.term).replace(/ \([^)]*\)$/u, "");
-  // A word of capitals, such as SALT, keeps them; a language that writes nouns with capitals keeps those too.
-  return words.change.small_names === "yes" && /^\p{Lu}\p{Ll}/u.test(name) ? withoutCapital(name) : name;
+  return [...new Set(measures.map((m) => shortName(words, m.id, m.term)))];
 }
 
 /** Sure changes first, then what changed by eye, then what shows none; otherwise in the order given. */

@@ -4,7 +4,7 @@ import type { SiteRow } from "./findings-table.js";
 import { wordsUsed } from "./glossary.js";
 import { helpFacts } from "./help.js";
 import { testFacts } from "./history-facts.js";
-import { namedImpressions, namingSentence } from "./named.js";
+import { namedImpressions, namingPieces } from "./named.js";
 import { list, type Words } from "./phrases.js";
 import { picturedFindings } from "./pictured.js";
 import { plainPhotoFacts } from "./pictures.js";
@@ -90,7 +90,7 @@ function namedFacts(input: FactsInput, choose: Chooser): HandoutFacts["named"] {
     return [
       {
         name: p.name,
-        says: namingSentence(words, knowledge, impression, isFirst),
+        says: namingPieces(words, knowledge, impression, isFirst),
         say: (p.say ?? "").replaceAll("-", NO_BREAK_HYPHEN),
         is: choose.sentences(isFirst ? p.is : p.is.slice(0, 2)),
         means: choose.sentences(isFirst ? p.means : p.means.slice(0, 1)),

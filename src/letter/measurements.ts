@@ -1,6 +1,6 @@
 /** Measures as rows of a letter: value, interval, count, published reference and numbered source. */
 
-import { fill } from "../base/text.js";
+import { fill, withoutCapital } from "../base/text.js";
 import type { Source } from "../knowledge/schema.js";
 import type { Measured, NormalRange } from "../measure/types.js";
 import type { Visit } from "../visit/visit.js";
@@ -19,14 +19,12 @@ export class SourceList {
 
   /** `1` or `1, 2`; the words themselves for `common practice` and `from memory`. */
   cite(source: string): string {
-    return source
-      .split(/\s*;\s*/u)
-      .map((id) => {
-        if (!this.sources[id]) return this.said[id] ?? id;
-        if (!this.order.includes(id)) this.order.push(id);
-        return String(this.order.indexOf(id) + 1);
-      })
-      .join(", ");
+    const ids = source.split(/\s*;\s*/u);
+    const known = ids.filter((id) => this.sources[id]);
+    for (const id of known) if (!this.order.includes(id)) this.order.push(id);
+    const numbers = known.map((id) => this.order.indexOf(id) + 1).sort((a, b) => a - b);
+    const others = ids.filter((id) => !this.sources[id]).map((id) => this.said[id] ?? id);
+    return [...numbers, ...others].join(", ");
   }
 
   list(): { number: number; citation: string; short: string }[] {
@@ -89,10 +87,27 @@ export function measureName(words: Words, id: string, term: string): string {
   return words.measures[id] ?? measureText(words, capital(term));
 }
 
+/** Without the bracket that explains it, as in a sentence: `thin hairs` for `Thin hairs (under 0.03 mm)`. */
+export function shortName(words: Words, id: string, term: string): string {
+  const name = measureName(words, id, term).replace(/ \([^)]*\)$/u, "");
+  // A word of capitals, such as SALT, keeps them; a language that writes nouns with capitals names the words that lose theirs.
+  const small = words.change.small_names ?? "no";
+  const isSmall = small === "yes" || small.split(" ").some((word) => name.startsWith(`${word} `));
+  return isSmall && /^\p{Lu}\p{Ll}/u.test(name) ? withoutCapital(name) : name;
+}
+
 /** `34 % (25 to 44)`, or with the number counted `34 % (25 to 44; 118)`; the interval is left out where the measure has none. */
 export function valueText(words: Words, m: Measured, counted = false): string {
+  return withInterval(words, m, counted, figureText(words, m));
+}
+
+/** The value with its unit alone. */
+function figureText(words: Words, m: Measured): string {
   const unit = m.unit ? `\u00a0${measureText(words, m.unit)}` : "";
-  const value = `${writeNumber(words, m.value, m.places)}${unit}`;
+  return `${writeNumber(words, m.value, m.places)}${unit}`;
+}
+
+function withInterval(words: Words, m: Measured, counted: boolean, value: string): string {
   const n = counted && m.n !== undefined ? String(m.n) : "";
   if (m.low === undefined || m.high === undefined) return n ? `${value} (${n})` : value;
   return fill(words.phrases[n ? "interval_counted" : "interval"] ?? "", {
@@ -160,11 +175,20 @@ export function measurementGroups(
           site: site(m),
           value: [valueText(words, m, inLetter !== null), ...namesOf(words, m, termOf)].join(": "),
           n: m.n === undefined ? "" : String(m.n),
+          figure: figureText(words, m),
+          interval: [
+            withInterval(words, m, inLetter !== null, "").trim(),
+            ...(m.site && m.band ? [bandText(words, m.band, inLetter !== null)] : []),
+            ...namesOf(words, m, termOf),
+          ]
+            .filter(Boolean)
+            .join(" "),
         })),
+        // A colleague is told of published ranges; where the rule itself comes from stands on the reasoning sheet.
+        published: inLetter ? publishedText(words, measured, first, sources) : "",
         references: [
           ...measured.flatMap((m) => (m.band ? [bandText(words, m.band, inLetter !== null)] : [])),
-          ...normalTexts(words, measured, sources, inLetter !== null),
-          // A colleague is told of published ranges; where the rule itself comes from stands on the reasoning sheet.
+          ...(inLetter ? [] : normalTexts(words, measured, sources)),
           ...(inLetter ? [] : ruleReference(words, measured, first.source, memory, sources)),
         ].filter((text, i, all) => all.indexOf(text) === i),
       },
@@ -172,27 +196,39 @@ export function measurementGroups(
   });
 }
 
-/** `below 30: healthy women, occipital [1]`; in a letter, ranges that share limits, people and source are one: `below 10: healthy women, frontal and occipital [1]`. */
-function normalTexts(
+/** `below 30: healthy women, occipital (mean 18.4, SD 12.1) [1]`, each range once. */
+function normalTexts(words: Words, measured: readonly Measured[], sources: SourceList): string[] {
+  return measured.flatMap(({ normal }) =>
+    normal
+      ? [`${rangeText(words, normal)}: ${measureText(words, normal.group)} [${sources.cite(normal.source)}]`]
+      : [],
+  );
+}
+
+/** `thin hairs below 10 % (healthy women, frontal and occipital) [1]`; places that share limits, people and source are one. */
+function publishedText(
   words: Words,
   measured: readonly Measured[],
+  { id, term, unit }: Measured,
   sources: SourceList,
-  short: boolean,
-): string[] {
+): string {
   const said = new Map<string, string[]>();
   for (const { normal } of measured) {
     if (!normal) continue;
-    const [people = "", ...place] = groupText(words, normal.group, short).split(", ");
-    const key = `${rangeText(words, normal)}: ${people}{place} [${sources.cite(normal.source)}]`;
+    const group = measureText(words, normal.group).replace(/ \([^)]*\)$/u, "");
+    const [people = "", ...place] = group.split(", ");
+    const range = `${rangeText(words, normal)}${unit ? `\u00a0${measureText(words, unit)}` : ""}`;
+    const key = `${range} (${people}{place}) [${sources.cite(normal.source)}]`;
     said.set(key, [...(said.get(key) ?? []), place.join(", ")]);
   }
-  return [...said].flatMap(([key, places]) => {
+  if (said.size === 0) return "";
+  const ranges = [...said].map(([key, places]) => {
     const named = [...new Set(places)].filter((place) => place !== "");
-    const text = (part: readonly string[]) =>
-      key.replace("{place}", part.length > 0 ? `, ${list(words, part)}` : "");
-    return short
-      ? [text(named)]
-      : (named.length > 0 ? named : [""]).map((place) => text(place ? [place] : []));
+    return key.replace("{place}", named.length > 0 ? `, ${list(words, named)}` : "");
+  });
+  return fill(words.phrases.published ?? "", {
+    term: shortName(words, id, term),
+    ranges: list(words, ranges),
   });
 }
 
@@ -201,30 +237,38 @@ function namesOf(words: Words, { findings = [] }: Measured, termOf: (finding: st
   return findings.length > 0 ? [list(words, findings.map(termOf))] : [];
 }
 
-/** More sites than this stand in one column, each named beside its value. */
+/** More sites than this have a row each, where others have a column. */
 const MOST_COLUMNS = 3;
 
 /** The letter's groups as a table with a column for each site, and what concerns the whole scalp as short sentences. */
 export function measurementTable(
   groups: readonly MeasurementGroup[],
-): Pick<LetterFacts, "measurementSites" | "measurementTable" | "isPublished" | "wholeScalp"> {
+): Pick<LetterFacts, "measurementSites" | "measurementTable" | "published" | "wholeScalp"> {
   const sites = [...new Set(groups.flatMap((g) => g.values.flatMap((v) => v.site || [])))];
   const bySite = groups.filter((g) => g.values.some((v) => v.site !== ""));
   const columns = sites.length <= MOST_COLUMNS;
   const said = (values: MeasurementGroup["values"]) => values.map((v) => v.value).join("; ");
+  const cell = (values: MeasurementGroup["values"]) => {
+    const [first, ...others] = values;
+    // Two patches of one region share its cell.
+    return first && others.length === 0
+      ? { figure: first.figure, interval: first.interval }
+      : { figure: "", interval: said(values) };
+  };
   return {
     measurementSites: columns ? sites : [],
-    measurementTable: bySite.map((g) => ({
-      term: g.term,
-      cells: columns
-        ? sites.map((site) => said(g.values.filter((v) => v.site === site)))
-        : [g.values.map((v) => `${v.site}: ${v.value}`).join("; ")],
-      references: g.references,
-    })),
-    isPublished: bySite.some((g) => g.references.length > 0),
+    measurementTable: bySite.flatMap((g) =>
+      columns
+        ? [{ term: g.term, cells: sites.map((site) => cell(g.values.filter((v) => v.site === site))) }]
+        : g.values.map((v) => ({ term: `${g.term}, ${withoutCapital(v.site)}`, cells: [cell([v])] })),
+    ),
+    published: bySite.flatMap((g) => g.published || []),
     wholeScalp: groups
       .filter((g) => !bySite.includes(g))
-      .map((g) => `${g.term}: ${[said(g.values), ...g.references].join(", ")}`),
+      .map(
+        (g) =>
+          `${g.term}: ${[said(g.values), ...g.references, ...(g.published ? [g.published] : [])].join(", ")}`,
+      ),
   };
 }
 
@@ -240,12 +284,6 @@ function ruleReference(
   return said && !memory
     ? []
     : [fill(words.phrases.rule_source ?? "[{source}]", { source: `${sources.cite(source)}${memory}` })];
-}
-
-/** A letter names the group alone; its mean and spread stand on the reasoning sheet. */
-function groupText(words: Words, group: string, short: boolean): string {
-  const said = measureText(words, group);
-  return short ? said.replace(/ \([^)]*\)$/u, "") : said;
 }
 
 /** A letter names the class alone; which scheme it belongs to stands on the reasoning sheet. */

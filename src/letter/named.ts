@@ -1,6 +1,5 @@
 /** Which disorders a handout names, and how: the plain name first, then what doctors call it. */
 
-import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Impression, Visit } from "../visit/visit.js";
@@ -15,18 +14,32 @@ export function namedImpressions(visit: Pick<Visit, "impression">): Impression[]
 }
 
 /** `We think this is pattern hair loss. Doctors call it androgenetic alopecia.` */
-export function namingSentence(
+export function namingSentence(...told: Parameters<typeof namingPieces>): string {
+  return namingPieces(...told)
+    .map(({ text }) => text)
+    .join("");
+}
+
+/** The same in pieces, so that the names alone can stand out. */
+export function namingPieces(
   words: Words,
   knowledge: Knowledge,
   impression: Impression,
   isFirst: boolean,
-): string {
+): { text: string; isName: boolean }[] {
   const { trade, plain } = namesOf(
     knowledge.disorders[impression.disorder]?.patient.name ?? impression.disorder,
   );
   const sentences = isFirst ? words.certainty_patient : words.certainty_patient_also;
-  const said = fill(wordIn(sentences, impression.certainty) ?? "", { name: plain });
-  return trade === plain ? said : `${said} ${fill(words.doctors_call, { name: trade })}`;
+  const said = inPieces(wordIn(sentences, impression.certainty) ?? "", plain);
+  return trade === plain ? said : [...said, ...inPieces(` ${words.doctors_call}`, trade)];
+}
+
+function inPieces(sentence: string, name: string): { text: string; isName: boolean }[] {
+  return sentence
+    .split(/(\{name\})/u)
+    .filter((text) => text !== "")
+    .map((text) => (text === "{name}" ? { text: name, isName: true } : { text, isName: false }));
 }
 
 /** `alopecia areata (patchy hair loss)` -> both names; a name without a bracket is both. */

@@ -30,7 +30,7 @@ export function metWord(met: boolean | null): "met" | "not_met" | "not_assessabl
   return met === null ? "not_assessable" : met ? "met" : "not_met";
 }
 
-/** `itch 2/3`, `biopsy in keeping: yes`, `spreading: indeterminate`, `anagen hairs: 70` */
+/** `itch 2/3`, `biopsy in keeping: yes`, `hair loss: spreading`, `anagen hairs: 70` */
 function answerText(words: Words, name: string, value: number, input: Score["inputs"][string] | undefined) {
   const says = input?.says ?? name;
   const label = measureText(words, says.replace(/(?: from 0 | \(1 |: 0 ).*$/u, ""));
@@ -41,7 +41,7 @@ function answerText(words: Words, name: string, value: number, input: Score["inp
   return / from 0 /u.test(says) ? `${label} ${number}/${input?.max}` : `${label}: ${number}`;
 }
 
-/** The word a score gives to a value, as `0 none, 1 indeterminate, 2 spreading` does; not for plain yes and no. */
+/** The word a score gives to a value, as `0 stable, 1 unclear, 2 spreading` does; not for plain yes and no. */
 function wordFor(says: string, value: number): string | undefined {
   const choices = /(?: \(1 |: 0 ).*$/u.exec(says)?.[0] ?? "";
   const word = new RegExp(`(?<!\\d)${value} (\\p{L}+)`, "u").exec(choices)?.[1];

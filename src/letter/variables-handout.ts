@@ -1,5 +1,5 @@
 /** What a handout alone prints. */
-import { list, number, text, texts } from "./variable-kinds.js";
+import { flag, list, number, text, texts } from "./variable-kinds.js";
 
 const pictured = {
   id: text("id"),
@@ -24,7 +24,10 @@ export const handoutVariables = {
   }),
   named: list("what the handout says of each impression it may name", {
     name: text("plain name"),
-    says: text("the impression with its certainty, as a sentence"),
+    says: list("the impression with its certainty, as a sentence in pieces", {
+      text: text("words with the spaces round them"),
+      isName: flag("a name of the impression"),
+    }),
     say: text("how to say the name; may be empty"),
     is: texts("what it is"),
     means: texts("what it means"),

@@ -35,8 +35,11 @@ const measurement = {
     site: text("region; empty when it concerns the whole scalp"),
     value: text("value with its interval"),
     n: text("how many were counted; may be empty"),
+    figure: text("value with its unit alone"),
+    interval: text("the rest: interval, number counted, class, names; may be empty"),
   }),
   references: texts("class, published range and source"),
+  published: text("published ranges in a letter, with source; may be empty"),
 };
 
 export const variablesSchema = z.strictObject({
@@ -144,13 +147,15 @@ export const variablesSchema = z.strictObject({
     result: text("whether its criteria are met; empty for a score with a value"),
   }),
   mapWidths: text("shares of the width for history and map side by side; empty where the map stands alone"),
-  measurementSites: texts("sites measured, each a column of the table; empty when they share one column"),
+  measurementSites: texts("sites measured, each a column of the table; empty when each has a row"),
   measurementTable: list("measures a letter prints", {
-    term: text("name of the measure"),
-    cells: texts("a value for each column, with interval and number counted; may be empty"),
-    references: texts("class, published range and source"),
+    term: text("name of the measure, with the site where each has a row"),
+    cells: list("one for each column", {
+      figure: text("value with its unit; empty where there is none, or more than one"),
+      interval: text("interval and number counted, or all values of the site; may be empty"),
+    }),
   }),
-  isPublished: flag("whether any measure of the table has a class or a published range"),
+  published: texts("published ranges of these measures, with source"),
   wholeScalp: texts("measures of the whole scalp, each as a short sentence"),
   measurementNotes: texts("what a reader must know of them"),
   measurements: list("every measure; only in documents for the clinician, else empty", measurement),

@@ -17,14 +17,22 @@ const LATIN: Readonly<Record<string, string>> = {
   dextrum: "right",
 };
 
-/** At most three of the `spellings`, the likeliest way first; none when nothing is like it. */
-export function meantBy(word: string, spellings: readonly string[]): string[] {
+/** At most three of the `spellings`, one for each meaning, the likeliest way first; none when nothing is like it. */
+export function meantBy(
+  word: string,
+  spellings: readonly string[],
+  meaningOf: (spelling: string) => string | undefined = (spelling) => spelling,
+): string[] {
+  const once = (found: readonly string[]) =>
+    found.filter((one, i) => found.findIndex((other) => meaningOf(other) === meaningOf(one)) === i);
   if (/^[A-Z]{2,5}$/u.test(word.trim())) {
-    const initials = spellings.filter((spelling) => initialsOf(spelling) === word.trim());
+    const initials = once(spellings.filter((spelling) => initialsOf(spelling) === word.trim()));
     if (initials.length > 0) return initials.slice(0, MOST);
   }
-  const near = nearestWords(word, spellings);
-  return near.length > 0 ? near.slice(0, MOST) : sharing(word, spellings);
+  const near = once(nearestWords(word, spellings));
+  if (near.length > 0) return near.slice(0, MOST);
+  const alike = once(sharing(word, spellings));
+  return alike.length <= MOST ? alike : [];
 }
 
 /** `exclamation mark hairs` -> `EMH` */
@@ -34,7 +42,7 @@ const initialsOf = (spelling: string) =>
     .map((part) => part.charAt(0).toUpperCase())
     .join("");
 
-/** The spellings that share the most words with it, when they are few. */
+/** The spellings that share the most words with it. */
 function sharing(word: string, spellings: readonly string[]): string[] {
   const wanted = stems(word);
   let most = 0;
@@ -46,7 +54,7 @@ function sharing(word: string, spellings: readonly string[]): string[] {
       best = [spelling];
     } else if (shared === most && shared > 0) best.push(spelling);
   }
-  return best.length <= MOST ? best : [];
+  return best;
 }
 
 const stems = (text: string): string[] =>

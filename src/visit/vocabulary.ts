@@ -13,7 +13,7 @@ export interface Vocabulary<T extends string = string> {
   /** Every accepted spelling. */
   readonly spellings: readonly string[];
   find(word: string): T | undefined;
-  /** At most three accepted spellings that were probably meant; empty when nothing is near. */
+  /** At most three accepted spellings that were probably meant, one for each meaning; empty when nothing is near. */
   near(word: string): string[];
 }
 
@@ -41,17 +41,11 @@ export function vocabulary<T extends string>(
       loose.set(single, loose.has(single) && loose.get(single) !== id ? undefined : id);
     }
   }
-  return {
-    what,
-    terms,
-    says,
-    spellings,
-    find: (word) => {
-      const folded = foldSpelling(word);
-      return exact.get(folded) ?? loose.get(singular(folded));
-    },
-    near: (word) => meantBy(word, spellings),
+  const find = (word: string) => {
+    const folded = foldSpelling(word);
+    return exact.get(folded) ?? loose.get(singular(folded));
   };
+  return { what, terms, says, spellings, find, near: (word) => meantBy(word, spellings, find) };
 }
 
 /** A vocabulary whose words mean themselves. */

@@ -80,6 +80,9 @@ describe("whorl explain", () => {
     expect(ran.out).toContain("Sources");
     expect(ran.out).toMatch(/\[\d+\] .*20\d\d/u);
     expect(whorl(["explain", visit, "--why", "alopecia arreata"]).err).toContain("alopecia areata");
+    expect(whorl(["explain", visit, "--why", "tinea"]).err).toBe(
+      'Unknown disorder "tinea". Did you mean "tinea amiantacea" or "tinea capitis"?\n',
+    );
   });
 
   it("prints the fixed JSON", () => {

@@ -2,7 +2,7 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import { foldWord } from "../../src/base/nearest.js";
 import type { Problem } from "../../src/base/problem.js";
-import { nearestSpelling, readKnowledge, readLanguage, spellings } from "../../src/knowledge/load.js";
+import { readKnowledge, readLanguage, spellings } from "../../src/knowledge/load.js";
 import { type EvidenceRow, type Finding, type Knowledge, UNSOURCED } from "../../src/knowledge/schema.js";
 import { wordsOf } from "../../src/knowledge/sentence.js";
 import { REGIONS } from "../../src/visit/visit.js";
@@ -117,7 +117,6 @@ describe("a finding", () => {
     ] as const) {
       expect(words.get(foldWord(word)), word).toBe(id);
     }
-    expect(nearestSpelling("coma hairs", spellings(knowledge.findings))).toContain("comma hairs");
   });
 
   test("that stands in a correlation group does not leave the group at full weight", () => {

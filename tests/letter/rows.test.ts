@@ -111,13 +111,58 @@ describe("values", () => {
       measurementTable: [
         {
           term: "Thin hairs (under 0.03 mm)",
-          cells: ["33.1\u00a0% (25.3–41.8; 121)", "5.0\u00a0% (2.0–9.0; 90)"],
-          references: [],
+          cells: [
+            { figure: "33.1\u00a0%", interval: "(25.3–41.8; 121)" },
+            { figure: "5.0\u00a0%", interval: "(2.0–9.0; 90)" },
+          ],
         },
       ],
-      isPublished: false,
+      published: [],
       wholeScalp: [],
     });
+  });
+
+  it("of two patches in one region share its cell, and a site without the measure has an empty one", () => {
+    const table = made([
+      measured({}),
+      measured({ value: 20, low: 15, high: 26 }),
+      measured({
+        id: "vellus-share",
+        term: "Vellus hairs",
+        site: "occipital",
+        value: 5,
+        low: 2,
+        high: 9,
+        n: 90,
+      }),
+    ]);
+    expect(table.measurementTable.map(({ cells }) => cells)).toEqual([
+      [
+        { figure: "", interval: "33.1\u00a0% (25.3–41.8; 121); 20.0\u00a0% (15.0–26.0; 121)" },
+        { figure: "", interval: "" },
+      ],
+      [
+        { figure: "", interval: "" },
+        { figure: "5.0\u00a0%", interval: "(2.0–9.0; 90)" },
+      ],
+    ]);
+  });
+
+  it("name each published range once, with the places that share it", () => {
+    const normal = (place: string, high: number) => ({
+      high,
+      group: `healthy women, ${place} (mean 5.5, SD 4.8)`,
+      source: "rakowska2009-healthy",
+      position: "above" as const,
+    });
+    const table = made([
+      measured({ site: "frontal", normal: normal("frontal", 10) }),
+      measured({ site: "occipital", normal: normal("occipital", 10) }),
+      measured({ site: "vertex", normal: normal("vertex", 13) }),
+    ]);
+    expect(table.published).toEqual([
+      "thin hairs below 10\u00a0% (healthy women, frontal and occipital) [1] and below 13\u00a0% (healthy women, vertex) [1]",
+    ]);
   });
 
   it("of the whole scalp stand as a sentence with their class alone", () => {
@@ -137,13 +182,18 @@ describe("values", () => {
     expect(made([salt]).wholeScalp).toEqual(["Scalp hair lost (SALT score): 19.8\u00a0%, limited"]);
   });
 
-  it("share one column where there are more than three sites", () => {
+  it("have a row each where there are more than three sites", () => {
     const sites = ["vertex", "occipital", "nape", "frontal"] as const;
     const table = made(sites.map((s, i) => measured({ site: s, value: i + 1 })));
     expect(table.measurementSites).toEqual([]);
-    expect(table.measurementTable[0]?.cells[0]).toMatch(
-      /^Vertex: 1\.0.*; Occipital: 2\.0.*; Nape: 3\.0.*; Frontal: 4\.0/u,
-    );
+    expect(
+      table.measurementTable.map(({ term, cells }) => [term, cells.map(({ figure }) => figure)]),
+    ).toEqual([
+      ["Thin hairs (under 0.03 mm), vertex", ["1.0\u00a0%"]],
+      ["Thin hairs (under 0.03 mm), occipital", ["2.0\u00a0%"]],
+      ["Thin hairs (under 0.03 mm), nape", ["3.0\u00a0%"]],
+      ["Thin hairs (under 0.03 mm), frontal", ["4.0\u00a0%"]],
+    ]);
     expect(made(sites.slice(1).map((s) => measured({ site: s }))).measurementSites).toHaveLength(3);
   });
 
@@ -173,7 +223,7 @@ describe("recorded scores", () => {
       [],
     );
     expect(said.map((s) => `${s.term}: ${s.answers.join(", ")}`)).toEqual([
-      "Lichen planopilaris activity index: itch 2/3, anagen pull test: positive, spreading: indeterminate",
+      "Lichen planopilaris activity index: itch 2/3, anagen pull test: positive, hair loss: unclear",
       "Trichogram: anagen hairs: 70.5",
       "Diagnostic criteria for frontal fibrosing alopecia (2018): diffuse loss of both eyebrows: no, biopsy in keeping: yes",
       "unknown: thing: 3",

@@ -1,4 +1,7 @@
-/** Scalps of known truth: hairs in units or alone, spots alike or varying by a tenth, and what is counted and measured on them. */
+/**
+ * Scalps of known truth: hairs in units or alone, spots alike or varying by a tenth, and what is counted and measured on them.
+ * Hairs that fall independently stand alone, so that is what is recorded of them: units of several hairs would say otherwise.
+ */
 import { seededDraws } from "../../src/base/draws.js";
 import type { CountedField } from "../../src/visit/visit.js";
 
@@ -16,6 +19,9 @@ export const SCALPS: Readonly<Record<string, Scalp>> = {
   spots: { units: false, spots: true },
   "units and spots": { units: true, spots: true },
 };
+
+/** Measures of how hairs share their units: nothing to estimate where each stands alone. */
+export const OF_UNITS: readonly string[] = ["single-unit-share", "hairs-per-unit", "ratio-single-units"];
 
 /** Shares that hold of every hair or unit of a simulated scalp. */
 export const TRUTH = {
@@ -66,7 +72,7 @@ export function counter(seed: string) {
     const units: Record<string, number> = {};
     let openings = 0;
     for (let left = all; left > 0; openings++) {
-      const size = unitSize();
+      const size = scalp.units ? unitSize() : 1;
       units[size] = (units[size] ?? 0) + 1;
       left -= size;
     }

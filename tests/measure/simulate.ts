@@ -1,11 +1,14 @@
-/** The large simulation, by `npm run simulate [ROUNDS]`: coverage of every interval and false calls of change, in percent, as a table. */
+/** The large simulation, by `npm run simulate [ROUNDS [FIELDS]]`, as `2000 1,2`: coverage of every interval and false calls of change, in percent, as a table. */
 import { SCALPS } from "./scalps.js";
 import { coverage, falseCalls, type Rates } from "./simulation.js";
 
 const rounds = Number(process.argv[2] ?? 1000);
-const plans = [1, 2, 3, 4].flatMap((fields) =>
-  [60, 130].flatMap((mean) => Object.keys(SCALPS).map((scalp) => ({ fields, mean, scalp }))),
-);
+const plans = (process.argv[3] ?? "1,2,3,4")
+  .split(",")
+  .map(Number)
+  .flatMap((fields) =>
+    [60, 130].flatMap((mean) => Object.keys(SCALPS).map((scalp) => ({ fields, mean, scalp }))),
+  );
 const print = (title: string, made: readonly Rates[]) => {
   console.log(title);
   for (const id of new Set(made.flatMap((rates) => Object.keys(rates)))) {

@@ -3,7 +3,7 @@ import { loadKnowledge } from "../../src/knowledge/load.js";
 import { compareVisits } from "../../src/measure/change/compare.js";
 import { measure } from "../../src/measure/index.js";
 import { fieldAreaCm2 } from "../../src/measure/statistics/counting.js";
-import { counter, SCALPS, TRUTH } from "./scalps.js";
+import { counter, OF_UNITS, SCALPS, type Scalp, TRUTH } from "./scalps.js";
 import { site, visit } from "./visit-for-tests.js";
 
 const knowledge = loadKnowledge();
@@ -85,7 +85,7 @@ export function coverage(fields: number, mean: number, scalpName: string, rounds
     );
     for (const { id, low, high } of measured) {
       const t = truth[id];
-      if (t === undefined || low === undefined) continue;
+      if (t === undefined || low === undefined || isSettled(id, scalp)) continue;
       made.set(id, (made.get(id) ?? 0) + 1);
       if (low <= t && t <= (high ?? Number.POSITIVE_INFINITY)) held.set(id, (held.get(id) ?? 0) + 1);
     }
@@ -114,11 +114,12 @@ export function falseCalls(fields: number, mean: number, scalpName: string, roun
       });
     const { value } = compareVisits([at("TS-1", "2026-01-15"), at("TS-2", "2026-04-15")], knowledge);
     for (const { id, verdict } of value?.overall.measures ?? []) {
-      if (verdict === null) continue;
+      if (verdict === null || isSettled(id, scalp)) continue;
       called.set(id, (called.get(id) ?? 0) + (verdict === "more than counting error" ? 1 : 0));
     }
   }
   return Object.fromEntries([...called].map(([id, n]) => [id, (100 * n) / rounds]));
 }
 
+const isSettled = (id: string, { units }: Scalp) => !units && OF_UNITS.includes(id);
 const sum = (values: readonly number[]) => values.reduce((a, b) => a + b, 0);

@@ -61,7 +61,7 @@ const score: Score = {
 };
 
 function fact(term: string, kind: Fact["kind"], also: string[] = []): Fact {
-  const empty = { written: [], counts: [], evidence: {}, hazards: [], source: "common practice" };
+  const empty = { written: [], hinted: {}, counts: [], evidence: {}, hazards: [], source: "common practice" };
   return { id: term.replaceAll(" ", "-"), term, kind, also, what: `${term}.`, plain: term, ...empty };
 }
 

@@ -166,6 +166,16 @@ describe("bytes of a file", () => {
     ["UTF-32 by its mark", [0xff, 0xfe, 0, 0, 97, 0, 0, 0], "not-utf8 1:1 the file is UTF-32 text"],
     ["UTF-32 without a mark", [97, 0, 0, 0, 98, 0, 0, 0], "not-utf8 1:1 the file is UTF-32 text"],
     ["UTF-32 the other way round", [0, 0, 0, 97, 0, 0, 0, 98], "not-utf8 1:1 the file is UTF-32 text"],
+    [
+      "four noughts too few for UTF-32",
+      [0, 0, 0, 97, 98, 0, 0, 98],
+      "not-text 1:1 a zero byte: this is not a text file",
+    ],
+    [
+      "noughts on the other side than UTF-32",
+      [97, 0, 0, 0, 0, 0, 0, 98],
+      "not-text 1:2 a zero byte: this is not a text file",
+    ],
     ["a mark of UTF-8", [0xef, 0xbb, 0xbf, 97], "a"],
   ])("%s", (_what, bytes, expected) => {
     expect(told(...bytes)).toBe(expected);

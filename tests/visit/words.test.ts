@@ -59,6 +59,8 @@ describe("the pattern of exact words", () => {
 describe("what was probably meant", () => {
   test("is at most three words, whichever way it was found", () => {
     const dots = ["dota", "dotb", "dotc", "dotd"];
+    const means = (spelling: string) => (spelling === "dotb" ? "dota" : spelling);
+    expect(meantBy("dotx", dots, means)).toEqual(["dota", "dotc", "dotd"]);
     expect(meantBy("dotx", dots)).toEqual(["dota", "dotb", "dotc"]);
     expect(meantBy("EM", ["end mark", "eye mist", "ear mole", "elm mast", "pale mist"])).toEqual([
       "end mark",

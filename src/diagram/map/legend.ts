@@ -5,7 +5,7 @@ import { AREAS } from "../../visit/areas.js";
 import type { Extent, Site } from "../../visit/visit.js";
 import type { Point } from "../curve.js";
 import { element } from "../svg.js";
-import { label, wrap } from "../text.js";
+import { label, wrap, wrapWell } from "../text.js";
 import { areaWords, millimetres, scaleNotes } from "./alt-text.js";
 import { drawPatch } from "./patch.js";
 import type { MapWords } from "./phrases.js";
@@ -33,10 +33,10 @@ export interface LegendLook {
 }
 
 /**
- * The shades in one line `width` wide (points), for a map whose legend stands below; undefined without an extent or where a
- * label would be wider than its quarter.
+ * The shades in one line `width` wide (points), or in two where a label is wider than its share of one, for a map whose legend
+ * stands below; undefined without an extent or where a label would be wider than half.
  */
-export function shadesInOneLine(
+export function shadesBelow(
   extent: Extent | undefined,
   words: MapWords,
   width: number,
@@ -44,21 +44,23 @@ export function shadesInOneLine(
 ): Block | undefined {
   if (extent === undefined || Object.keys(extent).length === 0) return undefined;
   const said = shadesSaid(extent, words);
-  const quarter = width / said.length;
   const [w, h] = [size * 2.3, size * 1.15];
-  const tooWide = said.some(({ text }) => wrap(text, size, quarter - w - 13).length > 1);
-  if (tooWide || wrap(words.legendTitle, size * 1.06, width).length > 1) return undefined;
+  const inLine = [said.length, Math.ceil(said.length / 2)].find((n) =>
+    said.every(({ text }) => wrap(text, size, width / n - w - 13).length === 1),
+  );
+  if (inLine === undefined || wrap(words.legendTitle, size * 1.06, width).length > 1) return undefined;
   const head = size * 1.25 + 6;
+  const step = size * 1.55;
   return {
-    height: head + h + 3,
+    height: head + h + 3 + step * (Math.ceil(said.length / inLine) - 1),
     draw: (x, y) =>
       label(words.legendTitle, x, y + 3 + size * 0.95, { size, bold: true }) +
       said
         .map(({ percent, text }, k) => {
-          const left = x + k * quarter;
+          const left = x + (k % inLine) * (width / inLine);
+          const top = y + head + Math.floor(k / inLine) * step;
           return (
-            swatch(percent, left, y + head, w, h) +
-            label(text, left + w + 5, y + head + h / 2 + size * 0.36, { size })
+            swatch(percent, left, top, w, h) + label(text, left + w + 5, top + h / 2 + size * 0.36, { size })
           );
         })
         .join(""),
@@ -223,9 +225,9 @@ function scaleBar(
   const barFrom = Math.min(width - long, 2.3 * size + 5 + size * 4.2);
   // The notes stand beside the bar where that takes less height than below it.
   const indent = barFrom + long + size;
-  const below = { lines: wrap(said, noteSize, width), indent: 0, top: h + 3 };
+  const below = { lines: wrapWell(said, noteSize, width), indent: 0, top: h + 3 };
   const room = width - indent;
-  const beside = { lines: room > size * 8 ? wrap(said, noteSize, room) : [], indent, top: -size * 0.5 };
+  const beside = { lines: room > size * 8 ? wrapWell(said, noteSize, room) : [], indent, top: -size * 0.5 };
   const heightOf = ({ lines, top }: typeof below) => Math.max(h + 3, top + lines.length * size * 1.2);
   const isBeside = beside.lines.length > 0 && heightOf(beside) < heightOf(below);
   const notes = isBeside ? beside : below;

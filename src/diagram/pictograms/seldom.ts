@@ -1,5 +1,5 @@
-/** Signs met seldom on a scalp: of growths in the skin, of skin so thin that bulbs show, of loose hair, of thick bound scale. */
-import { bent, blob, dots, line, type Sign } from "./ink.js";
+/** Signs met seldom on a scalp: of growths in the skin, of skin so thin that bulbs show, of loose hair, of thick bound scale, of shafts and vessels made otherwise. */
+import { bent, blob, dots, line, ribbon, type Sign } from "./ink.js";
 
 export const SELDOM: Readonly<Record<string, Sign>> = {
   "asbestos-like-scale": {
@@ -123,6 +123,118 @@ export const SELDOM: Readonly<Record<string, Sign>> = {
         "M12.6 12.4L13.4 12.4M15 13.8L15.8 13.8M32 16.4L32.8 16.4M17 30.6L17.8 30.6M18.6 32.2L19.4 32.2",
         0.8,
       ],
+    ],
+  },
+  "broom-hairs": {
+    marks: () => [
+      ["opening", dots([16, 38, 2.2], [33, 36, 2.2])],
+      [
+        "hair",
+        "M16 38L16 30M16 30L10 15M16 30L16 13M16 30L22 15M33 36L33 29M33 29L28 17M33 29L33 15M33 29L38.4 17",
+        1.9,
+      ],
+      ["fine", "M10 15L8 12.6M10 15L11.4 12M22 15L21 12M22 15L24.4 12.8M38.4 17L37.6 14M38.4 17L40.6 14.8"],
+    ],
+  },
+  "enlarged-capillaries": {
+    marks: () => [
+      [
+        "vessel",
+        line([7, 14], [12, 9], [16, 15], [21, 10], [26, 16], [24, 20]) +
+          line([40, 24], [35, 20], [31, 26], [27, 22], [23, 28], [27, 32]) +
+          line([10, 36], [15, 31], [17, 38], [22, 34], [25, 40]),
+        2.2,
+      ],
+      ["vesselBody", dots([36, 12, 3.2], [33, 37, 3.6], [12, 24, 2.8])],
+    ],
+  },
+  "grooved-shafts": {
+    marks: () => [
+      ["opening", dots([17, 41, 2.2], [32, 39, 2.2])],
+      [
+        "hairBody",
+        ribbon([17, 41, 6], [17.4, 28, 6], [19, 4.5, 6]) + ribbon([32, 39, 6], [32.4, 28, 6], [33.8, 7, 6]),
+      ],
+      ["light", line([16.4, 37], [16.8, 26], [18.4, 6]) + line([31.4, 35], [31.8, 26], [33.2, 9]), 1.5],
+    ],
+  },
+  "shaft-bubbles": {
+    marks: () => [
+      ["opening", dots([17, 41, 2.2], [32, 39, 2.2])],
+      [
+        "grown",
+        ribbon([17, 41, 5], [17.4, 28, 5.6], [18.6, 8, 6]) +
+          ribbon([32, 39, 5], [32.4, 27, 5.6], [33.4, 14, 6]),
+      ],
+      [
+        "white",
+        dots(
+          [17.2, 34, 1.4],
+          [17.4, 29, 1.8],
+          [17.7, 23.6, 1.5],
+          [18.1, 18, 1.9],
+          [18.4, 12.4, 1.6],
+          [32.2, 31, 1.6],
+          [32.6, 25, 1.9],
+          [33, 19, 1.7],
+        ),
+      ],
+    ],
+  },
+  "spermatozoa-like-vessels": {
+    marks: () => [
+      [
+        "vesselBody",
+        dots([13, 14, 2.5], [30, 12, 2.5], [20, 26, 2.5], [36, 26, 2.5], [14, 36, 2.5], [30, 38, 2.5]),
+      ],
+      [
+        "vessel",
+        line([13, 14], [17, 11], [20, 14]) +
+          line([30, 12], [34, 15], [38, 13]) +
+          line([20, 26], [24, 23], [27, 26]) +
+          line([36, 26], [33, 30], [36, 33]) +
+          line([14, 36], [17, 33], [21, 35]) +
+          line([30, 38], [34, 36], [37, 39]),
+        1,
+      ],
+    ],
+  },
+  "wavy-shafts": {
+    marks: () => [
+      ["opening", dots([16, 41, 2.2], [32, 39, 2.2])],
+      [
+        "hair",
+        line(
+          [16, 41],
+          [19, 37],
+          [15, 33],
+          [19.4, 29],
+          [15.4, 25],
+          [19.8, 21],
+          [15.8, 17],
+          [20.2, 13],
+          [16.4, 9],
+          [19.6, 5],
+        ) +
+          line(
+            [32, 39],
+            [35, 35],
+            [31, 31],
+            [35.4, 27],
+            [31.4, 23],
+            [35.6, 19],
+            [31.8, 15],
+            [35.6, 11],
+            [33, 8],
+          ),
+      ],
+    ],
+  },
+  "widened-openings": {
+    marks: () => [
+      ["opening", dots([14, 15, 2], [37, 35, 2], [36, 13, 2])],
+      ["openingDark", dots([25, 22, 5], [15, 33, 4.6], [28, 36, 4.2])],
+      ["yellow", dots([15, 33, 2.4])],
     ],
   },
   ulceration: {

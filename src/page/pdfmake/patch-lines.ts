@@ -7,10 +7,25 @@ const LAST_LINE = 9;
 /** Share of the column that words kept together for it may take. */
 const MOST_KEPT = 0.45;
 
+/** Words that were kept with the next one, each with the space it had: words are the same in every pass over the pages. */
+const kept = new WeakMap<Inline, number>();
+
+function setFree(words: readonly Inline[]): void {
+  for (const word of words) {
+    const space = kept.get(word);
+    if (space === undefined) continue;
+    word.noNewLine = false;
+    word.trailingCut = space;
+    kept.delete(word);
+  }
+}
+
 /** Keeps the last words of a paragraph together, so that none stands alone on the last line. */
 export function keepLastWords(words: readonly Inline[], width: number): void {
+  // Else each pass would take one word more along.
+  setFree(words);
   const last = words.length - 1;
-  let [from, kept, characters, total] = [
+  let [from, length, characters, total] = [
     last,
     words[last]?.width ?? 0,
     words[last]?.text.trim().length ?? 0,
@@ -25,12 +40,13 @@ export function keepLastWords(words: readonly Inline[], width: number): void {
     if (!isSameWord && count >= 2 && characters >= LAST_LINE) break;
     if (!isSameWord) count += 1;
     characters += before.text.trim().length;
-    kept += before.width;
+    length += before.width;
   }
-  if (kept > width * MOST_KEPT) return;
+  if (length > width * MOST_KEPT) return;
   for (let i = from; i < last; i += 1) {
     const word = words[i];
-    if (!word) continue;
+    if (!word || word.noNewLine) continue;
+    kept.set(word, word.trailingCut);
     word.noNewLine = true;
     // The engine would take the space after each word of the chain for one that a line's end swallows.
     word.trailingCut = 0;

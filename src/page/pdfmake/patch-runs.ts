@@ -7,14 +7,15 @@ import type { Tag } from "../set/structure.js";
 import { BODY_FACE } from "../type/fonts.js";
 import type { Engine, EngineDocument, EngineFont, EngineNode, EngineStyles, Inline } from "./engine.js";
 
-const SPACE = /\s/;
+/** A figure space is as good as a digit: it stays where it stands. */
+const SPACE = /[^\S\u2007]/;
 
 function spaceAtStart(text: string): string {
-  return SPACE.test(text.charAt(0)) ? (/^\s+/.exec(text)?.[0] ?? "") : "";
+  return SPACE.test(text.charAt(0)) ? (/^[^\S\u2007]+/.exec(text)?.[0] ?? "") : "";
 }
 
 function spaceAtEnd(text: string): string {
-  return SPACE.test(text.charAt(text.length - 1)) ? (/\s+$/.exec(text)?.[0] ?? "") : "";
+  return SPACE.test(text.charAt(text.length - 1)) ? (/[^\S\u2007]+$/.exec(text)?.[0] ?? "") : "";
 }
 
 /** A word with the space after it, or a line's end. */

@@ -181,17 +181,11 @@ function withRoomForWords(widths: readonly number[], needs: readonly Need[], roo
 }
 
 /**
- * Content widths of the columns of a table `width` points wide, whose inner columns are `padding` apart on either side.
+ * Content widths of the columns of a table `width` points wide, without what stands between them.
  * `data-widths` gives per cents of the width and `*` for an equal part of the rest; columns without it share by need, in whichever way takes fewer lines. A
  * column is never narrower than its longest word while another has room to spare.
  */
-export function columnWidths(
-  table: Element,
-  columns: number,
-  width: number,
-  padding: number,
-  size: number,
-): number[] {
+export function columnWidths(table: Element, columns: number, room: number, size: number): number[] {
   const rows = childElements(table)
     .filter((part) => part.name === "thead" || part.name === "tbody")
     .flatMap(childElements)
@@ -203,7 +197,6 @@ export function columnWidths(
       size,
     ),
   );
-  const room = width - padding * 2 * (columns - 1);
   const given = table.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
   if (given.length === 0) {
     const linesAt = linesIn(rows, columns, size);

@@ -126,7 +126,7 @@ function setReference(setting: Setting, element: Element): PdfNode | undefined {
       widths:
         columns === 2 && label + 8 + value < setting.width
           ? [label, setting.width - label - 8]
-          : columnWidths(element, columns, setting.width, 4, style.size),
+          : columnWidths(element, columns, setting.width - 8 * (columns - 1), style.size),
     },
     layout: {
       hLineWidth: () => 0,

@@ -46,17 +46,30 @@ function readGrid(setting: Setting, element: Element): Grid | undefined {
 }
 
 /** Hairlines under each row, a stronger one under the heading row; no upright lines. */
-function ruledLayout(headRows: number, padding: number, rowPadding: number) {
+function ruledLayout(headRows: number, gaps: readonly number[], rowPadding: number) {
   return {
     hLineWidth: (i: number) => (i === headRows && headRows > 0 ? 0.9 : i === 0 && headRows > 0 ? 0 : 0.4),
     hLineColor: (i: number) => (i === headRows && headRows > 0 ? PALETTE.accent : PALETTE.hairline),
     vLineWidth: () => 0,
-    paddingLeft: (i: number) => (i === 0 ? 0 : padding),
-    paddingRight: (i: number, node: PdfNode) => (i === (node.table?.widths.length ?? 0) - 1 ? 0 : padding),
+    paddingLeft: (i: number) => (gaps[i - 1] ?? 0) / 2,
+    paddingRight: (i: number) => (gaps[i] ?? 0) / 2,
     paddingTop: () => rowPadding * 0.75,
     // A line's own room lies above its letters more than below.
     paddingBottom: () => rowPadding * 1.35,
   };
+}
+
+/** Room between each column and the next: little where one heading stands over both. */
+function gapsOf(grid: Grid, gap: number): number[] {
+  const gaps = Array.from({ length: grid.columns - 1 }, () => gap);
+  for (const row of grid.head) {
+    let column = 0;
+    for (const cell of childElements(row)) {
+      for (let i = 1; i < spanOf(cell); i += 1) gaps[column + i - 1] = gap * 0.3;
+      column += spanOf(cell);
+    }
+  }
+  return gaps;
 }
 
 /** Heading cells over each column, and the table's name in their ids; absent unless cells are joined. */
@@ -182,12 +195,14 @@ function setRuled(setting: Setting, element: Element, grid: Grid): PdfNode {
   };
   addRows(grid.head, "THead", true);
   addRows(grid.rows, "TBody", false);
-  const padding = scale.table.size * 0.8;
+  // Many columns stand closer.
+  const gaps = gapsOf(grid, scale.table.size * (grid.columns > 6 ? 1.1 : 1.6));
+  const room = setting.width - gaps.reduce((sum, gap) => sum + gap, 0);
   const node: PdfNode = {
     table: {
       body,
       rowBlocks,
-      widths: columnWidths(element, grid.columns, setting.width, padding, scale.table.size),
+      widths: columnWidths(element, grid.columns, room, scale.table.size),
       headerRows: grid.head.length,
       // A row that has to be split cannot be held together with the headings.
       get keepWithHeaderRows() {
@@ -197,7 +212,7 @@ function setRuled(setting: Setting, element: Element, grid: Grid): PdfNode {
         return !rowBlocks[0]?.mayBeSplit;
       },
     },
-    layout: ruledLayout(grid.head.length, padding, Math.min(scale.table.size * 0.3, scale.gap)),
+    layout: ruledLayout(grid.head.length, gaps, Math.min(scale.table.size * 0.3, scale.gap)),
     margin: [0, grid.caption ? scale.gap * 0.5 : 0, 0, 0],
   };
   stack.push(node);

@@ -79,6 +79,8 @@ function belong(left: string, right: string, after: number): boolean {
     return !YEAR.test(a) && /^\p{L}/u.test(right);
   }
   if (SIGN.test(a) && a === left) return rightIsNumber;
+  // The number of a source and what begins it in the list.
+  if (/^\[\d+\]$/u.test(left)) return true;
   // An interval and the number counted, in one bracket.
   if (/^\(\d.*;$/u.test(left) && /^\d+\)$/u.test(right)) return true;
   if (LABEL.test(a) && a === left && SIGN.test(right)) return after > 0;

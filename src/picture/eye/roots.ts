@@ -1,8 +1,8 @@
 /**
  * At which of its ends a strand leaves the skin. Hairs of one follicular unit leave it together, so an end that lies beside an
- * end of another strand is a root; the rest lean as those around them do; one that stands alone is taken at the end further
- * from the edge of the picture. Hairs that run together near the skin are told apart only further on: such a strand is followed
- * back to the root it points at.
+ * end of another strand is a root, and so is the wider end of one that tapers clearly; the rest lean as those around them do. A
+ * hair that is thinner at the skin, as an exclamation mark hair, may be told the wrong way round. Hairs that run together near
+ * the skin are told apart only further on: such a strand is followed back to the root it points at.
  */
 import { distance, fromLine } from "../geometry.js";
 import type { Point } from "../marks.js";
@@ -22,7 +22,18 @@ const BACK_ASIDE = 5;
 /** Whose lean is asked. */
 const AROUND = 400;
 
-export function rootsOf(strands: readonly Strand[]): Root[] {
+/** Hairs taper towards the tip; below the first, as a logarithm of widths, it may be the measuring. */
+const LEAST_TAPER = 0.25;
+const FULL_TAPER = 0.4;
+const tapering = (taper: number): number =>
+  Math.abs(taper) < LEAST_TAPER ? 0 : Math.max(-1, Math.min(1, taper / FULL_TAPER));
+
+export interface Tapering extends Strand {
+  /** How much wider its start is than its end, as a logarithm. */
+  readonly taper: number;
+}
+
+export function rootsOf(strands: readonly Tapering[]): Root[] {
   const ends = strands.map(({ points }) => [points[0] ?? [0, 0], points.at(-1) ?? [0, 0]] as const);
   const votes = ends.map(([start, end], i) => {
     const beside = (point: Point) =>
@@ -34,7 +45,7 @@ export function rootsOf(strands: readonly Strand[]): Root[] {
     return beside(start) - beside(end);
   });
   const lean = ends.map(([start, end], i): Point => {
-    const vote = Math.sign(votes[i] ?? 0);
+    const vote = Math.sign(votes[i] ?? 0) + tapering(strands[i]?.taper ?? 0);
     const far = Math.max(1, distance(start, end));
     return [(vote * (end[0] - start[0])) / far, (vote * (end[1] - start[1])) / far];
   });

@@ -69,7 +69,7 @@ export function suggest(picture: Rgba, area?: Area): Suggestions {
     // Seen from both sides for a third of its length, or it is the edge of something.
     return found.length * 3 >= CUTS ? [{ strand, found }] : [];
   });
-  const roots = rootsOf(told.map(({ strand }) => strand));
+  const roots = rootsOf(told.map(({ strand, found }) => ({ ...strand, taper: taperOf(found) })));
   const hairs = told.flatMap(({ strand, found }, i): SuggestedHair[] => {
     const root = roots[i];
     if (!root) return [];
@@ -141,6 +141,14 @@ function profilesOf(whole: Grey, { points }: Strand, factor: number, sign: 1 | -
     const way = Math.atan2(after[1] - before[1], after[0] - before[0]);
     return profileAt(whole, [here[0] * factor, here[1] * factor], way, sign, 9 * factor) ?? [];
   });
+}
+
+/** How much wider the first third of a strand is than the last, as a logarithm; 0 where the two were not seen well. */
+function taperOf(found: readonly Profile[]): number {
+  const third = Math.floor(found.length / 3);
+  if (third < 2) return 0;
+  const width = (some: readonly Profile[]) => median(some.map(({ widthPx }) => widthPx));
+  return Math.log(width(found.slice(0, third)) / width(found.slice(-third)));
 }
 
 /** Pairs of strands that cross each other, counted for each of the two. */

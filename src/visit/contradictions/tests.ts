@@ -5,7 +5,7 @@ export function tests({ file, report }: CheckContext): void {
   const visit = file.visit?.date;
   const born = file.patient?.born;
   const first = new Map<string, number>();
-  for (const [i, { name, value, unit, result, date }] of entries(file.tests)) {
+  for (const [i, { name, value, unit, result, date, range }] of entries(file.tests)) {
     const path = ["tests", i];
     const isBorn = born !== undefined && (visit === undefined || born <= visit);
     if (date !== undefined && isBorn && date < born) {
@@ -26,6 +26,14 @@ export function tests({ file, report }: CheckContext): void {
         message: `${name} has no result`,
         expected: "value and unit, or result in words",
         suggestion: "result: awaited",
+      });
+    }
+    const figure = /^\s*(\d+(?:[.,]\d+)?)(?:\s*\p{L}\S{0,12})?\s*$/u.exec(result ?? "")?.[1];
+    if (value === undefined && figure !== undefined && (unit ?? range) !== undefined) {
+      report("figure-in-result", [...path, "result"], {
+        message: `${name} has its figure among the words of the result: the unit and the range beside it go unused`,
+        expected: "value and unit",
+        suggestion: `value: ${figure.replace(",", ".")}`,
       });
     }
     if (value !== undefined && unit === undefined) {

@@ -217,14 +217,12 @@ function hindered(
   sides: readonly Match[],
   fillers: ReadonlySet<string>,
 ): boolean {
-  const stands = (sets: readonly WordSet[], parts?: ReadonlySet<number | undefined>) =>
+  const stands = (sets: readonly WordSet[], here: (at: number) => boolean) =>
     sets.length > 0 &&
-    sentence.some(
-      (t, at) => (parts?.has(t.part) ?? true) && fits({ sets, gap: 0 }, sentence, at, fillers) > 0,
-    );
+    sentence.some((_, at) => here(at) && fits({ sets, gap: 0 }, sentence, at, fillers) > 0);
   return (
-    stands(phrase.unless, new Set(sides.map((side) => sentence[side.from]?.part))) ||
-    stands(phrase.unlessAnywhere)
+    stands(phrase.unless, (at) => sides.some((side) => sentence[at]?.part === sentence[side.from]?.part)) ||
+    stands(phrase.unlessAnywhere, () => true)
   );
 }
 

@@ -1,13 +1,15 @@
 /** Reads facts of the catalogue from free text. A fact read so is a proposal: it may raise a question and settles nothing. */
-import type { FactId } from "../../base/ids.js";
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { ProseIndex } from "../../knowledge/prose-schema.js";
 import type { Knowledge } from "../../knowledge/schema.js";
+import { cluesIn, counts, type Read, type ReadFact, withClues } from "./clues.js";
 import { isPutOnSkin, type OnSkin, onSkinOf } from "./on-skin.js";
 import { ideasOf, matches, type Phrase, phraseOf, setsOf, stemsOf } from "./phrases.js";
 import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
 import { mended, spellingsIn } from "./slips.js";
 import { foldProse, type Sentence, sentences, stemOf } from "./tokens.js";
+
+export type { ReadFact } from "./clues.js";
 
 /** A piece of free text, with the place it stands at. */
 export interface ProsePiece {
@@ -17,14 +19,8 @@ export interface ProsePiece {
   readonly text: string;
 }
 
-/** One fact as the words put it. */
-export interface ReadFact {
-  readonly fact: FactId;
-  readonly state: Exclude<Meant, "only spoken of">;
-  readonly where: string;
-  /** The words themselves. */
-  readonly words: string;
-}
+/** Kinds of facts that are of the body. */
+const OF_BODY: readonly string[] = ["sign", "pattern", "red flag"];
 
 interface Book {
   readonly index: ProseIndex;
@@ -34,6 +30,10 @@ interface Book {
   /** Names of medicines that count for nothing where they are put on the skin. */
   readonly skinToo: ReadonlySet<string>;
   readonly setPhrases: readonly Phrase[];
+  readonly things: readonly Phrase[];
+  readonly body: readonly Phrase[];
+  /** Facts that are told beside things too. */
+  readonly except: ReadonlySet<string>;
   /** A phrase by its number; most are never needed, so each is made ready on first use. */
   phrase(number: number): Phrase;
 }
@@ -43,9 +43,10 @@ const books = new WeakMap<Knowledge, Book>();
 /** Every fact that the pieces speak of, in the order of the text. */
 export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, moment: Moment): ReadFact[] {
   const book = bookOf(knowledge);
-  return pieces.flatMap((piece) =>
+  const all = pieces.flatMap((piece) =>
     sentences(piece.text).flatMap((s) => readSentence(s, piece, book, moment, knowledge.facts)),
   );
+  return withClues(all, knowledge.facts);
 }
 
 function readSentence(
@@ -54,13 +55,16 @@ function readSentence(
   book: Book,
   moment: Moment,
   facts: Knowledge["facts"],
-): ReadFact[] {
+): Read[] {
   const sentence = mended(written, book.index.spellings, book.known);
   const keys = new Set(["", ...sentence.map((t) => t.stem)]);
-  const found = new Map<string, ReadFact & { at: number }>();
+  const found = new Map<string, Read & { at: number }>();
   let idle: ReadonlySet<number> | undefined;
   let triggers: ReturnType<typeof triggersIn> | undefined;
   const tried = new Set<number>();
+  const names = (phrases: readonly Phrase[]) =>
+    phrases.some((p) => matches(p, sentence, book.scopes.fillers).length > 0);
+  const ofThings = names(book.things) && !names(book.body);
   for (const key of keys) {
     for (const number of Object.hasOwn(book.index.byStem, key) ? (book.index.byStem[key] ?? []) : []) {
       // A phrase that may begin in several ways is listed under each.
@@ -68,6 +72,7 @@ function readSentence(
       tried.add(number);
       const fact = facts[book.index.phrases[number]?.[0] ?? ""];
       if (!fact || (fact.written_in && !fact.written_in.includes(piece.place))) continue;
+      if (ofThings && OF_BODY.includes(fact.kind) && !book.except.has(fact.id)) continue;
       const phrase = book.phrase(number);
       if (phrase.only !== undefined && phrase.only !== piece.place) continue;
       for (const match of matches(phrase, sentence, book.scopes.fillers)) {
@@ -85,7 +90,8 @@ function readSentence(
         const goesOn =
           medicine && !book.scopes.ended.some((p) => matches(p, sentence, book.scopes.fillers).length > 0);
         const meant = placed(said, piece.place, goesOn);
-        if (meant === "only spoken of") continue;
+        const clue = book.index.phrases[number]?.[2];
+        if (meant === "only spoken of" || (clue !== undefined && !counts(meant))) continue;
         const from = sentence[match.from]?.start ?? 0;
         const to = sentence[match.to]?.end ?? 0;
         const read = {
@@ -94,9 +100,11 @@ function readSentence(
           where: piece.where,
           words: piece.text.slice(from, to),
           at: from,
+          ...(clue === undefined ? {} : { clue }),
         };
-        const before = found.get(fact.id);
-        if (!before || STRENGTH.indexOf(meant) < STRENGTH.indexOf(before.state)) found.set(fact.id, read);
+        const key = `${fact.id} ${clue ?? ""}`;
+        const before = found.get(key);
+        if (!before || STRENGTH.indexOf(meant) < STRENGTH.indexOf(before.state)) found.set(key, read);
       }
     }
   }
@@ -136,6 +144,9 @@ function bookOf(knowledge: Knowledge): Book {
     scopes: scopesOf(knowledge.prose),
     onSkin: onSkinOf(knowledge.prose),
     skinToo: skinTooOf(knowledge),
+    things: knowledge.prose.elsewhere.things.map((written) => phraseOf(written)),
+    body: knowledge.prose.elsewhere.body.map((written) => phraseOf(written)),
+    except: new Set(knowledge.prose.elsewhere.except),
     setPhrases: knowledge.prose.set_phrases.map((written) => phraseOf(written, ideas)),
     phrase,
   };
@@ -147,9 +158,10 @@ function bookOf(knowledge: Knowledge): Book {
 export function proseIndex(knowledge: Knowledge): ProseIndex {
   const names = namesByClass(knowledge);
   const ideas = ideasOf(wordings(knowledge));
-  const phrases = Object.values(knowledge.facts).flatMap((fact) =>
-    [...fact.written, ...(names.get(fact.id) ?? [])].map((written): [string, string] => [fact.id, written]),
-  );
+  const phrases = Object.values(knowledge.facts).flatMap((fact): ProseIndex["phrases"] => [
+    ...[...fact.written, ...(names.get(fact.id) ?? [])].map((written) => [fact.id, written] as const),
+    ...cluesIn(fact).map(([clue, written]) => [fact.id, written, clue] as const),
+  ]);
   const ready = phrases.map(([, written]) => phraseOf(written, ideas));
   const byStem: Record<string, number[]> = {};
   for (const [number, phrase] of ready.entries()) {

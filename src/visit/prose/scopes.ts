@@ -72,6 +72,7 @@ export function scopesOf(prose: Prose): Scopes {
 }
 
 const NONE: ReadonlySet<string> = new Set();
+const SINCE: ReadonlySet<string> = new Set(["since", "seit", "desde"]);
 const JOINS: ReadonlySet<string> = new Set(["or", "nor"]);
 const JOINS_ON: ReadonlySet<string> = new Set(["and", "also", "now", "then", "still"]);
 
@@ -208,7 +209,7 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }:
       t.part === part &&
       /^(?:19|20)\d\d$/u.test(t.word) &&
       Number(t.word) < year &&
-      sentence[i - 1]?.word !== "since",
+      !SINCE.has(sentence[i - 1]?.word ?? ""),
   );
   // `at 17`, said of someone older.
   const younger = sentence.some(

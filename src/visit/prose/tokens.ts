@@ -7,7 +7,7 @@ export interface Token {
   readonly stem: string;
   readonly start: number;
   readonly end: number;
-  /** Number of the part between commas, within its sentence. */
+  /** Number of the part between commas, dashes and words such as `but`, within its sentence. */
   readonly part: number;
 }
 
@@ -63,13 +63,24 @@ const SPECIAL: ReadonlyMap<string, readonly string[]> = new Map([
   ["wont", ["will", "not"]],
 ]);
 
-const PIECES = /\d+(?:[.,/]\d+)*|[\p{L}]\/[\p{L}]\b|[\p{L}\p{N}]+(?:['’][\p{L}]+)*|[.!?;:,()\n]/gu;
+const PIECES =
+  /\d+(?:[.,/]\d+)*|[\p{L}]\/[\p{L}]\b|[\p{L}\p{N}]+(?:['’][\p{L}]+)*|(?<=\s)-+(?=\s)|[–—.!?;:,()\n]/gu;
 
 /** A title in quotes, with its telling words in capitals, tells of nothing: `'Arsenic and Old Lace'`. */
 const TITLE =
   /(?<![\p{L}\p{N}])(['‘"“])(?:\p{Lu}[\p{L}'’]*)(?:\s+(?:\p{Lu}[\p{L}'’]*|\p{Ll}{1,3}))*\s+\p{Lu}[\p{L}]*['’"”](?!\p{L})/gu;
 
-/** Splits text at full stops, semicolons, colons and line ends; commas and brackets part a sentence without ending it. */
+/** Words that turn to something else: what is said of one side is not said of the other. */
+const TURNS: ReadonlySet<string> = new Set(
+  "but however although whereas aber jedoch sondern pero sino aunque".split(" "),
+);
+/** `Nothing but water` turns to nothing else. */
+const ONLY: ReadonlySet<string> = new Set("nothing anything all any none everything last help".split(" "));
+
+/**
+ * Splits text at full stops, semicolons, colons and line ends; commas, brackets, dashes and words such as `but` part a sentence without
+ * ending it.
+ */
 export function sentences(text: string): Sentence[] {
   const all: Token[][] = [];
   let now: Token[] = [];
@@ -86,7 +97,9 @@ export function sentences(text: string): Sentence[] {
     const end = start + piece.length;
     // `Her sister, who has it` goes on about the sister.
     if (piece === "," && /^\s*whos?e?\b/iu.test(text.slice(end))) continue;
-    if (piece === "," || piece === "(" || piece === ")") part += 1;
+    // `Suicidal thoughts - none` is one statement.
+    if (DASH.test(piece) && ANSWERS.test(text.slice(end))) continue;
+    if (piece === "," || piece === "(" || piece === ")" || DASH.test(piece)) part += 1;
     else if (piece === ":") {
       // `Suicidal thoughts: denied` is one statement.
       if (ANSWERS.test(text.slice(end))) continue;
@@ -98,13 +111,17 @@ export function sentences(text: string): Sentence[] {
       if (piece === "." && /^\p{Ll}/u.test(text.slice(end))) continue;
       close();
     } else {
-      for (const word of wordsOf(piece)) now.push({ word, stem: stemOf(word), start, end, part });
+      for (const word of wordsOf(piece)) {
+        if (TURNS.has(word) && !ONLY.has(now.at(-1)?.word ?? "")) part += 1;
+        now.push({ word, stem: stemOf(word), start, end, part });
+      }
     }
   }
   close();
   return all;
 }
 
+const DASH = /^[-–—]+$/u;
 const ENDS: ReadonlySet<string> = new Set([".", "!", ";", "\n"]);
 
 const ANSWERS = /^\s*(?:denied|denies|no|none|nil|negative|absent|not\s+\p{L}+)\s*(?:[.,;\n]|$)/iu;

@@ -2,6 +2,7 @@
 import { expect, test } from "vitest";
 import { suggest } from "../../../src/picture/eye/suggest.js";
 import { draw, PLAIN, type Scene, SIZE } from "./draw-hairs.js";
+import { drawStrands, STRAND_SCENES } from "./draw-strands.js";
 import { judge, spread } from "./judge.js";
 
 const plain = draw(PLAIN, "test");
@@ -30,6 +31,14 @@ test("light hairs on dark skin are found as light ones", () => {
   const { found, judged } = seen({ skin: [92, 64, 50], hair: [190, 164, 128] });
   expect(found.lighter).toBe(true);
   expect(judged.found / judged.drawn).toBeGreaterThan(0.75);
+});
+
+test("tapering hairs are told to leave the skin at their wider end, black ones on dark skin too", () => {
+  const scene = STRAND_SCENES.find(({ name }) => name === "dark skin, black hair");
+  if (!scene) throw new Error("no such scene");
+  const drawn = drawStrands(scene, "test");
+  const judged = judge(drawn.hairs, suggest(drawn.picture).hairs);
+  expect(judged.rooted / judged.found).toBeGreaterThan(0.7);
 });
 
 test("skin without hairs suggests next to nothing", () => {

@@ -77,9 +77,10 @@ export function EyeSays({ warnings }: { readonly warnings: readonly EyeWarning[]
         Hollow marks are suggestions and count only once accepted. On clear test pictures about one hair in
         seven is missed, one suggestion in five is no hair, the end at the skin is wrong in one of three, and
         widths come out a tenth too large. Where vessels, scale or bubbles show, up to two suggestions in five
-        are no hairs; the end is wrong in two of three beside vessels or scale or where the hand moved, and in
-        nearly all of black hairs on dark skin. The eye does not notice that itself: turn them round, or mark
-        by hand.
+        are no hairs; the end is wrong in up to two of three beside vessels or scale, where hairs curl or
+        where the hand moved. The wider end of a hair is taken for the one at the skin: exclamation mark hairs
+        may come out the wrong way round. The eye does not notice that itself: turn them round, or mark by
+        hand.
       </p>
       {warnings.map((warning) => (
         <p key={warning} class="poor" role="note">

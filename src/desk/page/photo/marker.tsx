@@ -14,6 +14,7 @@ import { Kept, type MarkerOptions } from "./kept.js";
 import { Layer } from "./layer.js";
 import { EyeSays, Live } from "./live.js";
 import { MarkerActs } from "./marker-acts.js";
+import { OtherMarks } from "./other-marks.js";
 import { type Tool, Tools } from "./tools.js";
 import { broughtIn, fitted, type Size, toPicture, type View, zoomed } from "./view.js";
 
@@ -163,7 +164,7 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
     if (tool === "dot") return change(edit.addDot(kept.marks, at, finding), "Dot marked");
     if (tool === "arrow") return change(edit.addArrow(kept.marks, at, finding), "Finding pointed at");
     if (tool === "remove") return remove(at);
-    if (tool === "patch") return setPending([...held.current.pending, at]);
+    if (tool === "patch" || tool === "outline") return setPending([...held.current.pending, at]);
     const first = held.current.pending[0];
     if (tool === "move" && !first && !edit.nearest(kept.marks, at, reach)) return;
     if (!first) return setPending([at]);
@@ -177,18 +178,12 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
     if (next !== kept.marks) change(next, "Mark removed");
     else if (near) settle([near]);
   };
-  const closePatch = () => {
-    if (pending.length >= 3)
-      change(
-        {
-          ...marks,
-          patches: [
-            ...kept.marks.patches,
-            { outline: pending.map((point) => edit.placed(kept.marks, point)) },
-          ],
-        },
-        "Patch outlined",
-      );
+  const closeOutline = () => {
+    const outline = pending.map((point) => edit.placed(kept.marks, point));
+    if (outline.length >= 3 && tool === "outline")
+      change(edit.setArea(kept.marks, { kind: "polygon", corners: outline }), "Area set");
+    else if (outline.length >= 3)
+      change({ ...kept.marks, patches: [...kept.marks.patches, { outline }] }, "Patch outlined");
     setPending([]);
   };
   const hands = useHands(stage, shown, least, setView, (at) => place(at), {
@@ -302,7 +297,7 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
       <aside>
         <MarkerActs
           kept={kept}
-          closeOutline={pending.length > 2 ? closePatch : undefined}
+          closeOutline={pending.length > 2 ? closeOutline : undefined}
           back={back}
           showAll={() => setView(fitted(picture, room))}
           zoom={(by) => setView(zoomed(shown, by, [room.width / 2, room.height / 2], least))}
@@ -349,6 +344,7 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
             All {finding.replaceAll("-", " ")} in the area are marked
           </label>
         ) : null}
+        <OtherMarks options={options} kept={kept} />
         <h3>Helping eye</h3>
         <p class="acts">
           <button type="button" onClick={look} disabled={options.signed || eye === "looking"}>

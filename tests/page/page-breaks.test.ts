@@ -1,0 +1,161 @@
+/** Page ends worked by hand on pages of forty lines: which lines, rows and tables go over, and which stay. */
+import { describe, expect, it } from "vitest";
+import type { Block, LaidPage } from "../../src/page/set/content.js";
+import { PageBreaks } from "../../src/page/set/page-breaks.js";
+import { heightOf, isWithin, spreadBlocks } from "../../src/page/set/spreads.js";
+
+/** A page of lines 10 points apart from 20 points down, each of the block given for it. */
+const page = (...lines: readonly Block[]): LaidPage => ({
+  items: lines.map((block, i) => ({
+    type: "line",
+    item: { y: 20 + 10 * i, content: { block, tag: null }, getHeight: () => 10 },
+  })),
+});
+const block = (rule: Block["rule"], more: Partial<Block> = {}): Block => ({
+  rule,
+  where: "",
+  parent: null,
+  breakable: true,
+  node: { margin: [0, 8, 0, 0] },
+  ...more,
+});
+const times = (count: number, one: Block) => Array<Block>(count).fill(one);
+const flowOf = (blocks: readonly Block[], mayMoveTables = true) =>
+  new PageBreaks(blocks, 20, 400, 0.5, () => [], mayMoveTables);
+
+describe("a paragraph over a page end", () => {
+  const mended = (onFirst: number, onLast: number, linesBefore = 1) => {
+    const [before, text] = [block("text"), block("text")];
+    const pages = [
+      page(...times(linesBefore, before), ...times(onFirst, text)),
+      page(...times(onLast, text)),
+    ];
+    const again = flowOf([before, text]).anotherPass(pages, []);
+    return [again, text.node?.pageBreak, text.breakAtLine];
+  };
+  it.each([
+    [1, 5, [true, "before", undefined]],
+    [2, 1, [true, "before", undefined]],
+    [2, 2, [false, undefined, undefined]],
+    [3, 1, [true, undefined, 2]],
+    [9, 1, [true, undefined, 8]],
+    [5, 5, [false, undefined, undefined]],
+  ] as const)("with %i lines before it and %i after", (onFirst, onLast, expected) => {
+    expect(mended(onFirst, onLast)).toEqual(expected);
+  });
+  it("that opens its page stays as it is, however few its lines there", () => {
+    expect(mended(1, 5, 0)).toEqual([false, undefined, undefined]);
+  });
+  it("is broken before a line once only", () => {
+    const [before, text] = [block("text"), block("text")];
+    const pages = [page(before, ...times(3, text)), page(text)];
+    const flow = flowOf([before, text]);
+    expect([flow.anotherPass(pages, []), flow.anotherPass(pages, []), text.breakAtLine]).toEqual([
+      true,
+      false,
+      2,
+    ]);
+  });
+});
+
+describe("a table over a page end", () => {
+  const tableOf = (rows: number) => {
+    const table = block("open");
+    return { table, rows: Array.from({ length: rows }, () => block("row", { parent: table })) };
+  };
+  /** Text, then a heading where asked for, then a table of which so many rows stand on the first page. */
+  const laid = (
+    linesBefore: number,
+    rows: number,
+    onFirst: number,
+    heads: readonly Block[] = [],
+    mayMove = true,
+  ) => {
+    const text = block("text", { breakable: false });
+    const { table, rows: all } = tableOf(rows);
+    const pages = [
+      page(...times(linesBefore, text), ...heads, ...all.slice(0, onFirst)),
+      page(...all.slice(onFirst)),
+    ];
+    flowOf([text, ...heads, table, ...all], mayMove).anotherPass(pages, []);
+    return { moved: table.node?.pageBreak === "before", rows: all.map((row) => row.breakBefore === true) };
+  };
+  it("goes over whole rather than leave its first row behind, where no more than 17 in a hundred stay empty", () => {
+    expect(laid(34, 4, 1).moved).toBe(true);
+    expect(laid(33, 4, 1).moved).toBe(false);
+    expect(laid(34, 4, 2).moved).toBe(false);
+    expect(laid(34, 4, 1, [], false).moved).toBe(false);
+  });
+  it("takes its last row but one over with a last row that would stand alone, a first row never", () => {
+    expect(laid(1, 4, 3).rows).toEqual([false, false, true, false]);
+    expect(laid(1, 4, 2).rows).toEqual([false, false, false, false]);
+    expect(laid(1, 2, 1).rows).toEqual([false, false]);
+  });
+});
+
+describe("a signature on a page of its own", () => {
+  const brought = (lines: number, more: Partial<Block> = {}) => {
+    const [first, text, signature] = [
+      block("text", { breakable: false }),
+      block("text", more),
+      block("signature"),
+    ];
+    flowOf([first, text, signature]).anotherPass([page(first, ...times(lines, text)), page(signature)], []);
+    return [text.breakAtLine, text.node?.pageBreak];
+  };
+  it("takes two lines of the paragraph before it along, or all of it where fewer than two would stay", () => {
+    expect(brought(4)).toEqual([2, undefined]);
+    expect(brought(7)).toEqual([5, undefined]);
+    expect(brought(3)).toEqual([undefined, "before"]);
+    expect(brought(4, { rule: "whole" })).toEqual([undefined, "before"]);
+  });
+});
+
+it("a head that is drawn again on the next page belongs to the first alone, and opens nothing there", () => {
+  const table = block("open");
+  const head = block("row", { parent: table, repeats: true });
+  const [one, two] = [block("row", { parent: table }), block("row", { parent: table })];
+  const spreads = spreadBlocks([page(head, one), page(head, two, two)]);
+  const told = (of: Block) => {
+    const { firstPage, lastPage, onFirst, onLast, opensPage, extents } = spreads.get(of) ?? never();
+    return [
+      firstPage,
+      lastPage,
+      onFirst,
+      onLast,
+      opensPage,
+      ...[...extents].map(([at, { top, bottom }]) => `${at}:${top}-${bottom}`),
+    ];
+  };
+  expect(told(head)).toEqual([0, 0, 1, 1, true, "0:20-30"]);
+  expect(told(one)).toEqual([0, 0, 1, 1, false, "0:30-40"]);
+  expect(told(two)).toEqual([1, 1, 2, 2, true, "1:30-50"]);
+  expect(told(table)).toEqual([0, 1, 2, 2, true, "0:20-40", "1:30-50"]);
+  expect(heightOf(spreads.get(table) ?? never())).toBe(40);
+  expect([isWithin(two, table), isWithin(table, two), isWithin(table, table)]).toEqual([true, false, true]);
+});
+
+it("what is set apart from the flow stands nowhere in it, and what has no height ends where it begins", () => {
+  const [apart, text] = [block("text", { detached: true }), block("text")];
+  const item = (of: Block, y: number, more: object = {}) => ({
+    type: "line",
+    item: { y, content: { block: of, tag: null }, ...more },
+  });
+  const spreads = spreadBlocks([
+    {
+      items: [
+        item(apart, 20),
+        item(text, 60),
+        item(text, 50, { _height: 7 }),
+        { type: "line", item: { y: 1 } },
+      ],
+    },
+  ]);
+  expect(spreads.has(apart)).toBe(false);
+  expect(spreads.get(text)).toMatchObject({ opensPage: true, onFirst: 2 });
+  expect(spreads.get(text)?.extents.get(0)).toEqual({ top: 50, bottom: 60 });
+});
+
+function never(): never {
+  throw new Error("nowhere");
+}
