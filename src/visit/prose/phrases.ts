@@ -134,7 +134,7 @@ function elementOf(piece: string, gap: number, ideas: Ideas): Element {
     const [, side, number] = BOUND.exec(word) ?? [];
     if (name !== undefined) sets.push(ideas(name));
     else if (side !== undefined) bound = { [side === ">" ? "above" : "below"]: Number(number) };
-    else words.push(word.replaceAll("_", " "));
+    else words.push(word.replaceAll("_", " ").replace(/\bcannot\b/u, "can not"));
   }
   if (words.length > 0) sets.push(setOf(words));
   return { sets, ...bound, gap };

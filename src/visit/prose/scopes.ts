@@ -73,6 +73,11 @@ export function scopesOf(prose: Prose): Scopes {
 
 const NONE: ReadonlySet<string> = new Set();
 const SINCE: ReadonlySet<string> = new Set(["since", "seit", "desde"]);
+/** Ages in words that are no hour of the day. */
+const AGES: ReadonlyMap<string, number> = new Map(
+  ["thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"].map((word, i) => [word, i + 13]),
+);
+const RELATIVE: ReadonlySet<string> = new Set(["who", "whose"]);
 const JOINS: ReadonlySet<string> = new Set(["or", "nor"]);
 const JOINS_ON: ReadonlySet<string> = new Set(["and", "also", "now", "then", "still"]);
 
@@ -221,10 +226,13 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }:
       age !== undefined &&
       Number(t.word) < age - 1,
   );
+  const asTeenager = sentence.some(
+    (t, i) => t.part === part && t.word === "at" && (AGES.get(sentence[i + 1]?.word ?? "") ?? 200) < (age ?? 0) - 1,
+  );
   const past = within(scopes.past);
   // The `now` of `clear now` brings nothing back.
   const present = within(scopes.present).filter((m) => !past.some((p) => p.from <= m.from && p.to >= m.to));
-  return (years || younger || past.length > 0) && present.length === 0;
+  return (years || younger || asTeenager || past.length > 0) && present.length === 0;
 }
 
 /** The match stands in the part that names the person, or in one of those after it that go on with a verb and no subject. */
@@ -238,12 +246,20 @@ function goesOn(person: Match, match: Match, sentence: Sentence, scopes: Scopes)
   return true;
 }
 
+/** `Lives with her father, who has it`: what follows `who` is of the person before it, wherever that person stands. */
+function whoIs(person: Match, match: Match, sentence: Sentence, scopes: Scopes): boolean {
+  const at = [1, 2].map((i) => person.to + i).find((i) => RELATIVE.has(sentence[i]?.word ?? ""));
+  if (at === undefined || match.from <= at || !goesOn(person, match, sentence, scopes)) return false;
+  return !scopes.says.some((says) => matches(says, sentence.slice(at + 1, at + 4), NONE).length > 0);
+}
+
 /** Another person is the subject: named at the head of the part, or after `in` or `of` behind the match. */
 function otherPerson(match: Match, sentence: Sentence, scopes: Scopes): boolean {
   return scopes.people.some((phrase) =>
     matches(phrase, sentence, NONE).some((m) => {
       if (overlaps(m, match)) return false;
       const part = sentence[m.from]?.part;
+      if (whoIs(m, match, sentence, scopes)) return true;
       if (m.from > match.to) {
         const before = sentence.slice(match.to + 1, m.from);
         const joins = before.findLast((t) => !scopes.mayFollow.has(t.word));
