@@ -41,7 +41,9 @@ const PARTS_LEFT_OUT = 10;
 if (flag === "--first-sight" && named) {
   const engine = execFileSync("git", ["rev-parse", "--short", "HEAD"], { encoding: "utf8" }).trim();
   const date = new Date().toISOString().slice(0, 10);
-  const met = [...all, ...readLessons(folder), ...outside].filter((c) => c.file === named).map((c) => runCase(c, knowledge));
+  const met = [...all, ...readLessons(folder), ...outside]
+    .filter((c) => c.file === named)
+    .map((c) => runCase(c, knowledge));
   addRound(folder, { file: named, date, engine }, met);
 } else if (flag === "--name-rules") {
   nameRules(folder, published, knowledge);

@@ -75,7 +75,9 @@ const NONE: ReadonlySet<string> = new Set();
 const SINCE: ReadonlySet<string> = new Set(["since", "seit", "desde"]);
 /** Ages in words that are no hour of the day. */
 const AGES: ReadonlyMap<string, number> = new Map(
-  ["thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"].map((word, i) => [word, i + 13]),
+  ["thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"].map(
+    (word, i) => [word, i + 13],
+  ),
 );
 const RELATIVE: ReadonlySet<string> = new Set(["who", "whose"]);
 const JOINS: ReadonlySet<string> = new Set(["or", "nor"]);
@@ -227,7 +229,8 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }:
       Number(t.word) < age - 1,
   );
   const asTeenager = sentence.some(
-    (t, i) => t.part === part && t.word === "at" && (AGES.get(sentence[i + 1]?.word ?? "") ?? 200) < (age ?? 0) - 1,
+    (t, i) =>
+      t.part === part && t.word === "at" && (AGES.get(sentence[i + 1]?.word ?? "") ?? 200) < (age ?? 0) - 1,
   );
   const past = within(scopes.past);
   // The `now` of `clear now` brings nothing back.
