@@ -7,7 +7,8 @@ import { runs } from "../runs.js";
 import { healthyVisit } from "./simulate.js";
 
 const knowledge = loadKnowledge();
-const VISITS = runs(360);
+/** Of fewer, chance decides. */
+const VISITS = runs(1080);
 const SUPPORTED = ["supported", "strongly supported"];
 
 describe.each([
