@@ -222,7 +222,7 @@ describe("templates that print the wrong field", () => {
     ["referral-letter.hbs", /\{\{sentence action\}\}/gu, "{{sentence who}}", "plan-differs"],
     ["referral-letter.hbs", /, \{\{certainty\}\}/u, ", {{term}}", "impression-differs"],
     ["window.part.hbs", /recipient\.lines/gu, "clinic.lines", "address-differs"],
-    ["handout.hbs", /\{\{says\}\}/gu, "{{name}}", "impression-differs"],
+    ["handout.hbs", /\{\{text\}\}/gu, "that", "impression-differs"],
   ])("%s %s", async (name, from, to, fault) => {
     const templates = templatesWith(name, (t) => t.replace(from, to));
     const document = await documentOf(

@@ -47,7 +47,7 @@ describe("the ledger", () => {
     const reason = [...disorder(i, "rope-wear").for, ...disorder(i, "rope-wear").against].find(
       (r) => r.id === "hooked-ends",
     );
-    expect(reason?.frequency?.basis).toBe("no study; our default of 2 to 30 percent");
+    expect(reason?.frequency?.basis).toBe("no study; our default of 2 to 30\u00a0%");
     expect(reason?.source).toBe("common practice");
   });
 

@@ -56,7 +56,7 @@ describe("facts that weigh", () => {
     expect(yes?.row.cells[HARBOUR]).toMatchObject({ byDefault: false, source: "rope2020" });
     expect(yes?.row.cells[ROPE]).toMatchObject({
       byDefault: true,
-      basis: "no study; our default of 0 to 8 percent",
+      basis: "no study; our default of 0 to 8\u00a0%",
     });
     expect(yes?.row.weights[HARBOUR]).toBeGreaterThan(0.4);
     expect(yes?.row.weights[ROPE]).toBeCloseTo(-1.491, 3);
