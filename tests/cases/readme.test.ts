@@ -34,10 +34,19 @@ it("of made-up patients", () => {
   const outside = met("outside-pictures-second.yaml");
   expect(said).toContain(`Of ${clinic.length} told as a clinic notes them`);
   expect(said).toContain(`it led in ${leads(clinic)} (before lessons)`);
-  expect(said).toContain(`of ${reports.length} told as published reports tell theirs, in ${leads(reports)},`);
-  expect(said).toContain(`"strongly supported" was right in ${right(reports, "strongly supported")}`);
-  expect(said).toContain(`"supported" in ${right(reports, "supported")}`);
+  expect(said).toContain(`of ${reports.length} told as published reports tell theirs, in ${leads(reports)};`);
+  const traps = met("lessons-g.yaml", "lessons-h.yaml");
+  expect(said).toContain(
+    `of ${traps.length} more, most of them made to look like a neighbour, in ${leads(traps)}, and there ` +
+      `"strongly supported" was right in ${right(traps, "strongly supported")}, "supported" in ${right(traps, "supported")}`,
+  );
+  const entered = met("lessons-i.yaml");
+  expect(said).toContain(
+    `Of ${entered.length} with one of the 14 disorders entered last, or looking like one, it led in ${leads(entered)} `,
+  );
   expect(said).toContain(
     `of ${outside.length} made-up scalps with a disease outside it ${sure(outside)} were called supported`,
   );
+  const others = met("outside-pictures-third.yaml");
+  expect(said).toContain(`of ${others.length} others ${sure(others)} were,`);
 });

@@ -8,7 +8,7 @@ export const TOOLS = {
   field: "Field",
   scale: "Scale line",
   area: "Area",
-  outline: "Area by its outline",
+  outline: "Outline",
   hair: "Hair",
   unit: "Same unit",
   width: "Width",
