@@ -135,10 +135,19 @@ interface ListProps {
   readonly record: (finding: FindingEntry, amount: Amount) => void;
 }
 
+/** Rows never move under the hand: what becomes likely while a place is recorded joins below. */
+function useSteady(place: string, likely: readonly string[]): readonly string[] {
+  const shown = useRef<{ place: string; ids: readonly string[] }>({ place, ids: [] });
+  const before = shown.current.place === place ? shown.current.ids : [];
+  const ids = [...before, ...likely.filter((id) => !before.includes(id))];
+  shown.current = { place, ids };
+  return ids;
+}
+
 function List({ site, region, list, recorded, opened, open, record }: ListProps): JSX.Element {
   const { visit, words, announce } = useHere();
   const [current, setCurrent] = useState(0);
-  const likely = visit.state.likely[region] ?? [];
+  const likely = useSteady(`${site} ${region}`, visit.state.likely[region] ?? []);
   const findings =
     list === LIKELY
       ? likely.flatMap((id) => words.byId.get(id) ?? [])

@@ -272,7 +272,8 @@ export class OpenVisit {
         return this.take(await askState("open", { file: this.state.file, ...this.shown }));
       if (this.saving === "gone") this.saving = "saved";
       this.tell();
-      if (this.state.isUnweighed)
+      // A weighing that was due while this conversation went on.
+      if (!this.state.settled)
         await this.take(await askState("settle", { file: this.state.file, ...this.shown }));
     });
   }
