@@ -1,7 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { settledBy } from "../../src/interpret/closing-tests.js";
+import { holds } from "../../src/interpret/conditions.js";
 import { factsOf } from "../../src/interpret/facts.js";
+import { besideHealthy } from "../../src/interpret/healthy.js";
 import { begunBy, lastedWeeks, roughAge } from "../../src/interpret/since.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
+import { entry, weighedFrom } from "./parts.js";
 import { NO_MEASURES, type VisitParts, visitWith } from "./visits.js";
 
 const of = (born: string, history: VisitParts["history"]) =>
@@ -39,6 +43,39 @@ describe("begun by an age", () => {
   it("takes nothing as old that is new in an infant", () => {
     expect(begunBy(of("2026-01-01", { durationWeeks: 26 }), 6)).toBe(true);
     expect(begunBy(of("2026-01-01", { durationWeeks: 25 }), 6)).toBe(false);
+  });
+});
+
+describe("an age at which it began tells as much as weeks do", () => {
+  const at = (ageYears: number | undefined) =>
+    factsOf(
+      of("2016-01-01", ageYears === undefined ? {} : { began: { ageYears } }),
+      NO_MEASURES,
+      loadKnowledge(),
+    );
+
+  it("in conditions on a duration", () => {
+    expect(holds({ duration_weeks_from: 52 }, at(9))).toBe(true);
+    expect(holds({ duration_weeks_from: 53 }, at(9))).toBe(false);
+    expect(holds({ duration_weeks_under: 53 }, at(9))).toBe(true);
+    expect(holds({ duration_weeks_under: 52 }, at(9))).toBe(false);
+    expect(holds({ duration_weeks_under: 999 }, at(undefined))).toBe(false);
+    expect(holds({ duration_weeks_from: 0 }, at(undefined))).toBe(false);
+  });
+
+  it("for a test that counts only since the onset", () => {
+    const settles = (ageYears: number) => {
+      const visit = of("2016-01-01", { began: { ageYears } });
+      const tests = [{ name: "RPR", result: "negative", date: "2025-06-01" }];
+      return settledBy(["syphilis"], factsOf({ ...visit, tests }, NO_MEASURES, loadKnowledge())).length === 1;
+    };
+    expect(settles(9)).toBe(true);
+    expect(settles(10)).toBe(false);
+  });
+
+  it("as a complaint, which no healthy scalp has", () => {
+    const { why } = besideHealthy(at(9), weighedFrom({ entries: [entry("tar-dots", [0, 0, 0])] }), 0, false);
+    expect(why).toBe("A complaint or sign of hair loss is recorded.");
   });
 });
 
