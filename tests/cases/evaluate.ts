@@ -4,11 +4,13 @@
  * `-- --learn` learns src/knowledge/lessons.yaml anew.
  */
 import { execFileSync } from "node:child_process";
+import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Ablation } from "../../src/interpret/interpret.js";
 import { NO_LESSONS } from "../../src/knowledge/lessons-schema.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Knowledge } from "../../src/knowledge/schema.js";
+import { CROSSED, ranksDigest } from "./crossed.js";
 import { byGroup, figuresOf, type Outcome, outcomeOf, shareOf, surpriseOf } from "./figures.js";
 import { addRound, type Round, readRounds } from "./first-sight.js";
 import { learn, lecturesOf, writeLessons } from "./learn.js";
@@ -56,8 +58,19 @@ const lines = only
   ? [...all, ...outside]
       .filter((c) => c.file === only || c.id === only)
       .map((c) => caseLine(runCase(c, knowledge)))
-  : report();
+  : kept(report());
 process.stdout.write(`${lines.join("\n")}\n`);
+
+/** Keeps the sections that the README quotes, with the state of the engine's answers that they belong to. */
+function kept(lines: string[]): string[] {
+  const section = (title: string) => {
+    const from = lines.findIndex((line) => line.startsWith(title));
+    return lines.slice(from, lines.indexOf("", from));
+  };
+  const sections = [...section("CROSS-VALIDATED"), ...section("OUTSIDE THE CATALOGUE")];
+  writeFileSync(join(folder, CROSSED), `${[ranksDigest(folder), ...sections].join("\n")}\n`);
+  return lines;
+}
 
 function lectures() {
   return lecturesOf([...all, ...readLessons(folder)], knowledge, written);

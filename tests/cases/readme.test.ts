@@ -1,12 +1,15 @@
-/** What the README says of first sight is what was kept of it. */
+/** What the README says of first sight and of cases left out is what was kept of it. */
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
+import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
+import { CROSSED, ranksDigest } from "./crossed.js";
 import { type FirstSeen, readRounds } from "./first-sight.js";
 
 const said = readFileSync(inPackage("README.md"), "utf8").replace(/\s+/gu, " ");
-const rounds = readRounds(inPackage(join("tests", "cases")));
+const folder = inPackage(join("tests", "cases"));
+const rounds = readRounds(folder);
 const met = (...files: string[]): FirstSeen[] =>
   files.flatMap((file) => Object.values(rounds.find((r) => r.file === file)?.cases ?? {}));
 const leads = (list: FirstSeen[]) => list.filter((c) => c.rank === 1).length;
@@ -49,4 +52,61 @@ it("of made-up patients", () => {
   );
   const others = met("outside-pictures-third.yaml");
   expect(said).toContain(`of ${others.length} others ${sure(others)} were,`);
+});
+
+describe("of cases left out", () => {
+  const [digest, ...kept] = readFileSync(join(folder, CROSSED), "utf8").split("\n");
+  /** What stands behind the name of a figure, `124 of 156 (79 %, 72 to 85)`. */
+  const figure = (name: string, more = "") => {
+    const line = kept.find((l) => l.startsWith(`  ${name} `)) ?? "";
+    const found = new RegExp(`${more}(\\d+) of (\\d+) \\((\\d+) %, (\\d+) to (\\d+)\\)`, "u").exec(line);
+    if (!found) throw new Error(`no figure "${name}"`);
+    const [, part = "", of = "", percent = "", low = "", high = ""] = found;
+    return { of, percent, share: `${part} of ${of}`, interval: `${low} to ${high}` };
+  };
+
+  it("the file belongs to the answers of today: else run `npm run evaluate`", () => {
+    expect(digest).toBe(ranksDigest(folder));
+  });
+
+  it("stands as kept", () => {
+    const leads = figure("leads");
+    expect(said).toContain(`Each tenth of ${leads.of} published cases`);
+    expect(said).toContain(`led by the confirmed disorder in ${leads.percent} % (${leads.interval})`);
+    expect(said).toContain(`with three findings or more in ${figure("three findings or more").percent} %`);
+    expect(said).toContain(`"strongly supported" is right in ${figure("strongly supported").share}`);
+    expect(said).toContain(`"supported" in ${figure("supported", "right in ").share}; of two diseases`);
+    expect(said).toContain(`both are named in ${figure("both of two named").share}.`);
+    const published = figure("published, and healthy");
+    expect(published.share.startsWith("0 of")).toBe(true);
+    expect(said).toContain(`of ${published.of} published ones (in view) none;`);
+    expect(said).toContain(`another was called supported in ${figure("each disorder taken out").share}.`);
+  });
+});
+
+it("of dangers told in words nobody here chose", () => {
+  const met: {
+    visits?: number;
+    expectations?: number;
+    met_percent: number;
+    by_kind?: Record<string, number>;
+  }[] = parse(readFileSync(inPackage(join("tests", "hazards", "first-sight.yaml")), "utf8"));
+  const sets = met.filter((m) => m.expectations !== undefined);
+  const percent = (i: number) => `${Math.round(sets[i]?.met_percent ?? Number.NaN)} %`;
+  const of = (i: number) => sets[i]?.expectations;
+  expect(said).toContain(`On ${sets[0]?.visits} made-up visits`);
+  expect(said).toContain(`${percent(0)} of ${of(0)} expectations were met at first sight`);
+  expect(said).toContain(`and ${percent(6)} of ${of(6)} later in the half that stayed out of view`);
+  expect(said).toContain(`of ${of(3)} in a later set, told in odd words, ${percent(3)} at first sight`);
+  expect(said).toContain(
+    `of ${of(4)} in a third, told obliquely or in figures of speech, ${percent(4)}, and ${percent(5)} in its other half`,
+  );
+  expect(said).toContain(
+    `of ${of(7)} in a fourth, ${percent(7)}, and ${percent(8)} of ${of(8)} in its other half`,
+  );
+  expect(said).toContain(
+    `of ${of(9)} in a fifth, heavy with look-alikes, ${percent(9)}, and ${percent(10)} in its other half, ` +
+      `where only ${sets[10]?.by_kind?.["look-alike"]} % of the look-alikes stayed quiet`,
+  );
+  expect(sets).toHaveLength(11);
 });
