@@ -5,7 +5,8 @@ import type { FindingId } from "../base/ids.js";
 import type { Condition, MentionPlace } from "../knowledge/condition.js";
 import { heldImpressions } from "../visit/held.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
-import { AMOUNTS, type Seen } from "../visit/visit.js";
+import { figureOf, isOutside } from "../visit/test-figure.js";
+import { AMOUNTS, type Seen, type Visit } from "../visit/visit.js";
 import { mentionsAny, phraseOf } from "./clauses.js";
 import { isArranged, settledBy } from "./closing-tests.js";
 import { isBegun, plannedLines, type Stated, saysNone, speaksFor } from "./fact-states.js";
@@ -60,7 +61,8 @@ function judgeOf(c: Condition): Judge {
     return (facts, site) => ids.every((id) => stateOf(id, facts, site) === "not assessed");
   }
   if ("mentions" in c) return mentionJudge(c.mentions, c.in);
-  if ("value_below" in c) return lowValueJudge(c.test, c.value_below);
+  if ("value_below" in c) return figureJudge(c.test, (t) => (figureOf(t) ?? c.value_below) < c.value_below);
+  if ("outside" in c) return figureJudge(c.test, (t) => isOutside(t, c.outside, c.times));
   if ("test" in c) return testJudge(c.test, c.result);
   if ("tested" in c) return (facts) => settledBy(c.tested, facts).length > 0;
   if ("arranged" in c) return (facts) => isArranged(c.arranged, facts);
@@ -244,13 +246,12 @@ function testJudge(test: readonly string[], result: readonly string[] | undefine
   };
 }
 
-function lowValueJudge(test: readonly string[], limit: number): Judge {
+function figureJudge(test: readonly string[], fits: (test: Visit["tests"][number]) => boolean): Judge {
   const names = test.map(phraseOf);
   return (facts) => {
     const { denial } = facts.knowledge.weighing;
     return facts.visit.tests.some(
-      ({ value }, i) =>
-        value !== undefined && value < limit && mentionsAny(facts.tests()[i]?.name ?? [], names, denial),
+      (t, i) => fits(t) && mentionsAny(facts.tests()[i]?.name ?? [], names, denial),
     );
   };
 }

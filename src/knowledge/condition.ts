@@ -86,8 +86,13 @@ export type Condition =
   | { pull_test: "positive" | "negative" }
   /** A recorded test whose name has one of the words and whose result has one of the words (any result when left out). */
   | { test: string[]; result?: string[] | undefined }
-  /** A recorded test whose name has one of the words and whose value is a number below this, in the units in which it is usually told. */
+  /** A recorded test whose name has one of the words and whose figure is below this, in the units in which it is usually told. */
   | { test: string[]; value_below: number }
+  /**
+   * A recorded test whose name has one of the words and which lies outside its own laboratory's range on that side, by its figure or in its
+   * words; with `times`, its figure is so many times the upper end at least.
+   */
+  | { test: string[]; outside: "low" | "high"; times?: number | undefined }
   /** A site examined in one of the regions. */
   | { examined: string[] }
   | { patch_recorded: boolean }
@@ -152,6 +157,7 @@ export const conditionSchema: z.ZodType<Condition> = z.lazy(() =>
     z.strictObject({ pull_test: z.enum(["positive", "negative"]) }),
     z.strictObject({ test: words, result: words.optional() }),
     z.strictObject({ test: words, value_below: z.number() }),
+    z.strictObject({ test: words, outside: z.enum(["low", "high"]), times: z.number().min(1).optional() }),
     z.strictObject({ examined: words }),
     z.strictObject({ patch_recorded: z.boolean() }),
     z.strictObject({ medicine_recorded: z.boolean() }),

@@ -6,6 +6,7 @@ import { fill } from "../base/text.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { camelCase } from "../visit/key.js";
 import { VISIT_KEYS } from "../visit/keys.js";
+import { figureOf, rangeOf, sideOf } from "../visit/test-figure.js";
 import type { Answers, Began, Medicine, Scope, Visit } from "../visit/visit.js";
 import { rangeText } from "./measurements.js";
 import { list, type Words, wordIn, writeDate, writeDuration, writeRecorded } from "./phrases.js";
@@ -205,8 +206,10 @@ export function testFacts(
   });
 }
 
-function outside(words: Words, { value, range }: Visit["tests"][number]): string {
-  if (value === undefined || !range) return "";
-  if (range.low !== undefined && value < range.low) return words.phrases.below_range ?? "";
-  return range.high !== undefined && value > range.high ? (words.phrases.above_range ?? "") : "";
+/** Said of a figure beside its range; what a result tells in its own words is not said twice. */
+function outside(words: Words, test: Visit["tests"][number]): string {
+  const { low, high } = rangeOf(test);
+  const side = figureOf(test) === undefined || (low ?? high) === undefined ? undefined : sideOf(test);
+  if (side === "low") return words.phrases.below_range ?? "";
+  return side === "high" ? (words.phrases.above_range ?? "") : "";
 }
