@@ -25,6 +25,7 @@ import {
   scoreSchema,
   sourceSchema,
 } from "./schema.js";
+import { NO_TOLD, toldSchema } from "./told-schema.js";
 import { type Weighing, weighingSchema } from "./weighing-schema.js";
 
 /** The folder shipped with the package. */
@@ -58,6 +59,7 @@ const SINGLE_FILES = {
   "frequency-words": z.record(z.string(), z.tuple([z.number(), z.number()])),
   weighing: weighingSchema,
   lessons: lessonsSchema,
+  told: toldSchema,
 } as const;
 
 let shipped: Knowledge | undefined;
@@ -136,6 +138,7 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
     frequencyWords: readSingle("frequency-words", SINGLE_FILES["frequency-words"]) ?? {},
     weighing,
     lessons: readSingle("lessons", lessonsSchema) ?? NO_LESSONS,
+    told: readSingle("told", toldSchema) ?? NO_TOLD,
     prose,
     normals,
   };

@@ -19,6 +19,7 @@ import {
 } from "./evidence-schema.js";
 import { type ClosingTest, type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
 import type { Lessons } from "./lessons-schema.js";
+import type { Told } from "./told-schema.js";
 import type { Prose, ProseIndex } from "./prose-schema.js";
 import { MEANING_IDS, sentenceSchema, signSchema } from "./sentence.js";
 import type { Weighing } from "./weighing-schema.js";
@@ -291,6 +292,7 @@ export interface Knowledge {
   readonly weighing: Weighing;
   /** What cases met before add to it. */
   readonly lessons: Lessons;
+  readonly told: Told;
   /** Words by which free text denies, doubts, or speaks of the past and of others. */
   readonly prose: Prose;
   /** As the build left it; worked out when it is missing. */

@@ -7,6 +7,7 @@ import { isPutOnSkin, type OnSkin, onSkinOf } from "./on-skin.js";
 import { ideasOf, matches, type Phrase, phraseOf, setsOf, stemsOf } from "./phrases.js";
 import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
 import { mended, spellingsIn } from "./slips.js";
+import { toldIn } from "./told-words.js";
 import { foldProse, type Sentence, sentences, stemOf } from "./tokens.js";
 
 export type { ReadFact } from "./clues.js";
@@ -43,10 +44,30 @@ const books = new WeakMap<Knowledge, Book>();
 /** Every fact that the pieces speak of, in the order of the text. */
 export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, moment: Moment): ReadFact[] {
   const book = bookOf(knowledge);
-  const all = pieces.flatMap((piece) =>
-    sentences(piece.text).flatMap((s) => readSentence(s, piece, book, moment, knowledge.facts)),
-  );
+  const all = pieces.flatMap((piece) => {
+    const text = sentences(piece.text);
+    const read = text.flatMap((s) => readSentence(s, piece, book, moment, knowledge.facts));
+    return [...read, ...toldReads(text, piece, read, knowledge, book, moment)];
+  });
   return withClues(all, knowledge.facts);
+}
+
+/** What the words of a text tell together, where no wording of the lists was met; left open, for they are no statement. */
+function toldReads(
+  text: readonly Sentence[],
+  { where, place, text: written }: ProsePiece,
+  read: readonly Read[],
+  { told, facts }: Knowledge,
+  { scopes }: Book,
+  moment: Moment,
+): Read[] {
+  return toldIn(text, told, scopes, moment).flatMap(({ fact, start, end }): Read[] => {
+    const of = facts[fact];
+    if (!of || (of.written_in && !of.written_in.includes(place))) return [];
+    if (read.some((r) => r.fact === fact && r.clue === undefined)) return [];
+    const state = placed("doubtful", place, false);
+    return state === "only spoken of" ? [] : [{ fact, state, where, words: written.slice(start, end) }];
+  });
 }
 
 function readSentence(

@@ -1,0 +1,20 @@
+/** The shape of told.yaml: words that, together in a sentence, tell a red flag in whatever way it is put. */
+import { z } from "zod";
+
+const told = z.strictObject({
+  /** A sentence whose words weigh as much together is taken to tell it. */
+  from: z.number(),
+  /** Weight -> words without their endings, parted by spaces. */
+  words: z.record(z.string().regex(/^-?\d+(?:\.\d)?$/u), z.string()),
+});
+
+export const toldSchema = z.strictObject({
+  /** Of the lines it was learned from (tests/prose/told). */
+  lines: z.strictObject({ told: z.number().int(), near: z.number().int(), ordinary: z.number().int(), digest: z.string() }),
+  facts: z.record(z.string(), told),
+});
+
+export type Told = z.infer<typeof toldSchema>;
+
+/** For a knowledge folder that has none. */
+export const NO_TOLD: Told = { lines: { told: 0, near: 0, ordinary: 0, digest: "" }, facts: {} };

@@ -1,0 +1,162 @@
+/**
+ * Learns `src/knowledge/told.yaml` from the lines in this folder, by `npm run told`: for each red flag a linear support vector machine
+ * (squared hinge, dual coordinate descent after Hsieh 2008) over the words of a line, against the lines of other flags, near ones,
+ * ordinary ones and what cases tell. How heavy a sentence must be is read off lines of writers left out.
+ */
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { stringify } from "yaml";
+import { seededDraws } from "../../../src/base/draws.js";
+import { loadKnowledge } from "../../../src/knowledge/load.js";
+import type { Told } from "../../../src/knowledge/told-schema.js";
+import { caseLines, digestOf, folder, type Line, readLines } from "./lines.js";
+
+/** Flags that one line may well tell together; the lines of one say nothing against the other. */
+const TOGETHER: readonly (readonly string[])[] = [
+  ["arteritis-signs", "changed-sight"],
+  ["lupus-beyond-skin", "lupus-organ-signs", "marrow-signs"],
+  ["shingles-eye-or-ear", "shingles-signs"],
+  ["shingles-eye-or-ear", "changed-sight"],
+  ["infant-rash-signs", "infant-unwell", "red-skin-all-over"],
+  ["marrow-signs", "severe-drug-reaction-signs", "red-skin-all-over"],
+  ["severe-distress", "thoughts-of-self-harm", "low-mood-on-finasteride", "fixation-on-looks"],
+  ["bleeding-or-growing-sore", "changing-mole", "bruise-that-stays"],
+  ["marrow-signs", "medicine-taken-too-often"],
+  ["hidden-bleeding", "starvation-signs"],
+  ["ill-with-scalp-infection", "infection-with-lice"],
+];
+const mayStandWith = (a: string, b: string) => TOGETHER.some((set) => set.includes(a) && set.includes(b));
+
+const COST = 0.1;
+/** How much more a told line costs that is missed. */
+const TOLD_COST = 8;
+const ROUNDS = 40;
+/** Of lines of other flags, and of ordinary ones, that may be taken for it. */
+const MAY_RING = { others: 0.002, ordinary: 0.0007 };
+/** A word weighs from here on; less is noise. */
+const LEAST = 0.3;
+
+type Weights = ReadonlyMap<string, number>;
+
+function learn(fact: string, lines: readonly Line[]): Weights {
+  const used = lines.filter(
+    (l) => l.fact === fact || !(l.told && l.fact && mayStandWith(fact, l.fact)) && !(l.fact === undefined && l.listed.has(fact)),
+  );
+  const often = new Map<string, number>();
+  for (const { stems } of used) for (const s of stems) often.set(s, (often.get(s) ?? 0) + 1);
+  const places = new Map([...often].filter(([, n]) => n > 1).map(([stem], i) => [stem, i + 1] as const));
+  const rows = used.map((l) => {
+    const columns = [0, ...l.stems.flatMap((s) => places.get(s) ?? [])];
+    const sign = l.fact === fact && l.told ? 1 : -1;
+    const soft = 1 / (2 * (sign > 0 ? COST * TOLD_COST : COST));
+    return { columns, sign, soft, size: columns.length + soft, alpha: 0 };
+  });
+  const weights = new Float64Array(places.size + 1);
+  const draws = seededDraws(fact);
+  const order = rows.map((_, i) => i);
+  for (let round = 0; round < ROUNDS; round++) {
+    for (let i = order.length - 1; i > 0; i--) {
+      const j = Math.floor(draws.uniform() * (i + 1));
+      [order[i], order[j]] = [order[j] ?? 0, order[i] ?? 0];
+    }
+    for (const at of order) {
+      const row = rows[at];
+      if (!row) continue;
+      let sum = 0;
+      for (const c of row.columns) sum += weights[c] ?? 0;
+      const gradient = row.sign * sum - 1 + row.alpha * row.soft;
+      const alpha = Math.max(0, row.alpha - gradient / row.size);
+      const step = (alpha - row.alpha) * row.sign;
+      if (step === 0) continue;
+      row.alpha = alpha;
+      for (const c of row.columns) weights[c] = (weights[c] ?? 0) + step;
+    }
+  }
+  // Words of the same reach in every flag, so that weights read alike.
+  return new Map(
+    [...places].flatMap(([stem, i]) => {
+      const weight = Math.round((weights[i] ?? 0) * SCALE * 10) / 10;
+      return Math.abs(weight) < LEAST ? [] : [[stem, weight] as const];
+    }),
+  );
+}
+const SCALE = 2;
+
+const weigh = (stems: readonly string[], weights: Weights) => stems.reduce((sum, s) => sum + (weights.get(s) ?? 0), 0);
+const heaviest = (line: Line, weights: Weights) =>
+  Math.max(...line.windows.map((w) => weigh(w, weights)), Number.NEGATIVE_INFINITY);
+/** The value that a share of the list lies above. */
+const above = (values: readonly number[], share: number) =>
+  values.toSorted((a, b) => b - a)[Math.floor(values.length * share)] ?? Number.POSITIVE_INFINITY;
+
+const root = process.cwd();
+const knowledge = loadKnowledge();
+const lines = readLines(root, knowledge);
+const cases = caseLines(root, knowledge);
+const ordinary = [...lines.filter((l) => l.fact === undefined), ...cases];
+const writers = [...new Set(lines.flatMap((l) => (l.fact === undefined ? [] : [l.writer])))];
+const facts = [...new Set(lines.flatMap((l) => l.fact ?? []))].sort();
+const fold = (line: Line) => ordinary.indexOf(line) % writers.length;
+const folds = new Map(ordinary.map((l) => [l, fold(l)] as const));
+
+const kept: Record<string, Told["facts"][string]> = {};
+const sums = { told: [0, 0, 0, 0], near: [0, 0, 0, 0] };
+const rings = new Set<Line>();
+for (const fact of facts) {
+  // Scores of lines by words learned without their writer.
+  const scores = new Map<Line, number>();
+  writers.forEach((writer, n) => {
+    const isOut = (l: Line) => (l.fact === undefined ? folds.get(l) === n : l.writer === writer);
+    const weights = learn(fact, [...lines, ...cases].filter((l) => !isOut(l)));
+    for (const l of [...lines, ...cases]) if (isOut(l)) scores.set(l, heaviest(l, weights));
+  });
+  const of = (some: readonly Line[]) => some.map((l) => scores.get(l) ?? Number.NEGATIVE_INFINITY);
+  const others = lines.filter((l) => l.fact !== undefined && l.fact !== fact && !mayStandWith(fact, l.fact) && !l.listed.has(fact));
+  const quiet = ordinary.filter((l) => !l.listed.has(fact));
+  const from = Math.max(above(of(others), MAY_RING.others), above(of(quiet), MAY_RING.ordinary)) + 0.1;
+  for (const l of quiet) if ((scores.get(l) ?? 0) >= from) rings.add(l);
+  for (const [kind, told] of [["told", true], ["near", false]] as const) {
+    const own = lines.filter((l) => l.fact === fact && l.told === told);
+    const byWords = (l: Line) => (scores.get(l) ?? 0) >= from;
+    sums[kind][0] += own.length;
+    sums[kind][1] += own.filter((l) => l.listed.has(fact)).length;
+    sums[kind][2] += own.filter(byWords).length;
+    sums[kind][3] += own.filter((l) => byWords(l) || l.listed.has(fact)).length;
+    const share = (n: number) => Math.round((100 * n) / own.length);
+    if (told) process.stdout.write(`${fact.padEnd(32)} lists ${share(own.filter((l) => l.listed.has(fact)).length)} words ${share(own.filter(byWords).length)} both ${share(own.filter((l) => byWords(l) || l.listed.has(fact)).length)}`);
+    else console.log(`  near ${share(own.filter((l) => l.listed.has(fact)).length)} -> ${share(own.filter((l) => byWords(l) || l.listed.has(fact)).length)}`);
+  }
+  const weights = learn(fact, [...lines, ...cases]);
+  const groups = new Map<string, string[]>();
+  for (const [stem, weight] of weights) {
+    const key = weight.toFixed(1);
+    groups.set(key, [...(groups.get(key) ?? []), stem]);
+  }
+  kept[fact] = {
+    from: Math.round(from * 10) / 10,
+    words: Object.fromEntries(
+      [...groups].toSorted(([a], [b]) => Number(b) - Number(a)).map(([key, stems]) => [key, stems.sort().join(" ")]),
+    ),
+  };
+}
+const percent = (n: number, of: number) => Math.round((1000 * n) / of) / 10;
+const figures = {
+  writers: writers.length,
+  told: { lines: sums.told[0], lists: percent(sums.told[1] ?? 0, sums.told[0] ?? 1), words: percent(sums.told[2] ?? 0, sums.told[0] ?? 1), both: percent(sums.told[3] ?? 0, sums.told[0] ?? 1) },
+  near: { lines: sums.near[0], lists: percent(sums.near[1] ?? 0, sums.near[0] ?? 1), words: percent(sums.near[2] ?? 0, sums.near[0] ?? 1), both: percent(sums.near[3] ?? 0, sums.near[0] ?? 1) },
+  ordinary: { lines: ordinary.length, words: percent(rings.size, ordinary.length) },
+};
+console.log(JSON.stringify(figures));
+const digest = digestOf(root);
+const count = (told: boolean) => lines.filter((l) => l.fact !== undefined && l.told === told).length;
+writeFileSync(
+  join(root, "src", "knowledge", "told.yaml"),
+  `# Words that tell a red flag together, learned from invented lines (tests/prose/told) by \`npm run told\`; change the lines, not this file.\n# Words stand without their endings; a sentence tells the flag when its words weigh \`from\` or more.\n${stringify(
+    { lines: { told: count(true), near: count(false), ordinary: lines.filter((l) => l.fact === undefined).length, digest }, facts: kept } satisfies Told,
+    { lineWidth: 0 },
+  )}`,
+);
+writeFileSync(
+  join(folder(root), "figures.yaml"),
+  `# How lines are read by words learned without their writer, in percent; made by \`npm run told\`.\n${stringify({ digest, ...figures })}`,
+);

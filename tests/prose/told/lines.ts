@@ -1,0 +1,94 @@
+/** The lines from which the words that tell a red flag are learned, and those on which they are tried. */
+import { createHash } from "node:crypto";
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { parse } from "yaml";
+import type { Knowledge } from "../../../src/knowledge/schema.js";
+import type { MentionPlace } from "../../../src/knowledge/condition.js";
+import { readProse } from "../../../src/visit/prose/read-prose.js";
+import { scopesOf } from "../../../src/visit/prose/scopes.js";
+import { weighingWords, windows } from "../../../src/visit/prose/told-words.js";
+import { sentences } from "../../../src/visit/prose/tokens.js";
+
+export interface Line {
+  readonly text: string;
+  /** The flag it is about; undefined for an ordinary line. */
+  readonly fact: string | undefined;
+  readonly told: boolean;
+  /** Who wrote it. */
+  readonly writer: string;
+  /** Stems of each sentence, and of every two in a row. */
+  readonly windows: readonly (readonly string[])[];
+  /** Stems of the whole line. */
+  readonly stems: readonly string[];
+  /** Flags that the lists of wordings find in it. */
+  readonly listed: ReadonlySet<string>;
+}
+
+type Lists = Readonly<Record<string, { readonly told: readonly string[]; readonly near: readonly string[] }>>;
+
+export const folder = (root: string): string => join(root, "tests", "prose", "told");
+const WRITER = /^([a-z])\.yaml$/u;
+
+export const filesOf = (root: string): string[] =>
+  readdirSync(folder(root))
+    .filter((f) => WRITER.test(f) || f === "ordinary.yaml")
+    .sort();
+
+/** Of the lines alone, whatever their comments. */
+export function digestOf(root: string): string {
+  const hash = createHash("sha256");
+  for (const file of filesOf(root)) hash.update(JSON.stringify(parse(readFileSync(join(folder(root), file), "utf8"))));
+  return hash.digest("hex").slice(0, 16);
+}
+
+/** Every line, with what the lists of wordings find in it; told words are left out of that. */
+export function readLines(root: string, knowledge: Knowledge): Line[] {
+  const bare: Knowledge = { ...knowledge, told: { ...knowledge.told, facts: {} } };
+  const line = lineMaker(bare);
+  return filesOf(root).flatMap((file): Line[] => {
+    const value: unknown = parse(readFileSync(join(folder(root), file), "utf8"));
+    const writer = WRITER.exec(file)?.[1];
+    if (!writer) return (value as { ordinary: string[] }).ordinary.map((text) => line(text, undefined, false, "ordinary"));
+    return Object.entries(value as Lists).flatMap(([fact, { told, near }]) => [
+      ...told.map((text) => line(text, fact, true, writer)),
+      ...near.map((text) => line(text, fact, false, writer)),
+    ]);
+  });
+}
+
+/** What cases tell in words (`tests/cases`): mostly of no danger, and where the lists find one, not taken for ordinary of it. */
+export function caseLines(root: string, knowledge: Knowledge): Line[] {
+  const line = lineMaker({ ...knowledge, told: { ...knowledge.told, facts: {} } });
+  const texts = new Set<string>();
+  const walk = (value: unknown, key: string): void => {
+    if (typeof value === "string") {
+      if (["notes", "reason", "past", "triggers"].includes(key) && value.length > 12) texts.add(value);
+    } else if (Array.isArray(value)) for (const one of value) walk(one, key);
+    else if (value && typeof value === "object") for (const [k, one] of Object.entries(value)) walk(one, k);
+  };
+  const at = join(root, "tests", "cases");
+  for (const file of readdirSync(at).filter((f) => f.endsWith(".yaml")).sort()) walk(parse(readFileSync(join(at, file), "utf8")), "");
+  return [...texts].map((text) => line(text, undefined, false, "cases"));
+}
+
+function lineMaker(knowledge: Knowledge) {
+  const scopes = scopesOf(knowledge.prose);
+  const moment = { year: 2026 };
+  const place: MentionPlace = "notes";
+  return (text: string, fact: string | undefined, told: boolean, writer: string): Line => {
+    const words = sentences(text).map((s) => weighingWords(s, scopes, moment).map((w) => w.stem));
+    const listed = readProse([{ where: "line", place, text }], knowledge, moment)
+      .filter((r) => r.state === "present" || r.state === "doubtful")
+      .map((r) => r.fact);
+    return {
+      text,
+      fact,
+      told,
+      writer,
+      windows: windows(words).map((w) => [...new Set(w)]),
+      stems: [...new Set(words.flat())],
+      listed: new Set(listed),
+    };
+  };
+}
