@@ -10,7 +10,12 @@ const told = z.strictObject({
 
 export const toldSchema = z.strictObject({
   /** Of the lines it was learned from (tests/prose/told). */
-  lines: z.strictObject({ told: z.number().int(), near: z.number().int(), ordinary: z.number().int(), digest: z.string() }),
+  lines: z.strictObject({
+    told: z.number().int(),
+    near: z.number().int(),
+    ordinary: z.number().int(),
+    digest: z.string(),
+  }),
   facts: z.record(z.string(), told),
 });
 

@@ -1,6 +1,8 @@
 /** A knowledge of three made-up disorders and five findings, so that the arithmetic can be followed by hand. */
+
 import { NO_LESSONS } from "../../src/knowledge/lessons-schema.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
+import { NO_OPEN_CODES } from "../../src/knowledge/open-codes.js";
 import {
   type Disorder,
   disorderSchema,
@@ -8,6 +10,7 @@ import {
   findingSchema,
   type Knowledge,
 } from "../../src/knowledge/schema.js";
+import { NO_TOLD } from "../../src/knowledge/told-schema.js";
 
 const weighing = loadKnowledge().weighing;
 
@@ -116,10 +119,12 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
     facts: {},
     hazards: {},
     lessons: NO_LESSONS,
+    told: NO_TOLD,
     medicines: {
       tarring: { also: [], classes: ["tar-medicine"], source: "common practice", how: "memory" },
     },
     icd10cm: {},
+    openCodes: NO_OPEN_CODES,
     cautions: {
       "take-tissue": {
         id: "take-tissue",

@@ -4,8 +4,10 @@ import { readFileSync } from "node:fs";
 import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
 import { NO_LESSONS } from "../../src/knowledge/lessons-schema.js";
+import { NO_OPEN_CODES } from "../../src/knowledge/open-codes.js";
 import { proseSchema } from "../../src/knowledge/prose-schema.js";
 import type { Caution, Disorder, Fact, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
+import { NO_TOLD } from "../../src/knowledge/told-schema.js";
 import { weighingSchema } from "../../src/knowledge/weighing-schema.js";
 
 type Group = Finding["group"];
@@ -116,9 +118,11 @@ export const testKnowledge: Knowledge = {
   ]),
   hazards: {},
   lessons: NO_LESSONS,
+  told: NO_TOLD,
   tests: {},
   medicines: {},
   icd10cm: {},
+  openCodes: NO_OPEN_CODES,
   cautions: byId(["kerion", "scarring"].map(hazard)),
   context: [],
   scores: byId([score]),

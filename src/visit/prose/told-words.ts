@@ -5,36 +5,42 @@
 import type { Told } from "../../knowledge/told-schema.js";
 import type { Match } from "./phrases.js";
 import { type Moment, meantBy, type Scopes, triggersIn } from "./scopes.js";
-import type { Sentence } from "./tokens.js";
+import type { Sentence, Token } from "./tokens.js";
 
-/** A stem that weighs, with where it stands first. */
+/** A word that weighs, where it stands first in its sentence. */
 export interface Weighing {
-  readonly stem: string;
-  readonly at: number;
-  readonly sentence: Sentence;
+  readonly token: Token;
+  /** True in a sentence that speaks of things and not of the body. */
+  readonly ofThings?: boolean;
 }
 
 /** Words that may weigh: letters only, and more than one. */
 const WEIGHS = /^\p{L}{2,}$/u;
 
-/** The stems of a sentence that speak of the patient now, each once. */
-export function weighingWords(sentence: Sentence, scopes: Scopes, moment: Moment): Weighing[] {
+/** The words of a sentence that speak of the patient now, each stem once. */
+export function weighingWords(
+  sentence: Sentence,
+  scopes: Scopes,
+  moment: Moment,
+  weighs: (stem: string, at: number) => boolean,
+): Weighing[] {
   const triggers = triggersIn(sentence, scopes);
   const seen = new Set<string>();
-  return sentence.flatMap(({ stem }, at): Weighing[] => {
-    if (seen.has(stem) || !WEIGHS.test(stem)) return [];
+  return sentence.flatMap((token, at): Weighing[] => {
+    const { stem } = token;
+    if (seen.has(stem) || !WEIGHS.test(stem) || !weighs(stem, at)) return [];
     const match: Match = { from: at, to: at, held: new Set([at]) };
     const meant = meantBy(match, sentence, triggers, scopes, moment, false);
     if (meant !== "present" && meant !== "doubtful") return [];
     seen.add(stem);
-    return [{ stem, at, sentence }];
+    return [{ token }];
   });
 }
 
 /** Every sentence, and every two in a row: what is told may run over a full stop. */
-export function windows<T>(sentences: readonly (readonly T[])[]): T[][] {
-  return sentences.flatMap((one, i) => {
-    const next = sentences[i + 1];
+export function windows<T>(all: readonly (readonly T[])[]): T[][] {
+  return all.flatMap((one, i) => {
+    const next = all[i + 1];
     return next ? [[...one], [...one, ...next]] : [[...one]];
   });
 }
@@ -46,11 +52,12 @@ export interface ToldRead {
   readonly end: number;
 }
 
-type ByStem = ReadonlyMap<string, readonly (readonly [fact: string, weight: number])[]>;
+/** The weights by word, as a reader needs them. */
+export type ToldWords = ReadonlyMap<string, readonly (readonly [fact: string, weight: number])[]>;
 
-const ready = new WeakMap<Told, ByStem>();
+const ready = new WeakMap<Told, ToldWords>();
 
-function byStem(told: Told): ByStem {
+export function toldWords(told: Told): ToldWords {
   const known = ready.get(told);
   if (known) return known;
   const made = new Map<string, [string, number][]>();
@@ -67,34 +74,37 @@ function byStem(told: Told): ByStem {
   return made;
 }
 
-/** The flags that the sentences of one text tell, each with the words that told it. */
-export function toldIn(all: readonly Sentence[], told: Told, scopes: Scopes, moment: Moment): ToldRead[] {
-  const weights = byStem(told);
-  if (weights.size === 0) return [];
+/** A weight from which a word is quoted as telling it. */
+const SPEAKS = 0.5;
+
+/** The flags that the sentences of one text tell, each with the words that told it; `amongThings`: flags told beside things too. */
+export function toldIn(
+  all: readonly (readonly Weighing[])[],
+  told: Told,
+  amongThings: (fact: string) => boolean,
+): ToldRead[] {
+  const weights = toldWords(told);
   const found = new Map<string, ToldRead>();
-  for (const window of windows(all.map((s) => weighingWords(s, scopes, moment)))) {
+  for (const window of windows(all)) {
     const sums = new Map<string, number>();
     const counted = new Set<string>();
-    for (const { stem } of window) {
-      if (counted.has(stem)) continue;
-      counted.add(stem);
-      for (const [fact, weight] of weights.get(stem) ?? []) sums.set(fact, (sums.get(fact) ?? 0) + weight);
+    for (const { token, ofThings } of window) {
+      if (counted.has(token.stem)) continue;
+      counted.add(token.stem);
+      for (const [fact, weight] of weights.get(token.stem) ?? [])
+        if (!ofThings || amongThings(fact)) sums.set(fact, (sums.get(fact) ?? 0) + weight);
     }
     for (const [fact, sum] of sums) {
       if (found.has(fact) || sum < (told.facts[fact]?.from ?? Number.POSITIVE_INFINITY)) continue;
-      const speaking = window.filter(({ stem }) =>
+      const speaking = window.filter(({ token: { stem } }) =>
         weights.get(stem)?.some(([of, weight]) => of === fact && weight >= SPEAKS),
       );
-      const tokens = speaking.flatMap(({ sentence, at }) => sentence[at] ?? []);
       found.set(fact, {
         fact,
-        start: Math.min(...tokens.map((t) => t.start)),
-        end: Math.max(...tokens.map((t) => t.end)),
+        start: Math.min(...speaking.map(({ token }) => token.start)),
+        end: Math.max(...speaking.map(({ token }) => token.end)),
       });
     }
   }
   return [...found.values()];
 }
-
-/** A weight from which a word is quoted as telling it. */
-const SPEAKS = 0.5;

@@ -40,7 +40,9 @@ type Weights = ReadonlyMap<string, number>;
 
 function learn(fact: string, lines: readonly Line[]): Weights {
   const used = lines.filter(
-    (l) => l.fact === fact || !(l.told && l.fact && mayStandWith(fact, l.fact)) && !(l.fact === undefined && l.listed.has(fact)),
+    (l) =>
+      l.fact === fact ||
+      (!(l.told && l.fact && mayStandWith(fact, l.fact)) && !(l.fact === undefined && l.listed.has(fact))),
   );
   const often = new Map<string, number>();
   for (const { stems } of used) for (const s of stems) often.set(s, (often.get(s) ?? 0) + 1);
@@ -82,7 +84,8 @@ function learn(fact: string, lines: readonly Line[]): Weights {
 }
 const SCALE = 2;
 
-const weigh = (stems: readonly string[], weights: Weights) => stems.reduce((sum, s) => sum + (weights.get(s) ?? 0), 0);
+const weigh = (stems: readonly string[], weights: Weights) =>
+  stems.reduce((sum, s) => sum + (weights.get(s) ?? 0), 0);
 const heaviest = (line: Line, weights: Weights) =>
   Math.max(...line.windows.map((w) => weigh(w, weights)), Number.NEGATIVE_INFINITY);
 /** The value that a share of the list lies above. */
@@ -100,32 +103,46 @@ const fold = (line: Line) => ordinary.indexOf(line) % writers.length;
 const folds = new Map(ordinary.map((l) => [l, fold(l)] as const));
 
 const kept: Record<string, Told["facts"][string]> = {};
-const sums = { told: [0, 0, 0, 0], near: [0, 0, 0, 0] };
+interface Sum {
+  lines: number;
+  lists: number;
+  words: number;
+  both: number;
+}
+const none = (): Sum => ({ lines: 0, lists: 0, words: 0, both: 0 });
+const sums = { told: none(), near: none() };
 const rings = new Set<Line>();
 for (const fact of facts) {
   // Scores of lines by words learned without their writer.
   const scores = new Map<Line, number>();
   writers.forEach((writer, n) => {
     const isOut = (l: Line) => (l.fact === undefined ? folds.get(l) === n : l.writer === writer);
-    const weights = learn(fact, [...lines, ...cases].filter((l) => !isOut(l)));
+    const weights = learn(
+      fact,
+      [...lines, ...cases].filter((l) => !isOut(l)),
+    );
     for (const l of [...lines, ...cases]) if (isOut(l)) scores.set(l, heaviest(l, weights));
   });
   const of = (some: readonly Line[]) => some.map((l) => scores.get(l) ?? Number.NEGATIVE_INFINITY);
-  const others = lines.filter((l) => l.fact !== undefined && l.fact !== fact && !mayStandWith(fact, l.fact) && !l.listed.has(fact));
+  const others = lines.filter(
+    (l) => l.fact !== undefined && l.fact !== fact && !mayStandWith(fact, l.fact) && !l.listed.has(fact),
+  );
   const quiet = ordinary.filter((l) => !l.listed.has(fact));
   const from = Math.max(above(of(others), MAY_RING.others), above(of(quiet), MAY_RING.ordinary)) + 0.1;
   for (const l of quiet) if ((scores.get(l) ?? 0) >= from) rings.add(l);
-  for (const [kind, told] of [["told", true], ["near", false]] as const) {
+  const counted = (told: boolean, into: Sum) => {
     const own = lines.filter((l) => l.fact === fact && l.told === told);
     const byWords = (l: Line) => (scores.get(l) ?? 0) >= from;
-    sums[kind][0] += own.length;
-    sums[kind][1] += own.filter((l) => l.listed.has(fact)).length;
-    sums[kind][2] += own.filter(byWords).length;
-    sums[kind][3] += own.filter((l) => byWords(l) || l.listed.has(fact)).length;
-    const share = (n: number) => Math.round((100 * n) / own.length);
-    if (told) process.stdout.write(`${fact.padEnd(32)} lists ${share(own.filter((l) => l.listed.has(fact)).length)} words ${share(own.filter(byWords).length)} both ${share(own.filter((l) => byWords(l) || l.listed.has(fact)).length)}`);
-    else console.log(`  near ${share(own.filter((l) => l.listed.has(fact)).length)} -> ${share(own.filter((l) => byWords(l) || l.listed.has(fact)).length)}`);
-  }
+    const here = {
+      lines: own.length,
+      lists: own.filter((l) => l.listed.has(fact)).length,
+      words: own.filter(byWords).length,
+      both: own.filter((l) => byWords(l) || l.listed.has(fact)).length,
+    };
+    for (const key of ["lines", "lists", "words", "both"] as const) into[key] += here[key];
+    return `${here.lists} -> ${here.both} of ${here.lines}`;
+  };
+  console.log(`${fact.padEnd(32)} told ${counted(true, sums.told)}, near ${counted(false, sums.near)}`);
   const weights = learn(fact, [...lines, ...cases]);
   const groups = new Map<string, string[]>();
   for (const [stem, weight] of weights) {
@@ -135,15 +152,23 @@ for (const fact of facts) {
   kept[fact] = {
     from: Math.round(from * 10) / 10,
     words: Object.fromEntries(
-      [...groups].toSorted(([a], [b]) => Number(b) - Number(a)).map(([key, stems]) => [key, stems.sort().join(" ")]),
+      [...groups]
+        .toSorted(([a], [b]) => Number(b) - Number(a))
+        .map(([key, stems]) => [key, stems.sort().join(" ")]),
     ),
   };
 }
 const percent = (n: number, of: number) => Math.round((1000 * n) / of) / 10;
+const shares = ({ lines: of, lists, words, both }: Sum) => ({
+  lines: of,
+  lists: percent(lists, of),
+  words: percent(words, of),
+  both: percent(both, of),
+});
 const figures = {
   writers: writers.length,
-  told: { lines: sums.told[0], lists: percent(sums.told[1] ?? 0, sums.told[0] ?? 1), words: percent(sums.told[2] ?? 0, sums.told[0] ?? 1), both: percent(sums.told[3] ?? 0, sums.told[0] ?? 1) },
-  near: { lines: sums.near[0], lists: percent(sums.near[1] ?? 0, sums.near[0] ?? 1), words: percent(sums.near[2] ?? 0, sums.near[0] ?? 1), both: percent(sums.near[3] ?? 0, sums.near[0] ?? 1) },
+  told: shares(sums.told),
+  near: shares(sums.near),
   ordinary: { lines: ordinary.length, words: percent(rings.size, ordinary.length) },
 };
 console.log(JSON.stringify(figures));
@@ -152,7 +177,15 @@ const count = (told: boolean) => lines.filter((l) => l.fact !== undefined && l.t
 writeFileSync(
   join(root, "src", "knowledge", "told.yaml"),
   `# Words that tell a red flag together, learned from invented lines (tests/prose/told) by \`npm run told\`; change the lines, not this file.\n# Words stand without their endings; a sentence tells the flag when its words weigh \`from\` or more.\n${stringify(
-    { lines: { told: count(true), near: count(false), ordinary: lines.filter((l) => l.fact === undefined).length, digest }, facts: kept } satisfies Told,
+    {
+      lines: {
+        told: count(true),
+        near: count(false),
+        ordinary: lines.filter((l) => l.fact === undefined).length,
+        digest,
+      },
+      facts: kept,
+    } satisfies Told,
     { lineWidth: 0 },
   )}`,
 );

@@ -3,12 +3,10 @@ import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { parse } from "yaml";
-import type { Knowledge } from "../../../src/knowledge/schema.js";
 import type { MentionPlace } from "../../../src/knowledge/condition.js";
-import { readProse } from "../../../src/visit/prose/read-prose.js";
-import { scopesOf } from "../../../src/visit/prose/scopes.js";
-import { weighingWords, windows } from "../../../src/visit/prose/told-words.js";
-import { sentences } from "../../../src/visit/prose/tokens.js";
+import type { Knowledge } from "../../../src/knowledge/schema.js";
+import { readProse, wordsOf } from "../../../src/visit/prose/read-prose.js";
+import { windows } from "../../../src/visit/prose/told-words.js";
 
 export interface Line {
   readonly text: string;
@@ -38,7 +36,8 @@ export const filesOf = (root: string): string[] =>
 /** Of the lines alone, whatever their comments. */
 export function digestOf(root: string): string {
   const hash = createHash("sha256");
-  for (const file of filesOf(root)) hash.update(JSON.stringify(parse(readFileSync(join(folder(root), file), "utf8"))));
+  for (const file of filesOf(root))
+    hash.update(JSON.stringify(parse(readFileSync(join(folder(root), file), "utf8"))));
   return hash.digest("hex").slice(0, 16);
 }
 
@@ -49,7 +48,10 @@ export function readLines(root: string, knowledge: Knowledge): Line[] {
   return filesOf(root).flatMap((file): Line[] => {
     const value: unknown = parse(readFileSync(join(folder(root), file), "utf8"));
     const writer = WRITER.exec(file)?.[1];
-    if (!writer) return (value as { ordinary: string[] }).ordinary.map((text) => line(text, undefined, false, "ordinary"));
+    if (!writer)
+      return (value as { ordinary: string[] }).ordinary.map((text) =>
+        line(text, undefined, false, "ordinary"),
+      );
     return Object.entries(value as Lists).flatMap(([fact, { told, near }]) => [
       ...told.map((text) => line(text, fact, true, writer)),
       ...near.map((text) => line(text, fact, false, writer)),
@@ -68,16 +70,18 @@ export function caseLines(root: string, knowledge: Knowledge): Line[] {
     else if (value && typeof value === "object") for (const [k, one] of Object.entries(value)) walk(one, k);
   };
   const at = join(root, "tests", "cases");
-  for (const file of readdirSync(at).filter((f) => f.endsWith(".yaml")).sort()) walk(parse(readFileSync(join(at, file), "utf8")), "");
+  for (const file of readdirSync(at)
+    .filter((f) => f.endsWith(".yaml"))
+    .sort())
+    walk(parse(readFileSync(join(at, file), "utf8")), "");
   return [...texts].map((text) => line(text, undefined, false, "cases"));
 }
 
 function lineMaker(knowledge: Knowledge) {
-  const scopes = scopesOf(knowledge.prose);
   const moment = { year: 2026 };
   const place: MentionPlace = "notes";
   return (text: string, fact: string | undefined, told: boolean, writer: string): Line => {
-    const words = sentences(text).map((s) => weighingWords(s, scopes, moment).map((w) => w.stem));
+    const words = wordsOf(text, knowledge, moment).map((s) => s.map((w) => w.token.stem));
     const listed = readProse([{ where: "line", place, text }], knowledge, moment)
       .filter((r) => r.state === "present" || r.state === "doubtful")
       .map((r) => r.fact);
