@@ -233,6 +233,7 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
       }
     }
   }
+  for (const id of Object.keys(k.told.facts)) known("told.yaml", ["facts", id], id, facts, "fact");
   k.weighing.subgroups.forEach((s, i) => {
     checkCondition("weighing.yaml", ["subgroups", i, "when"], s.when);
   });

@@ -74,8 +74,21 @@ export function toldWords(told: Told): ToldWords {
   return made;
 }
 
-/** A weight from which a word is quoted as telling it. */
-const SPEAKS = 0.5;
+/** Words quoted as telling a flag: the heaviest for it, and those near by that weigh for it too. */
+const QUOTED = 3;
+/** How far apart quoted words may stand, in characters. */
+const REACH = 60;
+
+function heaviest(window: readonly Weighing[], fact: string, weights: ToldWords): Token[] {
+  const weightOf = ({ token }: Weighing) => weights.get(token.stem)?.find(([of]) => of === fact)?.[1] ?? 0;
+  const speaking = window.filter((w) => weightOf(w) > 0).toSorted((a, b) => weightOf(b) - weightOf(a));
+  const [first] = speaking;
+  if (!first) return [];
+  return speaking
+    .filter(({ token }) => Math.abs(token.start - first.token.start) <= REACH)
+    .slice(0, QUOTED)
+    .map(({ token }) => token);
+}
 
 /** The flags that the sentences of one text tell, each with the words that told it; `amongThings`: flags told beside things too. */
 export function toldIn(
@@ -96,13 +109,11 @@ export function toldIn(
     }
     for (const [fact, sum] of sums) {
       if (found.has(fact) || sum < (told.facts[fact]?.from ?? Number.POSITIVE_INFINITY)) continue;
-      const speaking = window.filter(({ token: { stem } }) =>
-        weights.get(stem)?.some(([of, weight]) => of === fact && weight >= SPEAKS),
-      );
+      const speaking = heaviest(window, fact, weights);
       found.set(fact, {
         fact,
-        start: Math.min(...speaking.map(({ token }) => token.start)),
-        end: Math.max(...speaking.map(({ token }) => token.end)),
+        start: Math.min(...speaking.map((t) => t.start)),
+        end: Math.max(...speaking.map((t) => t.end)),
       });
     }
   }

@@ -30,9 +30,9 @@ const mayStandWith = (a: string, b: string) => TOGETHER.some((set) => set.includ
 const COST = 0.1;
 /** How much more a told line costs that is missed. */
 const TOLD_COST = 8;
-const ROUNDS = 40;
+const ROUNDS = 20;
 /** Of lines of other flags, and of ordinary ones, that may be taken for it. */
-const MAY_RING = { others: 0.002, ordinary: 0.0007 };
+const MAY_RING = { others: 0.004, ordinary: 0.0008 };
 /** A word weighs from here on; less is noise. */
 const LEAST = 0.3;
 

@@ -59,7 +59,10 @@ export function readLines(root: string, knowledge: Knowledge): Line[] {
   });
 }
 
-/** What cases tell in words (`tests/cases`): mostly of no danger, and where the lists find one, not taken for ordinary of it. */
+/**
+ * What cases and harmless visits tell in words (`tests/cases`, `tests/hazards`): mostly of no danger, and where the lists find one, not taken
+ * for ordinary of it.
+ */
 export function caseLines(root: string, knowledge: Knowledge): Line[] {
   const line = lineMaker({ ...knowledge, told: { ...knowledge.told, facts: {} } });
   const texts = new Set<string>();
@@ -69,11 +72,19 @@ export function caseLines(root: string, knowledge: Knowledge): Line[] {
     } else if (Array.isArray(value)) for (const one of value) walk(one, key);
     else if (value && typeof value === "object") for (const [k, one] of Object.entries(value)) walk(one, k);
   };
-  const at = join(root, "tests", "cases");
-  for (const file of readdirSync(at)
-    .filter((f) => f.endsWith(".yaml"))
-    .sort())
-    walk(parse(readFileSync(join(at, file), "utf8")), "");
+  const read = (...path: string[]): unknown => parse(readFileSync(join(root, "tests", ...path), "utf8"));
+  const files = (room: string) =>
+    readdirSync(join(root, "tests", room))
+      .filter((f) => f.endsWith(".yaml"))
+      .sort();
+  for (const file of files("cases")) walk(read("cases", file), "");
+  // Visits that hold no danger, though many sound so.
+  for (const file of files("hazards")) {
+    const list = read("hazards", file);
+    if (!Array.isArray(list)) continue;
+    for (const one of list as { kind?: unknown; visit?: unknown }[])
+      if (one.kind === "look-alike" || one.kind === "healthy") walk(one.visit, "");
+  }
   return [...texts].map((text) => line(text, undefined, false, "cases"));
 }
 
