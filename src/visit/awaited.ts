@@ -17,7 +17,7 @@ export function hasResult({ value, result }: Pick<Test, "value" | "result">): bo
 
 /** Words of a result that settles nothing. */
 const UNSETTLED =
-  /\b(?:await\w*|pending|insufficient|inadequate|unsatisfactory|non[- ]?diagnostic|inconclusive|equivocal|indeterminate|not processed|lost|leaked|ha?emolysed|contaminated|mislabell?ed|rejected|repeat (?:advised|needed|requested|sample)|interim|preliminary|so far|no growth yet|no growth at [1-7] days?)\b/iu;
+  /\b(?:await\w*|pending|insufficient|inadequate|unsatisfactory|non[- ]?diagnostic|inconclusive|equivocal|indeterminate|not processed|lost|leaked|ha?emolysed|contaminated|mislabell?ed|rejected|repeat (?:advised|needed|requested|sample|biops\w*)|re-?biops\w*|interim|preliminary|so far|no growth yet|no growth at [1-7] days?)\b/iu;
 
 /** A figure settles; words do unless they say that the sample told nothing, or not yet. */
 export function isSettled(test: Pick<Test, "value" | "result">): boolean {

@@ -31,8 +31,8 @@ const COST = 0.1;
 /** How much more a told line costs that is missed. */
 const TOLD_COST = 8;
 const ROUNDS = 20;
-/** Of lines of other flags, and of ordinary ones, that may be taken for it. */
-const MAY_RING = { others: 0.004, ordinary: 0.0008 };
+/** Of lines of other flags, of those near it, and of ordinary ones, that may be taken for it. */
+const MAY_RING = { others: 0.004, near: 0.05, ordinary: 0.0008 };
 /** A word weighs from here on; less is noise. */
 const LEAST = 0.3;
 
@@ -128,7 +128,13 @@ for (const fact of facts) {
     (l) => l.fact !== undefined && l.fact !== fact && !mayStandWith(fact, l.fact) && !l.listed.has(fact),
   );
   const quiet = ordinary.filter((l) => !l.listed.has(fact));
-  const from = Math.max(above(of(others), MAY_RING.others), above(of(quiet), MAY_RING.ordinary)) + 0.1;
+  const near = lines.filter((l) => l.fact === fact && !l.told && !l.listed.has(fact));
+  const from =
+    Math.max(
+      above(of(others), MAY_RING.others),
+      above(of(near), MAY_RING.near),
+      above(of(quiet), MAY_RING.ordinary),
+    ) + 0.1;
   for (const l of quiet) if ((scores.get(l) ?? 0) >= from) rings.add(l);
   const counted = (told: boolean, into: Sum) => {
     const own = lines.filter((l) => l.fact === fact && l.told === told);
