@@ -85,6 +85,11 @@ export function caseLines(root: string, knowledge: Knowledge): Line[] {
     for (const one of list as { kind?: unknown; visit?: unknown }[])
       if (one.kind === "look-alike" || one.kind === "healthy") walk(one.visit, "");
   }
+  for (const value of [read("hazards", "phrases.yaml"), read("prose", "oblique.yaml")])
+    for (const { leave_alone: quiet = [] } of Object.values(
+      value as Record<string, { leave_alone?: string[] }>,
+    ))
+      for (const text of quiet) texts.add(text);
   return [...texts].map((text) => line(text, undefined, false, "cases"));
 }
 
