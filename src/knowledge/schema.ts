@@ -297,7 +297,7 @@ export interface Knowledge {
   /** Words by which free text denies, doubts, or speaks of the past and of others. */
   readonly prose: Prose;
   /** As the build left it; worked out when it is missing. */
-  readonly proseIndex?: ProseIndex;
+  readonly readerIndex?: ProseIndex;
   /** Published reference values; see normals-schema. */
   readonly normals: Readonly<Record<string, unknown>>;
 }
