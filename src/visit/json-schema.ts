@@ -12,9 +12,16 @@ export type { Json } from "./leaf.js";
 
 /** The JSON Schema of a visit file, with the findings, disorders, regions and scores of the knowledge. */
 export function visitJsonSchema(knowledge: Knowledge): Json {
+  const known = made.get(knowledge);
+  if (known) return known;
   const json = ofZod(visitFileSchema(visitWords(knowledge)), "Visit file", VISIT_REQUIRED);
-  return { ...json, definitions: { amount: amountJson() } };
+  const schema = { ...json, definitions: { amount: amountJson() } };
+  made.set(knowledge, schema);
+  return schema;
 }
+
+/** A table asks for it once a row. */
+const made = new WeakMap<Knowledge, Json>();
 
 /** The JSON Schema of a clinic file. */
 export function clinicJsonSchema(): Json {
