@@ -63,7 +63,7 @@ export function TableColumns({ form, words, change }: ColumnsProps): JSX.Element
                 : "Not placed yet"}
           </p>
           <Combo
-            label="Goes to"
+            label={column.place === "" ? "Place in the visit" : "Another place"}
             hint="type a few letters"
             entries={entries.filter(({ id }) => id !== column.place)}
             onTake={({ id }) => {
@@ -71,20 +71,6 @@ export function TableColumns({ form, words, change }: ColumnsProps): JSX.Element
               return "";
             }}
           />
-          {column.units.length > 1 ? (
-            <Select
-              label="In"
-              value={column.unit || (column.units[0] ?? "")}
-              options={column.units}
-              choose={(unit) =>
-                change({
-                  do: "set",
-                  path: ["columns", column.column],
-                  value: entry(column, { unit: unit === column.units[0] ? "" : unit }),
-                })
-              }
-            />
-          ) : null}
           <p class="acts">
             {column.place !== "" ? (
               <button
@@ -104,6 +90,20 @@ export function TableColumns({ form, words, change }: ColumnsProps): JSX.Element
               </button>
             )}
           </p>
+          {column.units.length > 1 ? (
+            <Select
+              label="In"
+              value={column.unit || (column.units[0] ?? "")}
+              options={column.units}
+              choose={(unit) =>
+                change({
+                  do: "set",
+                  path: ["columns", column.column],
+                  value: entry(column, { unit: unit === column.units[0] ? "" : unit }),
+                })
+              }
+            />
+          ) : null}
           <Meanings column={column} change={change} />
         </fieldset>
       ))}
@@ -136,12 +136,12 @@ function entriesOf({ places }: MappingForm, { findings }: Words): readonly WordE
     return {
       id: place,
       term: head === path ? label : `${part}: ${label}`,
-      also: [label, path.replaceAll(/[._]/gu, " "), ...(hint ? [`${label} ${hint}`] : [])],
+      also: [path.replaceAll(/[._]/gu, " "), ...(hint ? [`${label} ${hint}`] : [])],
     };
   });
   const seen = findings.flatMap(({ term, also }) => [
-    { id: `site.findings.${term}`, term: `Finding: ${term}`, also: [term, ...also] },
-    { id: `site.findings.${term}.count`, term: `Count: ${term}`, also: [`${term} count`] },
+    { id: `site.findings.${term}`, term: `Finding: ${term}`, also },
+    { id: `site.findings.${term}.count`, term: `Count: ${term}`, also: [] },
   ]);
   return [...keys, ...seen];
 }
