@@ -208,10 +208,15 @@ const shippedWeighing = (folder: string): Weighing | undefined =>
   shippedFile(folder, "weighing.yaml", weighingSchema);
 const shippedProse = (folder: string): Prose | undefined => shippedFile(folder, "prose.yaml", proseSchema);
 
+const shippedFiles = new Map<string, unknown>();
+
 function shippedFile<T>(folder: string, file: string, schema: z.ZodType<T>): T | undefined {
   if (folder === knowledgeFolder) return undefined;
-  const { source } = openYaml(readFileSync(join(knowledgeFolder, file), "utf8"), file);
-  return schema.parse(source?.value);
+  if (!shippedFiles.has(file)) {
+    const { source } = openYaml(readFileSync(join(knowledgeFolder, file), "utf8"), file);
+    shippedFiles.set(file, schema.parse(source?.value));
+  }
+  return shippedFiles.get(file) as T;
 }
 
 let shippedHash: string | undefined;

@@ -135,7 +135,9 @@ describe("the FHIR document", () => {
     expect(ofType(draft, "Composition").map((r) => [r.status, r.attester])).toEqual([
       ["preliminary", undefined],
     ]);
-    expect(ofType(draft, "DiagnosticReport").map((r) => r.status)).toEqual(["preliminary"]);
+    expect(ofType(draft, "DiagnosticReport").map((r) => [r.status, r.effectiveDateTime])).toEqual([
+      ["preliminary", example.visit.date],
+    ]);
     expect(ofType(draft, "DocumentReference").map((r) => r.docStatus)).toEqual(["preliminary"]);
     expect(ofType(draft, "Observation").filter((r) => r.status === "final")).toEqual([]);
   });
