@@ -108,5 +108,19 @@ it("of dangers told in words nobody here chose", () => {
     `of ${of(9)} in a fifth, heavy with look-alikes, ${percent(9)}, and ${percent(10)} in its other half, ` +
       `where only ${sets[10]?.by_kind?.["look-alike"]} % of the look-alikes stayed quiet`,
   );
-  expect(sets).toHaveLength(11);
+  expect(said).toContain(`of ${of(11)} in a sixth, told in the plain shorthand of a clinic, ${percent(11)}.`);
+  expect(said).toContain(
+    `of ${of(12)} in a seventh, by other writers, ${percent(12)} were met at first sight`,
+  );
+  expect(sets).toHaveLength(13);
+});
+
+it("of single lines, by writers whose lines were left out", () => {
+  const { told, near }: Readonly<Record<"told" | "near", { both: number; lists: number }>> = parse(
+    readFileSync(inPackage(join("tests", "prose", "told", "figures.yaml")), "utf8"),
+  );
+  const whole = Math.round;
+  expect(said).toContain(
+    `the reader finds ${whole(told.both)} % (${whole(told.lists)} % by its lists of wordings alone) and rings on ${whole(near.both)} % of lines`,
+  );
 });

@@ -129,11 +129,14 @@ for (const fact of facts) {
   );
   const quiet = ordinary.filter((l) => !l.listed.has(fact));
   const near = lines.filter((l) => l.fact === fact && !l.told && !l.listed.has(fact));
+  const weights = learn(fact, [...lines, ...cases]);
   const from =
     Math.max(
       above(of(others), MAY_RING.others),
       above(of(near), MAY_RING.near),
       above(of(quiet), MAY_RING.ordinary),
+      // None of those that were learned from.
+      ...quiet.map((l) => heaviest(l, weights)),
     ) + 0.1;
   for (const l of quiet) if ((scores.get(l) ?? 0) >= from) rings.add(l);
   const counted = (told: boolean, into: Sum) => {
@@ -149,7 +152,6 @@ for (const fact of facts) {
     return `${here.lists} -> ${here.both} of ${here.lines}`;
   };
   console.log(`${fact.padEnd(32)} told ${counted(true, sums.told)}, near ${counted(false, sums.near)}`);
-  const weights = learn(fact, [...lines, ...cases]);
   const groups = new Map<string, string[]>();
   for (const [stem, weight] of weights) {
     const key = weight.toFixed(1);

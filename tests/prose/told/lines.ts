@@ -85,6 +85,8 @@ export function caseLines(root: string, knowledge: Knowledge): Line[] {
     for (const one of list as { kind?: unknown; visit?: unknown }[])
       if (one.kind === "look-alike" || one.kind === "healthy") walk(one.visit, "");
   }
+  const { quiet: told = [] } = read("hazards", "told.yaml") as { quiet?: readonly (readonly unknown[])[] };
+  for (const text of told.map((line) => line.at(-1))) if (typeof text === "string") texts.add(text);
   for (const value of [read("hazards", "phrases.yaml"), read("prose", "oblique.yaml")])
     for (const { leave_alone: quiet = [] } of Object.values(
       value as Record<string, { leave_alone?: string[] }>,
