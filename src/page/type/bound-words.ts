@@ -68,6 +68,8 @@ function ends(word: string): boolean {
 /** Whether `left` and `right`, which stand beside one another, stay on one line; `after` says how many words follow. */
 function belong(left: string, right: string, after: number): boolean {
   const [a, b] = [bare(left), bare(right)];
+  // A bracket is not opened for a word or two letters at a line's end.
+  if (/^[([]\p{L}{1,2}$/u.test(left)) return true;
   const leftIsNumber = NUMBER.test(a);
   const rightIsNumber = NUMBER.test(b);
   if (leftIsNumber && !/[,;:!?)\]]$/u.test(left)) {
