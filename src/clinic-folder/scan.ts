@@ -4,6 +4,7 @@ import { sha256 } from "../base/sha256.js";
 import { openYaml } from "../base/yaml-source.js";
 import { readText } from "../visit/read.js";
 import type { Identity } from "../visit/same-patient.js";
+import { plainBlocks } from "./plain-blocks.js";
 
 /** Those parts that letters name. */
 export type Named = Pick<Identity, "visit" | "patient" | "given" | "family">;
@@ -70,10 +71,12 @@ function topLevel(text: string, needed: readonly string[], optional: readonly st
     `^(?:${keys.join("|")})\\s*:[^\\n]*(?:\\n(?:(?:[ \\t#}\\]]|-[ \\t])[^\\n]*)?)*`,
     "gmu",
   );
-  const blocks = text.replaceAll("\r\n", "\n").match(pattern) ?? [];
+  const blocks = (text.replaceAll("\r\n", "\n").match(pattern) ?? []).join("\n");
+  const plain = plainBlocks(blocks.split("\n"));
+  if (plain) return plain;
   try {
     // A key written twice, or an alias, throws.
-    return parse(blocks.join("\n"), { schema: "failsafe", maxAliasCount: 0, logLevel: "silent" });
+    return parse(blocks, { schema: "failsafe", maxAliasCount: 0, logLevel: "silent" });
   } catch {
     return undefined;
   }

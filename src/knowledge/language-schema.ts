@@ -1,6 +1,6 @@
 /** The shape of knowledge/languages/<language>: what the documents print, in another language. Ids, numbers and urgencies stay ours. */
 import { z } from "zod";
-import { cautionId, disorderId, findingId } from "./evidence-schema.js";
+import { cautionId, disorderId, factId, findingId } from "./evidence-schema.js";
 
 const text = z.string().trim().min(1);
 const texts = z.array(text).min(1);
@@ -42,6 +42,8 @@ export const cautionTextsSchema = z.record(
   }),
 );
 
+/** Fact -> the trade's words, as they stand in a list after a colon; a class of medicines is never printed. */
+export const factTextsSchema = z.record(factId, text);
 /** Region -> plain words for the handout. */
 export const regionTextsSchema = z.record(z.string(), text);
 /** Medical word of that language -> plain explanation. */
@@ -52,6 +54,7 @@ export const LANGUAGE_FILES = {
   findings: findingTextsSchema,
   disorders: disorderTextsSchema,
   cautions: cautionTextsSchema,
+  facts: factTextsSchema,
   regions: regionTextsSchema,
   glossary: glossaryTextsSchema,
 } as const;
@@ -60,6 +63,7 @@ export interface LanguageTexts {
   readonly findings: z.infer<typeof findingTextsSchema>;
   readonly disorders: z.infer<typeof disorderTextsSchema>;
   readonly cautions: z.infer<typeof cautionTextsSchema>;
+  readonly facts: z.infer<typeof factTextsSchema>;
   readonly regions: z.infer<typeof regionTextsSchema>;
   readonly glossary: z.infer<typeof glossaryTextsSchema>;
 }

@@ -183,6 +183,7 @@ export function readLanguage(language: string, folder: string = knowledgeFolder)
     findings: read("findings", LANGUAGE_FILES.findings),
     disorders: read("disorders", LANGUAGE_FILES.disorders),
     cautions: read("cautions", LANGUAGE_FILES.cautions),
+    facts: read("facts", LANGUAGE_FILES.facts),
     regions: read("regions", LANGUAGE_FILES.regions),
     glossary: read("glossary", LANGUAGE_FILES.glossary),
   };

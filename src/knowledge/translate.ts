@@ -62,6 +62,7 @@ export function withTexts(knowledge: Knowledge, texts: LanguageTexts): Knowledge
           : {}),
       };
     }),
+    facts: mapValues(knowledge.facts, (fact, id) => ({ ...fact, term: own(texts.facts, id) ?? fact.term })),
     regions: mapValues(knowledge.regions, (region, id) => ({
       ...region,
       plain: own(texts.regions, id) ?? region.plain,
@@ -106,6 +107,7 @@ export function withChangedTexts(knowledge: Knowledge, change: (text: string) =>
       ...(c.doctor_also ? { doctor_also: all(c.doctor_also) } : {}),
       ...(c.patient_also ? { patient_also: all(c.patient_also) } : {}),
     })),
+    facts: mapValues(knowledge.facts, (f) => ({ ...f, term: change(f.term) })),
     regions: mapValues(knowledge.regions, (r) => ({ ...r, plain: change(r.plain) })),
     glossary: Object.fromEntries(
       Object.entries(knowledge.glossary).map(([word, means]) => [change(word), change(means)]),

@@ -24,7 +24,13 @@ export const wordsSchema = once(() =>
     /** {d} day and {m} the first three letters of the month, for charts. */
     months: z.array(phrase).length(12),
     decimal: z.enum([".", ","]),
-    list: z.strictObject({ comma: z.string(), last: z.string(), none: phrase }),
+    list: z.strictObject({
+      comma: z.string(),
+      last: z.string(),
+      /** In place of `last` where the last item begins so, by a pattern: Spanish `y` before the sound of i. */
+      last_before: z.strictObject({ begins: phrase, last: z.string() }).optional(),
+      none: phrase,
+    }),
     titles: z.array(phrase),
     /** Courtesy title as recorded -> as printed, such as `Ms` -> `Frau`; others are printed as recorded. */
     title_words: table.default({}),
@@ -129,10 +135,14 @@ export function wordIn(table: Readonly<Record<string, string>>, key: string): st
   return Object.hasOwn(table, key) ? table[key] : undefined;
 }
 
-/** `a, b and c` in the habit of the language; empty text for an empty list. */
+/** `a, b and c` in the habit of the language, `a, b or c; d` where an item holds a comma itself; empty text for an empty list. */
 export function list(words: Words, items: readonly string[]): string {
   if (items.length <= 1) return items[0] ?? "";
-  return `${items.slice(0, -1).join(words.list.comma)}${words.list.last}${items[items.length - 1]}`;
+  const { comma, last, last_before: other } = words.list;
+  if (items.some((item) => item.includes(comma))) return items.join("; ");
+  const end = items[items.length - 1] ?? "";
+  const and = other && new RegExp(`^(?:${other.begins})`, "iu").test(end) ? other.last : last;
+  return `${items.slice(0, -1).join(comma)}${and}${end}`;
 }
 
 /** ISO date in words; text that is no ISO date is returned as it is. */

@@ -25,7 +25,7 @@ function paths(value: unknown, path = ""): string[] {
 
 /** Lists whose length is a matter of the language, and tables that only a translation needs. */
 const FREE =
-  /^\/(?:titles|help_small|glossary_endings|measures|measure_texts|review|title_words|patient_by_sex|roles|duration_after|map|plain_map|charts)\b/u;
+  /^\/(?:titles|list\/last_before|help_small|glossary_endings|measures|measure_texts|review|title_words|patient_by_sex|roles|duration_after|map|plain_map|charts)\b/u;
 /** Names of gaps, such as `{n}`. */
 const gaps = (text: string) => [...new Set(text.match(/\{\w+\}/gu) ?? [])].sort();
 
@@ -121,6 +121,13 @@ describe.each(LANGUAGES)("the knowledge in %s", (language) => {
     expect(Object.keys(texts[part]).sort()).toEqual(Object.keys(knowledge[part]).sort());
   });
 
+  it("holds every fact that a letter can name, and no other", () => {
+    const named = Object.values(knowledge.facts).filter(({ kind }) => kind !== "medicine class");
+    expect(Object.keys(texts.facts).sort()).toEqual(named.map(({ id }) => id).sort());
+    const same = named.filter(({ id, term }) => local.facts[id]?.term === term);
+    expect(same.map(({ id }) => id)).toEqual([]);
+  });
+
   it("has each part of each text that English has", () => {
     for (const [id, d] of Object.entries(knowledge.disorders)) {
       const own = texts.disorders[id];
@@ -169,11 +176,14 @@ describe("texts laid over the knowledge", () => {
       findings: { lice: { term: "Läuse", name: "Läuse", means: "Läuse." } },
       disorders: {},
       cautions: {},
+      facts: { animals: "Tiere" },
       regions: { nape: "der Nacken" },
       glossary: {},
     });
     expect(part.findings.lice?.term).toBe("Läuse");
     expect(part.findings.lice?.mechanism).toBe(knowledge.findings.lice?.mechanism);
+    expect(part.facts.animals?.term).toBe("Tiere");
+    expect(part.facts.poison?.term).toBe(knowledge.facts.poison?.term);
     expect(part.findings.nodes).toBe(knowledge.findings.nodes);
     expect(part.regions.nape?.plain).toBe("der Nacken");
     expect(part.regions.nape?.also).toBe(knowledge.regions.nape?.also);

@@ -1,7 +1,9 @@
 /** A letter or handout in German or Spanish holds no English of ours. What a clinician typed is printed as typed. */
 import { describe, expect, it } from "vitest";
+import type { Fact } from "../../src/knowledge/schema.js";
+import { inLanguage } from "../../src/knowledge/translate.js";
 import { passagesOf, sentencesOf } from "../../src/letter/readability.js";
-import { clinic, compose, type Example, examples, knowledge, wordsIn } from "../letter/compose.js";
+import { clinic, compose, type Example, examples, knowledge, withVisit, wordsIn } from "../letter/compose.js";
 
 /** Every text the clinician or the clinic typed, longest first. */
 function typed(example: Example): string[] {
@@ -24,6 +26,29 @@ function typed(example: Example): string[] {
   walk([visit.impression.map((i) => i.note), visit.sites.map((s) => [s.notes, s.photos]), visit.patient]);
   const cited = Object.values(knowledge.sources).map((s) => s.citation);
   return [...texts, ...cited].filter((t) => t.length > 2).sort((a, b) => b.length - a.length);
+}
+
+const isNamed = ({ kind }: Fact) => kind !== "medicine class";
+
+/** The visit with every fact, answered yes and no by turns, and every finding at its first site. */
+function withEverything(example: Example | undefined): Example {
+  if (!example) throw new Error("no example");
+  const ids = (...kinds: Fact["kind"][]) =>
+    Object.values(knowledge.facts).flatMap(({ id, kind }) => (kinds.includes(kind) ? [id] : []));
+  const answers = (list: string[]) => Object.fromEntries(list.map((id, i) => [id, i % 2 === 0]));
+  const { visit } = example;
+  const [site, ...sites] = visit.sites;
+  if (!site) throw new Error("no site");
+  const findings = Object.keys(knowledge.findings).map((finding) => ({
+    finding,
+    seen: { state: "present" as const, amount: "few" as const },
+  }));
+  return withVisit(example, {
+    asked: answers(ids("red flag", "history")),
+    history: { ...visit.history, exposures: ids("exposure") },
+    examination: { ...visit.examination, pattern: ids("pattern"), signs: answers(ids("sign")) },
+    sites: [{ ...site, findings, signs: answers(ids("sign").reverse()) }, ...sites],
+  });
 }
 
 function withoutTyped(text: string, example: Example): string {
@@ -56,6 +81,18 @@ describe.each(["de", "es"] as const)("in %s", (language) => {
       );
       expect(where).toEqual([]);
     });
+  });
+
+  it("the letter names every fact of the catalogue in its language, and its findings", () => {
+    const example = withEverything(examples[0]);
+    const text = wordsIn(compose("referral-letter", example, { language }).html).toLowerCase();
+    const local = inLanguage(knowledge, language);
+    const terms = [...Object.values(local.facts).filter(isNamed), ...Object.values(local.findings)];
+    expect(terms.map(({ term }) => term).filter((term) => !text.includes(term.toLowerCase()))).toEqual([]);
+    const where = [...withoutTyped(text, example).matchAll(ENGLISH[language])].map((m) =>
+      text.slice(Math.max(0, m.index - 40), m.index + 40),
+    );
+    expect(where).toEqual([]);
   });
 
   it("no sentence of an English document comes back", () => {

@@ -26,10 +26,18 @@ it("every English text is the one that was translated", async () => {
   const words: Record<string, unknown> = parse(
     readFileSync(inPackage("templates", "en", "words.yaml"), "utf8"),
   );
+  // A class of medicines is never printed.
+  const named = Object.fromEntries(
+    Object.entries(knowledge.facts).filter(([, { kind }]) => kind !== "medicine class"),
+  );
   const made = {
     findings: marks(knowledge.findings, (f) => [f.term, f.plain]),
     disorders: marks(knowledge.disorders, (d) => [d.term, d.letter, d.patient]),
-    cautions: marks(knowledge.cautions, (c) => [c.term, c.doctor, c.patient, c.clinician]),
+    cautions: marks(knowledge.cautions, (c) => [
+      ...[c.term, c.doctor, c.patient, c.clinician],
+      ...[c.doctor_also, c.patient_also].filter((also) => also !== undefined),
+    ]),
+    facts: marks(named, (f) => f.term),
     regions: marks(knowledge.regions, (r) => r.plain),
     words: marks(words, (w) => w),
   };

@@ -161,7 +161,7 @@ describe("values", () => {
       measured({ site: "vertex", normal: normal("vertex", 13) }),
     ]);
     expect(table.published).toEqual([
-      "thin hairs below 10\u00a0% (healthy women, frontal and occipital) [1] and below 13\u00a0% (healthy women, vertex) [1]",
+      "thin hairs below 10\u00a0% (healthy women, frontal and occipital) [1]; below 13\u00a0% (healthy women, vertex) [1]",
     ]);
   });
 

@@ -91,6 +91,9 @@ describe("lists and sentences", () => {
     expect(list(en, ["a", "b"])).toBe("a and b");
     expect(list(de, ["a", "b", "c"])).toBe("a, b und c");
     expect(list(es, ["a", "b", "c"])).toBe("a, b y c");
+    expect(list(es, ["a", "hirsutismo"])).toBe("a e hirsutismo");
+    expect(list(es, ["a", "hielo"])).toBe("a y hielo");
+    expect(list(en, ["a, b or c", "d", "e"])).toBe("a, b or c; d; e");
   });
 
   it.each([
