@@ -118,6 +118,17 @@ describe("a caution", () => {
     expect(cautions.doctor[0]).toBe(knowledge.cautions[id]?.doctor);
   });
 
+  it("says what it says besides after it, to its reader and not on the clinician's sheet", () => {
+    const [id = "", also] =
+      Object.entries(knowledge.cautions).find(([, c]) =>
+        c.patient_also?.some((s) => typeof s === "string" || !("when" in s)),
+      ) ?? [];
+    const { cautions } = facts({ interpretation: { cautions: [caution(id)] } });
+    expect(cautions.patient[0]).toBe(also?.patient);
+    expect(cautions.patient.length).toBeGreaterThan(1);
+    expect(cautions.clinician).toEqual([also?.clinician]);
+  });
+
   it("of a healthy scalp says what was looked at, for the doctor alone", () => {
     const impression = [{ disorder: "nothing-abnormal-found", certainty: "definite" as const }];
     const { cautions } = facts({ visit: { impression } });
