@@ -1,18 +1,24 @@
 /** YAML text with positions: parsed within limits, so that any later check can point at the line it speaks of. */
 
 import {
+  Composer,
   type Document,
+  type DocumentOptions,
   isAlias,
   isMap,
   isNode,
   isScalar,
+  isSeq,
   Lexer,
   LineCounter,
-  type Node,
   type Pair,
-  parseDocument,
+  type ParseOptions,
+  Parser,
+  type Range,
   type ScalarTag,
+  type SchemaOptions,
   visit as walk,
+  YAMLParseError,
 } from "yaml";
 import type { z } from "zod";
 import type { Problem } from "./problem.js";
@@ -76,14 +82,14 @@ export function openYaml(
     file,
     ...place,
   });
-  const beyond = firstBeyondLimits(text);
+  const tokens = [...new Lexer().lex(text)];
+  const beyond = firstBeyondLimits(tokens);
   if (beyond) {
     counter.addNewLine(0);
     for (let i = text.indexOf("\n"); i !== -1; i = text.indexOf("\n", i + 1)) counter.addNewLine(i + 1);
     return { problems: [error(beyond.id, beyond.message, at(beyond.offset))] };
   }
-  const doc = parseDocument(text, {
-    lineCounter: counter,
+  const doc = documentOf(tokens, text.length, counter, {
     prettyErrors: false,
     uniqueKeys: false,
     version: "1.2",
@@ -101,7 +107,7 @@ export function openYaml(
     if (!broken.has(place.line)) broken.set(place.line, error(id, plainWords(e.code, e.message), place));
   }
   if (broken.size > 0) return { problems: [...broken.values()] };
-  const circle = aliasInItself(doc);
+  const circle = tokens.some((token) => token.startsWith("*")) ? aliasInItself(doc) : undefined;
   if (circle)
     return { problems: [error("too-many-aliases", "an alias (*) inside what it repeats", at(...circle))] };
   const problems = duplicateKeys(doc.contents, at, error);
@@ -121,6 +127,25 @@ export function openYaml(
     };
   }
   return { source: { file, value: value ?? undefined, lines, place: finder(doc, at) }, problems };
+}
+
+/** As the library's own `parseDocument` does it, from tokens that have been looked at already: finding them is a third of the work. */
+function documentOf(
+  tokens: readonly string[],
+  length: number,
+  lineCounter: LineCounter,
+  options: ParseOptions & DocumentOptions & SchemaOptions,
+): Document.Parsed {
+  const parser = new Parser(lineCounter.addNewLine);
+  lineCounter.addNewLine(0);
+  const parsed = function* () {
+    for (const token of tokens) yield* parser.next(token);
+    yield* parser.end();
+  };
+  const [doc, next] = new Composer({ ...options, lineCounter }).compose(parsed(), true, length);
+  if (!doc) throw new Error("yaml: no document");
+  if (next) doc.errors.push(new YAMLParseError([next.range[0], next.range[1]], "MULTIPLE_DOCS", ""));
+  return doc as Document.Parsed;
 }
 
 const NOTHING = /^(?:~|null)?$/u;
@@ -154,14 +179,16 @@ const MARKS: ReadonlySet<string> = new Set(["\u0002", "\u0018", "\u001f"]);
  * Where nesting or aliases pass their limit, found on the token stream: the parser itself recurses, and a deep enough
  * file would end the process rather than throw.
  */
-function firstBeyondLimits(text: string): { id: ProblemId; message: string; offset: number } | undefined {
+function firstBeyondLimits(
+  tokens: readonly string[],
+): { id: ProblemId; message: string; offset: number } | undefined {
   const blocks: number[] = [];
   let flows = 0;
   let aliases = 0;
   let offset = 0;
   let lineStart = 0;
   let fresh = true;
-  for (const token of new Lexer().lex(text)) {
+  for (const token of tokens) {
     const column = offset - lineStart;
     if (token === "[" || token === "{") flows++;
     else if (token === "]" || token === "}") flows = Math.max(0, flows - 1);
@@ -190,25 +217,30 @@ function duplicateKeys(
   error: (id: ProblemId, message: string, place: SourcePlace) => Problem,
 ): Problem[] {
   const problems: Problem[] = [];
-  walk(contents as Node, {
-    Map(_key, map) {
-      const seen = new Map<string, SourcePlace>();
-      for (const { key } of map.items) {
-        if (!isScalar(key) || !key.range) continue;
-        const word = String(key.value);
-        const place = at(key.range[0], key.range[1]);
-        const first = seen.get(word);
-        if (first) {
-          problems.push({
-            ...error("duplicate-key", `"${word}" is written twice here`, place),
-            found: word,
-            expected: "each key once",
-            related: [{ message: "first written here", line: first.line, column: first.column }],
-          });
-        } else seen.set(word, place);
-      }
-    },
-  });
+  const look = (node: unknown): void => {
+    if (isSeq(node)) node.items.forEach(look);
+    if (!isMap(node)) return;
+    const seen = new Map<string, Range>();
+    for (const { key } of node.items) {
+      if (!isScalar(key) || !key.range) continue;
+      const word = String(key.value);
+      const first = seen.get(word);
+      if (first) {
+        const { line, column } = at(first[0], first[1]);
+        problems.push({
+          ...error("duplicate-key", `"${word}" is written twice here`, at(key.range[0], key.range[1])),
+          found: word,
+          expected: "each key once",
+          related: [{ message: "first written here", line, column }],
+        });
+      } else seen.set(word, key.range);
+    }
+    for (const { key, value } of node.items) {
+      look(key);
+      look(value);
+    }
+  };
+  look(contents);
   return problems;
 }
 

@@ -32,7 +32,9 @@ const inside = Object.assign(
 );
 
 export const bundleFile = (name: string): string => join(folder, `${name}.cjs`);
-export const compiledCodeFile = (name: string): string => join(folder, `${name}.v8`);
+/** What a process is for: reading visits needs less than half of the code that making documents does. */
+type Use = "reading" | "making";
+export const compiledCodeFile = (name: string, use: Use): string => join(folder, `${name}.${use}.v8`);
 
 /**
  * Has functions optimised only once they have run some twenty times as long as usual: each thread does so for itself, and at the usual
@@ -43,7 +45,13 @@ export function compileLater(): void {
   if (process.versions.node.startsWith("20.")) setFlagsFromString("--interrupt-budget=1500000");
 }
 
-export function loadCommand(): Command {
+const MAKES: readonly string[] = ["letter", "check", "batch", "proof", "send", "desk"];
+
+let use: Use = "making";
+
+/** `argv` is the command line; a thread has none, and makes. */
+export function loadCommand(argv: readonly string[] = ["", "", "batch"]): Command {
+  use = MAKES.includes(argv[2] ?? "") && !argv.includes("--no-trial") ? "making" : "reading";
   return load("whorl") as Command;
 }
 
@@ -62,7 +70,7 @@ function load(name: string): unknown {
   if (known) return known.module.exports;
   const file = bundleFile(name);
   const code = readFileSync(file, "latin1");
-  const cachedData = readIfThere(compiledCodeFile(name));
+  const cachedData = readIfThere(compiledCodeFile(name, use));
   const script = new Script(code, {
     filename: file,
     ...(cachedData ? { cachedData } : {}),

@@ -1,4 +1,5 @@
 /** The `whorl` command: one file per subcommand, no logic here but exit codes and our own faults. */
+import "./check-plainly.js";
 import { readFileSync } from "node:fs";
 import { Command, CommanderError } from "commander";
 import { inPackage } from "../base/root.js";

@@ -1,5 +1,7 @@
 /** What server and page say to each other of the folder as a whole: its list, open work, new visits, tables. */
 import type { Problem } from "../base/problem.js";
+import type { MappingForm } from "../exchange/mapping-shown.js";
+import type { Edit } from "./messages.js";
 
 export interface ListedVisit {
   readonly file: string;
@@ -113,12 +115,16 @@ export interface TableAsked {
   readonly bytes: string;
   /** Text of a mapping file; absent for the one kept in the folder, or a first draft. */
   readonly mapping?: string;
+  /** Changes of that mapping by its form. */
+  readonly edits?: readonly Edit[];
 }
 
 /** What a table would become. */
 export interface TableTried {
   /** Text of the mapping by which it was read. */
   readonly mapping: string;
+  /** The same as a form; null while the text is none. */
+  readonly form: MappingForm | null;
   /** Of the mapping and of the table as a whole. */
   readonly problems: readonly Problem[];
   readonly rows: number;

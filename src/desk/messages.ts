@@ -3,7 +3,7 @@ import type { Problem } from "../base/problem.js";
 import type { KeyPath } from "../base/yaml-source.js";
 import type { AskedFor, Interpretation, MustNotMiss } from "../interpret/interpretation.js";
 import type { Estimate } from "../picture/intervals.js";
-import type { Marks } from "../picture/marks.js";
+import type { Marks, Point } from "../picture/marks.js";
 import type { Visit } from "../visit/visit.js";
 
 /** A value as it stands in the file: every scalar is the text that was written. */
@@ -276,8 +276,9 @@ export interface DeskWords {
 /** Marks of one photo by two people; both agreements are told by the picture room. */
 export interface MarksAgreed {
   readonly shared: number;
-  readonly onlyHere: number;
-  readonly onlyThere: number;
+  /** Where only one of the two has a hair. */
+  readonly onlyHere: readonly Point[];
+  readonly onlyThere: readonly Point[];
   /** Positive specific agreement on hairs. */
   readonly agreement?: Estimate;
   /** Cohen's kappa of the classes of shared hairs. */

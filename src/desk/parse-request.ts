@@ -83,6 +83,7 @@ const ASKED = {
     name: z.string().max(300),
     bytes: z.base64().max(MOST_TABLE_BODY),
     mapping: z.string().max(200_000).optional(),
+    edits: edits.optional(),
   }),
   clinicTry: z.strictObject({ edits: edits.or(z.tuple([])) }),
   clinicSave: z.strictObject({ base, edits }),

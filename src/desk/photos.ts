@@ -63,8 +63,16 @@ export class Photos {
     const other = readMarks(asked.marks, "the other file", markWords(this.desk.knowledge), photo);
     if (!other.value || hasError(other.problems))
       throw new HttpError(422, "The other marks cannot be compared.", other.problems);
-    const { shared, onlyFirst, onlySecond, ...told } = agreement(marks, other.value);
-    return { shared: shared.length, onlyHere: onlyFirst, onlyThere: onlySecond, ...told };
+    const { shared, onlyFirst: _, onlySecond: __, ...told } = agreement(marks, other.value);
+    const [here, there] = [0, 1].map((side) => new Set(shared.map((pair) => pair[side])));
+    const alone = ({ hairs }: Marks, known: Set<number | undefined> | undefined) =>
+      hairs.flatMap(({ at }, i) => (known?.has(i) ? [] : [at]));
+    return {
+      shared: shared.length,
+      onlyHere: alone(marks, here),
+      onlyThere: alone(other.value, there),
+      ...told,
+    };
   }
 
   /** Writes marks on the text that `base` names; throws Changed when that is no longer the file's. */

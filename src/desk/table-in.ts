@@ -8,17 +8,21 @@ import { scanText } from "../clinic-folder/scan.js";
 import {
   isWorkbook,
   mappingDraft,
+  mappingForm,
   openWorkbook,
   readMapping,
   type Sheet,
   tableToVisits,
+  withoutOldRemarks,
 } from "../exchange/exchange.js";
 import { writeAllNew } from "../files/move.js";
 import { liesInside, writeWhole } from "../files/write.js";
 import type { Desk } from "./desk.js";
+import { CannotEdit, editText } from "./edit-yaml.js";
 import { nameOf } from "./folder.js";
 import { HttpError } from "./http-error.js";
 import type { TableAsked, TableTried } from "./list-messages.js";
+import type { Edit } from "./messages.js";
 import { NEVER_SHARED } from "./new-visit.js";
 
 /** Base64 of a table; more rows than a clinic has in years. */
@@ -47,14 +51,17 @@ export async function takeTable(desk: Desk, asked: TableAsked): Promise<{ readon
   return { files: files.map(({ file }) => nameOf(desk.folder, file)) };
 }
 
-async function tried(desk: Desk, { name, bytes, mapping: given }: TableAsked): Promise<Tried> {
+async function tried(desk: Desk, { name, bytes, mapping: given, edits }: TableAsked): Promise<Tried> {
   const kept = join(desk.folder, MAPPING);
-  const known = given ?? (existsSync(kept) ? readFileSync(kept, "utf8") : undefined);
+  const before = given ?? (existsSync(kept) ? readFileSync(kept, "utf8") : undefined);
+  const known = before && edits ? changed(before, edits) : before;
   const sheet = known && readMapping(known, MAPPING, desk.knowledge).value?.read.sheet;
   const table = await opened(Buffer.from(bytes, "base64"), sheet || undefined);
   const mapping = known ?? drafted(desk, table, name);
+  const form = mappingForm(table, mapping, desk.knowledge) ?? null;
   const by = readMapping(mapping, MAPPING, desk.knowledge);
-  if (!by.value) return { mapping, problems: by.problems, visits: [], rows: 0, isReady: false, files: [] };
+  if (!by.value)
+    return { mapping, form, problems: by.problems, visits: [], rows: 0, isReady: false, files: [] };
   const { rows, problems, detected } = tableToVisits(table, by.value, desk.knowledge, name);
   const files = rows.flatMap(({ file, visitText: text }) =>
     file === undefined || text === undefined ? [] : [{ file: join(desk.folder, file), text }],
@@ -80,7 +87,18 @@ async function tried(desk: Desk, { name, bytes, mapping: given }: TableAsked): P
     !hasError(problems) &&
     files.every(({ file }) => liesInside(desk.folder, file)) &&
     visits.every(({ isTaken, problems: own }) => !isTaken && !own.some(({ id }) => NEVER_SHARED.has(id)));
-  return { mapping, problems: [...by.problems, ...problems], visits, rows: detected.rows, isReady, files };
+  const all = [...by.problems, ...problems];
+  return { mapping, form, problems: all, visits, rows: detected.rows, isReady, files };
+}
+
+/** The mapping with the form's changes; its remarks on what was open go once it is settled. */
+function changed(mapping: string, edits: readonly Edit[]): string {
+  try {
+    return withoutOldRemarks(editText(mapping, edits, {}));
+  } catch (error) {
+    if (error instanceof CannotEdit) throw new HttpError(422, error.message);
+    throw error;
+  }
 }
 
 async function opened(bytes: Uint8Array, sheet: string | undefined): Promise<Uint8Array | Sheet> {

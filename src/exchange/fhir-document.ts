@@ -1,8 +1,8 @@
 /** The document around the observations: impressions, report, the printed letter, and the composition that orders them. */
 
 import { createHash } from "node:crypto";
-import type { DisorderId } from "../base/ids.js";
 import { diseaseCode } from "../knowledge/disease-code.js";
+import { type Coding, openCode } from "../knowledge/open-codes.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { assessmentOf } from "../visit/assessment.js";
 import { heldImpressions } from "../visit/held.js";
@@ -54,7 +54,7 @@ export function conditionResource(
   knowledge: Knowledge,
 ): Resource {
   const term = knowledge.disorders[line.disorder]?.term ?? line.disorder;
-  const codings = codingOf(line.disorder, frame, knowledge);
+  const codings = codingOf(line, frame, knowledge);
   const status = (system: string, code: string) => ({
     coding: [{ system: `http://terminology.hl7.org/CodeSystem/${system}`, code }],
   });
@@ -65,7 +65,7 @@ export function conditionResource(
     ...(line.certainty === "excluded" ? {} : { clinicalStatus: status("condition-clinical", "active") }),
     verificationStatus: status("condition-ver-status", VERIFICATION[line.certainty]),
     category: [status("condition-category", "encounter-diagnosis")],
-    code: { ...(codings.length > 0 ? { coding: codings } : {}), text: term },
+    code: inWords(term, codings),
     subject: frame.patient,
     recordedDate: frame.date,
     recorder: frame.practitioner,
@@ -73,9 +73,18 @@ export function conditionResource(
   };
 }
 
-function codingOf(disorder: DisorderId, { language }: DocumentFrame, knowledge: Knowledge): Part[] {
+/** ICD first, which every receiver reads, then the open list that names it more closely. */
+function codingOf(
+  { disorder, certainty }: Impression,
+  { language }: DocumentFrame,
+  knowledge: Knowledge,
+): Coding[] {
+  const { openCodes } = knowledge;
   const known = diseaseCode(disorder, knowledge, language);
-  return known ? [{ system: known.system, code: known.code, display: known.title }] : [];
+  return [
+    ...(known ? [{ system: known.system, code: known.code, display: known.title }] : []),
+    ...openCode(openCodes, openCodes.disorders[disorder], { denied: certainty === "excluded" }),
+  ];
 }
 
 const recordedWords = (visit: Visit, knowledge: Knowledge): string[] =>
@@ -107,10 +116,12 @@ export function reportResource(
     ...(recorded.length > 0 ? { conclusion: recorded.join("\n") } : {}),
     ...(codes.length > 0
       ? {
-          conclusionCode: codes.map(({ disorder }) => ({
-            coding: codingOf(disorder, frame, knowledge),
-            text: knowledge.disorders[disorder]?.term ?? disorder,
-          })),
+          conclusionCode: codes.map((line) =>
+            inWords(
+              knowledge.disorders[line.disorder]?.term ?? line.disorder,
+              codingOf(line, frame, knowledge),
+            ),
+          ),
         }
       : {}),
   };

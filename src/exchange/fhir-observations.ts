@@ -1,5 +1,6 @@
 /** What was seen, counted and tested as FHIR Observations: one for the findings of each site, one for each measure and test. */
 import type { FindingId } from "../base/ids.js";
+import { openCode } from "../knowledge/open-codes.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { Measured } from "../measure/types.js";
 import type { CountedField, Extent, PullTest, Seen, Site, Test } from "../visit/visit.js";
@@ -8,6 +9,7 @@ import {
   type DocumentFrame,
   decimal,
   inWords,
+  isOffScalp,
   narrative,
   quantity,
   type Resource,
@@ -49,8 +51,13 @@ export function siteObservation(
   knowledge: Knowledge,
 ): Resource {
   const term = (id: FindingId) => knowledge.findings[id]?.term ?? id;
+  const { openCodes } = knowledge;
+  const offScalp = isOffScalp(site.site);
   const component: Part[] = site.findings.map(({ finding, seen }) => ({
-    code: inWords(term(finding)),
+    code: inWords(
+      term(finding),
+      openCode(openCodes, openCodes.findings[finding], { denied: seen.state === "absent", offScalp }),
+    ),
     ...seenValue(seen),
   }));
   if (site.patch) {

@@ -2,6 +2,7 @@
 
 import { createHash } from "node:crypto";
 import { escapeXml } from "../base/text.js";
+import type { Coding } from "../knowledge/open-codes.js";
 
 /** A resource as plain JSON; FHIR has no empty values, so nothing here is ever undefined, empty or null. */
 export type Resource = { readonly resourceType: string; readonly id: string } & Readonly<
@@ -57,9 +58,9 @@ export function referTo(id: string, display?: string): Reference {
   return { reference: `urn:uuid:${id}`, ...(display ? { display } : {}) };
 }
 
-/** A concept in words alone; terminology codes are given only where they are sure. */
-export function inWords(text: string): { readonly text: string } {
-  return { text };
+/** A concept in words; terminology codes are given beside them only where they are sure. */
+export function inWords(text: string, coding: readonly Coding[] = []): { readonly text: string } {
+  return { ...(coding.length > 0 ? { coding } : {}), text };
 }
 
 export const UCUM = "http://unitsofmeasure.org";
@@ -109,7 +110,10 @@ const SCALP = {
   display: "scalp",
 };
 
+/** An eyebrow is no part of the scalp. */
+export const isOffScalp = (site: string): boolean => /eyebrow/u.test(site);
+
 /** The place in our words, coded as scalp where it is one. */
 export function bodySite(site: string): object {
-  return /eyebrow/u.test(site) ? inWords(site) : { coding: [SCALP], text: site };
+  return inWords(site, isOffScalp(site) ? [] : [SCALP]);
 }

@@ -1,12 +1,15 @@
 /** The header and cells of a table -> a mapping file to check and finish: what each column seems to be, and what it holds. */
+import { openYaml } from "../base/yaml-source.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { AMOUNT_WORDS } from "../visit/findings-map.js";
 import { VISIT_KEYS } from "../visit/keys.js";
 import { readKey } from "../visit/read-key.js";
 import { visitWords } from "../visit/visit-words.js";
 import { type Vocabulary, vocabulary } from "../visit/vocabulary.js";
+import { isJson } from "./schema-place.js";
 import { isoDate } from "./table-detect.js";
 import { openTable } from "./table-open.js";
+import { unitsOf } from "./table-units.js";
 import type { Sheet } from "./table-workbook.js";
 import { inline, remark } from "./yaml-line.js";
 
@@ -47,9 +50,9 @@ const COLUMNS: Readonly<Record<string, readonly string[]>> = {
   "site.patch.width_mm": ["patch width mm", "width mm", "width"],
 };
 /** Distinct cells of a column that are shown or turned into words. */
-const MOST_VALUES = 8;
+export const MOST_VALUES = 8;
 /** Rows that are looked at. */
-const MOST_ROWS = 500;
+export const MOST_ROWS = 500;
 
 /** The text of a mapping file for a table, or why there is none. */
 export function mappingDraft(
@@ -104,6 +107,7 @@ function placesOf(columns: readonly string[], knowledge: Knowledge): Map<string,
     const finding = findingOf(column, findings);
     const found =
       byColumn.find(column) ??
+      byColumn.find(withoutUnit(column)) ??
       (finding === undefined
         ? undefined
         : `site.findings.${finding}${/\bcount/iu.test(column) ? ".count" : ""}`);
@@ -111,6 +115,15 @@ function placesOf(columns: readonly string[], knowledge: Knowledge): Map<string,
     places.set(column, ofRow ? found : found.replace(/^site\./u, "sites[whole scalp]."));
   }
   return places;
+}
+
+/** `Duration (months)` and `length cm` are called by their first words. */
+const withoutUnit = (column: string): string => column.replace(/[\s(]+(?:days|months|years|cm|in)\)?$/iu, "");
+
+/** The unit that a column names, where it is not the file's own. */
+function unitIn(column: string, place: string): string | undefined {
+  const [, ...others] = unitsOf(place);
+  return others.find((unit) => column.split(/[^\p{L}\d]+/u).some((word) => word.toLowerCase() === unit));
 }
 
 /** The term of a finding that a column is called by, with or without a remark in brackets. */
@@ -131,11 +144,16 @@ function columnLines(
   const values = new Map<string, string>();
   const open: string[] = [];
   for (const cell of cells.slice(0, MOST_VALUES)) {
-    const meant = meaning(place, cell, knowledge);
+    const meant = meaningAt(place, cell, knowledge);
     if (meant === undefined) open.push(cell);
     else if (meant !== cell) values.set(cell, meant);
   }
-  const to = values.size > 0 ? inline({ to: place, values: Object.fromEntries(values) }) : inline(place);
+  const unit = unitIn(column, place);
+  const more = {
+    ...(unit === undefined ? {} : { unit }),
+    ...(values.size > 0 ? { values: Object.fromEntries(values) } : {}),
+  };
+  const to = Object.keys(more).length > 0 ? inline({ to: place, ...more }) : inline(place);
   return [
     `  ${inline(column)}: ${to}`,
     ...(open.length > 0
@@ -145,7 +163,7 @@ function columnLines(
 }
 
 /** What a cell says at its place: itself, another word, or undefined where it says nothing known. */
-function meaning(place: string, cell: string, knowledge: Knowledge): string | undefined {
+export function meaningAt(place: string, cell: string, knowledge: Knowledge): string | undefined {
   if (place.endsWith(".count")) return /^\d+$/u.test(cell) ? cell : undefined;
   if (place.includes(".findings.")) {
     const word = AMOUNT_WORDS.find(cell);
@@ -154,7 +172,7 @@ function meaning(place: string, cell: string, knowledge: Knowledge): string | un
   const path = place
     .replace(/^site$/u, "site.site")
     .replace(/^site\./u, "sites[0].")
-    .replace("[whole scalp]", "[0]")
+    .replace(/^(sites|pull_test)\[[^\]]*\]/u, "$1[0]")
     .split(/\.|(?=\[)/u)
     .map((step) => (step.startsWith("[") ? Number(step.slice(1, -1)) : step));
   const { problem } = readKey(
@@ -165,7 +183,48 @@ function meaning(place: string, cell: string, knowledge: Knowledge): string | un
   return problem ? problem.suggestion : cell;
 }
 
-/** The same cells that the draft calls empty say nothing here. */
-const distinct = (cells: readonly string[]): string[] => [
+/** Different cells of a column; those that the draft calls empty say nothing. */
+export const distinct = (cells: readonly string[]): string[] => [
   ...new Set(cells.filter((cell) => !/^(?:|-|n\/a)$/iu.test(cell))),
 ];
+
+/** How the remarks of a draft begin; each may go on in further lines. */
+const REMARK =
+  /^# (?:(?<named>.+?): (?:not placed; holds|needed, and no column)|give these a meaning under values: (?<cells>.*))/u;
+
+/** A drafted mapping without its remarks on columns and keys that have a place by now, and on cells that have a meaning. */
+export function withoutOldRemarks(mapping: string): string {
+  const written = openYaml(mapping, "mapping", { asWritten: true }).source?.value;
+  if (!isJson(written) || !isJson(written.columns)) return mapping;
+  const { columns, constants, ignore } = written;
+  const settled = new Set([
+    ...Object.keys(columns).map(inline),
+    ...(Array.isArray(ignore) ? ignore.map((column) => inline(column)) : []),
+    ...Object.values(columns).map((to) => (isJson(to) ? to.to : to)),
+    ...Object.keys(isJson(constants) ? constants : {}),
+  ]);
+  const meant = new Set(
+    Object.values(columns).flatMap((to) => (isJson(to) && isJson(to.values) ? Object.keys(to.values) : [])),
+  );
+  const isOld = (remark: string): boolean => {
+    const { named, cells } = REMARK.exec(remark)?.groups ?? {};
+    if (named !== undefined) return settled.has(named);
+    const open = cells === undefined ? [] : openYaml(`[${cells}]`, "", { asWritten: true }).source?.value;
+    return Array.isArray(open) && open.length > 0 && open.every((cell) => meant.has(String(cell)));
+  };
+  const blocks = mapping.split("\n").reduce<string[][]>((all, text) => {
+    const goesOn = /^ +# /u.test(text) && !REMARK.test(text.trim()) && /^ +# /u.test(all.at(-1)?.[0] ?? "");
+    if (goesOn) all.at(-1)?.push(text);
+    else all.push([text]);
+    return all;
+  }, []);
+  const remarkOf = (block: readonly string[]) =>
+    block.map((text, i) => (i === 0 ? text.trim() : text.trim().replace(/^# /u, ""))).join(" ");
+  // Where a line was written anew, its remark stands behind it.
+  const withoutTail = (text: string) => {
+    const at = text.indexOf(" # give these a meaning");
+    return at > 0 && isOld(text.slice(at + 1)) ? text.slice(0, at) : text;
+  };
+  const kept = blocks.filter((block) => !isOld(remarkOf(block))).flat();
+  return kept.map(withoutTail).join("\n");
+}

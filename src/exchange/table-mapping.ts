@@ -11,6 +11,7 @@ import { visitWords } from "../visit/visit-words.js";
 import { type Json, type Place, placeAt } from "./schema-place.js";
 import { isEncoding } from "./table-decode.js";
 import { asKeys, placeKey, ROW_SITE, readPlace, type Step } from "./table-place.js";
+import { factorOf, unitsOf } from "./table-units.js";
 
 export const DATE_ORDERS = ["year-month-day", "day-month-year", "month-day-year"] as const;
 export type DateOrder = (typeof DATE_ORDERS)[number];
@@ -20,7 +21,10 @@ const mappingSchema = z.strictObject({
   format: z.literal("1"),
   columns: z.record(
     z.string(),
-    z.union([z.string(), z.strictObject({ to: z.string(), values: words.optional() })]),
+    z.union([
+      z.string(),
+      z.strictObject({ to: z.string(), values: words.optional(), unit: z.string().optional() }),
+    ]),
   ),
   constants: z.record(z.string(), z.union([z.string(), z.array(z.string())])).default({}),
   /** Columns left out on purpose. */
@@ -47,6 +51,8 @@ export interface MappedColumn {
   readonly ofRow: boolean;
   /** Cell text -> what the visit file says; cells are compared without regard to case. */
   readonly values: Readonly<Record<string, string>>;
+  /** What a number of the column is multiplied by; absent where it is in the file's own unit. */
+  readonly factor?: number;
 }
 
 export interface TableMapping {
@@ -71,7 +77,8 @@ export function readMapping(text: string, file: string, knowledge: Knowledge): O
   const columns = Object.entries(parsed.data.columns).flatMap(([column, to]): MappedColumn[] => {
     const target = typeof to === "string" ? to : to.to;
     const place = places.find(target, ["columns", column]);
-    const values = typeof to === "string" ? {} : (to.values ?? {});
+    const { values = {}, unit } = typeof to === "string" ? {} : to;
+    const factor = unit === undefined ? undefined : places.factor(target, unit, column);
     return place
       ? [
           {
@@ -80,6 +87,7 @@ export function readMapping(text: string, file: string, knowledge: Knowledge): O
             kind: place.kind,
             ofRow: place.steps.includes(ROW_SITE),
             values: folded(values),
+            ...(factor === undefined ? {} : { factor }),
           },
         ]
       : [];
@@ -150,6 +158,20 @@ class Places {
     if (before !== undefined) return report("place-twice", `"${target}" is filled by ${before} already`);
     this.taken.set(same, key === undefined ? `column "${at.at(-1)}"` : "a constant");
     return { steps: read.steps, kind: place.kind };
+  }
+
+  /** How much of the file's unit one of a column's unit is. */
+  factor(target: string, unit: string, column: string): number | undefined {
+    const factor = factorOf(target, unit);
+    if (factor !== undefined) return factor;
+    const units = unitsOf(target);
+    const message = `"${unit}" is no unit of "${target}"`;
+    this.problems.push({
+      ...problemIn(this.source, ["columns", column, "unit"], "unknown-word", message),
+      found: unit,
+      ...(units.length > 0 ? { expected: units.join(", ") } : {}),
+    });
+    return undefined;
   }
 
   /** The nearest key at the first step that is not there. */

@@ -6,6 +6,7 @@ import type { Filled } from "./table-build.js";
 import { type DecimalSign, isoDate, plainNumber } from "./table-detect.js";
 import { type DateOrder, foldCell, type MappedColumn, type TableMapping } from "./table-mapping.js";
 import { placeKey, type Step } from "./table-place.js";
+import { converted } from "./table-units.js";
 import type { RowProblem } from "./table-visit.js";
 
 export interface RowReading {
@@ -103,7 +104,8 @@ function visitValue(column: MappedColumn, cell: string, how: RowReading): unknow
   if (column.kind === "date") return isoDate(cell, how.dates);
   if (column.kind === "number") {
     const plain = plainNumber(cell, how.decimal);
-    return plain !== undefined && /^[+-]?\d+(?:\.\d+)?$/u.test(plain) ? Number(plain) : plain;
+    if (plain === undefined || !/^[+-]?\d+(?:\.\d+)?$/u.test(plain)) return plain;
+    return column.factor === undefined ? Number(plain) : converted(Number(plain), column.factor);
   }
   if (column.kind === "texts") return cell.split(/\s*[;|\n]\s*/u).filter((item) => item !== "");
   return cell;

@@ -4,9 +4,9 @@
  * disorder is favoured by chance (Latin hypercube sampling: McKay, Technometrics 1979;21:239-245). The seed of the order is the
  * name of what is drawn, so that it does not matter which visits came before, nor what was kept or dropped meanwhile.
  */
-import { seededDraws } from "../base/draws.js";
+import { shuffle } from "../base/draws.js";
 import type { Knowledge } from "../knowledge/schema.js";
-import { type Cell, type CellRow, logRatio, pulled } from "./cells.js";
+import type { Cell, CellRow } from "./cells.js";
 import { betaQuantiles, normalQuantiles } from "./quantiles.js";
 
 /** Draws behind every standing. */
@@ -19,7 +19,7 @@ const MOST_NORMALS = 600;
 
 const rows = new Map<CellRow, readonly Float32Array[]>();
 const normals = new Map<string, Float32Array>();
-let normal: Float64Array | undefined;
+let normal: Float32Array | undefined;
 
 /** For each disorder, `DRAWS` draws of what a finding weighs in it, before amount and share. */
 export function weightDraws(row: CellRow, knowledge: Knowledge): readonly Float32Array[] {
@@ -28,9 +28,13 @@ export function weightDraws(row: CellRow, knowledge: Knowledge): readonly Float3
 
 /** `DRAWS` standard normal draws of their own for each name. */
 export function normalsNamed(name: string): Float32Array {
-  normal ??= normalQuantiles(DRAWS);
+  normal ??= Float32Array.from(normalQuantiles(DRAWS));
   const values = normal;
-  return kept(normals, MOST_NORMALS, name, () => shuffled(values, name));
+  return kept(normals, MOST_NORMALS, name, () => {
+    const mixed = values.slice();
+    shuffle(mixed, name);
+    return mixed;
+  });
 }
 
 function drawRow(row: CellRow, knowledge: Knowledge): Float32Array[] {
@@ -51,27 +55,23 @@ function drawRow(row: CellRow, knowledge: Knowledge): Float32Array[] {
   });
 }
 
+/** As `pulled` and `logRatio` have it for each value, with what is the same for all worked out once. */
 function drawCell(seed: string, { a, b }: Cell, row: CellRow, knowledge: Knowledge): Float32Array {
-  const weights = betaQuantiles(a, b, DRAWS);
+  const shares = betaQuantiles(a, b, DRAWS);
   const { reading, average } = row;
+  const { pull_patients: pull, frequency_limits: limits } = knowledge.weighing;
+  const [least, most] = limits;
+  const usual = Math.min(most, Math.max(least, average));
+  const [patients, towards] = [a + b, pull * average];
+  const isPresent = reading === "present";
+  const weights = new Float32Array(DRAWS);
   for (let i = 0; i < DRAWS; i++) {
-    const share = pulled((weights[i] ?? 0) * (a + b), a + b, average, knowledge);
-    weights[i] = logRatio(reading, share, average, knowledge);
+    const share = (shares[i] as number) * patients;
+    const p = Math.min(most, Math.max(least, (share + towards) / (patients + pull)));
+    weights[i] = isPresent ? Math.log(p / usual) : Math.log((1 - p) / (1 - usual));
   }
-  return shuffled(weights, seed);
-}
-
-/** Fisher and Yates' shuffle. */
-function shuffled(values: Float64Array, seed: string): Float32Array {
-  const mixed = Float32Array.from(values);
-  const source = seededDraws(seed);
-  for (let i = mixed.length - 1; i > 0; i--) {
-    const j = Math.floor(source.uniform() * (i + 1));
-    const value = mixed[i] ?? 0;
-    mixed[i] = mixed[j] ?? 0;
-    mixed[j] = value;
-  }
-  return mixed;
+  shuffle(weights, seed);
+  return weights;
 }
 
 /** What `store` keeps for the key, or else makes; the one unused longest goes when the store is full. */

@@ -13,16 +13,17 @@ export interface Ranking {
 /** Equal pictures give equal results on every machine, in any order of visits. */
 export function rankingOf(weighed: Weighed, knowledge: Knowledge): Ranking {
   const scores = drawnScores(weighed, knowledge);
-  const leads = scores.map(() => 0);
-  const share = scores.map(() => 0);
-  const parts = new Float64Array(scores.length);
+  const all = scores.length;
+  const leads = new Float64Array(all);
+  const share = new Float64Array(all);
+  const parts = new Float64Array(all);
   for (let i = 0; i < DRAWS; i++) {
-    for (let d = 0; d < parts.length; d++) parts[d] = scores[d]?.[i] ?? 0;
+    for (let d = 0; d < all; d++) parts[d] = (scores[d] as Float64Array)[i] as number;
     const leader = toShares(parts);
-    leads[leader] = (leads[leader] ?? 0) + 1 / DRAWS;
-    for (let d = 0; d < parts.length; d++) share[d] = (share[d] ?? 0) + (parts[d] ?? 0) / DRAWS;
+    leads[leader] = (leads[leader] as number) + 1 / DRAWS;
+    for (let d = 0; d < all; d++) share[d] = (share[d] as number) + (parts[d] as number) / DRAWS;
   }
-  return { leads, share };
+  return { leads: [...leads], share: [...share] };
 }
 
 /** Per disorder, its score in each draw: what its weights sum to when each is as far off as the draw has it. */
@@ -51,7 +52,7 @@ function drawnScores(weighed: Weighed, knowledge: Knowledge): Float64Array[] {
 }
 
 function addTimes(to: Float64Array, factor: number, draws: Float32Array): void {
-  for (let i = 0; i < to.length; i++) to[i] = (to[i] ?? 0) + factor * (draws[i] ?? 0);
+  for (let i = 0; i < DRAWS; i++) to[i] = (to[i] as number) + factor * (draws[i] as number);
 }
 
 /** Scores as shares of the whole: exp(score) over the sum of all. */
@@ -63,15 +64,21 @@ export function shares(scores: readonly number[]): number[] {
 
 /** Turns scores into shares where they stand; returns the number of the highest, the first of equals. */
 function toShares(scores: Float64Array): number {
+  const all = scores.length;
   let top = 0;
-  for (let d = 1; d < scores.length; d++) if ((scores[d] ?? 0) > (scores[top] ?? 0)) top = d;
-  const most = scores[top] ?? 0;
+  let most = scores[0] ?? 0;
+  for (let d = 1; d < all; d++) {
+    const score = scores[d] as number;
+    if (score <= most) continue;
+    top = d;
+    most = score;
+  }
   let total = 0;
-  for (let d = 0; d < scores.length; d++) {
-    const part = Math.exp((scores[d] ?? 0) - most);
+  for (let d = 0; d < all; d++) {
+    const part = Math.exp((scores[d] as number) - most);
     scores[d] = part;
     total += part;
   }
-  for (let d = 0; d < scores.length; d++) scores[d] = (scores[d] ?? 0) / total;
+  for (let d = 0; d < all; d++) scores[d] = (scores[d] as number) / total;
   return top;
 }

@@ -39,6 +39,7 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
   const families = [...new Set(Object.values(k.disorders).map((d) => `family:${d.family}`))];
   const cautions = Object.keys(k.cautions);
   const facts = Object.keys(k.facts);
+  const codeLists = Object.keys(k.openCodes.lists);
   const lines = Object.values(k.cautions).flatMap((c) => c.must_not_miss?.id ?? []);
   const hazards = Object.keys(k.hazards);
 
@@ -167,6 +168,16 @@ export function checkKnowledge(k: Knowledge, opened: Readonly<Record<string, Yam
     checkSources("icd-10-cm.yaml", code, [id]);
     known("icd-10-cm.yaml", [], id, disorders, "disorder");
   }
+  for (const [name, list] of Object.entries(k.openCodes.lists))
+    checkSources("open-codes.yaml", list, ["lists", name]);
+  for (const [part, ids] of [
+    ["findings", findings],
+    ["disorders", disorders],
+  ] as const)
+    for (const [id, code] of Object.entries(k.openCodes[part])) {
+      known("open-codes.yaml", [part, id], id, ids, part.slice(0, -1));
+      known("open-codes.yaml", [part, id, "list"], code.list, codeLists, "list of codes");
+    }
   for (const [name, m] of Object.entries(k.medicines)) {
     checkSources("medicines.yaml", m, [name]);
     m.classes.forEach((c, i) => {

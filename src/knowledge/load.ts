@@ -11,6 +11,7 @@ import { checkKnowledge } from "./check.js";
 import { closingTestSchema, factSchema, hazardSchema, medicineSchema } from "./facts-schema.js";
 import { LANGUAGE_FILES, type LanguageTexts } from "./language-schema.js";
 import { lessonsSchema, NO_LESSONS } from "./lessons-schema.js";
+import { NO_OPEN_CODES, openCodesSchema } from "./open-codes.js";
 import { type Prose, proseSchema } from "./prose-schema.js";
 import {
   cautionSchema,
@@ -53,6 +54,7 @@ const SINGLE_FILES = {
   medicines: z.record(z.string(), medicineSchema),
   tests: z.record(z.string(), closingTestSchema),
   "icd-10-cm": z.record(z.string(), listedCodeSchema),
+  "open-codes": openCodesSchema,
   prose: proseSchema,
   healthy: z.record(z.string(), z.array(evidenceRowSchema)),
   "frequency-words": z.record(z.string(), z.tuple([z.number(), z.number()])),
@@ -127,6 +129,7 @@ export function readKnowledge(folder: string = knowledgeFolder): Outcome<Knowled
     medicines: readSingle("medicines", SINGLE_FILES.medicines) ?? {},
     tests: readSingle("tests", SINGLE_FILES.tests) ?? {},
     icd10cm: readSingle("icd-10-cm", SINGLE_FILES["icd-10-cm"]) ?? {},
+    openCodes: readSingle("open-codes", openCodesSchema) ?? NO_OPEN_CODES,
     cautions: readFolder("cautions", FOLDERS.cautions),
     scores: readFolder("scores", FOLDERS.scores),
     context,
@@ -202,10 +205,15 @@ const shippedWeighing = (folder: string): Weighing | undefined =>
   shippedFile(folder, "weighing.yaml", weighingSchema);
 const shippedProse = (folder: string): Prose | undefined => shippedFile(folder, "prose.yaml", proseSchema);
 
+const shippedFiles = new Map<string, unknown>();
+
 function shippedFile<T>(folder: string, file: string, schema: z.ZodType<T>): T | undefined {
   if (folder === knowledgeFolder) return undefined;
-  const { source } = openYaml(readFileSync(join(knowledgeFolder, file), "utf8"), file);
-  return schema.parse(source?.value);
+  if (!shippedFiles.has(file)) {
+    const { source } = openYaml(readFileSync(join(knowledgeFolder, file), "utf8"), file);
+    shippedFiles.set(file, schema.parse(source?.value));
+  }
+  return shippedFiles.get(file) as T;
 }
 
 let shippedHash: string | undefined;

@@ -48,14 +48,15 @@ export const proseSchema = z.strictObject({
 
 export type Prose = Readonly<z.infer<typeof proseSchema>>;
 
+/** Numbers of phrases by what words are looked up by, without one of which they stand nowhere; "" for those without such a word. */
+export type PhraseIndex = Readonly<Record<string, readonly number[]>>;
+
 /** What the reader of free text works out from the knowledge alone; the build keeps it, so that a start need not. */
 export interface ProseIndex {
-  /** Fact and wording of every phrase; kind of clue where it only hints at the fact. */
-  readonly phrases: readonly (readonly [fact: string, written: string, clue?: string])[];
-  /** Numbers of the phrases that may begin with a stem; "" for those that begin with part of a word or a number. */
-  readonly byStem: Readonly<Record<string, readonly number[]>>;
-  /** Words, and beginnings of words, that a slip may stand for, by first letter. */
-  readonly spellings: Readonly<Record<string, readonly (readonly [word: string, beginning: boolean])[]>>;
-  /** Stems and words that are no slip. */
-  readonly known: readonly string[];
+  /** By the name of a list of phrases. */
+  readonly lists: Readonly<Record<string, PhraseIndex>>;
+  /** Words, and beginnings of words, that a slip may stand for, by first letter, parted by spaces; beginnings end in `*`. */
+  readonly spellings: Readonly<Record<string, string>>;
+  /** Stems and words that are no slip, parted by spaces. */
+  readonly known: string;
 }

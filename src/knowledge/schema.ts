@@ -19,6 +19,7 @@ import {
 } from "./evidence-schema.js";
 import { type ClosingTest, type Fact, type Hazard, type MedicineEntry, URGENCIES } from "./facts-schema.js";
 import type { Lessons } from "./lessons-schema.js";
+import type { OpenCodes } from "./open-codes.js";
 import type { Prose, ProseIndex } from "./prose-schema.js";
 import { MEANING_IDS, sentenceSchema, signSchema } from "./sentence.js";
 import type { Weighing } from "./weighing-schema.js";
@@ -278,6 +279,8 @@ export interface Knowledge {
   readonly cautions: Readonly<Record<CautionId, Caution>>;
   /** Disorder -> its code in ICD-10-CM. */
   readonly icd10cm: Readonly<Record<DisorderId, z.infer<typeof listedCodeSchema>>>;
+  /** Codes of openly licensed lists. */
+  readonly openCodes: OpenCodes;
   readonly context: readonly ContextRule[];
   readonly scores: Readonly<Record<string, Score>>;
   readonly regions: Readonly<Record<string, RegionWords>>;
@@ -294,7 +297,7 @@ export interface Knowledge {
   /** Words by which free text denies, doubts, or speaks of the past and of others. */
   readonly prose: Prose;
   /** As the build left it; worked out when it is missing. */
-  readonly proseIndex?: ProseIndex;
+  readonly readerIndex?: ProseIndex;
   /** Published reference values; see normals-schema. */
   readonly normals: Readonly<Record<string, unknown>>;
 }

@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import type { Extract } from "../../src/due/extract.js";
@@ -120,14 +120,18 @@ describe("whorl due", () => {
     });
   });
 
-  it("says the same of many visits from what it kept as it did at first, and keeps nothing of a visit that is gone", () => {
+  it("says the same of many visits from what it or a batch kept as it did at first, and sees what changed since", () => {
     inFolder((folder) => {
       const files = manyVisits(folder);
-      const first = list(folder, "--today", "2027-01-01");
+      const day = ["--today", "2027-01-01"];
+      for (const file of files.slice(2))
+        writeFileSync(file, readFileSync(file, "utf8").replace("status: signed", "status: draft"));
+      const first = list(folder, ...day);
       const kept = join(folder, ".whorl", "extracts.json");
-      expect(existsSync(kept)).toBe(true);
-      const again = list(folder, "--today", "2027-01-01");
-      expect(again).toEqual(first);
+      const body = () =>
+        JSON.parse(readFileSync(kept, "utf8").split("\n")[1] ?? "") as Record<string, Extract>;
+      const weighed = body();
+      expect(list(folder, ...day)).toEqual(first);
       // A kept extract that is not as it was written is made anew.
       const spoiled = readFileSync(kept, "utf8").replaceAll(
         '"signed":null',
@@ -135,34 +139,16 @@ describe("whorl due", () => {
       );
       expect(spoiled).not.toBe(readFileSync(kept, "utf8"));
       writeFileSync(kept, spoiled);
-      expect(list(folder, "--today", "2027-01-01")).toEqual(first);
-      const changed = files[0] ?? "";
-      const id = /id: (TS-2027-\d+)/u.exec(readFileSync(changed, "utf8"))?.[1] ?? "";
-      writeFileSync(changed, readFileSync(changed, "utf8").replace("status: signed", "status: draft"));
-      expect(told(list(folder, "--today", "2027-01-01"))).toContain(`draft ${id}!`);
-      expect(readFileSync(kept, "utf8")).toContain(id);
-    });
-  });
-
-  it("weighs again after a batch only what the batch left out, and sees marks that were set since", () => {
-    inFolder((folder) => {
-      const files = manyVisits(folder);
-      for (const file of files.slice(2))
-        writeFileSync(file, readFileSync(file, "utf8").replace("status: signed", "status: draft"));
-      const fresh = list(folder, "--today", "2027-01-01");
-      const kept = join(folder, ".whorl", "extracts.json");
-      const body = () =>
-        JSON.parse(readFileSync(kept, "utf8").split("\n")[1] ?? "") as Record<string, Extract>;
-      const weighed = body();
+      expect(list(folder, ...day)).toEqual(first);
       rmSync(kept);
-      expect(whorl(["batch", folder, "--out", join(folder, "letters"), "--jobs", "1"]).err).not.toContain(
-        "error: ",
-      );
+      expect(
+        whorl(["batch", folder, "--out", join(folder, "letters"), "--jobs", "1", "--no-proof"]).err,
+      ).not.toContain("error: ");
       const byBatch = body();
       // What may not be printed is left to the list itself.
       expect(Object.keys(byBatch).length).toBeGreaterThan(100);
       for (const [key, extract] of Object.entries(byBatch)) expect(extract).toEqual(weighed[key]);
-      expect(list(folder, "--today", "2027-01-01")).toEqual(fresh);
+      expect(list(folder, ...day)).toEqual(first);
       const marks = files.flatMap((file) =>
         readdirSync(dirname(file), { recursive: true })
           .map((name) => join(dirname(file), String(name)))
@@ -170,8 +156,17 @@ describe("whorl due", () => {
       )[0];
       if (!marks) throw new Error("no visit with marks");
       writeFileSync(marks, `${readFileSync(marks, "utf8")}# looked at again\n`);
-      list(folder, "--today", "2027-01-01");
-      expect(Object.keys(body()).filter((key) => !(key in weighed))).toHaveLength(1);
+      const changed = files[0] ?? "";
+      const id = /id: (TS-2027-\d+)/u.exec(readFileSync(changed, "utf8"))?.[1] ?? "";
+      writeFileSync(changed, readFileSync(changed, "utf8").replace("status: signed", "status: draft"));
+      expect(told(first)).not.toContain(`draft ${id}!`);
+      expect(told(list(folder, ...day))).toContain(`draft ${id}!`);
+      const now = body();
+      expect(Object.keys(now).filter((key) => !(key in weighed))).toHaveLength(2);
+      // Nothing is kept of a visit that is gone.
+      rmSync(changed);
+      expect(told(list(folder, ...day)).join()).not.toContain(id);
+      expect(readFileSync(kept, "utf8")).not.toContain(id);
     });
   });
 });

@@ -1,9 +1,9 @@
 /** What the help of a command shows is tried as it stands, in a clinic with a register. */
 import { cpSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { scratch } from "../batch/command.js";
-import { clinic, patients, type Ran, warmProcess, whorl } from "./run-whorl.js";
+import { clinic, patients, type Ran, whorl } from "./run-whorl.js";
 
 const COMMANDS = [
   "batch",
@@ -24,8 +24,15 @@ const COMMANDS = [
 const folder = join(scratch(), "clinic");
 
 /** As a person types it there. */
-let command: ReturnType<typeof warmProcess>;
-const typed = (args: readonly string[]): Promise<Ran> => command.run(folder, args);
+function typed(args: readonly string[]): Ran {
+  const before = process.cwd();
+  process.chdir(folder);
+  try {
+    return whorl(args);
+  } finally {
+    process.chdir(before);
+  }
+}
 
 /** The words of a line, quoted ones whole, up to where the shell sends the output elsewhere. */
 function wordsOf(line: string): string[] {
@@ -41,8 +48,7 @@ function examplesOf(command: string): string[] {
     .map((line) => line.trim());
 }
 
-beforeAll(async () => {
-  command = warmProcess();
+beforeAll(() => {
   mkdirSync(join(folder, "patients"), { recursive: true });
   cpSync(clinic, join(folder, "clinic.yaml"));
   cpSync(join(patients, "TS-40417"), join(folder, "patients", "TS-40417"), { recursive: true });
@@ -53,18 +59,16 @@ beforeAll(async () => {
   writeFileSync(join(folder, "pass.txt"), "corvid lantern sill\n");
   for (const table of ["today", "week"])
     writeFileSync(join(folder, `${table}.csv`), "visit\nvisits/TS-40417/2026-03-12.yaml\n");
-  await typed(["register", ".", "--begin"]);
+  typed(["register", ".", "--begin"]);
 });
 
-afterAll(() => command.end());
-
 /** Letters of another source would rightly be left alone. */
-async function lettersFor(line: string): Promise<void> {
+function lettersFor(line: string): void {
   rmSync(join(folder, "letters"), { recursive: true, force: true });
   const batch = (...more: string[]) =>
     typed(["batch", "week.csv", "--out", "letters", "--jobs", "1", ...more]);
-  if (line.startsWith("whorl proof")) await batch();
-  if (line.includes("--gather")) for (const part of ["1/2", "2/2"]) await batch("--shard", part);
+  if (line.startsWith("whorl proof")) batch();
+  if (line.includes("--gather")) for (const part of ["1/2", "2/2"]) batch("--shard", part);
 }
 
 describe.each(COMMANDS)("the help of whorl %s", (name) => {
@@ -75,10 +79,10 @@ describe.each(COMMANDS)("the help of whorl %s", (name) => {
     for (const line of examples) expect(line.startsWith(`whorl ${name.split(" ")[0]}`)).toBe(true);
   });
 
-  it.each(examples)("%s", async (line) => {
-    await lettersFor(line);
+  it.each(examples)("%s", (line) => {
+    lettersFor(line);
     const args = wordsOf(line).slice(1);
-    const { code, out, err } = await typed(args);
+    const { code, out, err } = typed(args);
     // Nothing is asked where nobody sits; a command that needs an answer says so.
     if (args.includes("--ask-password")) expect(err).toContain("password");
     else expect([0, 1], `${out}${err}`).toContain(code);

@@ -210,7 +210,14 @@ describe("--ask-password", () => {
 
 describe("--attach-visit", () => {
   it("gives the colleague's letter the visit file byte for byte, and the handout and the reasoning sheet nothing", async () => {
-    const ran = make("--attach-visit", "--document", "referral-letter", "handout", "reasoning-sheet");
+    const ran = make(
+      "--attach-visit",
+      "--no-proof",
+      "--document",
+      "referral-letter",
+      "handout",
+      "reasoning-sheet",
+    );
     expect(ran.code, ran.err).toBe(0);
     const { attached } = await opened(pdf(REFERRAL));
     expect(Object.keys(attached ?? {})).toEqual(["TS-2026-0141.yaml"]);
@@ -222,14 +229,14 @@ describe("--attach-visit", () => {
   });
 
   it("gives the same bytes in two runs", () => {
-    make("--attach-visit", "--document", "referral-letter");
+    make("--attach-visit", "--document", "referral-letter", "--no-proof");
     const first = pdf(REFERRAL);
-    make("--attach-visit", "--document", "referral-letter");
+    make("--attach-visit", "--document", "referral-letter", "--no-proof");
     expect(pdf(REFERRAL).equals(first)).toBe(true);
   });
 
   it("lies behind the password when both are asked for", async () => {
-    const ran = make("--attach-visit", "--password-file", passwordFile(PASSWORD));
+    const ran = make("--attach-visit", "--no-proof", "--password-file", passwordFile(PASSWORD));
     expect(ran.code, ran.err).toBe(0);
     await expect(opened(pdf(REFERRAL))).rejects.toMatchObject({ name: "PasswordException" });
     const { attached } = await opened(pdf(REFERRAL), PASSWORD);

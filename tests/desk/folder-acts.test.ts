@@ -181,6 +181,7 @@ it("is all done in the page: letters of several visits, a table, a file put asid
     .locator("input[type=file]")
     .setInputFiles({ name: "export.csv", mimeType: "text/csv", buffer });
   await dialog.getByText("2 visits, 1 of them cannot be written.").waitFor();
+  await dialog.getByText("The same as text").click();
   const mapping = dialog.getByLabel("What each column is");
   await mapping.fill(
     (await mapping.inputValue()).replace(

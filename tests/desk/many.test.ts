@@ -89,7 +89,7 @@ it(`lists and opens ${COUNT} visits at once`, async () => {
       .map(([name, { clock, worked: own }]) => `${name} ${clock} ms, ${own} of them the desk's own`)
       .join("; ")}`,
   );
-  expect(worked("first list")).toBeLessThan(4000);
+  expect(worked("first list")).toBeLessThan(3000);
   expect(worked("list")).toBeLessThan(300);
   expect(worked("search")).toBeLessThan(300);
   expect(worked("visit")).toBeLessThan(400);

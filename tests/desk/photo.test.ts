@@ -270,6 +270,115 @@ describe("a photo at the desk", () => {
     await context.close();
   });
 
+  it.each([false, true])("has its area outlined, a finger at work: %s", async (hasTouch) => {
+    const { page, context, complaints } = await openPage(browser, desk, {
+      width: 820,
+      height: 1180,
+      hasTouch,
+    });
+    const photo = await openedPhoto(page, picture);
+    const at = await screen(page);
+    const tap = async (point: Point) => {
+      const { x, y } = at(point);
+      if (hasTouch) await page.touchscreen.tap(x, y);
+      else await page.mouse.click(x, y);
+    };
+    // An L: a rectangle round it would take in the hair in its notch.
+    const corners: Point[] = [
+      [200, 200],
+      [700, 200],
+      [700, 500],
+      [1200, 500],
+      [1200, 1000],
+      [200, 1000],
+    ];
+    const close = page.getByRole("button", { name: "Close the outline" });
+    await tool(page, "Outline");
+    for (const corner of corners.slice(0, 2)) await tap(corner);
+    expect(await close.count(), "two points are no area").toBe(0);
+    for (const corner of corners.slice(2)) await tap(corner);
+    expect(await page.locator(".layer .pending").count()).toBe(6);
+    await close.click();
+    await isSaved(page);
+    const area = marksOf(photo)?.area;
+    expect(area?.kind).toBe("polygon");
+    for (const [i, corner] of corners.entries())
+      expect(distance(area?.kind === "polygon" ? (area.corners[i] ?? [0, 0]) : [0, 0], corner)).toBeLessThan(
+        3,
+      );
+    await tool(page, "Hair");
+    for (const hair of [
+      [300, 300],
+      [1000, 800],
+      [1000, 300],
+      [1400, 600],
+    ] as Point[])
+      await tap(hair);
+    await isSaved(page);
+    const marks = marksOf(photo);
+    expect(marks?.hairs).toHaveLength(4);
+    await expect.poll(() => page.locator(".live").textContent()).toMatch(/Hairs in the area2(?!\d)/u);
+    // What was begun is dropped by Escape, and the area is taken back step by step.
+    await tool(page, "Outline");
+    await tap([300, 300]);
+    await page.keyboard.press("Escape");
+    await expect.poll(() => page.locator(".layer .pending").count()).toBe(0);
+    for (let step = 0; step < 5; step++)
+      await page.locator("dialog.marker").getByRole("button", { name: "Undo" }).click();
+    await isSaved(page);
+    await expect.poll(() => marksOf(photo)?.area).toBeUndefined();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it("shows how far a second person's marks agree, and where they differ", async () => {
+    const { page, context, complaints } = await openPage(browser, desk, { width: 1280, height: 900 });
+    const photo = await openedPhoto(page, picture);
+    const at = await screen(page);
+    const hairs: Point[] = [
+      [300, 300],
+      [600, 300],
+      [900, 300],
+      [1200, 300],
+    ];
+    for (const hair of hairs) await page.mouse.click(at(hair).x, at(hair).y);
+    await isSaved(page);
+    const file = join(desk.folder, photo.replace(/\.jpg$/u, ".marks.yaml"));
+    const own = readFileSync(file, "utf8");
+    const compare = (text: string) =>
+      page
+        .locator("dialog.marker")
+        .getByLabel("Compare with a marks file")
+        .setInputFiles({ name: "second.marks.yaml", mimeType: "text/yaml", buffer: Buffer.from(text) });
+    // The second person has the first hair elsewhere, and calls another one thin.
+    const lines = own.split("\n");
+    const marked = lines.flatMap((line, i) => (/^ {2}- \{ at: /u.test(line) ? [i] : []));
+    const [first = 0, second = 0] = marked;
+    lines[first] = (lines[first] ?? "").replace(/at: \[.*?\]/u, "at: [700, 900]");
+    lines[second] = (lines[second] ?? "").replace("class: terminal", "class: thin");
+    await compare(lines.join("\n"));
+    const said = page.locator("dialog.marker");
+    await said.getByText("3 hairs marked by both, 1 only here, 1 only in the other file.").waitFor();
+    // Twice the three shared, of all eight.
+    await said.getByText(/^Agreement on hairs 75 % \(95 %: \d+–\d+\)\.$/u).waitFor();
+    await said.getByText(/^Class of the shared hairs: kappa 0\.00/u).waitFor();
+    const middleOf = async (selector: string) => {
+      const box = await page.locator(selector).boundingBox();
+      return box ? [box.x + box.width / 2, box.y + box.height / 2] : [];
+    };
+    const near = ({ x, y }: { x: number; y: number }) => [expect.closeTo(x, -1), expect.closeTo(y, -1)];
+    expect(await middleOf(".layer .differs.here")).toEqual(near(at(hairs[0] ?? [0, 0])));
+    expect(await middleOf(".layer .differs.there")).toEqual(near(at([700, 900])));
+    expect(await violations(page, "dialog.marker")).toEqual([]);
+    await page.getByRole("button", { name: "Hide the differences" }).click();
+    expect(await page.locator(".layer .differs").count()).toBe(0);
+    await compare(own.replace(/sha256: "[0-9a-f]{4}/u, 'sha256: "0000'));
+    await said.getByText("The other marks cannot be compared.").waitFor();
+    expect(readFileSync(file, "utf8"), "comparing writes nothing").toBe(own);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
   it("is never marked over another program's marks unasked", async () => {
     const { page } = await openPage(browser, desk, { width: 1280, height: 900 });
     const photo = await openedPhoto(page, picture);

@@ -5,10 +5,12 @@ import {
   extentObservation,
   measureObservation,
   pullObservation,
+  siteObservation,
   testObservation,
 } from "../../src/exchange/fhir-observations.js";
 import type { DocumentFrame } from "../../src/exchange/fhir-parts.js";
 import type { Measured } from "../../src/measure/types.js";
+import type { Site } from "../../src/visit/visit.js";
 import { testKnowledge } from "../visit/test-knowledge.js";
 
 const frame: DocumentFrame = {
@@ -104,6 +106,59 @@ describe("a measure", () => {
     const ids = [id({}), id({}, 2), id({ id: "thin-share" }), id({ site: "nape" }), id({ siteIndex: 1 })];
     expect(new Set(ids).size).toBe(5);
     expect(id({})).toBe(ids[0]);
+  });
+});
+
+describe("a site", () => {
+  const nape: Site = { site: "nape", findings: [], fields: [], diametersUm: [], photos: [] };
+  const scalp = {
+    system: "http://purl.obolibrary.org/obo/uberon.owl",
+    code: "UBERON:0000403",
+    display: "scalp",
+  };
+  const all = {
+    resourceType: "Observation",
+    category: [
+      {
+        coding: [{ system: "http://terminology.hl7.org/CodeSystem/observation-category", code: "exam" }],
+      },
+    ],
+    code: { text: "Dermoscopy findings" },
+    subject: frame.patient,
+    effectiveDateTime: "2026-05-19",
+    performer: [frame.practitioner],
+    bodySite: { coding: [scalp], text: "nape" },
+  };
+  const stripped = ({ id: _id, text: _text, ...rest }: ReturnType<typeof siteObservation>) => rest;
+
+  it("at which nothing was recorded says that nothing was looked for", () => {
+    expect(stripped(siteObservation(frame, nape, 1, knowledge))).toEqual({
+      ...all,
+      status: "preliminary",
+      dataAbsentReason: {
+        coding: [
+          { system: "http://terminology.hl7.org/CodeSystem/data-absent-reason", code: "not-performed" },
+        ],
+      },
+    });
+    expect(JSON.stringify(siteObservation(frame, nape, 1, knowledge).text)).toContain("site 2, nape<");
+  });
+
+  it("has its patch, with a margin where one was seen, and its note", () => {
+    const sized = { ...nape, notes: "Sore.", patch: { lengthMm: 30, widthMm: 20 } };
+    const mm = (value: number) => ({ value, unit: "mm", system: "http://unitsofmeasure.org", code: "mm" });
+    const size = [
+      { code: { text: "patch length" }, valueQuantity: mm(30) },
+      { code: { text: "patch width" }, valueQuantity: mm(20) },
+    ];
+    const site = { ...all, status: "final", note: [{ text: "Sore." }] };
+    const signed = { ...frame, signed: true };
+    expect(stripped(siteObservation(signed, sized, 0, knowledge))).toEqual({ ...site, component: size });
+    const sharp: Site = { ...sized, patch: { ...sized.patch, margin: "sharp" } };
+    expect(stripped(siteObservation(signed, sharp, 0, knowledge))).toEqual({
+      ...site,
+      component: [...size, { code: { text: "patch margin" }, valueCodeableConcept: { text: "sharp" } }],
+    });
   });
 });
 

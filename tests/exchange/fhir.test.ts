@@ -80,12 +80,64 @@ describe("the FHIR document", () => {
     expect(id("Composition", later)).not.toBe(id("Composition", bundleOf(example)));
   });
 
+  it("codes what an open list has, and denies no more than was looked for", () => {
+    const [site] = example.visit.sites;
+    if (!site) throw new Error("no site");
+    const of = (state: "present" | "absent", place = site.site) => {
+      const seen = state === "present" ? { state, amount: "few" as const } : { state };
+      const findings = ["reduced-density", "beaded-shaft", "lice", "yellow-dots"].map((finding) => ({
+        finding,
+        seen,
+      }));
+      const [first] = ofType(
+        bundleOf(example, { ...example.visit, sites: [{ ...site, site: place, findings, fields: [] }] }),
+        "Observation",
+      );
+      const components = first?.component as {
+        readonly code: { coding?: { code: string }[]; text: string };
+      }[];
+      return Object.fromEntries(components.map(({ code }) => [code.text, code.coding?.map((c) => c.code)]));
+    };
+    const [density, beaded, lice] = [["HP:0008070"], ["HP:0003328"], ["HP:6000743"]];
+    expect(of("present")).toMatchObject({
+      "reduced hair density": density,
+      "beaded shafts": beaded,
+      "live lice": lice,
+      "yellow dots": undefined,
+    });
+    // Other shafts may be abnormal; brow lice are no head lice.
+    expect(of("absent")).toMatchObject({ "reduced hair density": density, "beaded shafts": undefined });
+    expect(of("present", "left eyebrow")).toMatchObject({ "live lice": undefined, "beaded shafts": beaded });
+  });
+
+  it("names a disorder by the open list too, and rules out no more than that disorder", () => {
+    const line = (disorder: string, certainty: "definite" | "excluded") => ({ disorder, certainty });
+    const impression = [
+      line("monilethrix", "definite"),
+      line("scalp-sarcoidosis", "definite"),
+      line("scalp-sarcoidosis", "excluded"),
+    ];
+    const coded = ofType(bundleOf(example, { ...example.visit, impression }), "Condition").map(({ code }) =>
+      (code as { readonly coding: { system: string; code: string }[] }).coding.map(
+        (c) => `${c.system} ${c.code}`,
+      ),
+    );
+    const icd = (id: string) => `http://hl7.org/fhir/sid/icd-10 ${knowledge.disorders[id]?.icd10.code}`;
+    expect(coded).toEqual([
+      [icd("monilethrix"), "http://www.orpha.net 573"],
+      [icd("scalp-sarcoidosis"), "http://www.orpha.net 797"],
+      [icd("scalp-sarcoidosis")],
+    ]);
+  });
+
   it("is preliminary throughout, without attester, when the visit is not signed", () => {
     const draft = bundleOf(example, { ...example.visit, status: "draft" });
     expect(ofType(draft, "Composition").map((r) => [r.status, r.attester])).toEqual([
       ["preliminary", undefined],
     ]);
-    expect(ofType(draft, "DiagnosticReport").map((r) => r.status)).toEqual(["preliminary"]);
+    expect(ofType(draft, "DiagnosticReport").map((r) => [r.status, r.effectiveDateTime])).toEqual([
+      ["preliminary", example.visit.date],
+    ]);
     expect(ofType(draft, "DocumentReference").map((r) => r.docStatus)).toEqual(["preliminary"]);
     expect(ofType(draft, "Observation").filter((r) => r.status === "final")).toEqual([]);
   });

@@ -494,6 +494,10 @@ describe("building a visit", () => {
     const at = (region: string) => filled(["sites", { region }, "patch", "length_mm"], 3);
     const names = (list: readonly { steps: Parameters<typeof placeKey>[0] }[]) =>
       list.map((f) => f.steps.map(stepKey).join("."));
+    expect(names(applyingConstants(constants, columns, [at("nape"), at("nape")]))).toEqual([
+      "visit.reason",
+      "sites.[nape].notes",
+    ]);
     expect(names(applyingConstants(constants, columns, [at("nape"), at("vertex")]))).toEqual([
       "visit.reason",
       "sites.[nape].notes",

@@ -251,6 +251,31 @@ describe("a table that cannot be used", () => {
     expect(problems.map((p) => p.id)).toContain("table-empty");
   });
 
+  it("says where its text breaks, and that nothing more was seen of it", () => {
+    expect(tableToVisits(Buffer.from('No,Day\n"open'), mappingFrom(small), knowledge, "t.csv")).toEqual({
+      rows: [],
+      detected: {
+        encoding: "UTF-8",
+        encodingKnown: "certain",
+        delimiter: "comma",
+        decimal: "none seen",
+        dates: "none seen",
+        rows: 0,
+        unusedColumns: [],
+      },
+      problems: [
+        {
+          severity: "error",
+          id: "table-syntax",
+          message: "a quotation mark that opens or closes nothing",
+          file: "t.csv",
+          line: 2,
+          column: 1,
+        },
+      ],
+    });
+  });
+
   it("is never a throw, whatever the bytes", () => {
     const mapping = mappingFrom(small);
     for (const bytes of [
@@ -288,6 +313,8 @@ describe("a mapping", () => {
     expect(readMapping(`${small}colums: {}\n`, "m.yaml", knowledge).problems.map((p) => p.id)).toEqual([
       "unknown-key",
     ]);
+    const twice = readMapping(`${small}colums: {}\nformat: 1\n`, "m.yaml", knowledge).problems;
+    expect(twice.map((p) => p.id)).toEqual(["duplicate-key", "unknown-key"]);
     expect(
       readMapping(`${small}read: { encoding: klingon }\n`, "m.yaml", knowledge).problems.map((p) => p.id),
     ).toEqual(["unknown-encoding"]);

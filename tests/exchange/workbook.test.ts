@@ -140,6 +140,23 @@ describe("a drafted mapping", () => {
     ]);
   });
 
+  test("asks for no meaning of a decimal comma, only of what is no number", () => {
+    const draft = mappingDraft(
+      new TextEncoder().encode("Visit no.;Region;Length mm\nV-1;vertex;12,5\nV-2;nape;1,2,3\nV-3;nape;7.5"),
+      "t.csv",
+      knowledge,
+    );
+    if ("fault" in draft) throw new Error(draft.fault);
+    const lines = draft.text.split("\n");
+    expect(lines.slice(lines.indexOf("columns:"), lines.indexOf("constants:"))).toEqual([
+      "columns:",
+      "  Visit no.: visit.id",
+      "  Region: site",
+      "  Length mm: site.patch.length_mm",
+      '    # give these a meaning under values: "1,2,3"',
+    ]);
+  });
+
   test("says why there is none", async () => {
     expect(mappingDraft(await sheetOf({ R: [[null, null], ["a"]] }), "x", knowledge)).toEqual({
       fault: "the first row names no columns",

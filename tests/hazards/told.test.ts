@@ -9,6 +9,7 @@ import { factsOf } from "../../src/interpret/facts.js";
 import type { MustNotMiss } from "../../src/interpret/interpretation.js";
 import { URGENCIES } from "../../src/knowledge/facts-schema.js";
 import { measure } from "../../src/measure/index.js";
+import type { Visit } from "../../src/visit/visit.js";
 import { root } from "../house/source-files.js";
 import { examined, knowledge, visitOf } from "./visits.js";
 
@@ -21,8 +22,16 @@ const { raise, quiet } = z
 
 /** The visit is of 12 March 2026. */
 const born = (age: number) => (age === 0 ? "2025-08-10" : `${2026 - age}-01-10`);
-const told = (age: number, sex: string, notes: string) =>
-  visitOf({ patient: { born: born(age), sex }, history: { notes } });
+const patients = new Map<string, Visit>();
+
+/** The words as the notes of a visit; each patient's file is read once. */
+function told(age: number, sex: string, notes: string): Visit {
+  const key = `${age} ${sex}`;
+  const visit = patients.get(key) ?? visitOf({ patient: { born: born(age), sex } });
+  patients.set(key, visit);
+  return { ...visit, history: { ...visit.history, notes } };
+}
+
 const isOpen = (line: MustNotMiss) => line.closedBy === null;
 
 describe("a line of the history", () => {

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { holds } from "../../src/interpret/conditions.js";
 import { factsOf } from "../../src/interpret/facts.js";
 import { groundsOf } from "../../src/interpret/grounds.js";
-import { interpret } from "../../src/interpret/interpret.js";
+import { agreementProblems, interpret } from "../../src/interpret/interpret.js";
 import type { Condition } from "../../src/knowledge/condition.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { NO_MEASURES, type Shown, site, type VisitParts, visitWith } from "./visits.js";
@@ -84,4 +84,25 @@ describe("fine hairs at the margin", () => {
     expect(speaks("few")).toBe(true);
     expect(speaks("single")).toBe(false);
   });
+});
+
+it("a medicine that no list holds is told as such, with the nearest name where one is near", () => {
+  const medicines = ["acitretin", "none", "ninoxidil", "glimmerol"].map((name) => ({ name }));
+  const visit = visitWith({ history: { ...visitWith({}).history, medicines } });
+  const told = agreementProblems(visit, NO_MEASURES, interpret(visit, NO_MEASURES, knowledge), knowledge);
+  const concluded = "is in no list of ours, so nothing was concluded from it.";
+  expect(told.filter((p) => p.id === "medicine-not-listed")).toEqual([
+    {
+      severity: "note",
+      id: "medicine-not-listed",
+      path: "history.medicines[2]",
+      message: `ninoxidil ${concluded} The nearest name is minoxidil.`,
+    },
+    {
+      severity: "note",
+      id: "medicine-not-listed",
+      path: "history.medicines[3]",
+      message: `glimmerol ${concluded}`,
+    },
+  ]);
 });

@@ -1,6 +1,8 @@
 /** A knowledge of three made-up disorders and five findings, so that the arithmetic can be followed by hand. */
+
 import { NO_LESSONS } from "../../src/knowledge/lessons-schema.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
+import { NO_OPEN_CODES } from "../../src/knowledge/open-codes.js";
 import {
   type Disorder,
   disorderSchema,
@@ -120,6 +122,7 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
       tarring: { also: [], classes: ["tar-medicine"], source: "common practice", how: "memory" },
     },
     icd10cm: {},
+    openCodes: NO_OPEN_CODES,
     cautions: {
       "take-tissue": {
         id: "take-tissue",

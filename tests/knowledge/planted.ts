@@ -1,5 +1,5 @@
 /** Small knowledge folders to break: a few of the shipped findings and the sources, plus files planted by a test. */
-import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { basename, dirname, join } from "node:path";
 import type { Problem } from "../../src/base/problem.js";
@@ -11,13 +11,31 @@ export const HERE = "# here";
 /** Those that the planted files name, and the one that the rules of weighing name. */
 const SHIPPED = ["comma-hairs.yaml", "yellow-dots.yaml", "follicular-pustules.yaml"];
 
-/** Runs `use` on a fresh folder that holds the shipped findings and sources and the given files. */
+/** The shipped sources that these and the rules of weighing cite, and those that planted files cite; others only take time to read. */
+const SOURCES = citedOf(
+  readFileSync(join(knowledgeFolder, "sources.yaml"), "utf8"),
+  ["weighing.yaml", ...SHIPPED.map((file) => join("findings", file))]
+    .map((file) => readFileSync(join(knowledgeFolder, file), "utf8"))
+    .join(" hu2014 miteva2013-biopsy "),
+);
+
+function citedOf(sources: string, texts: string): string {
+  const words = new Set(texts.match(/[\w-]+/gu));
+  const cited = sources
+    .split(/^(?=\S)/mu)
+    .filter((entry) => words.has(entry.slice(0, entry.indexOf(":"))))
+    .join("");
+  // A review names those it covers.
+  return texts.includes(cited) ? cited : citedOf(sources, texts + cited);
+}
+
+/** Runs `use` on a fresh folder that holds the shipped findings, their sources and the given files. */
 export function withFolder<T>(files: Readonly<Record<string, string>>, use: (folder: string) => T): T {
   const folder = mkdtempSync(join(tmpdir(), "whorl-knowledge-"));
   try {
     for (const finding of SHIPPED)
       cpSync(join(knowledgeFolder, "findings", finding), join(folder, "findings", finding));
-    cpSync(join(knowledgeFolder, "sources.yaml"), join(folder, "sources.yaml"));
+    writeFileSync(join(folder, "sources.yaml"), SOURCES);
     for (const [name, text] of Object.entries(files)) {
       mkdirSync(dirname(join(folder, name)), { recursive: true });
       writeFileSync(join(folder, name), text);

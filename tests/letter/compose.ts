@@ -55,12 +55,24 @@ export function exampleOf(visit: string): Example {
   return found;
 }
 
-/** The finished document; throws with the problem when there is none. */
+const composed = new WeakMap<object, Map<string, Letter>>();
+
+/** The finished document; throws with the problem when there is none. What an example says in a language is composed once for all tests. */
 export function compose(
   kind: string,
   example: Omit<Example, "name">,
   options: Partial<ComposeInput> = {},
 ): Letter {
+  if (Object.keys(options).some((key) => key !== "language")) return composeAnew(kind, example, options);
+  const letters = composed.get(example) ?? new Map<string, Letter>();
+  composed.set(example, letters);
+  const key = `${kind} ${options.language}`;
+  const letter = letters.get(key) ?? composeAnew(kind, example, options);
+  letters.set(key, letter);
+  return letter;
+}
+
+function composeAnew(kind: string, example: Omit<Example, "name">, options: Partial<ComposeInput>): Letter {
   const { value, problems } = composeLetter(kind, { ...example, clinic, knowledge, ...options });
   if (!value) throw new Error(problems.map((p) => `${p.file}:${p.line} ${p.message}`).join("\n"));
   return value;

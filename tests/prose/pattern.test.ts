@@ -1,6 +1,14 @@
 /** The small language in which phrases are written, each sign of it at its limits, and how words are cut from a text. */
 import { describe, expect, it } from "vitest";
-import { ideasOf, matches, phraseOf, setsOf, stemsOf } from "../../src/visit/prose/phrases.js";
+import {
+  ideasOf,
+  keysOfElement,
+  keysOfWord,
+  matches,
+  phraseOf,
+  setsOf,
+  stemsOf,
+} from "../../src/visit/prose/phrases.js";
 import { mended, spellingsIn } from "../../src/visit/prose/slips.js";
 import { foldProse, sentences, stemOf } from "../../src/visit/prose/tokens.js";
 
@@ -108,10 +116,16 @@ describe("a phrase", () => {
     expect("only" in phraseOf("pain")).toBe(false);
   });
 
-  it("tells with which stems it may begin, and that any word may where a beginning or a number does", () => {
-    expect([...phraseOf("itching|=hurt|hair_root", ideas).starts]).toEqual(["itch", "hurt", "hair"]);
-    expect([...phraseOf("derm* red").starts]).toEqual([""]);
-    expect([...phraseOf(">17 years").starts]).toEqual([""]);
+  it("tells by what each of its words is looked up", () => {
+    const keys = (phrase: string) =>
+      phraseOf(phrase, ideas).sides.flatMap((side) => side.elements.map((e) => [...keysOfElement(e)]));
+    expect(keys("itching|=hurting|hair_root")).toEqual([["itch", "hurt", "hair"]]);
+    expect(keys("derm* do* red & >17 years")).toEqual([["*der"], [""], ["red"], ["#"], ["year"]]);
+    expect(sentences("Dermal 18 do")[0]?.map(keysOfWord)).toEqual([
+      ["dermal", "*der"],
+      ["18", "", "#"],
+      ["do", ""],
+    ]);
   });
 
   it("tells every stem it names", () => {

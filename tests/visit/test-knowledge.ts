@@ -4,6 +4,7 @@ import { readFileSync } from "node:fs";
 import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
 import { NO_LESSONS } from "../../src/knowledge/lessons-schema.js";
+import { NO_OPEN_CODES } from "../../src/knowledge/open-codes.js";
 import { proseSchema } from "../../src/knowledge/prose-schema.js";
 import type { Caution, Disorder, Fact, Finding, Knowledge, Score } from "../../src/knowledge/schema.js";
 import { weighingSchema } from "../../src/knowledge/weighing-schema.js";
@@ -119,6 +120,7 @@ export const testKnowledge: Knowledge = {
   tests: {},
   medicines: {},
   icd10cm: {},
+  openCodes: NO_OPEN_CODES,
   cautions: byId(["kerion", "scarring"].map(hazard)),
   context: [],
   scores: byId([score]),

@@ -27,7 +27,7 @@ export function AsideDialog({ close, changed }: AsideProps): JSX.Element {
   };
   useEffect(() => void look(), []);
   return (
-    <Dialog title="Put aside" close={close}>
+    <Dialog title="Put aside" close={close} said={said}>
       {visits?.length === 0 ? <p class="hint">No visit is put aside.</p> : null}
       <ul class="line-list">
         {visits?.map(({ lies, file, patient, date }) => (
@@ -41,12 +41,6 @@ export function AsideDialog({ close, changed }: AsideProps): JSX.Element {
           </li>
         ))}
       </ul>
-      <p role="status">{said}</p>
-      <p class="acts">
-        <button type="button" onClick={close}>
-          Done
-        </button>
-      </p>
     </Dialog>
   );
 }

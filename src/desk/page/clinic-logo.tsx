@@ -2,8 +2,9 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Problem } from "../../base/problem.js";
-import { askClinicLogo } from "./ask.js";
+import { askClinicLogo, whyNot } from "./ask.js";
 import { base64 } from "./base64.js";
+import { ChooseFile } from "./choose-file.js";
 import { Saying } from "./clinic-fields.js";
 
 interface LogoProps {
@@ -21,7 +22,7 @@ export function Logo({ logo, write, problems }: LogoProps): JSX.Element {
     setRefused("");
     const answer = await askClinicLogo(file.name, await base64(file));
     if (answer.kind === "done") write(answer.value.logo);
-    else setRefused(answer.kind === "refused" ? answer.refusal.refused : "The desk does not answer.");
+    else setRefused(whyNot(answer));
   };
   return (
     // biome-ignore lint/a11y/useSemanticElements: a place to drop a file on has no element of its own
@@ -45,17 +46,11 @@ export function Logo({ logo, write, problems }: LogoProps): JSX.Element {
         <span class="hint">SVG, PNG or JPEG; drop it here or choose it</span>
       </p>
       <p class="acts">
-        <label class="choose">
-          Choose a logo
-          <input
-            type="file"
-            accept=".svg,.png,.jpg,.jpeg,image/svg+xml,image/png,image/jpeg"
-            onChange={(event) => {
-              void take(event.currentTarget.files?.[0]);
-              event.currentTarget.value = "";
-            }}
-          />
-        </label>
+        <ChooseFile
+          label="Choose a logo"
+          accept=".svg,.png,.jpg,.jpeg,image/svg+xml,image/png,image/jpeg"
+          take={(file) => void take(file)}
+        />
         {logo === "" ? null : (
           <button type="button" onClick={() => write("")}>
             Without a logo

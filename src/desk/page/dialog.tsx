@@ -10,6 +10,8 @@ interface DialogProps {
   readonly mayLeave?: boolean;
   /** True for one that shows much. */
   readonly isWide?: boolean;
+  /** What came of the last act; a dialog in which several acts are done ends with it and a way out. */
+  readonly said?: string;
 }
 
 export function Dialog({
@@ -18,6 +20,7 @@ export function Dialog({
   children,
   mayLeave = true,
   isWide = false,
+  said,
 }: DialogProps): JSX.Element {
   const own = useRef<HTMLDialogElement>(null);
   const id = useId();
@@ -45,6 +48,16 @@ export function Dialog({
     >
       <h2 id={id}>{title}</h2>
       {children}
+      {said === undefined ? null : (
+        <>
+          <p role="status">{said}</p>
+          <p class="acts">
+            <button type="button" onClick={close}>
+              Done
+            </button>
+          </p>
+        </>
+      )}
     </dialog>
   );
 }

@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { MadeFile, Written } from "../messages.js";
 import { listAt, textAt } from "./apply.js";
-import { type Answer, askFile } from "./ask.js";
+import { type Answer, askFile, whyNot } from "./ask.js";
 import { Dialog } from "./dialog.js";
 import { LeftForm } from "./left-form.js";
 import { Segments } from "./segments.js";
@@ -35,21 +35,13 @@ function GiveDialog({
   const readers = readersIn(visit.written);
   const current = state.made.filter((made) => made.current);
   const tell = (answer: Answer<string>) =>
-    say(
-      answer.kind === "done"
-        ? `${answer.value} was handed to the browser.`
-        : answer.kind === "refused"
-          ? [answer.refusal.refused, ...(answer.refusal.problems ?? []).map(({ message }) => message)].join(
-              " ",
-            )
-          : "The desk does not answer.",
-    );
+    say(answer.kind === "done" ? `${answer.value} was handed to the browser.` : whyNot(answer));
   const ask = async (route: "export" | "draft", more: object) => {
     if (await visit.isSaved())
       tell(await askFile(route, { file: state.file, base: visit.state.hash, reader, ...more }));
   };
   return (
-    <Dialog title="Hand over" close={close}>
+    <Dialog title="Hand over" close={close} said={said}>
       {readers.length > 1 ? (
         <Segments
           label="Letter to"
@@ -77,12 +69,6 @@ function GiveDialog({
         <LockForm made={current} file={state.file} tell={tell} />
       )}
       {state.signed ? <LeftForm /> : null}
-      <p role="status">{said}</p>
-      <p class="acts">
-        <button type="button" onClick={close}>
-          Done
-        </button>
-      </p>
     </Dialog>
   );
 }

@@ -158,7 +158,7 @@ export function ListPage({ first, words }: ListProps): JSX.Element {
           </button>
         </p>
       </main>
-      {dialog === "table" ? <TableDialog close={() => open(null)} changed={lookAgain} /> : null}
+      {dialog === "table" ? <TableDialog words={words} close={() => open(null)} changed={lookAgain} /> : null}
       {dialog === "aside" ? <AsideDialog close={() => open(null)} changed={lookAgain} /> : null}
       {beginning ? (
         <BeginDialog

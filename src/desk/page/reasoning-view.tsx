@@ -99,7 +99,7 @@ function Disorder({
       <summary>
         <span class="term">{term}</span>
         <span class={`band ${view.band.replaceAll(" ", "-")}`}>{view.band}</span>
-        <span class="hint">leads in {drawsWord(view.leads)} draws</span>
+        <span class="hint">leads in {drawsWord(view.leads)} readings of the published figures</span>
       </summary>
       <Reasons title="For" reasons={view.for} most={most} />
       <Reasons title="Against" reasons={view.against} most={most} />

@@ -1,38 +1,61 @@
-/** Visits from a table of another program: chosen, shown as they would be read, then written, all of them or none. */
+/** Visits from a table of another program: chosen, its columns placed, shown as they would be read, then written, all of them or none. */
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import type { Problem } from "../../base/problem.js";
 import type { TableLine, TableTried } from "../list-messages.js";
+import type { Edit } from "../messages.js";
 import { askTableTake, askTableTry, whyNot } from "./ask.js";
 import { base64 } from "./base64.js";
+import { ChooseFile } from "./choose-file.js";
 import { Dialog } from "./dialog.js";
+import { TableColumns } from "./table-columns.js";
+import type { Words } from "./use.js";
 
 interface TableProps {
+  readonly words: Words;
   readonly close: () => void;
   /** Told when the folder holds other visits. */
   readonly changed: () => void;
 }
 
+interface Chosen {
+  readonly name: string;
+  readonly bytes: string;
+}
+
 /** So many visits are shown one by one, those with a problem first. */
 const SHOWN = 50;
 
-export function TableDialog({ close, changed }: TableProps): JSX.Element {
-  const [table, setTable] = useState<{ readonly name: string; readonly bytes: string } | null>(null);
+export function TableDialog({ words, close, changed }: TableProps): JSX.Element {
+  const [table, setTable] = useState<Chosen | null>(null);
   const [tried, setTried] = useState<TableTried | null>(null);
   const [mapping, setMapping] = useState("");
   const [said, say] = useState("");
-  const look = async (chosen: { readonly name: string; readonly bytes: string }, by?: string) => {
-    const answer = await askTableTry({ ...chosen, ...(by === undefined ? {} : { mapping: by }) });
-    say(whyNot(answer));
-    if (answer.kind !== "done") return setTried(null);
-    setTried(answer.value);
-    setMapping(answer.value.mapping);
+  /** The newest text; each change is made on what came of the one before. */
+  const newest = useRef("");
+  const way = useRef(Promise.resolve());
+  const take = (text: string) => {
+    newest.current = text;
+    setMapping(text);
   };
-  const choose = async (file: File | undefined) => {
-    if (!file) return;
+  const look = async (
+    chosen: Chosen,
+    how: { readonly mapping?: string; readonly edits?: readonly Edit[] },
+  ) => {
+    const answer = await askTableTry({ ...chosen, ...how });
+    say(whyNot(answer));
+    if (answer.kind !== "done") return;
+    setTried(answer.value);
+    take(answer.value.mapping);
+  };
+  const change = (...edits: readonly Edit[]) => {
+    if (table) way.current = way.current.then(() => look(table, { mapping: newest.current, edits }));
+  };
+  const choose = async (file: File) => {
     const chosen = { name: file.name, bytes: await base64(file) };
+    setTried(null);
     setTable(chosen);
-    await look(chosen);
+    await look(chosen, {});
   };
   const write = async () => {
     if (!table) return;
@@ -46,41 +69,39 @@ export function TableDialog({ close, changed }: TableProps): JSX.Element {
   };
   const isSame = tried !== null && mapping === tried.mapping;
   return (
-    <Dialog title="Visits from a table" close={close} isWide>
+    <Dialog title="Visits from a table" close={close} said={said} isWide>
       <p class="hint">
         A CSV export or an Excel workbook (.xlsx), one row for each visit or each place looked at. Nothing is
         written before you say so.
       </p>
       <p class="acts">
-        <label class="choose">
-          {table ? "Choose another table" : "Choose a table"}
-          <input
-            type="file"
-            accept=".csv,.tsv,.txt,.xlsx,text/csv"
-            onChange={(event) => {
-              void choose(event.currentTarget.files?.[0]);
-              event.currentTarget.value = "";
-            }}
-          />
-        </label>
+        <ChooseFile
+          label={table ? "Choose another table" : "Choose a table"}
+          accept=".csv,.tsv,.txt,.xlsx,text/csv"
+          take={(file) => void choose(file)}
+        />
         {table ? <span>{table.name}</span> : null}
       </p>
       {table && tried ? (
         <>
-          <div class="field">
-            <label for="table-mapping">
-              What each column is{" "}
-              <span class="hint">column: place in the visit; kept for the next table</span>
-            </label>
-            <textarea
-              id="table-mapping"
-              class="code"
-              rows={12}
-              spellcheck={false}
-              value={mapping}
-              onInput={(event) => setMapping(event.currentTarget.value)}
-            />
-          </div>
+          {tried.form ? <TableColumns form={tried.form} words={words} change={change} /> : null}
+          <details open={tried.form === null}>
+            <summary>The same as text</summary>
+            <div class="field">
+              <label for="table-mapping">
+                What each column is{" "}
+                <span class="hint">column: place in the visit; kept as mapping.yaml for the next table</span>
+              </label>
+              <textarea
+                id="table-mapping"
+                class="code"
+                rows={12}
+                spellcheck={false}
+                value={mapping}
+                onInput={(event) => take(event.currentTarget.value)}
+              />
+            </div>
+          </details>
           <Problems problems={tried.problems} />
           <Lines visits={tried.visits} />
           <p class="acts">
@@ -88,7 +109,7 @@ export function TableDialog({ close, changed }: TableProps): JSX.Element {
               type="button"
               class={isSame ? "" : "main"}
               disabled={isSame}
-              onClick={() => void look(table, mapping)}
+              onClick={() => void look(table, { mapping })}
             >
               Read again
             </button>
@@ -103,12 +124,6 @@ export function TableDialog({ close, changed }: TableProps): JSX.Element {
           </p>
         </>
       ) : null}
-      <p role="status">{said}</p>
-      <p class="acts">
-        <button type="button" onClick={close}>
-          Done
-        </button>
-      </p>
     </Dialog>
   );
 }
@@ -127,7 +142,6 @@ function Problems({ problems }: { readonly problems: readonly Problem[] }): JSX.
     </ul>
   );
 }
-
 function Lines({ visits }: { readonly visits: readonly TableLine[] }): JSX.Element {
   const isBad = ({ file, isTaken }: TableLine) => file === "" || isTaken;
   const inOrder = [...visits].sort((a, b) => Number(isBad(b)) - Number(isBad(a)) || a.row - b.row);

@@ -26,13 +26,32 @@ export const cluesIn = (fact: Fact): (readonly [clue: string, written: string])[
 
 export const counts = (state: ReadFact["state"]): boolean => state === "present" || state === "doubtful";
 
+interface Hinted {
+  readonly fact: Fact;
+  readonly clues: readonly (readonly [clue: string, list: readonly string[]])[];
+}
+const hinted = new WeakMap<Knowledge["facts"], readonly Hinted[]>();
+
+/** The facts that have clues; most have none. */
+function hintedOf(facts: Knowledge["facts"]): readonly Hinted[] {
+  let known = hinted.get(facts);
+  if (!known) {
+    known = Object.values(facts).flatMap((fact) => {
+      const clues = Object.entries(fact.hinted);
+      return clues.length > 0 ? [{ fact, clues }] : [];
+    });
+    hinted.set(facts, known);
+  }
+  return known;
+}
+
 /** The readings, with what their clues come to: a fact hinted at by two kinds is left open, and each quotes its words. */
 export function withClues(all: readonly Read[], facts: Knowledge["facts"]): ReadFact[] {
   const read = all.flatMap(({ clue, ...one }) => (clue === undefined ? [one] : []));
   const told = read.filter((r) => counts(r.state));
-  const hints = Object.values(facts).flatMap((fact): ReadFact[] => {
-    if (Object.keys(fact.hinted).length === 0 || told.some((r) => r.fact === fact.id)) return [];
-    const kinds = Object.entries(fact.hinted).flatMap(([clue, list]): ReadFact[] => {
+  const hints = hintedOf(facts).flatMap(({ fact, clues }): ReadFact[] => {
+    if (told.some((r) => r.fact === fact.id)) return [];
+    const kinds = clues.flatMap(([clue, list]): ReadFact[] => {
       const first =
         all.find((r) => r.fact === fact.id && r.clue === clue) ??
         told.find((r) => list.includes(`#${r.fact}`));

@@ -1,6 +1,6 @@
 /** Whether a medicine is told of as put on the skin or into the eye: there it does not act as it does when it is swallowed or injected. */
 import type { Prose } from "../../knowledge/prose-schema.js";
-import { matches, type Phrase, phraseOf } from "./phrases.js";
+import { found, type PhraseIndexes, type PhraseList, phraseList } from "./phrase-list.js";
 import type { Sentence } from "./tokens.js";
 
 /** How far from its name the words may stand. */
@@ -9,14 +9,14 @@ const REACH = 6;
 const STRENGTH = /^(?:\d.*|percent|w\/w|mg\/g|mg|g|strength)$/u;
 
 export interface OnSkin {
-  readonly before: readonly Phrase[];
-  readonly after: readonly Phrase[];
+  readonly before: PhraseList;
+  readonly after: PhraseList;
   readonly fillers: ReadonlySet<string>;
 }
 
-export const onSkinOf = (prose: Prose): OnSkin => ({
-  before: prose.on_the_skin.before.map((w) => phraseOf(w)),
-  after: prose.on_the_skin.after.map((w) => phraseOf(w)),
+export const onSkinOf = (prose: Prose, indexes: PhraseIndexes = {}): OnSkin => ({
+  before: phraseList(prose.on_the_skin.before, indexes.onSkinBefore),
+  after: phraseList(prose.on_the_skin.after, indexes.onSkinAfter),
   fillers: new Set(prose.fillers),
 });
 
@@ -28,7 +28,7 @@ export function isPutOnSkin(sentence: Sentence, from: number, to: number, words:
   const before = sentence.slice(Math.max(0, from - REACH), from).filter((t) => t.part === part);
   const last = before.findLastIndex((t) => !STRENGTH.test(t.word));
   return (
-    words.after.some((p) => matches(p, after, words.fillers).some((m) => m.from === next)) ||
-    words.before.some((p) => matches(p, before, words.fillers).some((m) => m.to === last))
+    found(words.after, after, words.fillers).some((m) => m.from === next) ||
+    found(words.before, before, words.fillers).some((m) => m.to === last)
   );
 }

@@ -5,7 +5,7 @@
  * stand words or ideas with which the phrase does not hold in the same part of a sentence, after ` !! ` in the whole of it, after ` @` the
  * one place it is for.
  */
-import { foldProse, type Sentence, stemOf } from "./tokens.js";
+import { foldProse, type Sentence, stemOf, type Token } from "./tokens.js";
 
 export interface Spelling {
   readonly word: string;
@@ -18,12 +18,13 @@ export interface WordSet {
   readonly stems: ReadonlySet<string>;
   readonly exact: ReadonlySet<string>;
   readonly beginnings: readonly string[];
-  /** Wordings of more than one word, as stems. */
-  readonly rows: readonly (readonly string[])[];
-  readonly spellings: readonly Spelling[];
+  /** Wordings of more than one word, as stems, by the first. */
+  readonly rows: ReadonlyMap<string, readonly (readonly string[])[]>;
+  /** As it was written, to be asked for its spellings. */
+  readonly written: readonly string[];
 }
 
-interface Element {
+export interface Element {
   readonly sets: readonly WordSet[];
   readonly above?: number;
   readonly below?: number;
@@ -46,8 +47,6 @@ export interface Phrase {
   readonly unlessAnywhere: readonly WordSet[];
   /** The one place of free text it is for; any when left out. */
   readonly only?: string;
-  /** Stems with which the first part may begin; "" where the beginning of a word or a number may. */
-  readonly starts: ReadonlySet<string>;
 }
 
 /** First and last token of a match; `held` are the tokens that the phrase itself names. */
@@ -99,7 +98,6 @@ export function phraseOf(written: string, ideas: Ideas = NO_IDEAS): Phrase {
     unless: setsIn(unless, ideas),
     unlessAnywhere: setsIn(anywhere, ideas),
     ...(only ? { only } : {}),
-    starts: firstStems(sides),
   };
 }
 
@@ -140,20 +138,41 @@ function elementOf(piece: string, gap: number, ideas: Ideas): Element {
   return { sets, ...bound, gap };
 }
 
-function setOf(all: readonly string[]): WordSet {
-  const single = all.filter((word) => !/[\s-]/u.test(word));
-  const starts = single.flatMap((word) => (word.endsWith("*") ? [folded(word.slice(0, -1))] : []));
-  const exact = single.flatMap((word) => (word.startsWith("=") ? [folded(word.slice(1))] : []));
-  const plain = single.filter((word) => !/^=|\*$/u.test(word)).map(folded);
-  const rows = all.filter((word) => /[\s-]/u.test(word)).map((row) => row.split(/[\s-]+/u).map(folded));
-  const spelled = [...plain, ...rows.flat()].map((word) => ({ word, beginning: false }));
-  return {
-    stems: new Set(plain.map(stemOf)),
-    exact: new Set(exact),
-    beginnings: starts,
-    rows: rows.map((row) => row.map(stemOf)),
-    spellings: [...spelled, ...starts.map((word) => ({ word, beginning: true }))],
-  };
+/** A very form or a beginning. */
+const NO_WORD = /^=|\*$/u;
+
+const isRow = (written: string) => /[\s-]/u.test(written);
+const rowOf = (written: string) => written.split(/[\s-]+/u).map(folded);
+
+function setOf(written: readonly string[]): WordSet {
+  const stems = new Set<string>();
+  const exact = new Set<string>();
+  const beginnings: string[] = [];
+  const rows = new Map<string, (readonly string[])[]>();
+  for (const word of written) {
+    if (isRow(word)) {
+      const row = rowOf(word).map(stemOf);
+      const [first = ""] = row;
+      const others = rows.get(first);
+      if (others) others.push(row);
+      else rows.set(first, [row]);
+    } else {
+      if (word.endsWith("*")) beginnings.push(folded(word.slice(0, -1)));
+      if (word.startsWith("=")) exact.add(folded(word.slice(1)));
+      if (!NO_WORD.test(word)) stems.add(stemOf(folded(word)));
+    }
+  }
+  return { stems, exact, beginnings, rows, written };
+}
+
+/** The words of a set for which a slip may stand. */
+export function spellingsOf({ written, beginnings }: WordSet): readonly Spelling[] {
+  const plain = written.filter((word) => !isRow(word) && !NO_WORD.test(word)).map(folded);
+  const inRows = written.filter(isRow).flatMap(rowOf);
+  return [
+    ...[...plain, ...inRows].map((word) => ({ word, beginning: false })),
+    ...beginnings.map((word) => ({ word, beginning: true })),
+  ];
 }
 
 const foldings = new Map<string, string>();
@@ -176,21 +195,45 @@ export const setsOf = (phrase: Phrase): readonly WordSet[] =>
 export const stemsOf = (set: WordSet): string[] => [
   ...set.stems,
   ...[...set.exact].map(stemOf),
-  ...set.rows.flat(),
+  ...[...set.rows.values()].flat(2),
 ];
 
-function firstStems(sides: readonly Side[]): ReadonlySet<string> {
-  const first = sides[0]?.elements[0];
-  const stems = new Set<string>();
-  if (!first) return stems;
-  if (first.above !== undefined || first.below !== undefined) stems.add("");
-  for (const set of first.sets) {
-    if (set.beginnings.length > 0) stems.add("");
-    for (const stem of set.stems) stems.add(stem);
-    for (const word of set.exact) stems.add(stemOf(word));
-    for (const row of set.rows) if (row[0]) stems.add(row[0]);
-  }
-  return stems;
+/** Letters by which the beginning of a word is looked up. */
+const FIRST = 3;
+const NUMBER = "#";
+const beginningKey = (word: string) => (word.length < FIRST ? "" : `*${word.slice(0, FIRST)}`);
+
+/** What a word is looked up by: its stem, its first letters, and that it may be a number. */
+export function keysOfWord({ word, stem }: Token): readonly string[] {
+  const keys = [stem, beginningKey(word)];
+  // A word put right may stand without its ending where a phrase names its very form.
+  const other = stemOf(word);
+  if (other !== stem) keys.push(other);
+  if (/^\d/u.test(word)) keys.push(NUMBER);
+  return keys;
+}
+
+/** Keys one of which a word has with which the element begins; "" where it might be any word. */
+export function keysOfElement({ sets, above, below }: Element): ReadonlySet<string> {
+  const isNumber = above !== undefined || below !== undefined;
+  return new Set([
+    ...(isNumber ? [NUMBER] : []),
+    ...sets.flatMap((set) => [
+      ...set.beginnings.map(beginningKey),
+      ...set.stems,
+      ...[...set.exact].map(stemOf),
+      ...set.rows.keys(),
+    ]),
+  ]);
+}
+
+/** Where in the sentence the phrase might begin at the earliest, by the stems of its first element; -1 where other words may begin it too. */
+export function beginsAt(phrase: Phrase, sentence: Sentence): number {
+  const first = phrase.sides[0]?.elements[0];
+  if (!first || first.above !== undefined || first.below !== undefined) return -1;
+  if (first.sets.some((set) => set.beginnings.length > 0)) return -1;
+  const keys = keysOfElement(first);
+  return sentence.findIndex(({ stem }) => keys.has(stem));
 }
 
 /** Where the phrase stands in a sentence; each start at most once. */
@@ -198,9 +241,7 @@ export function matches(phrase: Phrase, sentence: Sentence, fillers: ReadonlySet
   const [first, ...others] = phrase.sides;
   const all: Match[] = [];
   if (!first) return all;
-  const anywhere = phrase.starts.has("");
-  for (const [at, { stem }] of sentence.entries()) {
-    if (!anywhere && !phrase.starts.has(stem)) continue;
+  for (let at = 0; at < sentence.length; at++) {
     const found = standsAt(first, sentence, at, fillers);
     if (!found) continue;
     const sides = [found, ...others.flatMap((side) => nearBy(side, sentence, found, fillers) ?? [])];
@@ -284,9 +325,12 @@ function fits(element: Element, sentence: Sentence, here: number, fillers: Reado
   for (const set of element.sets) {
     if (set.stems.has(token.stem) || set.exact.has(token.word)) return 1;
     if (set.beginnings.some((b) => token.word.startsWith(b))) return 1;
-    for (const row of set.rows) {
-      const long = row[0] === token.stem ? rowAt(row, sentence, here, fillers) : 0;
-      if (long > 0) return long;
+    const rows = set.rows.get(token.stem);
+    if (rows) {
+      for (const row of rows) {
+        const long = rowAt(row, sentence, here, fillers);
+        if (long > 0) return long;
+      }
     }
   }
   if (element.above === undefined && element.below === undefined) return 0;

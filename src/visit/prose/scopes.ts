@@ -4,7 +4,8 @@
  * statement, or the end of the sentence.
  */
 import type { Prose } from "../../knowledge/prose-schema.js";
-import { type Match, matches, type Phrase, phraseOf } from "./phrases.js";
+import { found, type PhraseIndexes, type PhraseList, phraseList, standsIn } from "./phrase-list.js";
+import { type Match, matches } from "./phrases.js";
 import type { Sentence } from "./tokens.js";
 
 export type Meant = "present" | "absent" | "doubtful" | "past" | "other person" | "only spoken of";
@@ -27,13 +28,15 @@ interface Found extends Match {
 }
 
 export interface Scopes {
-  readonly triggers: readonly (readonly [Trigger, Phrase])[];
-  readonly past: readonly Phrase[];
-  readonly present: readonly Phrase[];
-  readonly ended: readonly Phrase[];
-  readonly taken: readonly Phrase[];
-  readonly people: readonly Phrase[];
-  readonly says: readonly Phrase[];
+  readonly triggers: PhraseList;
+  /** What each of the triggers is. */
+  readonly kinds: readonly Trigger[];
+  readonly past: PhraseList;
+  readonly present: PhraseList;
+  readonly ended: PhraseList;
+  readonly taken: PhraseList;
+  readonly people: PhraseList;
+  readonly says: PhraseList;
   readonly mayFollow: ReadonlySet<string>;
   readonly standAfter: ReadonlySet<string>;
   readonly goOn: ReadonlySet<string>;
@@ -41,34 +44,43 @@ export interface Scopes {
   readonly fillers: ReadonlySet<string>;
 }
 
-export function scopesOf(prose: Prose): Scopes {
-  const of = (kind: Trigger, list: readonly string[]) => list.map((w) => [kind, phraseOf(w)] as const);
+export function scopesOf(prose: Prose, indexes: PhraseIndexes = {}): Scopes {
+  const written = triggersOf(prose);
   return {
-    triggers: [
-      ...of("nothing", prose.denies_nothing),
-      ...of("opened", prose.leaves_open_what_stands_before),
-      ...of("opens", prose.leaves_open_what_follows),
-      ...of("spokenBefore", prose.only_spoken_of_before),
-      ...of("spoken", prose.only_spoken_of),
-      ...of("planned", prose.not_yet_taken),
-      ...of("untaken", prose.not_taken_before),
-      ...of("denied", prose.denies_what_stands_before),
-      ...of("denies", prose.denies_what_follows),
-      ...of("next", prose.denies_next_word),
-      ...of("ends", prose.ends_scope),
-    ],
-    past: prose.past.map((w) => phraseOf(w)),
-    present: prose.present.map((w) => phraseOf(w)),
-    ended: prose.medicine_ended.map((w) => phraseOf(w)),
-    taken: prose.taken_since.map((w) => phraseOf(w)),
-    people: prose.people.map((w) => phraseOf(w)),
-    says: prose.says_of_the_patient.map((w) => phraseOf(w)),
+    triggers: phraseList(
+      written.map(([, words]) => words),
+      indexes.triggers,
+    ),
+    kinds: written.map(([kind]) => kind),
+    past: phraseList(prose.past, indexes.past),
+    present: phraseList(prose.present, indexes.present),
+    ended: phraseList(prose.medicine_ended, indexes.ended),
+    taken: phraseList(prose.taken_since, indexes.taken),
+    people: phraseList(prose.people, indexes.people),
+    says: phraseList(prose.says_of_the_patient, indexes.says),
     mayFollow: new Set(prose.people_may_follow),
     standAfter: new Set(prose.people_stand_after),
     goOn: new Set(prose.people_go_on),
     reach: prose.reach,
     fillers: new Set(prose.fillers),
   };
+}
+
+export function triggersOf(prose: Prose): (readonly [kind: Trigger, written: string])[] {
+  const of = (kind: Trigger, list: readonly string[]) => list.map((written) => [kind, written] as const);
+  return [
+    ...of("nothing", prose.denies_nothing),
+    ...of("opened", prose.leaves_open_what_stands_before),
+    ...of("opens", prose.leaves_open_what_follows),
+    ...of("spokenBefore", prose.only_spoken_of_before),
+    ...of("spoken", prose.only_spoken_of),
+    ...of("planned", prose.not_yet_taken),
+    ...of("untaken", prose.not_taken_before),
+    ...of("denied", prose.denies_what_stands_before),
+    ...of("denies", prose.denies_what_follows),
+    ...of("next", prose.denies_next_word),
+    ...of("ends", prose.ends_scope),
+  ];
 }
 
 const NONE: ReadonlySet<string> = new Set();
@@ -85,9 +97,11 @@ const JOINS_ON: ReadonlySet<string> = new Set(["and", "also", "now", "then", "st
 
 /** The words of a sentence that turn statements round; a longer phrase hides the shorter ones inside it. */
 export function triggersIn(sentence: Sentence, scopes: Scopes): readonly Found[] {
-  const all = scopes.triggers.flatMap(([kind, phrase]) =>
-    matches(phrase, sentence, NONE).map((m): Found => ({ ...m, kind })),
-  );
+  const all = scopes.triggers
+    .near(sentence)
+    .flatMap(([number, phrase]) =>
+      matches(phrase, sentence, NONE).map((m): Found => ({ ...m, kind: scopes.kinds[number] ?? "nothing" })),
+    );
   const length = (f: Found) => f.to - f.from;
   return all.filter(
     (f) =>
@@ -146,7 +160,7 @@ function notTaken(match: Match, sentence: Sentence, live: readonly Found[], scop
   if (!planned && !later) return false;
   const undone = (at: number) =>
     live.some((t) => (t.from <= at && t.to >= at) || (t.kind === "denies" && t.to < at && at - t.to <= 2));
-  const taken = scopes.taken.flatMap((p) => matches(p, sentence, NONE));
+  const taken = found(scopes.taken, sentence, NONE);
   return !taken.some((m) => m.from > match.to && !undone(m.from));
 }
 
@@ -209,8 +223,8 @@ function isPast(match: Match, sentence: Sentence, scopes: Scopes, { year, age }:
     const here = sentence[m.from]?.part ?? 0;
     return here === part || (m.from > match.to && here === (sentence[match.to]?.part ?? 0) + 1);
   };
-  const within = (phrases: readonly Phrase[]) =>
-    phrases.flatMap((p) => matches(p, sentence, NONE).filter((m) => near(m) && !overlaps(m, match)));
+  const within = (phrases: PhraseList) =>
+    found(phrases, sentence, NONE).filter((m) => near(m) && !overlaps(m, match));
   const years = sentence.some(
     (t, i) =>
       t.part === part &&
@@ -253,31 +267,29 @@ function goesOn(person: Match, match: Match, sentence: Sentence, scopes: Scopes)
 function whoIs(person: Match, match: Match, sentence: Sentence, scopes: Scopes): boolean {
   const at = [1, 2].map((i) => person.to + i).find((i) => RELATIVE.has(sentence[i]?.word ?? ""));
   if (at === undefined || match.from <= at || !goesOn(person, match, sentence, scopes)) return false;
-  return !scopes.says.some((says) => matches(says, sentence.slice(at + 1, at + 4), NONE).length > 0);
+  return !standsIn(scopes.says, sentence.slice(at + 1, at + 4), NONE);
 }
 
 /** Another person is the subject: named at the head of the part, or after `in` or `of` behind the match. */
 function otherPerson(match: Match, sentence: Sentence, scopes: Scopes): boolean {
-  return scopes.people.some((phrase) =>
-    matches(phrase, sentence, NONE).some((m) => {
-      if (overlaps(m, match)) return false;
-      const part = sentence[m.from]?.part;
-      if (whoIs(m, match, sentence, scopes)) return true;
-      if (m.from > match.to) {
-        const before = sentence.slice(match.to + 1, m.from);
-        const joins = before.findLast((t) => !scopes.mayFollow.has(t.word));
-        return (
-          part === sentence[match.to]?.part &&
-          joins !== undefined &&
-          scopes.standAfter.has(joins.word) &&
-          before.length <= 3
-        );
-      }
-      if (!goesOn(m, match, sentence, scopes)) return false;
-      const head = sentence.slice(0, m.from).filter((t) => t.part === part);
-      if (!head.every((t) => scopes.mayFollow.has(t.word))) return false;
-      const after = sentence.slice(m.to + 1, m.to + 4);
-      return !scopes.says.some((says) => matches(says, after, NONE).length > 0);
-    }),
-  );
+  return found(scopes.people, sentence, NONE).some((m) => {
+    if (overlaps(m, match)) return false;
+    const part = sentence[m.from]?.part;
+    if (whoIs(m, match, sentence, scopes)) return true;
+    if (m.from > match.to) {
+      const before = sentence.slice(match.to + 1, m.from);
+      const joins = before.findLast((t) => !scopes.mayFollow.has(t.word));
+      return (
+        part === sentence[match.to]?.part &&
+        joins !== undefined &&
+        scopes.standAfter.has(joins.word) &&
+        before.length <= 3
+      );
+    }
+    if (!goesOn(m, match, sentence, scopes)) return false;
+    const head = sentence.slice(0, m.from).filter((t) => t.part === part);
+    if (!head.every((t) => scopes.mayFollow.has(t.word))) return false;
+    const after = sentence.slice(m.to + 1, m.to + 4);
+    return !standsIn(scopes.says, after, NONE);
+  });
 }

@@ -1,21 +1,20 @@
 /** Slips of the keyboard in free text, put right where a word is one slip from a word of a phrase. */
 import { distance } from "fastest-levenshtein";
-import type { WordSet } from "./phrases.js";
+import { spellingsOf, type WordSet } from "./phrases.js";
 import { type Sentence, stemOf } from "./tokens.js";
 
-/** Spellings of the phrases by their first letter. */
-export type Spellings = Readonly<Record<string, readonly (readonly [word: string, beginning: boolean])[]>>;
+/** Spellings of the phrases by their first letter, parted by spaces; beginnings of words end in `*`. */
+export type Spellings = Readonly<Record<string, string>>;
 
 export function spellingsIn(sets: readonly WordSet[]): Spellings {
-  const byLetter: Record<string, [string, boolean][]> = {};
+  const byLetter: Record<string, string> = {};
   const said = new Set<string>();
-  for (const { spellings } of sets) {
-    for (const { word, beginning } of spellings) {
+  for (const set of sets) {
+    for (const { word, beginning } of spellingsOf(set)) {
       if (word.length < 5 || said.has(word)) continue;
       said.add(word);
-      const list = byLetter[word.charAt(0)] ?? [];
-      byLetter[word.charAt(0)] = list;
-      list.push([word, beginning]);
+      const before = byLetter[word.charAt(0)];
+      byLetter[word.charAt(0)] = `${before === undefined ? "" : `${before} `}${word}${beginning ? "*" : ""}`;
     }
   }
   return byLetter;
@@ -26,15 +25,16 @@ export function mended(sentence: Sentence, spellings: Spellings, known: Readonly
   return sentence.map((token) => {
     if (known.has(token.stem) || known.has(token.word) || token.word.length < 5 || /\d/u.test(token.word))
       return token;
-    const alike = spellings[token.word.charAt(0)] ?? [];
-    if (alike.some(([word, beginning]) => beginning && token.word.startsWith(word))) return token;
-    const near = alike.find(([word, beginning]) => {
-      if (!beginning) return isSlip(token.word, word);
-      return [-1, 0, 1].some((more) => isSlip(token.word.slice(0, word.length + more), word));
+    const alike = (spellings[token.word.charAt(0)] ?? "").split(" ");
+    if (alike.some((word) => word.endsWith("*") && token.word.startsWith(word.slice(0, -1)))) return token;
+    const near = alike.find((word) => {
+      if (!word.endsWith("*")) return isSlip(token.word, word);
+      const beginning = word.slice(0, -1);
+      return [-1, 0, 1].some((more) => isSlip(token.word.slice(0, beginning.length + more), beginning));
     });
-    if (!near) return token;
-    const [word, beginning] = near;
-    return { ...token, word, stem: beginning ? word : stemOf(word) };
+    if (near === undefined) return token;
+    const word = near.replace("*", "");
+    return { ...token, word, stem: near.endsWith("*") ? word : stemOf(word) };
   });
 }
 

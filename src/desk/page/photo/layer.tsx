@@ -4,6 +4,7 @@ import { areaOf } from "../../../picture/count.js";
 import type { SuggestedHair } from "../../../picture/eye/suggest.js";
 import { counts } from "../../../picture/geometry.js";
 import type { Marks, Point } from "../../../picture/marks.js";
+import type { MarksAgreed } from "../../messages.js";
 import { toScreen, type View } from "./view.js";
 
 interface LayerProps {
@@ -14,13 +15,15 @@ interface LayerProps {
   readonly width: number;
   readonly cursor: Point | null;
   readonly pending: readonly Point[];
+  /** Hairs that only one of two people has marked. */
+  readonly differ: Pick<MarksAgreed, "onlyHere" | "onlyThere"> | null;
 }
 
-export function Layer({ marks, suggested, view, width, cursor, pending }: LayerProps): JSX.Element {
+export function Layer({ marks, suggested, view, width, cursor, pending, differ }: LayerProps): JSX.Element {
   const at = (point: Point) => toScreen(view, point);
   const area = areaOf(marks);
   return (
-    <svg class="layer" role="img" aria-label={named(marks, suggested.length)}>
+    <svg class="layer" role="img" aria-label={named(marks, suggested.length, differ)}>
       <AreaLine marks={marks} view={view} />
       {(marks.scale?.kind === "lines" ? marks.scale.lines : []).map((line, i) => (
         <Stretch key={`s${i}`} from={at(line.from)} to={at(line.to)} kind="scale" />
@@ -63,6 +66,13 @@ export function Layer({ marks, suggested, view, width, cursor, pending }: LayerP
             </text>
           </g>
         );
+      })}
+      {differ?.onlyHere.map((point, i) => (
+        <circle key={`o${i}`} class="differs here" cx={at(point)[0]} cy={at(point)[1]} r={12} />
+      ))}
+      {differ?.onlyThere.map((point, i) => {
+        const [x, y] = at(point);
+        return <path key={`t${i}`} class="differs there" d={`M${x} ${y - 11}l11 11l-11 11l-11 -11z`} />;
       })}
       {pending.map((point, i) => (
         <circle key={`q${i}`} class="pending" cx={at(point)[0]} cy={at(point)[1]} r={4} />
@@ -107,12 +117,22 @@ function AreaLine({ marks, view }: { readonly marks: Marks; readonly view: View 
   return <polygon class="area" points={corners.map((point) => toScreen(view, point).join()).join(" ")} />;
 }
 
-function named({ hairs, dots, widths, arrows }: Marks, suggested: number): string {
+function named(
+  { hairs, dots, widths, arrows }: Marks,
+  suggested: number,
+  differ: LayerProps["differ"],
+): string {
   const parts = [
     `${hairs.length} hairs`,
     `${dots.length} dots`,
     `${widths.length} widths`,
     `${arrows.length} arrows`,
+    ...(differ
+      ? [
+          `${differ.onlyHere.length} hairs only here`,
+          `${differ.onlyThere.length} hairs only in the other file`,
+        ]
+      : []),
     ...(suggested > 0 ? [`${suggested} suggestions that do not count yet`] : []),
   ];
   return `Marks on the photo: ${parts.join(", ")}`;

@@ -65,8 +65,8 @@ const SAYS: Readonly<Record<EyeWarning, string>> = {
   blur: "This picture is blurred: widths come out too large, by a sixth to more than a half on test pictures. Measure no shafts on it.",
   glare:
     "The lamp shows on the skin: a sixth of hairs are missed on such pictures, and a quarter of suggestions are not hairs.",
-  crossing: "Hairs cross often: which end leaves the skin is right in two of five.",
-  faint: "Hairs stand out little from the skin: a quarter to a half are missed on such pictures.",
+  crossing: "Hairs cross often: which end leaves the skin is right in one of two.",
+  faint: "Hairs stand out little from the skin: about a quarter are missed on such pictures.",
   crowded: "Hairs stand close: a fifth are missed, and one suggestion in five is not a hair.",
 };
 
@@ -75,12 +75,11 @@ export function EyeSays({ warnings }: { readonly warnings: readonly EyeWarning[]
     <div class="eye-says">
       <p class="hint">
         Hollow marks are suggestions and count only once accepted. On clear test pictures about one hair in
-        seven is missed, one suggestion in five is no hair, the end at the skin is wrong in one of three, and
-        widths come out a tenth too large. Where vessels, scale or bubbles show, up to two suggestions in five
-        are no hairs; the end is wrong in up to two of three beside vessels or scale, where hairs curl or
-        where the hand moved. The wider end of a hair is taken for the one at the skin: exclamation mark hairs
-        may come out the wrong way round. The eye does not notice that itself: turn them round, or mark by
-        hand.
+        seven is missed, one suggestion in five is no hair, the end at the skin is wrong in one of four, and
+        widths come out a tenth too large. Where vessels or bubbles show, two suggestions in five are no
+        hairs; where hairs curl or cross, the end is wrong in one of two. The wider end of a hair is taken for
+        the one at the skin: exclamation mark hairs may come out the wrong way round. The eye does not notice
+        that itself: turn them round, or mark by hand.
       </p>
       {warnings.map((warning) => (
         <p key={warning} class="poor" role="note">

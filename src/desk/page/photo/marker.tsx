@@ -7,6 +7,7 @@ import { areaOf } from "../../../picture/count.js";
 import type { SuggestedHair, Suggestions } from "../../../picture/eye/suggest.js";
 import type { HairClass, Marks, Point } from "../../../picture/marks.js";
 import { HAIRS } from "../../../picture/marks.js";
+import type { MarksAgreed } from "../../messages.js";
 import * as edit from "./edit-marks.js";
 import type { EyeAnswer, EyeAsked } from "./eye-worker.js";
 import { useHands } from "./hands.js";
@@ -82,6 +83,7 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
   const [seen, setSeen] = useState<Suggestions | null>(null);
   const [eye, setEye] = useState<"" | "looking" | string>("");
   const [said, say] = useState("");
+  const [differ, setDiffer] = useState<MarksAgreed | null>(null);
   const { marks } = kept;
   const least = Math.min(1, fitted(picture, room).zoom || 1);
   const reach = 22 / (view?.zoom ?? 1);
@@ -292,6 +294,7 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
           width={room.width}
           cursor={cursor}
           pending={pending}
+          differ={differ}
         />
       </div>
       <aside>
@@ -344,7 +347,7 @@ function Marker({ options, picture, kept, close }: MarkerProps): JSX.Element {
             All {finding.replaceAll("-", " ")} in the area are marked
           </label>
         ) : null}
-        <OtherMarks options={options} kept={kept} />
+        <OtherMarks options={options} kept={kept} differ={differ} show={setDiffer} />
         <h3>Helping eye</h3>
         <p class="acts">
           <button type="button" onClick={look} disabled={options.signed || eye === "looking"}>
