@@ -231,7 +231,7 @@ beforeAll(async () => {
   whorl(["batch", folder, "--out", join(folder, "batch"), "--quiet"]);
   const manifest = readManifest(join(folder, "batch"));
   refusedByBatch = (manifest?.failures ?? []).map(({ visit }) => visit);
-}, 240_000);
+}, 480_000);
 
 test.each(Object.entries(SCENES))("%s is said by check at its line", (name, { says: [id, file, start] }) => {
   const home = ids[name] ?? "";
