@@ -20,7 +20,7 @@ const COMMAND = `
   export const main = async (argv) => (await import("./dist/cli/main.js")).main(argv);
   export const work = async (port, settings) => (await import("./dist/batch/worker.js")).work(port, settings);
 `;
-/** By the name of its bundle, how a library is asked for, and what of it. */
+/** By the name of its bundle, how a library, or what the build has made, is asked for, and what of it. */
 const LIBRARIES = {
   pdfmake: [/(^|[\\/])private\.js$/, "./dist/page/pdfmake/private.js"],
   "pdf-lib": [/(^|[\\/])pdf-lib\.js$/, "./dist/page/pdf-lib.js"],
@@ -29,10 +29,11 @@ const LIBRARIES = {
   docx: [/^docx$/, "docx"],
   "iconv-lite": [/^iconv-lite$/, "iconv-lite"],
   jszip: [/^jszip$/, "jszip"],
+  templates: [/(^|[\\/])compiled-templates\.cjs$/, "./dist/letter/compiled-templates.cjs"],
   nodemailer: [/^nodemailer\/lib\/mail-composer$/, "nodemailer/lib/mail-composer"],
 };
 /** Those that are one value rather than several names. */
-const WHOLE = ["iconv-lite", "jszip", "nodemailer"];
+const WHOLE = ["iconv-lite", "jszip", "nodemailer", "templates"];
 
 /** Code of ours that loads a library only when it is needed asks Node for it; here it asks the bundle. */
 const askBundle = (code) =>

@@ -1,6 +1,8 @@
 /** A template and the facts -> HTML. The only place that knows the template engine; what a template may reach is decided here. */
 import Handlebars from "handlebars";
 import type { Problem } from "../base/problem.js";
+import { sha256 } from "../base/sha256.js";
+import { compiledTemplate } from "./compiled-templates.js";
 import type { Drawing } from "./document.js";
 import type { Pack, TemplateSource } from "./pack.js";
 import { asSentence, capital, list, type Words, writeDate, writeDuration, writeNumber } from "./phrases.js";
@@ -90,32 +92,37 @@ const ready = new WeakMap<TemplateSource, WeakMap<Pack, Handlebars.TemplateDeleg
 
 type Engine = typeof Handlebars;
 
-/** What of a source is compiled: its text, or its tree with something done to it. */
-type Read = (engine: Engine, source: TemplateSource) => string | hbs.AST.Program;
+/** What of a source is compiled: its tree with something done to it. */
+type Read = (engine: Engine, source: TemplateSource) => hbs.AST.Program;
 
-function compile(
-  pack: Pack,
-  template: TemplateSource,
-  read: Read = (_, { body }) => body,
-): Handlebars.TemplateDelegate {
+/** Without `read` the text is compiled as it stands, or taken as the build compiled it. */
+function compile(pack: Pack, template: TemplateSource, read?: Read): Handlebars.TemplateDelegate {
   const engine = Handlebars.create();
   for (const name of ["log", "lookup"]) engine.unregisterHelper(name);
-  const options: CompileOptions = {
+  const options = compileOptions();
+  const ready = (source: TemplateSource, part: TemplateSource | null): Handlebars.TemplateDelegate => {
+    const built = read ? undefined : compiledTemplate(sha256(source.body));
+    if (built) return engine.template(built);
+    parse(engine, source, part);
+    return engine.compile(read ? read(engine, source) : source.body, options);
+  };
+  for (const part of Object.values(pack.parts))
+    engine.registerPartial(part.name, partial(ready(part, part), part));
+  return ready(template, null);
+}
+
+/** How our templates are compiled, at the build too. */
+export function compileOptions(): CompileOptions {
+  return {
     strict: true,
     knownHelpersOnly: true,
     knownHelpers: {
-      ...Object.fromEntries(Object.keys(letterHelpers(pack.words, {})).map((n) => [n, true])),
+      ...Object.fromEntries(HELPERS.map((name) => [name, true])),
       log: false,
       lookup: false,
     },
     preventIndent: true,
   };
-  for (const part of Object.values(pack.parts)) {
-    parse(engine, part, part);
-    engine.registerPartial(part.name, partial(engine.compile(read(engine, part), options), part));
-  }
-  parse(engine, template, null);
-  return engine.compile(read(engine, template), options);
 }
 
 /** Reads a body once, so that a slip in a part is found in the part, whatever document calls it first. */
@@ -161,8 +168,14 @@ function saidPlainly(text: string): string {
   return text.split("\n")[0] ?? "template error";
 }
 
-/** The helpers a template may call; the list a clinic reads stands in templates/VARIABLES.md. */
-export function letterHelpers(words: Words, drawings: Drawings): Record<string, Handlebars.HelperDelegate> {
+/** The helpers a template may call, by name. */
+const HELPERS = ["cap", "sentence", "list", "date", "duration", "after", "num", "eq", "drawing"] as const;
+
+/** What they do; the list a clinic reads stands in templates/VARIABLES.md. */
+export function letterHelpers(
+  words: Words,
+  drawings: Drawings,
+): Record<(typeof HELPERS)[number], Handlebars.HelperDelegate> {
   const text = (v: unknown) => (v === null || v === undefined ? "" : String(v));
   return {
     cap: (v: unknown) => capital(text(v)),

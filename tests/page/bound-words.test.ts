@@ -1,6 +1,6 @@
 /** What stays on one line. */
 import { expect, test } from "vitest";
-import { bindWords } from "../../src/page/type/bound-words.js";
+import { bindWords, DATED, isMonth } from "../../src/page/type/bound-words.js";
 
 function boundIn(text: string): string[] {
   return bindWords(text).flatMap((piece) => (piece.isBound ? [piece.text] : []));
@@ -35,4 +35,14 @@ test.each([
       .map((piece) => piece.text)
       .join(""),
   ).toBe(text);
+});
+
+test.each(DATED)("knows the months as dates name them in %s", (language) => {
+  const names = ["long", "short"].flatMap((month) => {
+    const format = new Intl.DateTimeFormat(language, { day: "numeric", month: month as "long" });
+    return Array.from({ length: 12 }, (_, i) =>
+      format.formatToParts(new Date(2026, i, 5)).find(({ type }) => type === "month"),
+    );
+  });
+  expect(names.filter((name) => !isMonth(name?.value ?? ""))).toEqual([]);
 });

@@ -3,6 +3,7 @@
  * each letter and each pass. Lines come out the same.
  */
 
+import { once } from "../../base/once.js";
 import type { Tag } from "../set/structure.js";
 import { BODY_FACE } from "../type/fonts.js";
 import type { Engine, EngineDocument, EngineFont, EngineNode, EngineStyles, Inline } from "./engine.js";
@@ -32,12 +33,12 @@ const NO_STYLES: EngineStyles = { auto: (_item, look) => look(), getProperty: ()
 
 /** Scripts without spaces between words, whose breaks only a dictionary knows. */
 const UNSPACED = /[\p{Script=Thai}\p{Script=Lao}\p{Script=Khmer}\p{Script=Myanmar}]/u;
-const dictionary = new Intl.Segmenter("th", { granularity: "word" });
+const dictionary = once(() => new Intl.Segmenter("th", { granularity: "word" }));
 
 function wordsOf(piece: Piece): readonly Piece[] {
   if (!UNSPACED.test(piece.text)) return [piece];
   const words: Piece[] = [];
-  for (const { segment } of dictionary.segment(piece.text)) {
+  for (const { segment } of dictionary().segment(piece.text)) {
     const last = words[words.length - 1];
     // Spaces and signs stay with the word before them.
     if (last && !/\p{L}/u.test(segment)) words[words.length - 1] = { text: last.text + segment };

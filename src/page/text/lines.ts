@@ -1,8 +1,9 @@
 /** Wrapping for fixed columns. */
+import { once } from "../../base/once.js";
 
 export type Lines = readonly string[];
 
-const graphemes = new Intl.Segmenter("und", { granularity: "grapheme" });
+const graphemes = once(() => new Intl.Segmenter("und", { granularity: "grapheme" }));
 const WIDE =
   /[\p{Script=Han}\p{Script=Hangul}\p{Script=Hiragana}\p{Script=Katakana}\u{ff01}-\u{ff60}\p{Emoji_Presentation}]/u;
 
@@ -10,14 +11,14 @@ const WIDE =
 export function columnsOf(text: string): number {
   if (/^[\x20-\x7e]*$/.test(text)) return text.length;
   let columns = 0;
-  for (const { segment } of graphemes.segment(text)) columns += WIDE.test(segment) ? 2 : 1;
+  for (const { segment } of graphemes().segment(text)) columns += WIDE.test(segment) ? 2 : 1;
   return columns;
 }
 
 function splitLong(word: string, width: number): string[] {
   if (columnsOf(word) <= width) return [word];
   const parts: string[] = [""];
-  for (const { segment } of graphemes.segment(word)) {
+  for (const { segment } of graphemes().segment(word)) {
     const last = parts.length - 1;
     if (columnsOf((parts[last] ?? "") + segment) > width) parts.push(segment);
     else parts[last] += segment;

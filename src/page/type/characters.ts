@@ -1,4 +1,5 @@
 /** Text as typed -> runs that name the typeface each is set in. A character no typeface has is reported, never left blank. */
+import { once } from "../../base/once.js";
 import type { Problem } from "../../base/problem.js";
 import { pageError } from "../problems.js";
 import { BODY_FACE, type Cut, faceFor } from "./fonts.js";
@@ -31,7 +32,7 @@ export function hasHidden(text: string): boolean {
   return HIDDEN_BUT_ISOLATES.test(text);
 }
 
-const graphemes = new Intl.Segmenter("und", { granularity: "grapheme" });
+const graphemes = once(() => new Intl.Segmenter("und", { granularity: "grapheme" }));
 
 function describe(grapheme: string): string {
   const codes = [...grapheme].map(
@@ -65,7 +66,7 @@ const PLAIN =
 /** The characters of `text` as a reader counts them. */
 export function* graphemesOf(text: string): Iterable<string> {
   if (PLAIN.test(text)) yield* text;
-  else for (const { segment } of graphemes.segment(text)) yield segment;
+  else for (const { segment } of graphemes().segment(text)) yield segment;
 }
 
 /** Splits text of one direction by grapheme; one that no typeface has adds a problem and is left out. */
