@@ -27,17 +27,14 @@ const browser = await chromium.launch({
 });
 
 const DRAFT = "TS-41388/2026-09-22.yaml";
-const FOLLOW_UP = "TS-40417/2026-06-04.yaml";
 
-async function take(name, look, file, prepare) {
-  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...look });
+async function take(name, prepare) {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
   const page = await context.newPage();
   await page.goto(desk.url);
   await page.getByRole("heading", { name: "Visits", exact: true }).waitFor();
-  if (file) {
-    await page.locator(`.cards a[href="#visit=${encodeURIComponent(file)}"]`).click();
-    await page.locator(".pages canvas").first().waitFor();
-  }
+  await page.locator(`.cards a[href="#visit=${encodeURIComponent(DRAFT)}"]`).click();
+  await page.locator(".pages canvas").first().waitFor();
   await prepare(page);
   await page.waitForTimeout(500);
   await page.screenshot({ path: join(pictures, `desk-${name}.png`) });
@@ -47,10 +44,7 @@ async function take(name, look, file, prepare) {
 const step = (page, title) => page.locator(".steps a", { hasText: title }).click();
 
 try {
-  await take("visits", {}, undefined, async (page) => {
-    await page.getByText(/to act on/u).waitFor();
-  });
-  await take("scalp-map", {}, DRAFT, async (page) => {
+  await take("scalp-map", async (page) => {
     await step(page, "Dermoscopy");
     const box = await page.locator(".head-map").boundingBox();
     const mm = box.width / 660;
@@ -60,22 +54,11 @@ try {
     await page.mouse.move(x + 20 * mm, y, { steps: 4 });
     await page.mouse.up();
   });
-  await take("findings", {}, DRAFT, async (page) => {
+  await take("findings", async (page) => {
     await page.getByRole("tab", { name: /Follicular opening/iu }).click();
     await page.locator(".findings").evaluate((el) => el.scrollIntoView({ block: "start" }));
     await page.getByRole("tab", { name: "Reasoning", exact: true }).click();
     await page.locator(".disorder").first().waitFor();
-  });
-  await take("follow-up-dark", { colorScheme: "dark" }, FOLLOW_UP, async (page) => {
-    await step(page, "Dermoscopy");
-    await page.getByRole("tab", { name: "Last visits" }).click();
-  });
-  await take("phone", { viewport: { width: 390, height: 844 }, hasTouch: true }, DRAFT, async (page) => {
-    await page.getByRole("tab", { name: "2 occipital" }).tap();
-  });
-  await take("tablet", { viewport: { width: 1024, height: 768 }, hasTouch: true }, DRAFT, async (page) => {
-    await page.getByRole("tab", { name: "Handout" }).click();
-    await page.locator(".finding .row").nth(1).tap();
   });
 } finally {
   await browser.close();

@@ -50,7 +50,7 @@ describe("--password-file", () => {
   it.each(["", "\n", "\r\n"])(
     "locks every PDF; a line end %j after the password is not part of it",
     async (end) => {
-      const kinds = end === "" ? [] : ["--document", "handout"];
+      const kinds = end === "" ? [] : ["--document", "handout", "--no-proof"];
       const ran = make("--password-file", passwordFile(PASSWORD + end), "--json", ...kinds);
       expect(ran.code, ran.err).toBe(0);
       expect(madeFiles()).toEqual(end === "" ? [HANDOUT, REFERRAL] : [HANDOUT]);

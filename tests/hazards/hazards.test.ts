@@ -91,10 +91,14 @@ describe.each(scenarios)("$hazard/$file", ({ hazard, file }) => {
 
   const { letter, letter_not: letterNot, handout, handout_not: handoutNot } = wanted;
   // Most scenarios are about the reasoning alone.
-  const aboutPaper = [letter, letterNot, handout, handoutNot].some((list) => list.length > 0);
-  if (aboutPaper)
+  const kinds = [
+    ...(letter.length + letterNot.length > 0 ? ["referral-letter"] : []),
+    ...(handout.length + handoutNot.length > 0 ? ["handout"] : []),
+  ];
+  if (kinds.length > 0)
     it("prints what it must and nothing that it must not", async () => {
-      const textOf = await textsOf(seen);
+      const made = await textsOf(seen, kinds);
+      const textOf = (kind: string) => (kinds.includes(kind) ? made(kind) : "");
       // What the clinician wrote stands in the letter as written; only our own words are judged.
       const written = [visit.reason, visit.history.notes ?? "", visit.examination.scalp ?? ""];
       const own = written.reduce(

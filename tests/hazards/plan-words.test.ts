@@ -76,6 +76,7 @@ describe("the step against a growth under the scalp", () => {
             plan: [line],
           }),
         ),
+        ["referral-letter"],
       )
     )("referral-letter");
   it("is told though the plan speaks of a biopsy", async () => {

@@ -34,13 +34,16 @@ export function examined(visit: Visit) {
   return { file: "scenario.yaml", visit, measures, interpretation: interpret(visit, measures, knowledge) };
 }
 
-/** Letter and handout as plain text, each on one line. */
-export async function textsOf(of: ReturnType<typeof examined>): Promise<(kind: string) => string> {
+/** Letter and handout, or those wanted of them, as plain text, each on one line. */
+export async function textsOf(
+  of: ReturnType<typeof examined>,
+  documents: readonly string[] = ["referral-letter", "handout"],
+): Promise<(kind: string) => string> {
   if (!clinic) throw new Error("the example clinic cannot be read");
   const result = await makeDocuments(of, {
     knowledge,
     clinic,
-    documents: ["referral-letter", "handout"],
+    documents,
     format: "text",
     overrides: {},
   });

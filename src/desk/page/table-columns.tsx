@@ -132,11 +132,11 @@ function entriesOf({ places }: MappingForm, { findings }: Words): readonly WordE
   const keys = places.map(({ place, path }) => {
     const [head = ""] = path.split(".");
     const part = PARTS[head] ?? withCapital(head.replaceAll("_", " "));
-    const { label, hint } = labelOf(path);
+    const { label } = labelOf(path);
     return {
       id: place,
       term: head === path ? label : `${part}: ${label}`,
-      also: [path.replaceAll(/[._]/gu, " "), ...(hint ? [`${label} ${hint}`] : [])],
+      also: [path.replaceAll(/[._]/gu, " ")],
     };
   });
   const seen = findings.flatMap(({ term, also }) => [
