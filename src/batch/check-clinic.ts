@@ -11,7 +11,7 @@ import { parseVisit } from "../visit/read.js";
 import type { Visit } from "../visit/visit.js";
 import { type Examined, evaluateVisit } from "./examine.js";
 import { makeDocuments } from "./make.js";
-import { tryDocuments } from "./trial.js";
+import { makeProofed } from "./make-proofed.js";
 
 /** An invented visit, for a letter that goes nowhere. */
 const TRIAL = inPackage("examples", "patients", "TS-40417", "2026-03-12.yaml");
@@ -37,8 +37,8 @@ export async function checkClinic(
   if (!clinic) return [...problems];
   const examined = trialOf(clinic, knowledge);
   if (!examined) return [...problems];
-  const tried = await tryDocuments(examined, { knowledge, clinic, clinicFile: file });
-  const found = tried
+  const tried = await makeProofed(examined, { knowledge, clinic, clinicFile: file });
+  const found = tried.problems
     .filter((p) => p.severity === "error")
     .map(({ line, column, length, ...p }): Problem => {
       if (p.file !== undefined && p.file !== TRIAL && p.file !== clinic.templates)

@@ -1,5 +1,5 @@
 /** What a worker does with one visit: make its documents, or read them back. No writing here. */
-import { hasError, type Problem } from "../base/problem.js";
+import type { Problem } from "../base/problem.js";
 import { sha256 } from "../base/sha256.js";
 import type { Named } from "../clinic-folder/scan.js";
 import { VisitReader } from "../clinic-folder/visit-reader.js";
@@ -14,7 +14,8 @@ import { type SignedVisit, signedVisit } from "../register/record.js";
 import { type Clinic, readClinic } from "../visit/clinic.js";
 import type { Recipient, Visit } from "../visit/visit.js";
 import { hashClinic, type Inputs, type MakeSettings } from "./fingerprint.js";
-import { addressees, makeDocuments, replacing } from "./make.js";
+import { addressees, replacing } from "./make.js";
+import { makeProofed } from "./make-proofed.js";
 import { meaningOf } from "./meanings.js";
 import { type Reason, reason, reasonFrom } from "./outcome.js";
 import { readPictures } from "./pictures.js";
@@ -22,7 +23,6 @@ import { postalCode } from "./postal-code.js";
 import { type Prepared, prepareVisit } from "./prepare.js";
 import { PatientIndex } from "./proof/patient-index.js";
 import { proofDocument } from "./proof/proof-document.js";
-import { proofMade } from "./proof/proof-made.js";
 import { drawsTheSame } from "./proof/redrawn.js";
 import type { DocumentRecord, VisitState } from "./records.js";
 import type { Overrides } from "./source.js";
@@ -102,15 +102,16 @@ export class Jobs {
     const extract = extractOf(ready.value.examined.visit, measures, interpretation, this.knowledge);
     if (ready.value.examined.visit.status === "draft" && !this.settings.drafts)
       return { read, state: "waiting", visit: id, files: [], reasons: [], extract };
-    const { made, problems, photos } = await makeDocuments(ready.value.examined, {
+    const { made, problems, photos, faults } = await makeProofed(ready.value.examined, {
       knowledge: this.knowledge,
       clinic: ready.clinic,
       documents: visit.overrides.documents ?? this.settings.documents,
-      format: "pdf",
+      proof: this.settings.proof,
+      people: this.settings.people,
       overrides: this.overrides(visit.overrides, ready.value),
       ...(visit.editions ? { editions: visit.editions } : {}),
     });
-    if (hasError(problems) || made.length === 0) {
+    if (made.length === 0) {
       const errors = errorsOf(problems);
       const reasons = errors.length > 0 ? errors : [reason("nothing-made")];
       return { read: { ...read, photos }, state: "failed", visit: id, files: [], reasons };
@@ -118,10 +119,8 @@ export class Jobs {
     const recipients = addressees(ready.value.examined.visit.sendTo);
     const { visit: examined } = ready.value.examined;
     const isDraft = examined.status === "draft";
-    const all = { ...ready.value.examined, clinic: ready.clinic, knowledge: this.knowledge };
-    const found = this.settings.proof ? await proofMade(made, all, this.settings.people) : undefined;
     const files = made.map((document, i): MadeFile => {
-      const faults = found ? (found[i] ?? []) : null;
+      const own = faults ? (faults[i] ?? []) : null;
       return {
         name: document.name,
         bytes: document.bytes,
@@ -133,8 +132,8 @@ export class Jobs {
           pages: document.pages,
           sha256: document.sha256,
           paper: document.letter.paper,
-          state: faults && faults.length > 0 ? "set aside" : isDraft ? "draft" : "ready",
-          faults,
+          state: own && own.length > 0 ? "set aside" : isDraft ? "draft" : "ready",
+          faults: own,
         },
       };
     });

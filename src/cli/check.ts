@@ -4,8 +4,8 @@ import { PAPERS, type Paper } from "../base/paper.js";
 import type { Problem } from "../base/problem.js";
 import { checkClinic, isClinicFile } from "../batch/check-clinic.js";
 import type { Examined } from "../batch/examine.js";
+import { makeProofed } from "../batch/make-proofed.js";
 import { type Around, type Prepared, prepareFile } from "../batch/prepare.js";
-import { tryDocuments } from "../batch/trial.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import { composeLetter, packFor } from "../letter/letter.js";
 import { printedKnowledge } from "../letter/localise.js";
@@ -97,14 +97,14 @@ export function checkCommand(program: Command, done: (code: number) => void): vo
 }
 
 /** What letter and handout would be refused for. */
-function trialOf(
+async function trialOf(
   { examined, change }: Prepared,
   clinic: Clinic,
   { clinics, people, reader }: Around,
   { paper, language, templates }: CheckOptions,
 ): Promise<Problem[]> {
   const clinicFile = clinics.fileOf(examined.file);
-  return tryDocuments(examined, {
+  const { problems } = await makeProofed(examined, {
     knowledge: reader.knowledge,
     clinic,
     people: people.everyone(examined.file),
@@ -116,6 +116,7 @@ function trialOf(
       ...(templates ? { templates } : {}),
     },
   });
+  return problems;
 }
 
 /** `3 visit files, 1 clinic file` */

@@ -4,16 +4,16 @@ import { readFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import { type Command, Option } from "commander";
 import { PAPERS, type Paper } from "../base/paper.js";
-import type { Problem } from "../base/problem.js";
+import { hasError, type Problem } from "../base/problem.js";
 import { BATCH_PROBLEMS } from "../base/problem-table.js";
 import type { Examined } from "../batch/examine.js";
 import { leaving } from "../batch/leaving.js";
-import { FORMATS, type Format, type MadeDocument, makeDocuments } from "../batch/make.js";
-import { type Around, type Prepared, prepareFile } from "../batch/prepare.js";
+import { FORMATS, type Format, type MadeDocument } from "../batch/make.js";
+import { makeProofed } from "../batch/make-proofed.js";
+import { prepareFile } from "../batch/prepare.js";
 import { sweepTemporary, writeWhole } from "../files/write.js";
 import type { ClinicRegisters } from "../register/clinic-registers.js";
 import { recordMade } from "../register/record.js";
-import type { Clinic } from "../visit/clinic.js";
 import { EXIT, look } from "./context.js";
 import { protect, readProtection } from "./protection.js";
 import { countProblems, showProblems } from "./show-problems.js";
@@ -100,11 +100,13 @@ export function letterCommand(program: Command, done: (code: number) => void): v
           continue;
         }
         const { examined, change, editions } = value;
-        const result = await makeDocuments(examined, {
+        const result = await makeProofed(examined, {
           knowledge,
           clinic,
           documents: options.document,
           format: options.format,
+          proof: options.proof,
+          people: around.people.everyone(file),
           ...withClinicFile(around.clinics.fileOf(file)),
           overrides: {
             ...(change ? { change } : {}),
@@ -116,10 +118,7 @@ export function letterCommand(program: Command, done: (code: number) => void): v
           ...(editions ? { editions } : {}),
         });
         problems.push(...result.problems);
-        const faults =
-          options.proof && options.format === "pdf" ? await readBack(value, clinic, result.made, around) : [];
-        problems.push(...faults);
-        if (result.made.length === 0 || faults.length > 0) {
+        if (result.made.length === 0 || hasError(result.problems)) {
           failed++;
           continue;
         }
@@ -181,27 +180,6 @@ function registerLetters(
 }
 
 const withClinicFile = (clinicFile: string | undefined) => (clinicFile === undefined ? {} : { clinicFile });
-
-/** What is wrong with finished PDFs, as `whorl batch` finds it: with a fault none of the visit's documents is written. */
-async function readBack(
-  { examined }: Prepared,
-  clinic: Clinic,
-  made: readonly MadeDocument[],
-  { people, reader }: Around,
-): Promise<Problem[]> {
-  const { proofMade } = await import("../batch/proof/proof-made.js");
-  const faults = await proofMade(
-    made,
-    { ...examined, clinic, knowledge: reader.knowledge },
-    people.everyone(examined.file),
-  );
-  return faults.flat().map(({ id, message, where }) => ({
-    severity: "error",
-    id,
-    message: `not written: ${where ? `${where}: ` : ""}${message}`,
-    file: examined.file,
-  }));
-}
 
 function nameTaken(file: string, name: string): Problem {
   return {

@@ -72,7 +72,8 @@ export function planMap(input: ScalpMapInput): PlannedMap {
   const views = VIEWS.filter((view) => asked.includes(view) || needed.includes(view));
   // Plain heads stay large; in large print their names may run over two lines.
   const most = plain ? Math.min(4, Math.floor(width / (textSize * 6))) : Math.floor(width / (textSize * 8.5));
-  const between = plain ? 16 : 12;
+  // Names of sides stand nearer their own head than the next; three heads need the room.
+  const between = plain && views.length < 3 ? 16 : 12;
   const { rows, scale } = fitRows(views, most, width - 4, between, plain ? LARGEST_PLAIN : LARGEST_SCALE);
   const pinRadius = plain ? Math.max(8, textSize * 0.7) : Math.max(6.4, textSize * 0.75);
   // The same paper holds a smaller head, so a millimetre of it takes more room.

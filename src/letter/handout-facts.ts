@@ -1,4 +1,5 @@
 /** What the handout adds: drawings with plain sentences, the impression in plain words, when to get help, words explained. */
+import { heldImpressions } from "../visit/held.js";
 import type { FactsInput } from "./facts-input.js";
 import type { SiteRow } from "./findings-table.js";
 import { wordsUsed } from "./glossary.js";
@@ -17,7 +18,7 @@ import type { handoutVariables } from "./variables-handout.js";
 const NO_BREAK_HYPHEN = "\u2011";
 const MOST_WORDS = 8;
 const MOST_QUESTIONS = 3;
-/** More sites than this are told by place. Common practice, no source. */
+/** More sites than this are told by place, where places have more than one. Common practice, no source. */
 const MOST_SITES_APART = 5;
 
 export type HandoutFacts = Pick<LetterFacts, "sitesPlain" | keyof typeof handoutVariables>;
@@ -50,11 +51,12 @@ export function handoutFacts(
   ].join(" \n ");
   return {
     sitesPlain: [...new Set(sites.map((s) => s.plain))],
-    placesPlain: sites.length > MOST_SITES_APART ? placesTogether(words, sites) : [],
+    placesPlain: placesTogether(words, sites),
     pictured,
     drawn: pictured.filter((p) => !inPhoto.has(p.name)),
     photosPlain,
     named,
+    nameKept: named.length === 0 && heldImpressions(visit).length > 0,
     resultsPlain,
     help: helpFacts(input, choose),
     questions: [...new Set(disorders.flatMap((d) => choose.sentences(d.patient.ask)))].slice(
@@ -68,6 +70,7 @@ export function handoutFacts(
 /** `1 and 2: the front of the scalp (about 2 cm across; about 3 cm across)`, each place once. */
 function placesTogether(words: Words, sites: readonly SiteRow[]): string[] {
   const places = [...new Set(sites.map(({ plain }) => plain))];
+  if (sites.length <= MOST_SITES_APART || places.length === sites.length) return [];
   return places.map((place) => {
     const here = sites.filter(({ plain }) => plain === place);
     const numbers = list(

@@ -199,11 +199,19 @@ export function testFacts(
         .map(({ letter }) => fill(p.test_awaited_in ?? "", { date: writeDate(words, letter) })),
     ];
     return {
-      says: `${t.name}${value}${result}${aside.length > 0 ? ` (${aside.join("; ")})` : ""}`,
+      says: withAside(`${t.name}${value}${result}`, aside),
       flag: outside(words, t),
       within: t.value !== undefined && t.range && !outside(words, t) ? (p.within_range ?? "") : "",
     };
   });
+}
+
+/** What is said of a result beside it, in one bracket with what was typed in one. */
+function withAside(said: string, aside: readonly string[]): string {
+  if (aside.length === 0) return said;
+  const typed = /^(.*) \(([^()]+)\)$/su.exec(said);
+  const [before, inside] = typed ? [typed[1], [typed[2], ...aside]] : [said, aside];
+  return `${before} (${inside.join("; ")})`;
 }
 
 /** Said of a figure beside its range; what a result tells in its own words is not said twice. */

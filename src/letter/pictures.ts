@@ -59,7 +59,7 @@ export function photoFacts(input: FactsInput): PhotoRows {
   return all.flatMap((left, i) => (i % 2 === 0 ? [{ left, right: all[i + 1] ?? null }] : []));
 }
 
-/** `1 exclamation mark hairs; 2 yellow dots; broken line: the area counted, 62 hairs.` */
+/** `Mark 1: exclamation mark hairs; mark 2: yellow dots; broken line: the area counted, 62 hairs.` */
 function legendText({ words, knowledge }: FactsInput, { marks }: Photo): string {
   const lines = legendLines(
     words,
@@ -68,7 +68,7 @@ function legendText({ words, knowledge }: FactsInput, { marks }: Photo): string 
     words.phrases.photo_patch ?? "",
   );
   if (marks?.hairs !== undefined) lines.push(fill(words.phrases.photo_area ?? "", { hairs: marks.hairs }));
-  return lines.length > 0 ? `${lines.join("; ")}.` : "";
+  return lines.length > 0 ? `${capital(lines.join("; "))}.` : "";
 }
 
 function legendLines(
@@ -112,7 +112,7 @@ export function plainPhotoFacts(input: FactsInput): LetterFacts["photosPlain"] {
         return [];
       const place = knowledge.regions[site.site]?.plain ?? site.site;
       const lines = legendLines(words, photo.marks, nameOf, edge);
-      const alt = fill(words.phrases.photo_plain_alt ?? "", { place, legend: lines.join("; ") });
+      const alt = fill(words.phrases.photo_plain_alt ?? "", { place, legend: capital(lines.join("; ")) });
       const rows = legend.map(({ number, finding }) => ({
         number,
         ...(finding === null ? patch : told(finding, site)),

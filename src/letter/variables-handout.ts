@@ -33,6 +33,7 @@ export const handoutVariables = {
     means: texts("what it means"),
     next: texts("what usually happens next"),
   }),
+  nameKept: flag("an impression is recorded, and none may be named"),
   placesPlain: texts("places with their numbers, where there are many sites; else none"),
   resultsPlain: list("tests with result, for the patient; none while a name is kept back", {
     says: text("name and result"),

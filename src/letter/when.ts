@@ -56,8 +56,15 @@ export function leadOf(words: Words, line: PlanLine, visitDate: string): string 
     ...(due ? [fill(words.by_day, { date: writeDate(words, due) })] : []),
   ].join(", ");
   // A span that the day was counted from says the same again.
-  const when = due && !line.by ? "" : (line.when?.replace(/\.$/u, "") ?? "");
+  const when = due && !line.by ? "" : inWords(words, line.when?.replace(/\.$/u, "") ?? "");
   return capital(main && when ? `${main} (${when})` : main || when);
+}
+
+/** What cannot wait, in the language of the document; other words as typed. */
+function inWords(words: Words, when: string): string {
+  if (AT_ONCE.test(when)) return words.urgency.now;
+  if (/^(?:today|heute|hoy)$/iu.test(when)) return words.phrases.today ?? when;
+  return TODAY.test(when) ? words.urgency["same day"] : when;
 }
 
 /** What is to be done before the patient leaves, or on the day, in the words a plan is written in. */

@@ -115,7 +115,10 @@ async function render(
         ...page,
       ]),
     };
-    const flow = new PageBreaks(blocks, 0, size.height, 1, () => [body], false);
+    const flow = new PageBreaks(blocks, { top: 0, height: size.height }, () => [body], {
+      smallestDrawing: 1,
+      mayMoveTables: false,
+    });
     const definition = {
       content: { ...body, flow },
       pageSize: size,

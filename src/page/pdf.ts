@@ -38,7 +38,7 @@ export async function renderPdf(letter: Letter): Promise<Outcome<RenderedPdf>> {
         ),
       );
     const whole = await layOut(composed);
-    const split = whole.flow.movedTable ? await set(0, { mayMoveTables: false }) : whole;
+    const split = whole.flow.movedWhole ? await set(0, { mayMoveTables: false }) : whole;
     const mayMove = split.count.pages >= whole.count.pages;
     // A page is worth more than a table in one piece.
     const saved = await closerIfSparse(split, (degree) =>

@@ -1,7 +1,9 @@
 /** Shades of hair loss: where each begins, and that neighbours differ without their grey. */
 import { expect, it } from "vitest";
 import { ENGLISH_MAP_WORDS, scalpMap } from "../../src/diagram/diagram.js";
+import { legend } from "../../src/diagram/map/legend.js";
 import { SHADES, shadeOf } from "../../src/diagram/map/shading.js";
+import { drawing } from "../../src/diagram/svg.js";
 import { readSvg } from "./read-svg.js";
 import { site } from "./site.js";
 
@@ -62,6 +64,27 @@ it("an edge drawn broken is broken in the legend as well, and said where others 
   expect(both).toContain("Patch, blurred edge");
   expect(alone).not.toContain("Patch, blurred edge");
   expect(broken(scalpMap({ sites: [withEdge("sharp")], words }).svg)).toBe(0);
+});
+
+it("the line that says what a broken outline means is as tall as its words need, one below the other", () => {
+  const look = {
+    scale: 0.4,
+    patchScale: 0.4,
+    ageYears: 30,
+    pinRadius: 6,
+    textSize: 8,
+    plain: false,
+    key: false,
+  };
+  const said = (width: number) => {
+    const [block] = legend([withEdge("blurred"), withEdge("sharp")], undefined, words, width, look);
+    const lines = readSvg(drawing(width, 60, "", block?.draw(0, 0) ?? "")).filter(
+      ({ name }) => name === "text",
+    );
+    return [block?.height, ...lines.map(({ attributes }) => Number(attributes.y))];
+  };
+  expect(said(200)).toEqual([14.4, 10.08]);
+  expect(said(90)).toEqual([24.4, 10.08, 20.08]);
 });
 
 it("a patient's map, which says nothing of edges, draws them all whole", () => {

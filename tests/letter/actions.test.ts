@@ -3,7 +3,7 @@ import { actionFacts } from "../../src/letter/actions.js";
 import { loadPack } from "../../src/letter/pack.js";
 import type { Words } from "../../src/letter/phrases.js";
 import { purposeOf } from "../../src/letter/recipients.js";
-import { dayOf } from "../../src/letter/when.js";
+import { dayOf, leadOf } from "../../src/letter/when.js";
 import type { PlanLine, Recipient, Signed } from "../../src/visit/visit.js";
 import { compose, exampleOf, examples, knowledge, withVisit, wordsIn } from "./compose.js";
 
@@ -109,6 +109,17 @@ describe("the order and the lead of a line", () => {
   it("say the words alone where no day follows from them", () => {
     expect(leads([due({ when: "at the next blood test." })])).toEqual(["At the next blood test"]);
     expect(leads([due({ when: "in a month", urgency: "days" })])).toEqual(["Within days, by 12 April 2026"]);
+  });
+
+  it("say what cannot wait in the language of the letter, however it was typed", () => {
+    const said = (when: string) =>
+      ["en-GB", "de", "es"].map((language) =>
+        leadOf(words(language), { who: "GP", action: "A.", when }, "2026-03-12"),
+      );
+    expect(said("today")).toEqual(["Today", "Heute", "Hoy"]);
+    expect(said("sofort")).toEqual(["Now", "Sofort", "Ahora"]);
+    expect(said("on the same day.")).toEqual(["Same day", "Noch heute", "El mismo día"]);
+    expect(said("at the next visit")).toEqual(Array(3).fill("At the next visit"));
   });
 
   it("say nothing of how urgent the engine holds the line that they answer", () => {

@@ -118,6 +118,15 @@ describe("a caution", () => {
     expect(cautions.doctor[0]).toBe(knowledge.cautions[id]?.doctor);
   });
 
+  it("says what it says besides after it, to its reader and not on the clinician's sheet", () => {
+    const id = "drug-cause";
+    const also = knowledge.cautions[id];
+    const { cautions } = facts({ interpretation: { cautions: [caution(id)] } });
+    expect(cautions.patient[0]).toBe(also?.patient);
+    expect(cautions.patient.length).toBeGreaterThan(1);
+    expect(cautions.clinician).toEqual([also?.clinician]);
+  });
+
   it("of a healthy scalp says what was looked at, for the doctor alone", () => {
     const impression = [{ disorder: "nothing-abnormal-found", certainty: "definite" as const }];
     const { cautions } = facts({ visit: { impression } });

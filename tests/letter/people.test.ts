@@ -28,12 +28,12 @@ describe("a recipient is addressed", () => {
     ["The Harbour Practice", "Dear The Harbour Practice"],
     ["Dr", "Dear Dr"],
   ])("%s as %s", (name, said) => {
-    expect(recipientSalutation(en, recipient(name))).toBe(said);
+    expect(recipientSalutation(en, recipient(name))).toBe(`${said},`);
   });
 
   it("by the title of the language, without a guess at sex", () => {
-    expect(recipientSalutation(de, recipient("Dr Ilse Brandt"))).toBe("Guten Tag Dr. Brandt");
-    expect(recipientSalutation(es, recipient("Ms Ilse Brandt"))).toBe("Buenos días, Sra. Brandt");
+    expect(recipientSalutation(de, recipient("Dr Ilse Brandt"))).toBe("Guten Tag Dr. Brandt,");
+    expect(recipientSalutation(es, recipient("Ms Ilse Brandt"))).toBe("Buenos días, Sra. Brandt:");
   });
 
   it("by a role in the language, and by the role as written where it is not known", () => {

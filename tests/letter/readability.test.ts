@@ -158,6 +158,18 @@ describe.each(["en-GB", "en-US", "de", "es"])("every handout in %s", (language) 
   );
 });
 
+it("the handout of each disorder reads at grade 7 or lower by two formulas", () => {
+  const hard = Object.values(knowledge.disorders).flatMap(({ id }) => {
+    const told = withVisit(exampleOf("TS-2026-0299"), {
+      impression: [{ disorder: id, certainty: "probable" }],
+    });
+    const read = readability(passagesOf(compose("handout", told).html), "en-GB");
+    const grades = [read?.grade ?? 99, ...(read?.besides ?? []).map(({ grade }) => grade)];
+    return grades.some((grade) => grade > HANDOUT_GRADE) ? [`${id} ${grades.join(" ")}`] : [];
+  });
+  expect(hard).toEqual([]);
+});
+
 /** All that a caution can say to a patient. */
 const toPatient = (c: Knowledge["cautions"][string]) => [
   ...(c.patient ? [c.patient] : []),

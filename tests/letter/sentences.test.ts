@@ -227,11 +227,13 @@ describe("a handout", () => {
     expect(saidIn(text).filter((s) => s.tells.includes("it can be hard"))).toHaveLength(1);
   });
 
-  it("does not announce a talk to one who was told", () => {
+  it("announces a talk where nothing is named yet, and none where a name is kept back or was told", () => {
     const kept = {
       impression: [{ disorder: "alopecia-areata", certainty: "probable", inHandout: false }],
     } as const;
-    expect(handout([], kept)).toContain("Your clinician will talk with you");
+    expect(handout([], { impression: [] })).toContain("Your clinician will talk with you");
+    expect(handout([], kept)).not.toContain("will talk with you");
+    expect(handout([], kept)).toContain("You can ask us about it at any time.");
     expect(handout([], { ...kept, told: "That it may be alopecia areata." })).not.toContain(
       "will talk with you",
     );

@@ -331,6 +331,7 @@ describe("findings", () => {
         kind: "went",
         marks: "active",
         trend: "away",
+        says: "Exclamation mark hairs, a marker of active disease: no longer seen.",
       }),
     );
   });

@@ -24,7 +24,9 @@ test.each([
   ["seen in 2026 the patch", ["in 2026"]],
   ["Tarn Sound, TS1 3HB", ["TS1 3HB"]],
   ["about 4\u00bd cm across, 2\u00be years", ["4\u00bd cm", "2\u00be years"]],
-  ["No numbers and No names", []],
+  ["Narrow places (a few). Back (in 12 weeks), Der (am Ohr)", ["(a few).", "(in 12 weeks),", "(am Ohr)"]],
+  ["Skin phototype: IV. Hauttyp: II, as I said: I am", ["phototype: IV.", "Hauttyp: II,", "said: I"]],
+  ["No numbers and No names (not bound)", []],
   ["1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16", []],
 ])("%s", (text, expected) => {
   expect(boundIn(text)).toEqual(expected);

@@ -2,10 +2,9 @@
 import { expect, test } from "vitest";
 import type { Letter } from "../../src/letter/document.js";
 import { type Element, readMarkup } from "../../src/page/html/markup.js";
-import type { Block, LaidPage, PdfNode } from "../../src/page/set/content.js";
+import type { PdfNode } from "../../src/page/set/content.js";
 import { compose } from "../../src/page/set/document.js";
 import { setBackdrop } from "../../src/page/set/foot.js";
-import { PageBreaks } from "../../src/page/set/page-breaks.js";
 import type { Tag } from "../../src/page/set/structure.js";
 import { SCALES } from "../../src/page/type/scale.js";
 import { letterOf } from "./read-back.js";
@@ -114,38 +113,6 @@ test("a cell belongs to every heading above it, the joined one and its own", () 
   ]);
 });
 
-/** A page of lines 10 points apart, each of the block given for it. */
-const page = (...lines: readonly Block[]): LaidPage => ({
-  items: lines.map((block, i) => ({
-    type: "line",
-    item: { y: 20 + 10 * i, content: { block, tag: null }, getHeight: () => 10 },
-  })),
-});
-
-const block = (rule: Block["rule"], more: Partial<Block> = {}): Block => ({
-  rule,
-  where: "",
-  parent: null,
-  breakable: true,
-  node: { margin: [0, 8, 0, 0] },
-  ...more,
-});
-const times = (count: number, one: Block) => Array<Block>(count).fill(one);
-/** Pages of 400 points from 20 points down; drawings are set at half their size at least. */
-const flowOf = (blocks: readonly Block[]) => new PageBreaks(blocks, 20, 400, 0.5, () => [], true);
-
-test("a heading with one line of its text below it goes with that text to the next page, with two it stays", () => {
-  const moved = (linesBelow: number) => {
-    const [before, heading, text] = [block("text"), block("heading"), block("text")];
-    const flow = flowOf([before, heading, text]);
-    const onFirst = [before, before, heading, ...times(linesBelow, text)];
-    flow.anotherPass([page(...onFirst), page(text, text, text)], []);
-    return heading.node?.pageBreak;
-  };
-  expect(moved(1)).toBe("before");
-  expect(moved(2)).toBeUndefined();
-});
-
 test("a list takes all the width that a paragraph takes, on the page and in a narrow column", () => {
   const spare = (html: string) =>
     composed(html)
@@ -165,77 +132,4 @@ test("figures of a table stand at the right, as words or as a paragraph", () => 
     )?.alignment;
   expect(cell("3")).toBe("right");
   expect(cell("<p>3</p>")).toBe("right");
-});
-
-test("a drawing that opens a page is set smaller by just what the page before lacks, at half its size at least", () => {
-  const sizeAfter = (linesBefore: number) => {
-    const text = block("text");
-    const figure = block("whole", { drawing: { fit: [150, 100] } });
-    // The drawing and two lines of words under it.
-    const pages = [page(...times(linesBefore, text)), page(...times(12, figure))];
-    const again = flowOf([text, figure]).anotherPass(pages, []);
-    expect(again).toBe(figure.drawing?.fit?.[1] !== 100);
-    return figure.drawing?.fit;
-  };
-  // 400 - 10 a line - 8 above the figure - 4 to spare - 20 for its words.
-  expect(sizeAfter(30)).toEqual([102, 68]);
-  expect(sizeAfter(31)).toEqual([87, 58]);
-  expect(sizeAfter(32)).toEqual([150, 100]);
-  expect(sizeAfter(27)).toEqual([147, 98]);
-  expect(sizeAfter(26)).toEqual([150, 100]);
-});
-
-test("a drawing that opens a page all the same has its size back", () => {
-  const text = block("text");
-  const figure = block("whole", { drawing: { fit: [150, 100] } });
-  const flow = flowOf([text, figure]);
-  flow.anotherPass([page(...times(30, text)), page(...times(12, figure))], []);
-  expect(flow.anotherPass([page(...times(30, text)), page(...times(9, figure))], [])).toBe(true);
-  expect(figure.drawing?.fit).toEqual([150, 100]);
-  expect(flow.anotherPass([page(...times(30, text)), page(...times(12, figure))], [])).toBe(false);
-});
-
-test("what holds together goes whole to the next page when it is split, unless it is nearly as tall as a page", () => {
-  const moved = (onFirst: number, onSecond: number) => {
-    const [text, whole] = [block("text"), block("whole")];
-    const pages = [page(...times(2, text), ...times(onFirst, whole)), page(...times(onSecond, whole))];
-    flowOf([text, whole]).anotherPass(pages, []);
-    return whole.node;
-  };
-  expect(moved(3, 3)).toMatchObject({ pageBreak: "before", margin: [0, 0, 0, 0] });
-  // 360 points of 400 are less than 92 in a hundred, 370 more.
-  expect(moved(33, 3)?.pageBreak).toBe("before");
-  expect(moved(34, 3)?.pageBreak).toBeUndefined();
-  expect(moved(6, 0)?.pageBreak).toBeUndefined();
-});
-
-test("what may not open a hole stays split where the hole would be more than 17 in a hundred of the page", () => {
-  const moved = (linesBefore: number) => {
-    const text = block("text");
-    const whole = block("whole", { mayOpenHole: false });
-    const pages = [page(...times(linesBefore, text), whole), page(whole)];
-    flowOf([text, whole]).anotherPass(pages, []);
-    return whole.node?.pageBreak;
-  };
-  expect(moved(33)).toBeUndefined();
-  expect(moved(34)).toBe("before");
-});
-
-test("a page is as full as its lowest line, and the emptiness of those before the last is counted", () => {
-  const text = block("text", { breakable: false });
-  const more = block("text", { breakable: false });
-  const flow = flowOf([text, more]);
-  expect(flow.anotherPass([page(...times(20, text)), page(...times(10, more))], [])).toBe(false);
-  expect(flow.lastPageFilled).toBeCloseTo(0.25, 9);
-  expect(flow.emptiness).toBeCloseTo(1 - 0.5 - 0.11, 9);
-});
-
-test("a row that lost words may be split from then on, and only once", () => {
-  const row = block("row");
-  const inner = block("text", { parent: row });
-  const flow = flowOf([row, inner]);
-  expect(flow.anotherPass([], [{ block: inner, tag: null }])).toBe(true);
-  expect(row.mayBeSplit).toBe(true);
-  expect(inner.mayBeSplit).toBeUndefined();
-  expect(flow.anotherPass([], [{ block: inner, tag: null }])).toBe(false);
 });

@@ -69,6 +69,16 @@ test("an address is set smaller only where the window needs it, and never below 
   expect(fitWindow(wide, WINDOWS["us-10"], usual)).toMatchObject({ fits: true, style: { size: 9 } });
 });
 
+test("a line too wide for the window goes on in a second line inside it", async () => {
+  const wide = "Professor Bartholomew Oyelowo-Featheringham-Smythe of Harbours";
+  const letter = withAddress("uk-dl", 3);
+  const [page] = await pagesOf({ ...letter, html: letter.html.replace(ADDRESS[0] ?? "", wide) });
+  const lines = page?.items.filter(({ text }) => wide.includes(text.trim()) && text.trim() !== "") ?? [];
+  expect(new Set(lines.map(({ baseMm }) => baseMm)).size).toBe(2);
+  for (const { leftMm } of lines)
+    expect(leftMm).toBeLessThan(WINDOWS["uk-dl"].leftMm + WINDOWS["uk-dl"].widthMm);
+});
+
 test("nothing but the address shows in a window, however long the letterhead", async () => {
   const long =
     '<header class="letterhead"><p>The Very Long Named Tarn Sound Hair and Scalp Clinic of the Northern Harbours</p><p>One<br>Two<br>Three<br>Four<br>Five<br>Six</p></header>';

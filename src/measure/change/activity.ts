@@ -7,8 +7,10 @@ import type { Visit } from "../../visit/visit.js";
 import { markersOf, seenEnough } from "../markers.js";
 import type { ActivityChange, FindingChange } from "./types.js";
 
-const TOWARDS: readonly string[] = ["appeared", "grew"];
-const AWAY: readonly string[] = ["went", "shrank"];
+/** Changes that speak for the state a finding marks, and in words. */
+const TOWARDS: Readonly<Record<string, string>> = { appeared: "new", grew: "more than before" };
+/** Changes that speak against it. */
+const AWAY: Readonly<Record<string, string>> = { went: "no longer seen", shrank: "less than before" };
 
 /**
  * One line for each changed finding that by itself marks a state in a disorder of the later impression (not excluded).
@@ -25,7 +27,7 @@ export function activityChanges(
       const markers = markersOf(rule.when);
       return changes.flatMap((change): ActivityChange[] => {
         const { finding, site, nth, kind } = change;
-        const trend = TOWARDS.includes(kind) ? "towards" : AWAY.includes(kind) ? "away" : undefined;
+        const trend = kind in TOWARDS ? "towards" : kind in AWAY ? "away" : undefined;
         const marker = markers.find((m) => m.findings.includes(finding));
         if (
           !trend ||
@@ -43,7 +45,7 @@ export function activityChanges(
             kind,
             marks: rule.state,
             trend,
-            says: `${withCapital(term)}, a marker of ${rule.state} disease, ${kind}.`,
+            says: `${withCapital(term)}, a marker of ${rule.state} disease: ${TOWARDS[kind] ?? AWAY[kind]}.`,
             source: rule.source,
           },
         ];

@@ -86,12 +86,9 @@ export function compose(
   ];
   const flow = new PageBreaks(
     blocks,
-    top,
-    pageHeight,
-    scale.smallestDrawing,
+    { top, height: pageHeight },
     (pages) => handed(pages).filter((node) => node !== undefined),
-    mayMoveTables,
-    fewerThan,
+    { smallestDrawing: scale.smallestDrawing, mayMoveTables, fewerThan },
   );
   const content: PdfNode = { ...body, flow };
   const count = { pages: 0 };

@@ -178,12 +178,15 @@ export function setHead(setting: Setting, elements: readonly Element[]): PdfNode
         isDetached: place !== undefined,
       });
       if (!node) continue;
-      if (place)
+      if (place) {
+        // What is set apart may take all the width up to the right margin; a line too wide for the window goes on in a second.
+        const beside = sheet.widthMm - MARGIN_MM.right - place.leftMm - place.widthMm;
+        node.margin = [0, 0, mm(beside), 0];
         detached.push({
           stack: [node],
           absolutePosition: { x: mm(place.leftMm), y: mm(place.topMm) },
         });
-      else below.push(withSpaceAbove(node, scale.gap * 2));
+      } else below.push(withSpaceAbove(node, scale.gap * 2));
     } else {
       const node = setReference({ ...setting, width: rightWidth }, element);
       // Large type finds no room beside the window.

@@ -60,6 +60,8 @@ function ends(word: string): boolean {
 /** Whether `left` and `right`, which stand beside one another, stay on one line; `after` says how many words follow. */
 function belong(left: string, right: string, after: number): boolean {
   const [a, b] = [bare(left), bare(right)];
+  // A bracket is not opened for a word or two letters at a line's end.
+  if (/^[([]\p{L}{1,2}$/u.test(left)) return true;
   const leftIsNumber = NUMBER.test(a);
   const rightIsNumber = NUMBER.test(b);
   if (leftIsNumber && !/[,;:!?)\]]$/u.test(left)) {
@@ -79,6 +81,8 @@ function belong(left: string, right: string, after: number): boolean {
   if (isMonth(left) && (OF.test(right) || YEAR.test(b))) return !ends(left) || /^\p{Ll}/u.test(left);
   if (OF.test(left)) return isMonth(right) || YEAR.test(b);
   if (TITLE.test(a) && /^\p{Lu}/u.test(right)) return /^\.?$/u.test(left.slice(a.length));
+  // A type or stage told in Roman numerals, with what names it.
+  if (/\p{L}:$/u.test(left) && /^(?:I{1,3}|IV|VI?)[.,;]?$/u.test(right)) return true;
   // A number of a file or a clinic, with what names it.
   if (/^\p{Lu}{1,4}-\d+$/u.test(b) && /^\p{L}+$/u.test(left)) return true;
   if (/^(?:no\.|Nr\.|n\.º)$/u.test(left) && /\d/.test(right)) return true;

@@ -30,7 +30,8 @@ export interface WindowPlace {
 
 /**
  * Window positions. DIN 5008 forms A and B: address zone 85 x 45 mm at 20 mm from the left, its lowest 27.3 mm for the recipient,
- * text 5 mm inside, folds 87/192 and 105/210 mm. US #9: zone at 17.5, 55.6 mm, 114.3 x 28.6 mm, folds 95.3/187.3 mm.
+ * text 5 mm inside, folds 87/192 and 105/210 mm. US #9: zone at 17.5, 55.6 mm, 114.3 x 28.6 mm,
+ * folds 95.3/187.3 mm, text in line with the letter's.
  * UK DL (window 35 x 90 mm, 20 mm from left, 18 mm from bottom; common practice) and US #10 (4.5 x 1.125 in; common practice):
  * the part that stays in view however the sheet slips in the envelope, calculated for thirds folds.
  */
@@ -60,9 +61,9 @@ export const WINDOWS: Readonly<Record<Exclude<AddressWindow, "none">, WindowPlac
     foldsMm: [105, 210],
   },
   "us-9": {
-    leftMm: 22,
+    leftMm: MARGIN_MM.left,
     topMm: 57,
-    widthMm: 104,
+    widthMm: 101,
     heightMm: 26,
     bodyTopMm: 92,
     foldsMm: [95.3, 187.3],

@@ -1,53 +1,55 @@
 /**
- * Everything that `letter` and `batch` would refuse of a visit, told before anyone prints or signs: its documents are made and
- * read back as they would be, and each fault is put at the line of the visit, the clinic file or the template that it comes from.
+ * The documents of one visit, made and read back: the one place that says what of a visit is refused, for `check` before anyone
+ * prints or signs, for `letter` and for `batch`. Each fault is put at the line of the visit that can mend it.
  */
 import type { Problem } from "../base/problem.js";
 import type { Named } from "../clinic-folder/scan.js";
-import type { Knowledge } from "../knowledge/schema.js";
 import { WINDOWS } from "../page/type/paper.js";
 import { SCALES } from "../page/type/scale.js";
 import { fitWindow } from "../page/type/window-fit.js";
-import type { Clinic } from "../visit/clinic.js";
 import { placeProblems } from "../visit/read.js";
 import type { Examined } from "./examine.js";
 import { type MadeDocument, type MakeOptions, makeDocuments } from "./make.js";
 import type { Reason } from "./outcome.js";
-import { proofMade } from "./proof/proof-made.js";
 
-/** The documents that `letter` and `batch` make unless told otherwise. */
+/** The documents that are made unless told otherwise. */
 export const USUAL_DOCUMENTS: readonly string[] = ["referral-letter", "handout"];
 
-export interface TrialOptions {
-  readonly knowledge: Knowledge;
-  readonly clinic: Clinic;
-  /** Path of the clinic file, for what stands there. */
-  readonly clinicFile?: string;
+export interface ProofedOptions extends Omit<MakeOptions, "documents" | "format"> {
+  readonly documents?: readonly string[];
+  readonly format?: MakeOptions["format"];
   /** Everyone another patient's name might be read in. */
   readonly people?: readonly Named[];
-  readonly documents?: readonly string[];
-  readonly overrides?: MakeOptions["overrides"];
+  /** False when the documents are not to be read back; only PDFs are. */
+  readonly proof?: boolean;
 }
 
-/** The problems of making and reading back; none of the bytes is kept. */
-export async function tryDocuments(examined: Examined, options: TrialOptions): Promise<Problem[]> {
-  const { knowledge, clinic, clinicFile, documents = USUAL_DOCUMENTS, overrides } = options;
-  const { made, problems } = await makeDocuments(examined, {
-    knowledge,
-    clinic,
-    documents,
-    format: "pdf",
-    ...(clinicFile === undefined ? {} : { clinicFile }),
-    ...(overrides ? { overrides } : {}),
-  });
-  const faults = await proofMade(made, { ...examined, clinic, knowledge }, options.people ?? []);
+export interface Proofed {
+  readonly made: MadeDocument[];
+  /** Faults by document, in their order; undefined where none was read back. */
+  readonly faults: readonly (readonly Reason[])[] | undefined;
+  /** All that was found, the faults among it. An error among them: the visit is refused. */
+  readonly problems: Problem[];
+  readonly photos: Readonly<Record<string, string>>;
+}
+
+export async function makeProofed(examined: Examined, options: ProofedOptions): Promise<Proofed> {
+  const { documents = USUAL_DOCUMENTS, format = "pdf", people = [], proof = true } = options;
+  const { made, problems, photos } = await makeDocuments(examined, { ...options, documents, format });
+  if (!proof || format !== "pdf") return { made, faults: undefined, problems, photos };
+  // Reading PDFs back takes a library that a page alone does without.
+  const { proofMade } = await import("./proof/proof-made.js");
+  const faults = await proofMade(made, { ...examined, ...options }, people);
   const found = [
     ...problems,
-    ...made.flatMap((document, i) =>
-      (faults[i] ?? []).map((fault) => faultProblem(fault, document, examined)),
-    ),
+    ...made.flatMap((document, i) => (faults[i] ?? []).map((one) => faultProblem(one, document, examined))),
   ];
-  return found.filter((p, i) => found.findIndex((other) => isSame(p, other)) === i);
+  return {
+    made,
+    faults,
+    problems: found.filter((p, i) => found.findIndex((o) => isSame(p, o)) === i),
+    photos,
+  };
 }
 
 const isSame = (a: Problem, b: Problem): boolean =>
