@@ -112,7 +112,10 @@ it("of dangers told in words nobody here chose", () => {
   expect(said).toContain(
     `of ${of(12)} in a seventh, by other writers, ${percent(12)} were met at first sight`,
   );
-  expect(sets).toHaveLength(13);
+  expect(said).toContain(
+    `and of ${of(13)} in an eighth ${percent(13)}, of its look-alikes ${sets[13]?.by_kind?.["look-alike"]} %`,
+  );
+  expect(sets).toHaveLength(14);
 });
 
 it("of single lines, by writers whose lines were left out", () => {

@@ -42,6 +42,7 @@ const visits = [
   "seventh-look.yaml",
   "eighth-look.yaml",
   "ninth-look.yaml",
+  "tenth-look.yaml",
 ].flatMap((name) => z.array(one).parse(parse(readFileSync(join(root, "tests", "hazards", name), "utf8"))));
 const URGENCY = ["soon", "days", "same day", "now"];
 const either = (wanted: string | string[]) => [wanted].flat().flatMap((w) => w.split("|"));
