@@ -60,7 +60,7 @@ export function readLines(root: string, knowledge: Knowledge): Line[] {
 }
 
 /**
- * What cases and harmless visits tell in words (`tests/cases`, `tests/hazards`): mostly of no danger, and where the lists find one, not taken
+ * What cases and harmless visits tell in words (`tests/cases`, `tests/hazards`, `examples`): mostly of no danger, and where the lists find one, not taken
  * for ordinary of it.
  */
 export function caseLines(root: string, knowledge: Knowledge): Line[] {
@@ -92,6 +92,10 @@ export function caseLines(root: string, knowledge: Knowledge): Line[] {
       value as Record<string, { leave_alone?: string[] }>,
     ))
       for (const text of quiet) texts.add(text);
+  const patients = join(root, "examples", "patients");
+  for (const file of readdirSync(patients, { recursive: true, encoding: "utf8" }).sort())
+    if (file.endsWith(".yaml") && !file.endsWith(".marks.yaml"))
+      walk(parse(readFileSync(join(patients, file), "utf8")), "");
   return [...texts].map((text) => line(text, undefined, false, "cases"));
 }
 
