@@ -1,11 +1,13 @@
 /** What is handed to the engine: nodes, blocks and structure of small bodies, before anything is laid out. */
 import { expect, test } from "vitest";
 import type { Letter } from "../../src/letter/document.js";
-import { type Element, readMarkup } from "../../src/page/html/markup.js";
+import { childElements, type Element, readMarkup } from "../../src/page/html/markup.js";
+import { columnWidths } from "../../src/page/set/column-widths.js";
 import type { PdfNode } from "../../src/page/set/content.js";
 import { compose } from "../../src/page/set/document.js";
 import { setBackdrop } from "../../src/page/set/foot.js";
 import type { Tag } from "../../src/page/set/structure.js";
+import { textWidth as widthOf } from "../../src/page/type/fonts.js";
 import { SCALES } from "../../src/page/type/scale.js";
 import { letterOf } from "./read-back.js";
 import { REFERRAL } from "./sample-letter.js";
@@ -111,6 +113,19 @@ test("a cell belongs to every heading above it, the joined one and its own", () 
     [over, black],
     [over, yellow],
   ]);
+});
+
+test("columns have room where every row joins some of its cells", () => {
+  const html = `<table><thead><tr><th>Measure</th><th colspan="2">Nape</th><th colspan="2">Left occipital</th></tr></thead><tbody>
+    <tr><th>Single-hair units</th><td class="number">100.0 %</td><td>(20.7)</td><td colspan="2">not counted</td></tr>
+    <tr><th>Diameter</th><td colspan="2">not counted</td><td class="number">20.0</td><td>(1)</td></tr></tbody></table>`;
+  const { value } = readMarkup(html);
+  const table = value && childElements(value)[0];
+  if (!table) throw new Error("no table");
+  const [measure = 0, ...rest] = columnWidths(table, 5, 500, 10);
+  expect(measure).toBeGreaterThan(widthOf("Single-hair units", 10, "bold"));
+  expect(rest[0]).toBeGreaterThan(widthOf("100.0 %", 10));
+  expect((rest[2] ?? 0) + (rest[3] ?? 0)).toBeGreaterThan(widthOf("Left occipital", 10, "bold"));
 });
 
 test("a list takes all the width that a paragraph takes, on the page and in a narrow column", () => {

@@ -180,23 +180,46 @@ function withRoomForWords(widths: readonly number[], needs: readonly Need[], roo
   });
 }
 
+/** What each column needs for the cells that are its own; the last under a joined cell also for what that cell has too much. */
+function needsOf(rows: readonly (readonly Element[])[], columns: number, size: number): Need[] {
+  const own = Array.from({ length: columns }, (): Element[] => []);
+  const joined: { readonly cell: Element; readonly from: number; readonly to: number }[] = [];
+  for (const cells of rows) {
+    let column = 0;
+    for (const cell of cells) {
+      const span = Number(cell.attributes.colspan ?? 1);
+      if (span === 1) own[column]?.push(cell);
+      else joined.push({ cell, from: column, to: column + span - 1 });
+      column += span;
+    }
+  }
+  const needs = own.map((cells) => needOf(cells, size));
+  for (const { cell, from, to } of joined) {
+    const whole = needOf([cell], size);
+    const before = needs.slice(from, to);
+    const sum = (key: keyof Need) => before.reduce((total, need) => total + need[key], 0);
+    const last = needs[to];
+    if (!last) continue;
+    needs[to] = {
+      least: Math.max(last.least, whole.least - sum("least")),
+      natural: Math.max(last.natural, whole.natural - sum("natural")),
+    };
+  }
+  return needs;
+}
+
 /**
  * Content widths of the columns of a table `width` points wide, without what stands between them.
  * `data-widths` gives per cents of the width and `*` for an equal part of the rest; columns without it share by need, in whichever way takes fewer lines. A
  * column is never narrower than its longest word while another has room to spare.
  */
 export function columnWidths(table: Element, columns: number, room: number, size: number): number[] {
-  const rows = childElements(table)
+  const all = childElements(table)
     .filter((part) => part.name === "thead" || part.name === "tbody")
     .flatMap(childElements)
-    .map(childElements)
-    .filter((cells) => cells.length === columns);
-  const needs = Array.from({ length: columns }, (_, i) =>
-    needOf(
-      rows.flatMap((cells) => cells[i] ?? []),
-      size,
-    ),
-  );
+    .map(childElements);
+  const rows = all.filter((cells) => cells.length === columns);
+  const needs = rows.length > 0 ? needsOf(rows, columns, size) : needsOf(all, columns, size);
   const given = table.attributes["data-widths"]?.trim().split(/\s+/) ?? [];
   if (given.length === 0) {
     const linesAt = linesIn(rows, columns, size);
