@@ -38,6 +38,7 @@ export const cautionTextsSchema = z.record(
     clinician: text.optional(),
     /** In the order of the English file, which says when each is true. */
     doctor_also: texts.optional(),
+    doctor_after: texts.optional(),
     patient_also: texts.optional(),
   }),
 );

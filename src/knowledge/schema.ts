@@ -179,11 +179,16 @@ export const cautionSchema = z.strictObject({
   patient_while_open: z.boolean().optional(),
   /** Further sentences, each where it is true. */
   doctor_also: z.array(sentenceSchema).optional(),
+  /** What a colleague should still know once the line is closed; `doctor` and `doctor_also` ask, so they are said while it is open. */
+  doctor_after: z.array(sentenceSchema).optional(),
   patient_also: z.array(sentenceSchema).optional(),
   /** What the patient's text tells, so that nothing beside it contradicts it. */
   patient_tells: z.array(z.enum(MEANING_IDS)).optional(),
   source,
 });
+
+/** The parts of a caution that are lists of sentences. */
+export const CAUTION_SENTENCES = ["doctor_also", "doctor_after", "patient_also"] as const;
 
 export const contextRuleSchema = z.strictObject({
   id,

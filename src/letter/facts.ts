@@ -25,7 +25,7 @@ import { fullName, recipientSalutation, roleText, shortName, titledName } from "
 import { type Words, writeAge, writeRecorded } from "./phrases.js";
 import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
-import { isSame, purposeOf, sharesInCare } from "./recipients.js";
+import { isFor, isSame, purposeOf, sharesInCare } from "./recipients.js";
 import { recordedScores } from "./recorded-scores.js";
 import { handoutChooser, isUnsettled } from "./sentences.js";
 import { signingFacts } from "./signing.js";
@@ -64,6 +64,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
   );
   const tellable = forPatient(input, soonest);
   const isUrgent = (id: string) => ["now", "same day"].includes(soonest.get(id) ?? "");
+  const isClosed = closedForReader(input, isUrgent);
   const cautionsFor = (
     reader: "doctor" | "patient" | "clinician",
     which: (id: string) => boolean = () => true,
@@ -72,6 +73,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
       .filter((c) => which(c.id))
       .flatMap((c) => {
         const caution = knowledge.cautions[c.id];
+        if (reader === "doctor" && isClosed(c.id)) return choose.sentences(caution?.doctor_after ?? []);
         const also = reader === "clinician" ? [] : (caution?.[`${reader}_also`] ?? []);
         return [caution?.[reader] ?? c[reader] ?? [], choose.sentences(also)].flat();
       });
@@ -177,6 +179,26 @@ export function recipientFacts(
     why: recipient ? fill(words.notice_why[purposeOf(recipient)] ?? "", { name }) : "",
     copyOf: writtenTo?.name ?? "",
   };
+}
+
+/**
+ * Cautions whose line is closed, so that the doctor is not asked again for what was done or agreed. What was offered and declined is
+ * still asked for, and what cannot wait where the plan leaves it to this reader.
+ */
+function closedForReader(
+  { visit, recipient, interpretation }: FactsInput,
+  isUrgent: (id: string) => boolean,
+): (id: string) => boolean {
+  const isLeftToReader = (line: string) =>
+    visit.plan.some((p) => !p.declined && p.answers?.includes(line) && isFor(p, recipient));
+  const closed = interpretation.mustNotMiss.filter(
+    ({ id, caution, closedBy }) =>
+      closedBy &&
+      closedBy.kind !== "declined" &&
+      !(closedBy.kind === "plan" && isUrgent(caution) && isLeftToReader(id)),
+  );
+  const cautions = new Set(closed.map((line) => line.caution));
+  return (id) => cautions.has(id);
 }
 
 /** Which cautions may speak to the patient; `unsettled` holds those whose must-not-miss line is. */

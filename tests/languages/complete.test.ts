@@ -5,6 +5,7 @@ import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
 import { knowledgeLanguages, loadKnowledge, readLanguage } from "../../src/knowledge/load.js";
 import { normalsFileSchema } from "../../src/knowledge/normals-schema.js";
+import { CAUTION_SENTENCES } from "../../src/knowledge/schema.js";
 import { wordsOf } from "../../src/knowledge/sentence.js";
 import { inLanguage, withTexts } from "../../src/knowledge/translate.js";
 import { IN_THE_LETTER } from "../../src/letter/measurements.js";
@@ -140,7 +141,7 @@ describe.each(LANGUAGES)("the knowledge in %s", (language) => {
       for (const reader of ["doctor", "patient", "clinician"] as const)
         expect(texts.cautions[id]?.[reader] === undefined, `${id} ${reader}`).toBe(c[reader] === undefined);
     for (const [id, c] of Object.entries(knowledge.cautions))
-      for (const part of ["doctor_also", "patient_also"] as const)
+      for (const part of CAUTION_SENTENCES)
         expect(texts.cautions[id]?.[part]?.length, `${id} ${part}`).toBe(c[part]?.length);
   });
 
