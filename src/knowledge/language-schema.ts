@@ -19,6 +19,7 @@ export const disorderTextsSchema = z.record(
     patient: z.strictObject({
       name: text,
       say: text.optional(),
+      told: z.strictObject({ definite: text, probable: text, possible: text }).optional(),
       is: texts,
       means: texts,
       next: texts,

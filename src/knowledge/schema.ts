@@ -75,11 +75,15 @@ const disorderText = z.strictObject({
   watch: text.optional(),
 });
 
+const named = text.refine((sentence) => sentence.includes("{name}"), "needs {name}");
+
 const patientText = z.strictObject({
   /** Name as the handout prints it. */
   name: text,
   /** How to say it, in plain syllables. */
   say: text.optional(),
+  /** How sure we are of it, where the sentence that other names share reads badly; each holds {name}. */
+  told: z.strictObject({ definite: named, probable: named, possible: named }).optional(),
   /** What it is: short sentences, grade 8 or lower. */
   is: z.array(sentenceSchema).min(1),
   /** What it means for the hair and for daily life. */

@@ -103,6 +103,7 @@ export function withChangedTexts(knowledge: Knowledge, change: (text: string) =>
       patient: {
         ...d.patient,
         name: change(d.patient.name),
+        ...(d.patient.told ? { told: mapValues(d.patient.told, change) as typeof d.patient.told } : {}),
         is: all(d.patient.is),
         means: all(d.patient.means),
         next: all(d.patient.next),

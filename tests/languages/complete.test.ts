@@ -133,6 +133,8 @@ describe.each(LANGUAGES)("the knowledge in %s", (language) => {
     for (const [id, d] of Object.entries(knowledge.disorders)) {
       const own = texts.disorders[id];
       expect(own?.watch === undefined, id).toBe(d.letter.watch === undefined);
+      expect(Object.keys(own?.patient.told ?? {}), id).toEqual(Object.keys(d.patient.told ?? {}));
+      for (const told of Object.values(own?.patient.told ?? {})) expect(told, id).toContain("{name}");
       // Sentence stands for sentence, since circumstances are those of the English one.
       for (const part of ["is", "means", "next", "ask", "help"] as const)
         expect(own?.patient[part].length, `${id} ${part}`).toBe(d.patient[part].length);
