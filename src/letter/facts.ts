@@ -1,14 +1,13 @@
 /** The facts of one visit for one addressee, ready for a template. */
 
 import { fill } from "../base/text.js";
-import { cautionsOf } from "../interpret/cautions.js";
-import { factsOf } from "../interpret/facts.js";
 import { diseaseCode } from "../knowledge/disease-code.js";
 import { yearsBetween } from "../visit/calendar.js";
 import type { Clinic } from "../visit/clinic.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Recipient, Site, Visit } from "../visit/visit.js";
 import { actionFacts } from "./actions.js";
+import { cautionRules } from "./caution-rules.js";
 import { changeFacts, progressFacts } from "./change-facts.js";
 import type { FactsInput } from "./facts-input.js";
 import { findingTerm, siteRows } from "./findings-table.js";
@@ -25,9 +24,9 @@ import { fullName, recipientSalutation, roleText, shortName, titledName } from "
 import { type Words, writeAge, writeRecorded } from "./phrases.js";
 import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
-import { isFor, isSame, purposeOf, sharesInCare } from "./recipients.js";
+import { isSame, purposeOf, sharesInCare } from "./recipients.js";
 import { recordedScores } from "./recorded-scores.js";
-import { handoutChooser, isUnsettled } from "./sentences.js";
+import { handoutChooser } from "./sentences.js";
 import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
@@ -59,12 +58,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const short = shortName(words, visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites);
   const choose = handoutChooser(input);
-  const soonest = new Map(
-    interpretation.mustNotMiss.filter(isUnsettled).map((line) => [line.caution, line.urgency]),
-  );
-  const tellable = forPatient(input, soonest);
-  const isUrgent = (id: string) => ["now", "same day"].includes(soonest.get(id) ?? "");
-  const isClosed = closedForReader(input, isUrgent);
+  const { isUrgent, isClosedToDoctor, isTellable } = cautionRules(input);
   const cautionsFor = (
     reader: "doctor" | "patient" | "clinician",
     which: (id: string) => boolean = () => true,
@@ -73,7 +67,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
       .filter((c) => which(c.id))
       .flatMap((c) => {
         const caution = knowledge.cautions[c.id];
-        if (reader === "doctor" && isClosed(c.id)) return choose.sentences(caution?.doctor_after ?? []);
+        if (reader === "doctor" && isClosedToDoctor(c.id))
+          return choose.sentences(caution?.doctor_after ?? []);
         const also = reader === "clinician" ? [] : (caution?.[`${reader}_also`] ?? []);
         return [caution?.[reader] ?? c[reader] ?? [], choose.sentences(also)].flat();
       });
@@ -83,8 +78,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
     doctorFirst: cautionsFor("doctor", isUrgent),
     doctorRest: [...healthyLimits(input), ...cautionsFor("doctor", (id) => !isUrgent(id))],
     // What cannot wait stands first on the patient's sheet.
-    urgent: cautionsFor("patient", (id) => tellable(id) && isUrgent(id)),
-    patient: cautionsFor("patient", (id) => tellable(id) && !isUrgent(id)),
+    urgent: cautionsFor("patient", (id) => isTellable(id) && isUrgent(id)),
+    patient: cautionsFor("patient", (id) => isTellable(id) && !isUrgent(id)),
     clinician: cautionsFor("clinician"),
   };
   return {
@@ -179,42 +174,6 @@ export function recipientFacts(
     why: recipient ? fill(words.notice_why[purposeOf(recipient)] ?? "", { name }) : "",
     copyOf: writtenTo?.name ?? "",
   };
-}
-
-/**
- * Cautions whose line is closed, so that the doctor is not asked again for what was done or agreed. What was offered and declined is
- * still asked for, and what cannot wait where the plan leaves it to this reader.
- */
-function closedForReader(
-  { visit, recipient, interpretation }: FactsInput,
-  isUrgent: (id: string) => boolean,
-): (id: string) => boolean {
-  const isLeftToReader = (line: string) =>
-    visit.plan.some((p) => !p.declined && p.answers?.includes(line) && isFor(p, recipient));
-  const closed = interpretation.mustNotMiss.filter(
-    ({ id, caution, closedBy }) =>
-      closedBy &&
-      closedBy.kind !== "declined" &&
-      !(closedBy.kind === "plan" && isUrgent(caution) && isLeftToReader(id)),
-  );
-  const cautions = new Set(closed.map((line) => line.caution));
-  return (id) => cautions.has(id);
-}
-
-/** Which cautions may speak to the patient; `unsettled` holds those whose must-not-miss line is. */
-function forPatient(
-  { visit, measures, knowledge }: FactsInput,
-  unsettled: ReadonlyMap<string, unknown>,
-): (id: string) => boolean {
-  // A caution that stands on a name kept for a talk would give the name away.
-  const impression = visit.impression.filter((i) => i.inHandout !== false);
-  const untold =
-    impression.length < visit.impression.length
-      ? new Set(cautionsOf(factsOf({ ...visit, impression }, measures, knowledge)).map((c) => c.id))
-      : undefined;
-  return (id) =>
-    unsettled.has(id) ||
-    (!knowledge.cautions[id]?.patient_while_open && (untold === undefined || untold.has(id)));
 }
 
 function impressionFacts(
