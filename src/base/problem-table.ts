@@ -1261,6 +1261,11 @@ export const SAFETY_PROBLEMS = {
     meaning: "A fact was read from free text and raised a line; words settle nothing.",
     cure: "Write it where facts are recorded, with yes or no.",
   },
+  "kept-from-handout": {
+    meaning:
+      "A line of the plan or a test names what others at home must not read, so the handout leaves it out.",
+    cure: "Tell the patient in person, or word it without the name.",
+  },
   "medicine-not-listed": {
     meaning:
       "A medicine is in no list of ours, so nothing was concluded from it: neither loss of hair nor danger.",

@@ -49,6 +49,13 @@ function mentions(clause: Clause, phrase: Phrase, denial: Denial): boolean {
   return false;
 }
 
+/** True when one of the phrases stands there, denied or not. */
+export function namesAny(text: readonly Clause[], phrases: readonly Phrase[]): boolean {
+  return text.some((clause) =>
+    phrases.some((phrase) => clause.some((_, at) => standsAt(clause, at, phrase))),
+  );
+}
+
 function standsAt(clause: Clause, at: number, phrase: Phrase): boolean {
   for (let i = 0; i < phrase.length; i++) {
     const [here, wanted] = [clause[at + i], phrase[i]];

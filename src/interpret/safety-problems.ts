@@ -7,6 +7,7 @@ import { mayAnswer } from "./cautions.js";
 import { unlistedMedicine } from "./fact-states.js";
 import type { Facts } from "./facts.js";
 import type { Ground, Interpretation } from "./interpretation.js";
+import { forHome } from "./private.js";
 
 export interface Found {
   readonly id: keyof typeof SAFETY_PROBLEMS;
@@ -24,6 +25,7 @@ export function safetyProblems(facts: Facts, interpretation: Interpretation): Fo
     ...unasked(interpretation),
     ...fromWords(facts, interpretation),
     ...unlisted(facts),
+    ...keptFromHome(facts),
   ];
 }
 
@@ -63,6 +65,27 @@ function unasked({ askedFor }: Interpretation): Found[] {
     message: `not asked (${urgency} if yes): ${question} ${why}`,
     severity: "note",
   }));
+}
+
+function keptFromHome({ visit, knowledge }: Facts): Found[] {
+  const told = forHome(visit, knowledge);
+  const kept = [
+    ...visit.plan.map((line, i) => ({
+      is: !told.plan.includes(line),
+      says: line.action,
+      path: `plan[${i}].action`,
+    })),
+    ...visit.tests.map((test, i) => ({
+      is: !told.tests.includes(test),
+      says: test.name,
+      path: `tests[${i}].name`,
+    })),
+  ];
+  return kept.flatMap(({ is, says, path }): Found[] => {
+    if (!is) return [];
+    const message = `“${says}” stays out of the handout: others at home may read it. Tell it in person, or word it without the name.`;
+    return [{ id: "kept-from-handout", path, message, severity: "note" }];
+  });
 }
 
 function unlisted({ visit, knowledge }: Facts): Found[] {

@@ -172,6 +172,8 @@ export const cautionSchema = z.strictObject({
       answers: z.array(factId).default([]),
       /** Words of a plan line that may answer it; they close nothing and earn the question whether it does. */
       plan_words: z.array(text).default([]),
+      /** Words that give it away: a plan line or a test with one of them stays out of the handout, which others may read. */
+      private: z.array(text).default([]),
     })
     .optional(),
   /** Plan lines that go against the caution. */

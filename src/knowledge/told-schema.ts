@@ -4,6 +4,8 @@ import { z } from "zod";
 const told = z.strictObject({
   /** A sentence whose words weigh as much together is taken to tell it. */
   from: z.number(),
+  /** A clue in a sentence whose words weigh less than this is taken to speak of something else. */
+  least: z.number(),
   /** Weight -> words without their endings, parted by spaces. */
   words: z.record(z.string().regex(/^-?\d+(?:\.\d)?$/u), z.string()),
 });

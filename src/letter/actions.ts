@@ -1,5 +1,7 @@
 /** The plan, sorted by who must act and how soon: the reader first, since that is what a busy doctor looks for. */
 import { foldWord } from "../base/nearest.js";
+import { forHome } from "../interpret/private.js";
+import type { Knowledge } from "../knowledge/schema.js";
 import type { PlanLine, Recipient, Visit } from "../visit/visit.js";
 import { roleText } from "./people.js";
 import { type Words, wordIn } from "./phrases.js";
@@ -11,8 +13,14 @@ export type Actions = LetterFacts["actions"];
 type ActionFacts = Actions["reader"][number];
 
 /** A line says how soon in the clinician's own words alone: how urgent the engine holds what it answers is for the clinician. */
-export function actionFacts(words: Words, visit: Visit, recipient: Recipient | null): Actions {
-  const plan = inOrder(visit);
+export function actionFacts(
+  words: Words,
+  visit: Visit,
+  recipient: Recipient | null,
+  knowledge: Knowledge,
+): Actions {
+  const plan = inOrder(visit, visit.plan);
+  const atHome = inOrder(visit, forHome(visit, knowledge).plan);
   const patient = wordIn(words.patient_by_sex, foldWord(visit.patient.sex)) ?? words.who.patient;
   const named = patient === undefined ? words.who : { ...words.who, patient };
   const say = (table: Readonly<Record<string, string>>) => (line: PlanLine) => ({
@@ -26,7 +34,7 @@ export function actionFacts(words: Words, visit: Visit, recipient: Recipient | n
     others: byPerson(
       plan.filter((l) => !isFor(l, recipient)).map(say({ ...named, ...gpAsWritten(words, visit) })),
     ),
-    forPatient: byPerson(patientFirst(plan).map(say(words.who_patient))),
+    forPatient: byPerson(patientFirst(atHome).map(say(words.who_patient))),
   };
 }
 
@@ -37,7 +45,7 @@ const POINTS_BACK =
 const pointsBack = ({ action }: PlanLine) => POINTS_BACK.test(action);
 
 /** What cannot wait first, then by day; otherwise as written. A line without a time that points back stays with what it points at. */
-function inOrder({ plan, date }: Visit): PlanLine[] {
+function inOrder({ date }: Visit, plan: readonly PlanLine[]): PlanLine[] {
   const turns: string[] = [];
   for (const line of plan) {
     const own = turnOf(line, date);

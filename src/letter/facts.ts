@@ -115,7 +115,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
     },
     impressions: impressionFacts(input, (c) => c !== "excluded"),
     considered: impressionFacts(input, (c) => c === "excluded"),
-    actions: actionFacts(words, visit, recipient),
+    actions: actionFacts(words, visit, recipient, knowledge),
     followUp: visit.followUp
       ? { weeks: visit.followUp.weeks, date: daysAfter(visit.date, Math.round(visit.followUp.weeks * 7)) }
       : null,

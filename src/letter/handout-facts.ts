@@ -1,4 +1,5 @@
 /** What the handout adds: drawings with plain sentences, the impression in plain words, when to get help, words explained. */
+import { forHome } from "../interpret/private.js";
 import { heldImpressions } from "../visit/held.js";
 import type { FactsInput } from "./facts-input.js";
 import type { SiteRow } from "./findings-table.js";
@@ -36,16 +37,17 @@ export function handoutFacts(
   const photosPlain = plainPhotoFacts(input);
   const inPhoto = new Set(photosPlain.flatMap((photo) => photo.legend.map((line) => line.name)));
   const disorders = namedImpressions(visit).flatMap((i) => knowledge.disorders[i.disorder] ?? []);
+  const atHome = forHome(visit, knowledge);
   // A test may tell the name that is kept for a talk.
   const resultsPlain = visit.impression.some((i) => i.inHandout === false)
     ? []
-    : [...scoreLines(input), ...testFacts(words, visit)];
+    : [...scoreLines(input), ...testFacts(words, { ...visit, tests: atHome.tests })];
   const text = [
     ...pictured.flatMap((p) => [p.name, p.means]),
     ...photosPlain.flatMap((photo) => photo.legend.flatMap((line) => [line.name, line.means])),
     // What comes next in general is told at the first visit only.
     ...named.flatMap((t) => [...t.is, ...t.means, ...(input.change ? [] : t.next)]),
-    ...visit.plan.map((l) => l.action),
+    ...atHome.plan.map((l) => l.action),
     ...resultsPlain.map((line) => line.says),
     ...cautions,
   ].join(" \n ");

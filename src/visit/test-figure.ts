@@ -12,9 +12,12 @@ const BETWEEN = new RegExp(
   String.raw`(?:[([]|\b(?:ref\w*|range|normal|norm|normbereich|rango)\.?:?)\s*(${NUMBER})\s*(?:-|–|to|bis|a)\s*(${NUMBER})`,
   "iu",
 );
-/** `(ref <1.8)`, `[>30]`. */
+/** Words for one end of a range. */
+const UP_TO = "<|≤|below|under|less than|up to|at most|max\\.?|unter|bis|weniger als|menos de|hasta|menor de";
+const FROM = ">|≥|above|over|more than|from|at least|min\\.?|über|mindestens|más de|desde|mayor de";
+/** `(ref <1.8)`, `[>30]`, `ref below 1.8`. */
 const ONE_END = new RegExp(
-  String.raw`(?:[([]|\b(?:ref\w*|range|normal|norm|normbereich|rango)\.?:?)\s*([<>≤≥])\s*(${NUMBER})`,
+  String.raw`(?:[([]|\b(?:ref\w*|range|normal|norm|normbereich|rango)\.?:?)\s*(?:(${UP_TO})|${FROM})\s*(${NUMBER})`,
   "iu",
 );
 const SIDE_WORDS: readonly (readonly [Side, RegExp])[] = [
@@ -46,7 +49,7 @@ export function rangeOf({ range, result }: Pick<Test, "range" | "result">): { lo
   const end = ONE_END.exec(result ?? "");
   const limit = number(end?.[2]);
   if (limit === undefined) return {};
-  return /[<≤]/u.test(end?.[1] ?? "") ? { high: limit } : { low: limit };
+  return end?.[1] === undefined ? { low: limit } : { high: limit };
 }
 
 /** The side on which a test lies outside: by figure and range where both are told, otherwise by its words. */

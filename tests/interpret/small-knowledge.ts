@@ -139,6 +139,7 @@ export function smallKnowledge(change: Partial<Knowledge> = {}): Knowledge {
           who: "the receiving doctor",
           tested: { tested: ["biopsy"] },
           answers: [],
+          private: [],
           plan_words: ["biopsy"],
         },
         contradicted_by: { when: { planned: ["tar-medicine"] }, says: "No tarring before the biopsy." },

@@ -29,27 +29,40 @@ const plan: PlanLine[] = [
 const example = withVisit(exampleOf("TS-2026-0141"), { plan, sendTo: [gp, nurse] });
 
 describe("the plan", () => {
+  it("leaves out of the handout what gives a private line away, denied or not, and keeps it in the letter", () => {
+    const lines: PlanLine[] = [
+      { who: "clinic", action: "Syphilis serology today." },
+      { who: "clinic", action: "No sign of abuse; photographs kept." },
+      { who: "clinic", action: "Count the hairs again." },
+    ];
+    const visit = { ...example.visit, plan: lines };
+    const home = actionFacts(words("en-GB"), visit, null, knowledge).forPatient;
+    expect(home.flatMap((p) => p.actions.map((a) => a.action))).toEqual(["Count the hairs again."]);
+    const forGp = actionFacts(words("en-GB"), visit, gp, knowledge).others;
+    expect(forGp.flatMap((p) => p.actions)).toHaveLength(3);
+  });
+
   it("gives the reader's actions first, by role, short role or name", () => {
-    const forGp = actionFacts(words("en-GB"), example.visit, gp);
+    const forGp = actionFacts(words("en-GB"), example.visit, gp, knowledge);
     expect(forGp.reader.map((a) => a.action)).toEqual(["Check iron."]);
     expect(forGp.others.map(({ who, actions }) => [who, actions.map((a) => a.action)])).toEqual([
       ["our clinic", ["Count again."]],
       ["patient", ["Take a photo.", "Call us."]],
       ["Ines Okoro", ["Watch for new patches."]],
     ]);
-    const forNurse = actionFacts(words("en-GB"), example.visit, nurse);
+    const forNurse = actionFacts(words("en-GB"), example.visit, nurse, knowledge);
     expect(forNurse.reader.map((a) => a.action)).toEqual(["Watch for new patches."]);
     expect(forNurse.others[0]?.who).toBe("Dr Ilse Brandt");
   });
 
   it("asks nobody when there is no reader, and names the family doctor by role when nobody is known", () => {
-    const none = actionFacts(words("de"), { ...example.visit, sendTo: [] }, null);
+    const none = actionFacts(words("de"), { ...example.visit, sendTo: [] }, null, knowledge);
     expect(none.reader).toEqual([]);
     expect(none.others[0]?.who).toBe("Hausarztpraxis");
   });
 
   it("is told to the patient person by person, the patient first", () => {
-    const { forPatient } = actionFacts(words("en-GB"), example.visit, null);
+    const { forPatient } = actionFacts(words("en-GB"), example.visit, null, knowledge);
     expect(forPatient.map((p) => p.who)).toEqual(["You", "Your family doctor", "Our clinic", "Ines Okoro"]);
     expect(forPatient[0]?.actions.map((a) => a.action)).toEqual(["Take a photo.", "Call us."]);
   });
@@ -62,7 +75,7 @@ describe("the plan", () => {
       { who: "clinic", action: "Phone.", when: "today" },
       { who: "clinic", action: "A biopsy is booked if the picture is not clear by then." },
     ];
-    const told = actionFacts(words("en-GB"), { ...example.visit, plan: lines }, null).forPatient;
+    const told = actionFacts(words("en-GB"), { ...example.visit, plan: lines }, null, knowledge).forPatient;
     expect(told.map((p) => [p.who, p.actions.map((a) => a.action)])).toEqual([
       ["Our clinic", ["Phone.", "A biopsy is booked if the picture is not clear by then."]],
       ["Your family doctor", ["Treat until the culture is clear."]],
@@ -70,7 +83,9 @@ describe("the plan", () => {
     ]);
     const other = [...lines.slice(0, 1), ...lines.slice(2, 3)];
     expect(
-      actionFacts(words("en-GB"), { ...example.visit, plan: other }, null).forPatient.map((p) => p.who),
+      actionFacts(words("en-GB"), { ...example.visit, plan: other }, null, knowledge).forPatient.map(
+        (p) => p.who,
+      ),
     ).toEqual(["You", "Your family doctor"]);
   });
 });
@@ -78,9 +93,12 @@ describe("the plan", () => {
 describe("the order and the lead of a line", () => {
   const due = (line: Partial<PlanLine>): PlanLine => ({ who: "GP", action: "Act.", ...line });
   const leads = (lines: readonly PlanLine[]) =>
-    actionFacts(words("en-GB"), { ...example.visit, date: "2026-03-12", plan: [...lines] }, gp).reader.map(
-      (a) => a.lead,
-    );
+    actionFacts(
+      words("en-GB"),
+      { ...example.visit, date: "2026-03-12", plan: [...lines] },
+      gp,
+      knowledge,
+    ).reader.map((a) => a.lead);
 
   it("put now and the same day first, then what has a day or is expected by one, then the rest", () => {
     expect(

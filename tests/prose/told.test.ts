@@ -37,8 +37,8 @@ describe("what is kept", () => {
 
 /** `kelp` and `tar` tell a sore that bleeds, `lamp` speaks against it; the lists are put away. */
 const words: Told["facts"] = {
-  "bleeding-or-growing-sore": { from: 2, words: { "1.5": "kelp", "0.7": "tar", "-1.0": "lamp" } },
-  "thoughts-of-self-harm": { from: 1, words: { "1.0": "harbour anchor" } },
+  "bleeding-or-growing-sore": { from: 2, least: 0, words: { "1.5": "kelp", "0.7": "tar", "-1.0": "lamp" } },
+  "thoughts-of-self-harm": { from: 1, least: 0, words: { "1.0": "harbour anchor" } },
 };
 const { readerIndex: _, ...rest } = shipped;
 const knowledge: Knowledge = {

@@ -80,6 +80,7 @@ function hazard(id: string): Caution {
       who: "the clinic",
       answers: [],
       plan_words: [],
+      private: [],
     },
     source: "common practice",
   };

@@ -1,5 +1,6 @@
 /** What the visit records, held against the printed words: impression, plan, cautions, and nobody else's identifiers. */
 
+import { isPrivate } from "../../interpret/private.js";
 import { cautionRules } from "../../letter/caution-rules.js";
 import type { Letter } from "../../letter/document.js";
 import { namingSentence } from "../../letter/named.js";
@@ -53,7 +54,10 @@ function toPatient(input: ProofInput, stated: readonly Impression[], body: reado
   return [...missing, ...leaked];
 }
 
-/** Each line of the plan, word for word, with its time close before or after it: as it was typed, or as the day counted from it. */
+/**
+ * Each line of the plan, word for word, with its time close before or after it: as it was typed, or as the day counted from it. For a
+ * patient, none that others at home must not read.
+ */
 export function planFaults(input: ProofInput, body: readonly string[]): Reason[] {
   return input.visit.plan.flatMap((line, index) => {
     const day = line.when && dayOf(line.when, input.visit.date);
@@ -66,7 +70,8 @@ export function planFaults(input: ProofInput, body: readonly string[]): Reason[]
           holdsTokens(body.slice(end, end + time.length + NEAR), time),
       ),
     );
-    return said ? [] : [reason("plan-differs", `line ${index + 1} of the plan`)];
+    const isKept = input.reader === "patient" && isPrivate(line.action, input.knowledge);
+    return said !== isKept ? [] : [reason("plan-differs", `line ${index + 1} of the plan`)];
   });
 }
 

@@ -120,7 +120,8 @@ function elementsOf(side: string, ideas: Ideas): Element[] {
   return elements;
 }
 
-const BOUND = /^([<>])(\d+(?:\.\d+)?)$/u;
+/** `>37.9`, `<50`, `>37.9<43`. */
+const BOUND = /^(?:>(\d+(?:\.\d+)?))?(?:<(\d+(?:\.\d+)?))?$/u;
 const IDEA = /^<([a-z_]+)>$/u;
 
 function elementOf(piece: string, gap: number, ideas: Ideas): Element {
@@ -129,9 +130,13 @@ function elementOf(piece: string, gap: number, ideas: Ideas): Element {
   let bound: { readonly above?: number; readonly below?: number } = {};
   for (const word of piece.split("|")) {
     const name = IDEA.exec(word)?.[1];
-    const [, side, number] = BOUND.exec(word) ?? [];
+    const [, above, below] = BOUND.exec(word) ?? [];
     if (name !== undefined) sets.push(ideas(name));
-    else if (side !== undefined) bound = { [side === ">" ? "above" : "below"]: Number(number) };
+    else if (above !== undefined || below !== undefined)
+      bound = {
+        ...(above === undefined ? {} : { above: Number(above) }),
+        ...(below === undefined ? {} : { below: Number(below) }),
+      };
     else words.push(word.replaceAll("_", " ").replace(/\bcannot\b/u, "can not"));
   }
   if (words.length > 0) sets.push(setOf(words));
@@ -335,7 +340,10 @@ function fits(element: Element, sentence: Sentence, here: number, fillers: Reado
   }
   if (element.above === undefined && element.below === undefined) return 0;
   const number = Number(token.word.replace(",", "."));
-  return number > (element.above ?? Number.POSITIVE_INFINITY) || number < (element.below ?? 0) ? 1 : 0;
+  return number > (element.above ?? Number.NEGATIVE_INFINITY) &&
+    number < (element.below ?? Number.POSITIVE_INFINITY)
+    ? 1
+    : 0;
 }
 
 function rowAt(row: readonly string[], sentence: Sentence, at: number, fillers: ReadonlySet<string>): number {

@@ -1,6 +1,7 @@
 /** Reads facts of the catalogue from free text. A fact read so is a proposal: it may raise a question and settles nothing. */
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { Knowledge } from "../../knowledge/schema.js";
+import type { Told } from "../../knowledge/told-schema.js";
 import { counts, type Read, type ReadFact, withClues } from "./clues.js";
 import { isPutOnSkin, type OnSkin, onSkinOf } from "./on-skin.js";
 import { found, type PhraseList, phraseList, standsIn } from "./phrase-list.js";
@@ -9,7 +10,7 @@ import { ideaWordings, proseIndex, type Wording, wordingsOf } from "./prose-inde
 import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
 import { mended, type Spellings } from "./slips.js";
 import { type Sentence, sentences } from "./tokens.js";
-import { toldIn, toldWords, type Weighing, weighingWords } from "./told-words.js";
+import { speaksOfElse, toldIn, toldWords, type Weighing, weighed, weighingWords } from "./told-words.js";
 
 export type { ReadFact } from "./clues.js";
 
@@ -48,25 +49,31 @@ export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, m
   const book = bookOf(knowledge);
   const all = pieces.flatMap((piece) => {
     const text = sentences(piece.text);
-    const read = text.flatMap((s) => readSentence(s, piece, book, moment, knowledge.facts));
-    return [...read, ...toldReads(text, piece, read, knowledge, book, moment)];
+    const words = weighedText(text, book, moment, knowledge.told);
+    const read = text.flatMap((s, i) =>
+      readSentence(s, piece, book, moment, knowledge.facts).filter(
+        (r) => r.clue === undefined || !speaksOfElse(r.fact, i, words, knowledge.told),
+      ),
+    );
+    return [...read, ...toldReads(words, piece, read, knowledge)];
   });
   return withClues(all, knowledge.facts);
 }
 
+function weighedText(text: readonly Sentence[], book: Book, moment: Moment, told: Told) {
+  const weights = toldWords(told);
+  const words = text.map((sentence) => weighing(sentence, book, moment, (stem) => weights.has(stem)));
+  return weighed(words, told, (fact) => book.except.has(fact));
+}
+
 /** What the words of a text tell together, where no wording of the lists was met; left open, for they are no statement. */
 function toldReads(
-  text: readonly Sentence[],
+  words: ReturnType<typeof weighed>,
   { where, place, text: written }: ProsePiece,
   read: readonly Read[],
-  knowledge: Knowledge,
-  book: Book,
-  moment: Moment,
+  { told, facts }: Knowledge,
 ): Read[] {
-  const { told, facts } = knowledge;
-  const weights = toldWords(told);
-  const words = text.map((sentence) => weighed(sentence, book, moment, (stem) => weights.has(stem)));
-  return toldIn(words, told, (fact) => book.except.has(fact)).flatMap(({ fact, start, end }): Read[] => {
+  return toldIn(words, told).flatMap(({ fact, start, end }): Read[] => {
     const of = facts[fact];
     if (!of || (of.written_in && !of.written_in.includes(place))) return [];
     if (read.some((r) => r.fact === fact && r.clue === undefined)) return [];
@@ -76,7 +83,7 @@ function toldReads(
 }
 
 /** Words of a sentence that may weigh, those of set phrases left out. */
-function weighed(
+function weighing(
   sentence: Sentence,
   { scopes, setPhrases, things, body }: Book,
   moment: Moment,
@@ -94,7 +101,7 @@ function weighed(
 /** Every word of a text that could weigh, sentence by sentence: what words are learned from. */
 export function wordsOf(text: string, knowledge: Knowledge, moment: Moment): Weighing[][] {
   const book = bookOf(knowledge);
-  return sentences(text).map((s) => weighed(s, book, moment, () => true));
+  return sentences(text).map((s) => weighing(s, book, moment, () => true));
 }
 
 function readSentence(

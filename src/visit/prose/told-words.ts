@@ -45,6 +45,20 @@ export function windows<T>(all: readonly (readonly T[])[]): T[][] {
   });
 }
 
+/** What the words of one or two sentences weigh together, per flag, and how many of them weigh for or against it. */
+export interface Weight {
+  readonly sum: number;
+  readonly words: number;
+}
+
+/** Fewer words that weigh say nothing against a clue: a short line, or one in another language. */
+const SPEAKS = 3;
+
+/** True when the words round a clue say that it speaks of something else; `weights` of every window it stands in. */
+export function isOutweighed(weights: readonly Weight[], least: number): boolean {
+  return weights.every(({ sum, words }) => sum < least && words >= SPEAKS);
+}
+
 export interface ToldRead {
   readonly fact: string;
   /** First and last character of the words that weigh for it most, in the text. */
@@ -90,26 +104,56 @@ function heaviest(window: readonly Weighing[], fact: string, weights: ToldWords)
     .map(({ token }) => token);
 }
 
-/** The flags that the sentences of one text tell, each with the words that told it; `amongThings`: flags told beside things too. */
-export function toldIn(
+interface Window {
+  readonly first: number;
+  readonly last: number;
+  readonly words: readonly Weighing[];
+  readonly weights: ReadonlyMap<string, Weight>;
+}
+
+/** The sentences of one text, weighed alone and two by two; `amongThings`: flags told beside things too. */
+export function weighed(
   all: readonly (readonly Weighing[])[],
   told: Told,
   amongThings: (fact: string) => boolean,
-): ToldRead[] {
+): Window[] {
   const weights = toldWords(told);
-  const found = new Map<string, ToldRead>();
-  for (const window of windows(all)) {
-    const sums = new Map<string, number>();
+  const places = windows(all.map((_, i) => [i]));
+  return windows(all).map((words, i) => {
+    const sums = new Map<string, Weight>();
     const counted = new Set<string>();
-    for (const { token, ofThings } of window) {
+    for (const { token, ofThings } of words) {
       if (counted.has(token.stem)) continue;
       counted.add(token.stem);
-      for (const [fact, weight] of weights.get(token.stem) ?? [])
-        if (!ofThings || amongThings(fact)) sums.set(fact, (sums.get(fact) ?? 0) + weight);
+      for (const [fact, weight] of weights.get(token.stem) ?? []) {
+        if (ofThings && !amongThings(fact)) continue;
+        const before = sums.get(fact);
+        sums.set(fact, { sum: (before?.sum ?? 0) + weight, words: (before?.words ?? 0) + 1 });
+      }
     }
-    for (const [fact, sum] of sums) {
+    return { first: places[i]?.[0] ?? 0, last: places[i]?.at(-1) ?? 0, words, weights: sums };
+  });
+}
+
+/** Whether the words round a clue that stands in a sentence of the text say that it speaks of something else. */
+export function speaksOfElse(fact: string, sentence: number, text: readonly Window[], told: Told): boolean {
+  const of = told.facts[fact];
+  if (!of) return false;
+  const round = text.filter(({ first, last }) => first <= sentence && sentence <= last);
+  return isOutweighed(
+    round.map(({ weights }) => weights.get(fact) ?? { sum: 0, words: 0 }),
+    of.least,
+  );
+}
+
+/** The flags that the sentences of one text tell, each with the words that told it. */
+export function toldIn(text: readonly Window[], told: Told): ToldRead[] {
+  const weights = toldWords(told);
+  const found = new Map<string, ToldRead>();
+  for (const { words, weights: sums } of text) {
+    for (const [fact, { sum }] of sums) {
       if (found.has(fact) || sum < (told.facts[fact]?.from ?? Number.POSITIVE_INFINITY)) continue;
-      const speaking = heaviest(window, fact, weights);
+      const speaking = heaviest(words, fact, weights);
       found.set(fact, {
         fact,
         start: Math.min(...speaking.map((t) => t.start)),

@@ -21,6 +21,8 @@ export interface Line {
   readonly stems: readonly string[];
   /** Flags that the lists of wordings find in it. */
   readonly listed: ReadonlySet<string>;
+  /** Those among them that clues alone tell. */
+  readonly hinted: ReadonlySet<string>;
 }
 
 type Lists = Readonly<Record<string, { readonly told: readonly string[]; readonly near: readonly string[] }>>;
@@ -100,13 +102,23 @@ export function caseLines(root: string, knowledge: Knowledge): Line[] {
 }
 
 function lineMaker(knowledge: Knowledge) {
+  const { readerIndex: _, ...rest } = knowledge;
+  const plain: Knowledge = {
+    ...rest,
+    facts: Object.fromEntries(
+      Object.entries(knowledge.facts).map(([id, fact]) => [id, { ...fact, hinted: {} }]),
+    ),
+  };
   const moment = { year: 2026 };
   const place: MentionPlace = "notes";
   return (text: string, fact: string | undefined, told: boolean, writer: string): Line => {
     const words = wordsOf(text, knowledge, moment).map((s) => s.map((w) => w.token.stem));
-    const listed = readProse([{ where: "line", place, text }], knowledge, moment)
-      .filter((r) => r.state === "present" || r.state === "doubtful")
-      .map((r) => r.fact);
+    const read = (known: Knowledge) =>
+      readProse([{ where: "line", place, text }], known, moment)
+        .filter((r) => r.state === "present" || r.state === "doubtful")
+        .map((r) => r.fact);
+    const listed = new Set<string>(read(knowledge));
+    const plainly = new Set<string>(listed.size > 0 ? read(plain) : []);
     return {
       text,
       fact,
@@ -114,7 +126,8 @@ function lineMaker(knowledge: Knowledge) {
       writer,
       windows: windows(words).map((w) => [...new Set(w)]),
       stems: [...new Set(words.flat())],
-      listed: new Set(listed),
+      listed,
+      hinted: new Set([...listed].filter((f) => !plainly.has(f))),
     };
   };
 }
