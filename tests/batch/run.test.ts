@@ -5,7 +5,7 @@ import { ended, filesBelow, manifestOf, scratch, startWhorl, whorl, whorlProcess
 import { type Generated, generateVisits, inventedName } from "./generate-visits.js";
 
 /** More in the same way: `WHORL_VISITS=60`. */
-const VISITS = Number(process.env.WHORL_VISITS ?? 9);
+const VISITS = Number(process.env.WHORL_VISITS ?? 7);
 const ONE_EACH = ["-d", "referral-letter"];
 const LETTER = ["-d", "referral-letter", "--jobs", "1"];
 let visits: Generated;
@@ -162,7 +162,9 @@ describe("what needs a person", () => {
 
   it("two files with one visit id, and two people under one number, make nothing", () => {
     const made = signed(8);
-    const [a, b, c, d] = onePerPatient(made.files);
+    const alone = onePerPatient(made.files);
+    for (const file of made.files) if (!alone.includes(file)) rmSync(file);
+    const [a, b, c, d] = alone;
     const idIn = (file = "") => /^visit:\n {2}id: (\S+)/mu.exec(readFileSync(file, "utf8"))?.[1] ?? "";
     const patientIn = (file = "") => /^patient:\n {2}id: (\S+)/mu.exec(readFileSync(file, "utf8"))?.[1] ?? "";
     edit(b ?? "", (t) => t.replace(idIn(b), idIn(a).toLowerCase()));
@@ -235,7 +237,7 @@ describe("what needs a person", () => {
 
 describe("a run that dies", () => {
   it("asked to stop, finishes what is under way and says how to go on", async () => {
-    const made = signed(5);
+    const made = signed(3);
     const folder = join(scratch(), "out");
     const child = startWhorl("batch", made.folder, "--out", folder, ...LETTER);
     const gone = ended(child);
@@ -248,7 +250,7 @@ describe("a run that dies", () => {
   });
 
   it("a second run on the same folder says so and stops", async () => {
-    const made = signed(3);
+    const made = signed(2);
     const folder = join(scratch(), "out");
     const child = startWhorl("batch", made.folder, "--out", folder, ...LETTER);
     const gone = ended(child);
