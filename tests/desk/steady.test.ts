@@ -42,11 +42,12 @@ it("keeps the rows of the likeliest findings where they stand, and lets new ones
   await context.close();
 });
 
-it("asks for a weighing that came due while it looked whether the file is the same", async () => {
+/** A page without a browser: what it asks of the desk, and answers that wait until they are let go. */
+async function talking(...held: readonly string[]) {
   vi.useFakeTimers();
   vi.stubGlobal("sessionStorage", { getItem: () => "", setItem: () => undefined });
   vi.stubGlobal("document", { hidden: false });
-  const state = (settled: boolean): VisitState =>
+  const state = (settled: boolean, of: unknown = null): VisitState =>
     ({
       file: "v.yaml",
       hash: "1",
@@ -55,29 +56,54 @@ it("asks for a weighing that came due while it looked whether the file is the sa
       problems: [],
       settled,
       isUnweighed: false,
+      reasoning: of,
     }) as unknown as VisitState;
   const asked: string[] = [];
-  const answer = (value: object) => new Response(JSON.stringify(value));
-  let release: (response: Response) => void = () => undefined;
-  vi.stubGlobal("fetch", (address: string) => {
+  const waiting: (() => void)[] = [];
+  vi.stubGlobal("fetch", async (address: string, { body }: { body: string }) => {
     const route = address.replace("/api/", "");
     asked.push(route);
-    if (route === "edit") return Promise.resolve(answer(state(false)));
-    if (route === "settle") return Promise.resolve(answer(state(true)));
-    return new Promise<Response>((resolve) => {
-      release = resolve;
-    });
+    if (held.includes(route)) await new Promise<void>((go) => waiting.push(go));
+    const { pane } = JSON.parse(body) as { pane?: string };
+    return new Response(JSON.stringify(state(route !== "edit", pane === "reasoning" ? {} : null)));
   });
   const { OpenVisit } = await import("../../src/desk/page/open-visit.js");
   const visit = new OpenVisit(state(true), "letter");
+  const answer = async (): Promise<void> => {
+    waiting.shift()?.();
+    await vi.advanceTimersByTimeAsync(100);
+  };
+  return { visit, asked, answer };
+}
+
+it("asks for a weighing that came due while it looked whether the file is the same", async () => {
+  const { visit, asked, answer } = await talking("peek");
   // An edit just before the desk looks at the file; the weighing comes due while the answer to that is on its way.
   await vi.advanceTimersByTimeAsync(1900);
   visit.put(["visit", "reason"], "Itch");
   await vi.advanceTimersByTimeAsync(600);
   expect(asked).toEqual(["edit", "peek"]);
-  release(answer({ hash: "1", written: state(true).written ?? {} }));
-  await vi.advanceTimersByTimeAsync(100);
+  await answer();
   expect(asked).toEqual(["edit", "peek", "settle"]);
   expect(visit.state.settled).toBe(true);
+  await vi.advanceTimersByTimeAsync(1000);
+  expect(asked).toEqual(["edit", "peek", "settle"]);
   visit.close();
 });
+
+it.each(["undo", "edit", "peek"] as const)(
+  "asks for a pane that was chosen while an answer to %s was on its way",
+  async (route) => {
+    const { visit, asked, answer } = await talking(route);
+    if (route === "undo") void visit.undo();
+    else if (route === "edit") visit.put(["visit", "reason"], "Itch");
+    else await vi.advanceTimersByTimeAsync(2000);
+    await vi.advanceTimersByTimeAsync(10);
+    expect(asked).toEqual([route]);
+    void visit.show("reasoning");
+    await answer();
+    expect(asked).toEqual([route, "settle"]);
+    expect(visit.state.reasoning).not.toBeNull();
+    visit.close();
+  },
+);

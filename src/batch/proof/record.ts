@@ -1,5 +1,6 @@
 /** What the visit records, held against the printed words: impression, plan, cautions, and nobody else's identifiers. */
 
+import { cautionRules } from "../../letter/caution-rules.js";
 import type { Letter } from "../../letter/document.js";
 import { namingSentence } from "../../letter/named.js";
 import { writeDate } from "../../letter/phrases.js";
@@ -80,13 +81,18 @@ function placesOf(body: readonly string[], wanted: readonly string[]): [number, 
 export function cautionFaults(input: ProofInput, body: readonly string[]): Reason[] {
   const { reader } = input;
   if (reader === "third party") return [];
-  return input.interpretation.cautions.flatMap((caution) =>
-    [input.knowledge.cautions[caution.id]?.[reader] ?? caution[reader] ?? []]
-      .flat()
-      .every((text) => holdsTokens(body, tokensOf(text)))
-      ? []
-      : [reason("caution-missing", caution.id)],
-  );
+  const { isClosedToDoctor, isTellable } = cautionRules(input);
+  const isSaid = (id: string) =>
+    reader === "doctor" ? !isClosedToDoctor(id) : reader !== "patient" || isTellable(id);
+  return input.interpretation.cautions
+    .filter(({ id }) => isSaid(id))
+    .flatMap((caution) =>
+      [input.knowledge.cautions[caution.id]?.[reader] ?? caution[reader] ?? []]
+        .flat()
+        .every((text) => holdsTokens(body, tokensOf(text)))
+        ? []
+        : [reason("caution-missing", caution.id)],
+    );
 }
 
 /** Nobody else of the run is named or numbered, unless the clinician accepts it (`accept: other-patient`). */

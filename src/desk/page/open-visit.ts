@@ -48,6 +48,8 @@ export class OpenVisit {
   /** Sent when the server went away: it may have written them without being able to say so. */
   private unanswered: readonly Edit[] = [];
   private busy = false;
+  /** A look at the whole was asked for while a conversation went on. */
+  private due = false;
   private timer: ReturnType<typeof setTimeout> | undefined;
   private readonly looking: ReturnType<typeof setInterval>;
   private readonly listeners = new Set<() => void>();
@@ -207,6 +209,7 @@ export class OpenVisit {
       this.busy = false;
     }
     if (this.queue.length > 0 && (this.saving === "saved" || this.saving === "saving")) void this.send();
+    else if (this.due) void this.settle();
   }
 
   private async send(): Promise<void> {
@@ -235,7 +238,9 @@ export class OpenVisit {
   }
 
   private async settle(): Promise<void> {
-    if (this.busy || this.unsaved) return;
+    this.due = this.busy || this.unsaved;
+    if (this.due) return;
+    clearTimeout(this.timer);
     await this.talk(async () =>
       this.take(await askState("settle", { file: this.state.file, ...this.shown })),
     );
@@ -272,9 +277,7 @@ export class OpenVisit {
         return this.take(await askState("open", { file: this.state.file, ...this.shown }));
       if (this.saving === "gone") this.saving = "saved";
       this.tell();
-      // A weighing that was due while this conversation went on.
-      if (!this.state.settled)
-        await this.take(await askState("settle", { file: this.state.file, ...this.shown }));
+      if (!this.state.settled) this.due = true;
     });
   }
 
