@@ -58,7 +58,7 @@ beforeAll(async () => {
     });
     for (const one of documents.made) letters.set(one.name, one.letter);
   }
-}, 120_000);
+});
 
 const LETTER = "TS-2026-0388-referral-letter.pdf";
 const HANDOUT = "TS-2026-0388-handout.pdf";
@@ -456,7 +456,7 @@ describe("no alarm is raised", () => {
       const { reasons } = await all.make(toRead(file));
       expect([file, reasons.filter((r) => r.id !== "address-differs")]).toEqual([file, []]);
     }
-  }, 240_000);
+  });
 
   it("by streams packed in another way, as another build of Node would", () => {
     const bytes = Buffer.from(bytesOf(LETTER));

@@ -244,7 +244,7 @@ beforeAll(async () => {
   whorl(["batch", LONG ? folder : join(folder, "batch"), "--out", out, "--quiet"]);
   const manifest = readManifest(out);
   refusedByBatch = (manifest?.failures ?? []).map(({ visit }) => visit);
-}, 480_000);
+});
 
 test.each(Object.entries(SCENES))("%s is said by check at its line", (name, { says: [id, file, start] }) => {
   const home = homeOf(name);

@@ -237,7 +237,7 @@ describe("what needs a person", () => {
 
 describe("a run that dies", () => {
   it("asked to stop, finishes what is under way and says how to go on", async () => {
-    const made = signed(3);
+    const made = signed(5);
     const folder = join(scratch(), "out");
     const child = startWhorl("batch", made.folder, "--out", folder, ...LETTER);
     const gone = ended(child);
@@ -250,7 +250,7 @@ describe("a run that dies", () => {
   });
 
   it("a second run on the same folder says so and stops", async () => {
-    const made = signed(2);
+    const made = signed(3);
     const folder = join(scratch(), "out");
     const child = startWhorl("batch", made.folder, "--out", folder, ...LETTER);
     const gone = ended(child);
