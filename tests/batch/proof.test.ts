@@ -34,7 +34,7 @@ beforeAll(async () => {
   letter = await documentOf(marit, "referral-letter");
   handout = await documentOf(marit, "handout");
   otherLetter = await documentOf(other, "referral-letter");
-}, 60_000);
+});
 
 const scratch = () => mkdtempSync(join(tmpdir(), "whorl-proof-"));
 
