@@ -78,6 +78,34 @@ describe("good documents", () => {
   });
 });
 
+describe("a plan", () => {
+  const withLine = (line: string, change = (text: string) => text) =>
+    visitWith(MARIT, (t) =>
+      change(t).replace(/^plan:$/mu, `plan:\n  - { who: patient, action: Rest., ${line} }`),
+    );
+
+  it("passes with a time told in the language of the document", async () => {
+    const german = withLine("when: today", (t) => t.replace(/^ {2}language: .*$/mu, "  language: de"));
+    const document = await documentOf(german, "handout");
+    expect(document.letter.html).toContain("Heute:");
+    expect(await faultsOf(german, document)).toEqual([]);
+  });
+
+  it("passes when it closes a line, whose caution the doctor then need not read", async () => {
+    const onTaxane = (t: string) => t.replace(/^ {2}medicines: .*$/mu, "  medicines: [paclitaxel]");
+    const asks = "please compare its dates with the onset";
+    for (const [answers, isAsked] of [
+      ["[]", true],
+      ["[drug-cause]", false],
+    ] as const) {
+      const visit = withLine(`answers: ${answers}`, onTaxane);
+      const document = await documentOf(visit, "referral-letter");
+      expect(document.letter.html.includes(asks), answers).toBe(isAsked);
+      expect(await faultsOf(visit, document), answers).toEqual([]);
+    }
+  });
+});
+
 describe("planted mix-ups", () => {
   it("swapped files: another patient's letter under this name", async () => {
     const faults = await faultsOf(marit, letter, { bytes: otherLetter.bytes, pages: otherLetter.pages });
