@@ -1,7 +1,6 @@
 /** Where pages end: nothing lost, nothing stranded, nothing blank. */
 import { expect, test } from "vitest";
 import type { Letter } from "../../src/letter/document.js";
-import { some } from "../runs.js";
 import { letterOf, pagesOf, type ReadPage, rendered } from "./read-back.js";
 import { HANDOUT, REFERRAL } from "./sample-letter.js";
 import { plainJpeg } from "./sample-photos.js";
@@ -11,12 +10,6 @@ const SENTENCE =
 
 function paragraph(sentences: number, from = 0): string {
   return `<p>${Array.from({ length: sentences }, (_, i) => `${from + i}. ${SENTENCE}`).join("")}</p>`;
-}
-
-/** From a number to before another by steps: one in two of them, and all with `WHORL_RUNS=1`. */
-function every(from: number, to: number, step: number): readonly number[] {
-  const all = Array.from({ length: Math.ceil((to - from) / step) }, (_, i) => from + i * step);
-  return some(all, 0.5);
 }
 
 function bodyOf(page: ReadPage): string {
@@ -47,7 +40,7 @@ test("no page of the samples is blank and each carries the foot", async () => {
 });
 
 test("a heading near the end of a page moves to its text", async () => {
-  for (const before of every(12, 24, 2)) {
+  for (let before = 12; before < 24; before += 2) {
     const pages = await pagesOf(letterOf(`${paragraph(before)}<h2>Stranded heading</h2>${paragraph(9)}`));
     for (const page of pages) {
       const lines = linesOf(page);
@@ -60,7 +53,7 @@ test("a heading near the end of a page moves to its text", async () => {
 test("a heading stays with the table that follows it, and two headings stay together", async () => {
   const rows = Array.from({ length: 12 }, (_, i) => `<tr><td>Site ${i}</td><td>Seen</td></tr>`).join("");
   const table = `<table><caption>Findings</caption><thead><tr><th scope="col">Site</th><th scope="col">Amount</th></tr></thead><tbody>${rows}</tbody></table>`;
-  for (const before of every(14, 24, 2)) {
+  for (let before = 14; before < 24; before += 2) {
     const pages = await pagesOf(letterOf(`${paragraph(before)}<h2>Upper</h2><h3>Lower</h3>${table}`));
     const page = pages.find((each) => each.text.includes("Upper"));
     expect(page?.text, `${before} sentences before`).toContain("Upper Lower Findings Site Amount Site 0");
@@ -72,7 +65,7 @@ test("a heading and the line under it go with the table or list that they lead i
   const table = `<table><thead><tr><th scope="col">A</th><th scope="col">B</th></tr></thead><tbody>${items.map((item) => `<tr><td>${item}</td><td>${SENTENCE.repeat(2)}</td></tr>`).join("")}</tbody></table>`;
   const list = `<ul>${items.map((item) => `<li>${item} ${SENTENCE.repeat(2)}</li>`).join("")}</ul>`;
   for (const led of [table, list])
-    for (const before of every(24, 44, 2)) {
+    for (let before = 24; before < 44; before += 2) {
       const pages = await pagesOf(letterOf(`${paragraph(before)}<h3>Heading</h3><p>Lead in.</p>${led}`));
       const page = pages.find((each) => each.text.includes("Heading"));
       expect(page?.text, `${before} sentences before`).toContain("item 0");
@@ -81,7 +74,7 @@ test("a heading and the line under it go with the table or list that they lead i
 
 test("the last item of a list does not begin a page alone", async () => {
   const items = Array.from({ length: 5 }, (_, i) => `<li>item ${i} ${SENTENCE}</li>`).join("");
-  for (const before of every(24, 44, 2)) {
+  for (let before = 24; before < 44; before += 2) {
     const pages = await pagesOf(letterOf(`${paragraph(before)}<ul>${items}</ul>${paragraph(30, 900)}`));
     const on = (item: number) => pages.findIndex((page) => page.text.includes(`item ${item}`));
     expect(on(4), `${before} sentences before`).toBe(on(3));
@@ -89,7 +82,7 @@ test("the last item of a list does not begin a page alone", async () => {
 });
 
 test("no paragraph leaves a single line on either side of a page end", async () => {
-  for (const before of every(10, 22, 1)) {
+  for (let before = 10; before < 22; before += 1) {
     const pages = await pagesOf(letterOf(`${paragraph(before)}${paragraph(14, 500)}`));
     if (pages.length < 2) continue;
     const split = pages.map(linesOf);
@@ -163,18 +156,18 @@ test("a box never leaves its frame behind at the foot of a page", async () => {
   const html = (height: number, then: string) =>
     `${paragraph(24)}<figure><svg role="img" aria-label="x" width="40" height="${height}" viewBox="0 0 40 ${height}"><rect width="40" height="${height}" fill="#fff"/></svg></figure>${then}<p>after</p>`;
   let moved = 0;
-  for (const height of every(60, 341, 10)) {
+  for (let height = 60; height <= 340; height += 10) {
     const [first, second] = await pagesOf(letterOf(html(height, box)));
     if (first?.text.includes("Mind") || !second?.text.includes("Mind")) continue;
     const [bare] = await pagesOf(letterOf(html(height, "")));
     moved += 1;
     expect(first?.drawn, `a drawing of ${height}`).toBe(bare?.drawn);
   }
-  expect(moved).toBeGreaterThan(2);
+  expect(moved).toBeGreaterThan(5);
 });
 
 test("a kept section that fits on a page is not split", async () => {
-  for (const before of every(13, 22, 2)) {
+  for (let before = 13; before < 22; before += 2) {
     const pages = await pagesOf(
       letterOf(
         `${paragraph(before)}<section class="keep"><h2>Kept start</h2>${paragraph(6)}<p>Kept end</p></section>`,
@@ -188,7 +181,7 @@ test("a kept section that fits on a page is not split", async () => {
 test("the signature is never alone on its page", async () => {
   const signature =
     '<section class="signature"><p>Yours sincerely,</p><p>Anneli Thorsby<br>Consultant dermatologist</p></section>';
-  for (const before of every(12, 24, 1)) {
+  for (let before = 12; before < 24; before += 1) {
     const pages = await pagesOf(letterOf(`${paragraph(before)}${signature}`));
     expect(pages.length, "the lines it takes along stand on its page").toBeLessThanOrEqual(2);
     const page = pages.find((each) => each.text.includes("Yours sincerely")) as ReadPage;
@@ -216,7 +209,7 @@ test("a sheet of its own begins a page, and what stands before it is set as if i
 
 test("a table before the signature gives it a row for company", async () => {
   const signature = '<section class="signature"><p>Yours sincerely,</p><p>Anneli Thorsby</p></section>';
-  for (const count of every(18, 26, 1)) {
+  for (let count = 18; count < 26; count += 1) {
     const rows = Array.from({ length: count }, (_, i) => `<tr><td>Site ${i}</td><td>Seen</td></tr>`).join("");
     const pages = await pagesOf(letterOf(`<table><tbody>${rows}</tbody></table>${signature}`));
     const page = pages.find((each) => each.text.includes("Yours sincerely"));
@@ -252,7 +245,7 @@ test("a table's first row does not stay behind alone, and no word stands alone o
   const row = (site: string) =>
     `<tr><th scope="row">${site}</th><td>${"seen, counted and written down here, ".repeat(4)}</td></tr>`;
   const table = `<table><thead><tr><th scope="col">Site</th><th scope="col">Seen</th></tr></thead><tbody>${["Nape", "Crown", "Brow"].map(row).join("")}</tbody></table>`;
-  for (const lines of every(18, 30, 2)) {
+  for (let lines = 18; lines < 30; lines += 2) {
     const pages = await pagesOf(letterOf(`${filler(lines)}${table}<p>The end of it all.</p>`));
     const on = ["Nape", "Crown", "Brow"].map((site) => pages.findIndex((page) => page.text.includes(site)));
     const alone = on[0] !== on[1] || on[1] !== on[2];
@@ -266,7 +259,7 @@ test("a photo that would have the last page to itself is set smaller", async () 
     "<p>Words of the letter, enough for a line of it and a little more than that, one would think.</p>";
   const figure = '<h2>Images</h2><figure><img src="photo:scalp" alt="A scalp" width="220"></figure>';
   const counts = new Set<number>();
-  for (const lines of every(13, 18, 1)) {
+  for (let lines = 13; lines <= 17; lines += 1) {
     const { pages } = await rendered(letterOf(words.repeat(lines) + figure, { photos }));
     counts.add(pages);
   }
