@@ -5,7 +5,7 @@ import { cautionRules } from "../../letter/caution-rules.js";
 import type { Letter } from "../../letter/document.js";
 import { namingSentence } from "../../letter/named.js";
 import { writeDate } from "../../letter/phrases.js";
-import { dayOf } from "../../letter/when.js";
+import { dayOf, inWords } from "../../letter/when.js";
 import { heldImpressions } from "../../visit/held.js";
 import type { Impression } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
@@ -55,13 +55,15 @@ function toPatient(input: ProofInput, stated: readonly Impression[], body: reado
 }
 
 /**
- * Each line of the plan, word for word, with its time close before or after it: as it was typed, or as the day counted from it. For a
- * patient, none that others at home must not read.
+ * Each line of the plan, word for word, with its time close to it: as typed, in the document's language, or as the day counted from it.
+ * For a patient, none that others at home must not read.
  */
 export function planFaults(input: ProofInput, body: readonly string[]): Reason[] {
   return input.visit.plan.flatMap((line, index) => {
     const day = line.when && dayOf(line.when, input.visit.date);
-    const times = [line.when ?? "", ...(day ? [writeDate(input.pack.words, day)] : [])].map(tokensOf);
+    const { words } = input.pack;
+    const when = line.when ?? "";
+    const times = [when, inWords(words, when), ...(day ? [writeDate(words, day)] : [])].map(tokensOf);
     const said = placesOf(body, tokensOf(line.action)).some(([start, end]) =>
       times.some(
         (time) =>

@@ -1,7 +1,7 @@
 /** Reads facts of the catalogue from free text. A fact read so is a proposal: it may raise a question and settles nothing. */
 import type { MentionPlace } from "../../knowledge/condition.js";
 import type { Knowledge } from "../../knowledge/schema.js";
-import type { Told } from "../../knowledge/told-schema.js";
+import { answeredNo, isWithin, type Stretch } from "./asked.js";
 import { counts, type Read, type ReadFact, withClues } from "./clues.js";
 import { isPutOnSkin, type OnSkin, onSkinOf } from "./on-skin.js";
 import { found, type PhraseList, phraseList, standsIn } from "./phrase-list.js";
@@ -10,7 +10,15 @@ import { ideaWordings, proseIndex, type Wording, wordingsOf } from "./prose-inde
 import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
 import { mended, type Spellings } from "./slips.js";
 import { type Sentence, sentences } from "./tokens.js";
-import { speaksOfElse, toldIn, toldWords, type Weighing, weighed, weighingWords } from "./told-words.js";
+import {
+  speaksOfElse,
+  type ToldWords,
+  toldIn,
+  toldWords,
+  type Weighing,
+  weighed,
+  weighingWords,
+} from "./told-words.js";
 
 export type { ReadFact } from "./clues.js";
 
@@ -40,6 +48,7 @@ interface Book {
   readonly wordings: readonly Wording[];
   /** The phrases of the wordings, by the same numbers. */
   readonly phrases: PhraseList;
+  readonly toldWords: ToldWords;
 }
 
 const books = new WeakMap<Knowledge, Book>();
@@ -49,21 +58,22 @@ export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, m
   const book = bookOf(knowledge);
   const all = pieces.flatMap((piece) => {
     const text = sentences(piece.text);
-    const words = weighedText(text, book, moment, knowledge.told);
+    const denied = answeredNo(piece.text);
+    const words = weighedText(text, denied, book, moment);
     const read = text.flatMap((s, i) =>
-      readSentence(s, piece, book, moment, knowledge.facts).filter(
+      readSentence(s, piece, denied, book, moment, knowledge.facts).filter(
         (r) => r.clue === undefined || !speaksOfElse(r.fact, i, words, knowledge.told),
       ),
     );
-    return [...read, ...toldReads(words, piece, read, knowledge)];
+    return [...read, ...toldReads(words, piece, read, knowledge, book.toldWords)];
   });
   return withClues(all, knowledge.facts);
 }
 
-function weighedText(text: readonly Sentence[], book: Book, moment: Moment, told: Told) {
-  const weights = toldWords(told);
-  const words = text.map((sentence) => weighing(sentence, book, moment, (stem) => weights.has(stem)));
-  return weighed(words, told, (fact) => book.except.has(fact));
+function weighedText(text: readonly Sentence[], denied: readonly Stretch[], book: Book, moment: Moment) {
+  const { toldWords: weights } = book;
+  const words = text.map((sentence) => weighing(sentence, denied, book, moment, (stem) => weights.has(stem)));
+  return weighed(words, weights, (fact) => book.except.has(fact));
 }
 
 /** What the words of a text tell together, where no wording of the lists was met; left open, for they are no statement. */
@@ -72,8 +82,9 @@ function toldReads(
   { where, place, text: written }: ProsePiece,
   read: readonly Read[],
   { told, facts }: Knowledge,
+  weights: ToldWords,
 ): Read[] {
-  return toldIn(words, told).flatMap(({ fact, start, end }): Read[] => {
+  return toldIn(words, told, weights).flatMap(({ fact, start, end }): Read[] => {
     const of = facts[fact];
     if (!of || (of.written_in && !of.written_in.includes(place))) return [];
     if (read.some((r) => r.fact === fact && r.clue === undefined)) return [];
@@ -85,6 +96,7 @@ function toldReads(
 /** Words of a sentence that may weigh, those of set phrases left out. */
 function weighing(
   sentence: Sentence,
+  denied: readonly Stretch[],
   { scopes, setPhrases, things, body }: Book,
   moment: Moment,
   weighs: (stem: string) => boolean,
@@ -92,7 +104,12 @@ function weighing(
   if (!sentence.some(({ stem }) => weighs(stem))) return [];
   const idle = heldBy(setPhrases, sentence, scopes.fillers);
   const ofThings = standsIn(things, sentence, scopes.fillers) && !standsIn(body, sentence, scopes.fillers);
-  return weighingWords(sentence, scopes, moment, (stem, at) => !idle.has(at) && weighs(stem)).map((w) => ({
+  return weighingWords(
+    sentence,
+    scopes,
+    moment,
+    (stem, at) => !idle.has(at) && !isWithin(denied, sentence[at]?.start ?? 0) && weighs(stem),
+  ).map((w) => ({
     ...w,
     ofThings,
   }));
@@ -101,12 +118,14 @@ function weighing(
 /** Every word of a text that could weigh, sentence by sentence: what words are learned from. */
 export function wordsOf(text: string, knowledge: Knowledge, moment: Moment): Weighing[][] {
   const book = bookOf(knowledge);
-  return sentences(text).map((s) => weighing(s, book, moment, () => true));
+  const denied = answeredNo(text);
+  return sentences(text).map((s) => weighing(s, denied, book, moment, () => true));
 }
 
 function readSentence(
   written: Sentence,
   piece: ProsePiece,
+  denied: readonly Stretch[],
   book: Book,
   moment: Moment,
   facts: Knowledge["facts"],
@@ -135,7 +154,8 @@ function readSentence(
       const medicine = fact.kind === "medicine class";
       if (medicine && book.skinToo.has(name) && isPutOnSkin(sentence, match.from, match.to, book.onSkin))
         continue;
-      const said = meantBy(match, sentence, triggers, book.scopes, moment, medicine);
+      const asked = isWithin(denied, sentence[match.from]?.start ?? 0);
+      const said = asked ? "absent" : meantBy(match, sentence, triggers, book.scopes, moment, medicine);
       const goesOn = medicine && !standsIn(book.scopes.ended, sentence, fillers);
       const meant = placed(said, piece.place, goesOn);
       if (meant === "only spoken of" || (clue !== undefined && !counts(meant))) continue;
@@ -196,6 +216,7 @@ function bookOf(knowledge: Knowledge): Book {
       index.lists.facts,
       ideas,
     ),
+    toldWords: toldWords(knowledge.told, index.told),
   };
   books.set(knowledge, book);
   return book;

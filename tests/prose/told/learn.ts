@@ -35,7 +35,7 @@ const TOLD_COST = 8;
 const CASES_COST = 5;
 const ROUNDS = 20;
 /** Of lines of other flags, of those near it, and of ordinary ones, unseen and learned from, that may be taken for it. */
-const MAY_RING = { others: 0.005, near: 0.04, ordinary: 0.0014, learned: 0.0004 };
+const MAY_RING = { others: 0.005, near: 0.04, ordinary: 0.0014, learned: 0.0006 };
 /** Of the lines that clues tell rightly, those that may go unread for the words round them; fewer where hours count. */
 const MAY_MISS = { urgent: 0.05, other: 0.12 };
 const URGENT = ["now", "same day"];
@@ -153,9 +153,11 @@ for (const fact of facts) {
       above(of(near), MAY_RING.near),
       above(of(quiet), MAY_RING.ordinary),
       above(
-        quiet.map((l) => heaviest(l, weights)),
+        quiet.filter((l) => !fromCases.has(l)).map((l) => heaviest(l, weights)),
         MAY_RING.learned,
       ),
+      // None of the visits that are known to be harmless.
+      ...quiet.filter((l) => fromCases.has(l)).map((l) => heaviest(l, weights)),
     ) + 0.1;
   const isUrgent = URGENT.includes(knowledge.facts[fact]?.urgency ?? "");
   const hinted = of(lines.filter((l) => l.fact === fact && l.told && l.hinted.has(fact)));
