@@ -42,6 +42,7 @@ const visits = [
   "eighth-look.yaml",
   "ninth-look.yaml",
   "tenth-look.yaml",
+  "eleventh-look.yaml",
 ].flatMap((name) => z.array(one).parse(someEntries(join(root, "tests", "hazards", name), 0.2)));
 const URGENCY = ["soon", "days", "same day", "now"];
 const either = (wanted: string | string[]) => [wanted].flat().flatMap((w) => w.split("|"));

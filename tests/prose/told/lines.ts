@@ -61,6 +61,13 @@ export function readLines(root: string, knowledge: Knowledge): Line[] {
   });
 }
 
+/** Keys of a case or a visit that hold words. */
+const TOLD_UNDER: ReadonlySet<string> = new Set(
+  "notes reason past triggers medicines scalp eyebrows eyelashes nails skin mouth lymph_nodes body_hair".split(
+    " ",
+  ),
+);
+
 /**
  * What cases and harmless visits tell in words (`tests/cases`, `tests/hazards`, `examples`): mostly of no danger, and where the lists find one, not taken
  * for ordinary of it.
@@ -70,7 +77,7 @@ export function caseLines(root: string, knowledge: Knowledge): Line[] {
   const texts = new Set<string>();
   const walk = (value: unknown, key: string): void => {
     if (typeof value === "string") {
-      if (["notes", "reason", "past", "triggers"].includes(key) && value.length > 12) texts.add(value);
+      if (TOLD_UNDER.has(key) && value.length > 12) texts.add(value);
     } else if (Array.isArray(value)) for (const one of value) walk(one, key);
     else if (value && typeof value === "object") for (const [k, one] of Object.entries(value)) walk(one, k);
   };
