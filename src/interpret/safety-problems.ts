@@ -3,11 +3,11 @@
 import type { Problem } from "../base/problem.js";
 import type { SAFETY_PROBLEMS } from "../base/problem-table.js";
 import type { ReadFact } from "../visit/prose/read-prose.js";
+import { forHome } from "./at-home.js";
 import { mayAnswer } from "./cautions.js";
 import { unlistedMedicine } from "./fact-states.js";
 import type { Facts } from "./facts.js";
 import type { Ground, Interpretation } from "./interpretation.js";
-import { forHome } from "./private.js";
 
 export interface Found {
   readonly id: keyof typeof SAFETY_PROBLEMS;

@@ -1,6 +1,6 @@
 /** The plan, sorted by who must act and how soon: the reader first, since that is what a busy doctor looks for. */
 import { foldWord } from "../base/nearest.js";
-import { forHome } from "../interpret/private.js";
+import { forHome } from "../interpret/at-home.js";
 import type { Knowledge } from "../knowledge/schema.js";
 import type { PlanLine, Recipient, Visit } from "../visit/visit.js";
 import { roleText } from "./people.js";

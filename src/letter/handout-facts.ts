@@ -1,5 +1,5 @@
 /** What the handout adds: drawings with plain sentences, the impression in plain words, when to get help, words explained. */
-import { forHome } from "../interpret/private.js";
+import { forHome } from "../interpret/at-home.js";
 import { heldImpressions } from "../visit/held.js";
 import type { FactsInput } from "./facts-input.js";
 import type { SiteRow } from "./findings-table.js";

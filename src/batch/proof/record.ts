@@ -1,6 +1,6 @@
 /** What the visit records, held against the printed words: impression, plan, cautions, and nobody else's identifiers. */
 
-import { isPrivate } from "../../interpret/private.js";
+import { isPrivate } from "../../interpret/at-home.js";
 import { cautionRules } from "../../letter/caution-rules.js";
 import type { Letter } from "../../letter/document.js";
 import { namingSentence } from "../../letter/named.js";
