@@ -4,7 +4,7 @@
  */
 import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, resolve } from "node:path";
 import { build } from "esbuild";
 import {
   BUNDLE,
@@ -47,9 +47,14 @@ const askBundle = (code) =>
 const parts = (own) => ({
   name: "parts",
   setup(bundling) {
-    for (const [name, [asked]] of Object.entries(LIBRARIES))
+    for (const [name, [asked, of]] of Object.entries(LIBRARIES))
       if (name !== own)
-        bundling.onResolve({ filter: asked }, () => ({ path: `${BUNDLE}${name}`, external: true }));
+        bundling.onResolve({ filter: asked }, ({ path, resolveDir }) =>
+          // A file of ours is meant by its place, whatever else has its name.
+          path.startsWith(".") && resolve(resolveDir, path) !== resolve(of)
+            ? undefined
+            : { path: `${BUNDLE}${name}`, external: true },
+        );
     // Zod's messages in fifty languages; ours are our own.
     bundling.onLoad({ filter: /[\\/]zod[\\/]v4[\\/]locales[\\/]index\.js$/ }, () => ({ contents: "" }));
     bundling.onLoad({ filter: /[\\/]dist[\\/](?:\w[\w-]*[\\/])+[\w-]+\.js$/ }, ({ path }) =>

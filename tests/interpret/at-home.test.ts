@@ -32,6 +32,9 @@ describe("what stays out of the sheet that goes home", () => {
     ["No abuse", true],
     ["Blood test for the thyroid", false],
     ["Wash gently", false],
+    ["Tell us at once about sexual side effects or low mood", false],
+    ["In 2 Std. anrufen", false],
+    ["Have the gums looked at", false],
   ])("%s: %s", (text, expected) => {
     expect(isPrivate(text, knowledge)).toBe(expected);
   });

@@ -38,8 +38,14 @@ describe("what was asked about and answered no", () => {
     expect(raised(text)).toContain(fact);
   });
 
-  it("holds no answer for a no", () => {
-    expect(held("Asked about self-harm. No answer, looked away.")).toEqual([]);
+  it.each([
+    "Asked about self-harm. No answer, looked away.",
+    "Asked, says she wants to end it, husband knows: no.",
+    "Asked re mood, then cried and told of tablets put by: none left.",
+    "Asked for help with the thoughts of dying. None.",
+    "Asked re fever? Yes. Rash? No.",
+  ])("holds no answer for a no: %s", (text) => {
+    expect(held(text)).toEqual([]);
   });
 
   it("is told as absent", () => {

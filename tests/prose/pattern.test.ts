@@ -66,6 +66,10 @@ describe("a phrase", () => {
     ["age <18", "age unknown", []],
     ["age <18", "age 0", [[0, 1]]],
     [">17 years", "in 18 years", [[1, 2]]],
+    [">37.9<43 fever", "38 fever", [[0, 1]]],
+    [">37.9<43 fever", "37.9 fever", []],
+    [">37.9<43 fever", "42.9 fever", [[0, 1]]],
+    [">37.9<43 fever", "2011 fever", []],
     // `..`: up to four words of any kind, then fillers.
     ["hair .. lost", "hair grew and then was lost", [[0, 5]]],
     ["hair .. lost", "hair grew and then it was lost", []],

@@ -99,6 +99,43 @@ describe("words that tell together", () => {
   });
 });
 
+describe("a clue among words that speak of something else", () => {
+  const clues = { "a lump": ["anvil"], behaves: ["bellows"] };
+  const against = {
+    ...words,
+    [SORE]: { from: 9, least: 0, words: { "0.9": "kelp", "-0.1": "reed", "-0.3": "lamp", "-0.4": "moss" } },
+  } as Told["facts"];
+  const known: Knowledge = {
+    ...knowledge,
+    facts: {
+      ...knowledge.facts,
+      [SORE]: { ...shipped.facts[SORE], written: ["chisel"], hinted: clues } as never,
+    },
+    told: { ...shipped.told, facts: against },
+  };
+  const tells = (text: string) => [
+    ...new Set(
+      readProse([{ where: "here", place: "notes", text }], known, { year: 2026 }).map((r) => r.fact),
+    ),
+  ];
+
+  it("counts while they speak neither way, or are fewer than three", () => {
+    expect(tells("An anvil and a bellows.")).toEqual([SORE]);
+    expect(tells("An anvil, a lamp and moss, and a bellows.")).toEqual([SORE]);
+    expect(tells("An anvil, kelp, reed and lamp, and a bellows.")).toEqual([SORE]);
+  });
+  it("says nothing once three of them weigh less than what is asked", () => {
+    expect(tells("An anvil, reed, lamp and moss, and a bellows.")).toEqual([]);
+  });
+  it("is weighed with the sentences beside it", () => {
+    expect(tells("An anvil, a bellows. Reed, lamp and moss.")).toEqual([SORE]);
+    expect(tells("Reed, lamp, moss, anvil. Kelp and bellows. Kelp.")).toEqual([SORE]);
+  });
+  it("is no wording, which nothing outweighs", () => {
+    expect(tells("A chisel, reed, lamp and moss.")).toEqual([SORE]);
+  });
+});
+
 describe("the words of a text", () => {
   it("are those that speak of the patient now, without their endings, each once in a sentence", () => {
     const made = wordsOf("No swelling; aching jaws, aching 5 jaws. Her mother bleeds.", shipped, {

@@ -16,6 +16,9 @@ const ANSWERED = new RegExp(
   String.raw`(?<!\p{L})(?:${ASKED})(?!\p{L})([^!?;\n]*?)[:?.;–—-]\s*["“”'‘’]?(?:${NO})(?=["“”'’]*\s*(?:[.,;:!?)]|$))`,
   "giu",
 );
+/** What was said in answer stands before the no, or somebody asked for something: no question that was answered no. */
+const TOLD =
+  /(?<!\p{L})(?:says?|said|tells?|told|admit\p{L}*|repl\p{L}*|report\p{L}*|disclos\p{L}*|yes|cried|nodded|then|sagt\p{L}*|bejaht\p{L}*|gibt|ja|dice|dijo|cuenta|refiere|sí)(?!\p{L})|^\s+(?:to|for|him|her|them|me|us)(?!\p{L})/iu;
 /** A question runs over no more than so many characters. */
 const LONGEST = 220;
 
@@ -30,7 +33,8 @@ export function answeredNo(text: string): Stretch[] {
     const [whole, asked = ""] = found;
     const end = found.index + whole.length;
     // A full stop inside the question parts it from an earlier one.
-    if (whole.length > LONGEST || /\.\s+\p{Lu}/u.test(asked) || YET.test(text.slice(end))) return [];
+    if (whole.length > LONGEST || /\.\s+\p{Lu}/u.test(asked) || TOLD.test(asked) || YET.test(text.slice(end)))
+      return [];
     return [{ start: found.index, end }];
   });
 }
