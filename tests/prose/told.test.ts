@@ -103,7 +103,11 @@ describe("a clue among words that speak of something else", () => {
   const clues = { "a lump": ["anvil"], behaves: ["bellows"] };
   const against = {
     ...words,
-    [SORE]: { from: 9, least: 0, words: { "0.9": "kelp", "-0.1": "reed", "-0.3": "lamp", "-0.4": "moss" } },
+    [SORE]: {
+      from: 9,
+      least: 0,
+      words: { "0.9": "kelp", "-0.1": "reed", "-0.3": "lamp", "-0.4": "moss", "-0.5": "dock" },
+    },
   } as Told["facts"];
   const known: Knowledge = {
     ...knowledge,
@@ -123,6 +127,8 @@ describe("a clue among words that speak of something else", () => {
     expect(tells("An anvil and a bellows.")).toEqual([SORE]);
     expect(tells("An anvil, a lamp and moss, and a bellows.")).toEqual([SORE]);
     expect(tells("An anvil, kelp, reed and lamp, and a bellows.")).toEqual([SORE]);
+    // No less than what is asked.
+    expect(tells("An anvil, kelp, moss and dock, and a bellows.")).toEqual([SORE]);
   });
   it("says nothing once three of them weigh less than what is asked", () => {
     expect(tells("An anvil, reed, lamp and moss, and a bellows.")).toEqual([]);
