@@ -300,3 +300,60 @@ test("every printed measure has unit, source, places and honest position", () =>
   }
   expect(JSON.parse(JSON.stringify(m))).toEqual(m);
 });
+
+describe("one interval for one number", () => {
+  const fields = (counts: readonly (readonly [number, number, number])[]) =>
+    counts.map(([hairs, thin, vellus]) => ({ hairs, thin, vellus, yellowDots: 2, units: { "1": hairs } }));
+  const m = of({
+    scope: { fieldDiameterMm: 5, magnification: 70 },
+    sites: [
+      site("frontal", {
+        fields: fields([
+          [50, 20, 9],
+          [52, 3, 1],
+          [48, 14, 7],
+        ]),
+      }),
+      site("occipital", {
+        fields: fields([
+          [50, 4, 2],
+          [51, 2, 1],
+          [55, 9, 4],
+        ]),
+      }),
+    ],
+  });
+  const worked = (id: string) => m.rules[0]?.criteria.find((c) => c.id === id)?.worked;
+  const limits = (id: string, places: number, region?: string) => {
+    const { low = 0, high = 0 } = one(m, id, region) ?? {};
+    return `(${low.toFixed(places)} to ${high.toFixed(places)})`;
+  };
+
+  test("a criterion is held against the interval that its measure prints", () => {
+    expect(worked("thin-hairs-frontal")).toContain(limits("thin-share", 1, "frontal"));
+    expect(worked("vellus-hairs")).toContain(limits("ratio-vellus", 2));
+    expect(worked("single-hair-units")).toContain(limits("ratio-single-units", 2));
+  });
+
+  test("fields whose shares differ widely make a share less sure than its hairs alone", () => {
+    const thin = one(m, "thin-share", "frontal");
+    expect(thin).toMatchObject({ n: 150, method: "Wilson limits, by the spread between the fields" });
+    // 37 of 150 hairs that fell independently: 18.5 to 32.1 %.
+    expect(thin?.low).toBeLessThan(12);
+    expect(thin?.high).toBeGreaterThan(42);
+  });
+
+  test("hairs that stand alone by their units make no ratio of density wider, none in front is no exact zero", () => {
+    const alone = of({
+      scope: { fieldDiameterMm: 5 },
+      sites: [
+        site("frontal", { fields: [{ hairs: 60, thin: 0, units: { "1": 60 } }] }),
+        site("occipital", { fields: [{ hairs: 60, thin: 6, units: { "1": 60 } }] }),
+      ],
+    });
+    // Variance over mean t = 1 + 0.098^2 x 60, and exp(1.96 x root of 2 t / 60) is 1.57; hairs in units would give 1.82.
+    expect(one(alone, "ratio-density")?.high).toBeCloseTo(1.57, 2);
+    expect(one(alone, "ratio-thin")).toMatchObject({ value: 0, low: 0 });
+    expect(one(alone, "ratio-thin")?.high).toBeGreaterThan(1);
+  });
+});
