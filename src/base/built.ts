@@ -3,7 +3,7 @@
  * different, as in a copy with other times, their content decides.
  */
 import { readdirSync, readFileSync, statSync } from "node:fs";
-import { join } from "node:path";
+import { sep } from "node:path";
 
 /** Names, sizes and times of all files below the folders: looking at each takes a tenth of reading it. */
 export function looksOf(folders: readonly string[]): string {
@@ -13,7 +13,8 @@ export function looksOf(folders: readonly string[]): string {
 function lookOf(folder: string): string {
   return readdirSync(folder, { withFileTypes: true })
     .map((entry) => {
-      const path = join(folder, entry.name);
+      // Joining paths properly takes as long as looking.
+      const path = folder + sep + entry.name;
       if (entry.isDirectory()) return `${entry.name}/\n${lookOf(path)}`;
       const { size, mtimeMs } = statSync(path);
       return `${entry.name} ${size} ${mtimeMs}`;

@@ -14,6 +14,7 @@ import {
   compileLater,
   loadCommand,
 } from "../../dist/cli/load-command.js";
+import { startSooner } from "../page/start-sooner.mjs";
 
 const FOLDER = join("dist", "command");
 const COMMAND = `
@@ -67,12 +68,13 @@ async function bundle(name, contents) {
     platform: "node",
     format: "cjs",
     target: "node20",
-    supported: { "dynamic-import": false },
+    // Node 20 has had them from the start; the bundler would put each together anew wherever it is used.
+    supported: { "dynamic-import": false, "regexp-unicode-property-escapes": true },
     define: { "import.meta.url": "moduleUrl" },
     banner: {
       js: 'const moduleUrl = require("node:url").pathToFileURL(__filename).href; const __dirname = require("node:path").dirname(__filename);',
     },
-    plugins: [parts(name)],
+    plugins: [parts(name), startSooner],
     // Read as files.
     external: ["*.wasm", "*/wasm"],
     minifyWhitespace: true,

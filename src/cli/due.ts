@@ -8,6 +8,7 @@ import { inOrder, WAITING, type WaitingKind, type WorkLine } from "../due/work-l
 import { workCsv, workJson } from "../due/work-out.js";
 import { workSheetFacts } from "../due/work-sheet.js";
 import type { Knowledge } from "../knowledge/schema.js";
+import { inLanguage } from "../knowledge/translate.js";
 import { daysBetween, isDay } from "../visit/calendar.js";
 import { EXIT, loadKnowledge, today } from "./context.js";
 import { plain } from "./plain.js";
@@ -97,7 +98,14 @@ async function writeSheet(
   clinics: readonly ClinicWork[],
   visits: number,
 ): Promise<boolean> {
-  const facts = workSheetFacts({ lines, today: day, visits, hasRegister: registersOf(clinics) === "all" });
+  const language = clinics.find((c) => c.clinic)?.clinic?.language ?? "en";
+  const facts = workSheetFacts({
+    lines,
+    today: day,
+    visits,
+    hasRegister: registersOf(clinics) === "all",
+    ...(language.startsWith("en") ? {} : { terms: inLanguage(loadKnowledge(), language) }),
+  });
   return writeClinicSheet(out, { name: "open-work", facts, date: day }, clinics);
 }
 

@@ -25,11 +25,24 @@ const folder = inPackage("dist", "command");
 const outside = createRequire(join(folder, "whorl.cjs"));
 const loaded = new Map<string, { readonly script: Script; readonly module: { exports: unknown } }>();
 
+/** Parts of Node that every bundle asks for at once and few commands use, each with a dozen parts of its own. */
+const LATER: readonly string[] = ["node:crypto", "node:child_process"];
+
+/** A part of Node that is loaded when something of it is used. */
+const later = (id: string): unknown =>
+  new Proxy(
+    {},
+    {
+      get: (_, name) => Reflect.get(outside(id) as object, name),
+      has: (_, name) => Reflect.has(outside(id) as object, name),
+    },
+  );
+
 /** What a bundle asks for: another bundle, or a part of Node. */
-const inside = Object.assign(
-  (id: string): unknown => (id.startsWith(BUNDLE) ? load(id.slice(BUNDLE.length)) : outside(id)),
-  outside,
-);
+const inside = Object.assign((id: string): unknown => {
+  if (id.startsWith(BUNDLE)) return load(id.slice(BUNDLE.length));
+  return LATER.includes(id) ? later(id) : outside(id);
+}, outside);
 
 export const bundleFile = (name: string): string => join(folder, `${name}.cjs`);
 /** What a process is for: reading visits needs less than half of the code that making documents does. */

@@ -15,6 +15,7 @@ export function about(visit: WorkVisit, kind: WaitingKind, rest: Rest): WorkLine
     due: true,
     what: whatOf(kind, detail, edition),
     detail,
+    of: "",
     edition,
     who: "",
     patient: { id: identity?.patient ?? "", name },

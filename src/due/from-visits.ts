@@ -43,7 +43,7 @@ export function safetyLines(chain: readonly ReadVisit[]): WorkLine[] {
     (v) => v.extract.closes,
   );
   return open.map(({ since, visit, last: { id, urgency, who, why } }) =>
-    about(visit, "must-not-miss", { since, urgency, who, detail: `${why} (${id})` }),
+    about(visit, "must-not-miss", { since, urgency, who, detail: `${why} (${id})`, of: id }),
   );
 }
 
@@ -54,8 +54,8 @@ export function unasked(chain: readonly ReadVisit[]): WorkLine[] {
     (v) => v.extract.unasked.map((flag) => [flag.id, flag] as const),
     (v) => v.extract.answered,
   );
-  return open.map(({ since, visit, last: { question, urgency } }) =>
-    about(visit, "not-asked", { since, urgency, who: "the examining clinician", detail: question }),
+  return open.map(({ since, visit, last: { id, question, urgency } }) =>
+    about(visit, "not-asked", { since, urgency, who: "the examining clinician", detail: question, of: id }),
   );
 }
 

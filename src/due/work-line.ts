@@ -63,6 +63,8 @@ export interface WorkLine {
   readonly what: string;
   /** What the sentence is about: a test, an addressee, weeks, or what somebody wrote; a sheet says it in its own language. */
   readonly detail: string;
+  /** The must-not-miss line or the fact that it is about, which a sheet in another language names; empty for all else. */
+  readonly of: string;
   /** Of a letter or a signing; 1 for all else. */
   readonly edition: number;
   /** Who must act, where that is said. */

@@ -1,4 +1,5 @@
 /** Lines of work -> the facts of the sheet that a clinic prints of them. */
+import type { Knowledge } from "../knowledge/schema.js";
 import { daysBetween } from "../visit/calendar.js";
 import type { WorkLine } from "./work-line.js";
 
@@ -8,17 +9,29 @@ export interface WorkSheetInput {
   /** How many visits were read. */
   readonly visits: number;
   readonly hasRegister: boolean;
+  /** The knowledge in the language of a sheet that is not English: its sentences for clinicians have no translation, its terms do. */
+  readonly terms?: Knowledge;
 }
 
 /** What the template `open-work` prints, in the groups of the order. */
-export function workSheetFacts({ lines, today, visits, hasRegister }: WorkSheetInput) {
+export function workSheetFacts({ lines, today, visits, hasRegister, terms }: WorkSheetInput) {
   const groups: { id: string; lines: object[] }[] = [];
   for (const line of lines) {
     const id = line.urgency ?? (line.due ? "due" : "waits");
     if (groups.at(-1)?.id !== id) groups.push({ id, lines: [] });
-    groups.at(-1)?.lines.push(factsOf(line, today));
+    groups.at(-1)?.lines.push(factsOf(terms ? inTerms(line, terms) : line, today));
   }
   return { today, visits, hasRegister, groups, total: lines.length, due: lines.filter((l) => l.due).length };
+}
+
+const OURS = "the clinic";
+
+/** What a safety line or a question is about, by its term, in place of the English sentence. */
+function inTerms(line: WorkLine, { cautions, facts }: Knowledge): WorkLine {
+  if (line.kind === "not-asked") return { ...line, detail: `${facts[line.of]?.term ?? line.detail}.` };
+  if (line.kind !== "must-not-miss") return line;
+  const caution = Object.values(cautions).find((c) => c.must_not_miss?.id === line.of);
+  return caution ? { ...line, detail: `${caution.term}.`, who: "" } : line;
 }
 
 function factsOf({ kind, patient, visit, since, by, who, detail, edition }: WorkLine, today: string) {
@@ -32,7 +45,8 @@ function factsOf({ kind, patient, visit, since, by, who, detail, edition }: Work
     by: by ?? "",
     late: by !== null && by < today,
     // Whoever sees the patient asks; that need not stand in every row.
-    who: kind === "not-asked" ? "" : who,
+    who: kind === "not-asked" || who === OURS ? "" : who,
+    ours: who === OURS,
     detail,
     edition,
   };

@@ -19,6 +19,7 @@ export const disorderTextsSchema = z.record(
     patient: z.strictObject({
       name: text,
       say: text.optional(),
+      told: z.strictObject({ definite: text, probable: text, possible: text }).optional(),
       is: texts,
       means: texts,
       next: texts,
@@ -38,6 +39,7 @@ export const cautionTextsSchema = z.record(
     clinician: text.optional(),
     /** In the order of the English file, which says when each is true. */
     doctor_also: texts.optional(),
+    doctor_after: texts.optional(),
     patient_also: texts.optional(),
   }),
 );

@@ -59,4 +59,6 @@ export interface ProseIndex {
   readonly spellings: Readonly<Record<string, string>>;
   /** Stems and words that are no slip, parted by spaces. */
   readonly known: string;
+  /** What words told.yaml weighs, by word. */
+  readonly told: string;
 }

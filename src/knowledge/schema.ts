@@ -75,11 +75,15 @@ const disorderText = z.strictObject({
   watch: text.optional(),
 });
 
+const named = text.refine((sentence) => sentence.includes("{name}"), "needs {name}");
+
 const patientText = z.strictObject({
   /** Name as the handout prints it. */
   name: text,
   /** How to say it, in plain syllables. */
   say: text.optional(),
+  /** How sure we are of it, where the sentence that other names share reads badly; each holds {name}. */
+  told: z.strictObject({ definite: named, probable: named, possible: named }).optional(),
   /** What it is: short sentences, grade 8 or lower. */
   is: z.array(sentenceSchema).min(1),
   /** What it means for the hair and for daily life. */
@@ -179,11 +183,16 @@ export const cautionSchema = z.strictObject({
   patient_while_open: z.boolean().optional(),
   /** Further sentences, each where it is true. */
   doctor_also: z.array(sentenceSchema).optional(),
+  /** What a colleague should still know once the line is closed; `doctor` and `doctor_also` ask, so they are said while it is open. */
+  doctor_after: z.array(sentenceSchema).optional(),
   patient_also: z.array(sentenceSchema).optional(),
   /** What the patient's text tells, so that nothing beside it contradicts it. */
   patient_tells: z.array(z.enum(MEANING_IDS)).optional(),
   source,
 });
+
+/** The parts of a caution that are lists of sentences. */
+export const CAUTION_SENTENCES = ["doctor_also", "doctor_after", "patient_also"] as const;
 
 export const contextRuleSchema = z.strictObject({
   id,

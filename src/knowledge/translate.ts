@@ -1,7 +1,7 @@
 /** Knowledge with the texts of one language, or of one spelling, in place of the English ones. Evidence and rules stay as they are. */
 import type { LanguageTexts } from "./language-schema.js";
 import { loadLanguage } from "./load.js";
-import type { Knowledge } from "./schema.js";
+import { CAUTION_SENTENCES, type Caution, type Knowledge } from "./schema.js";
 import { inOtherWords, type Sentence, wordsOf } from "./sentence.js";
 
 const translated = new WeakMap<Knowledge, Map<string, Knowledge>>();
@@ -52,14 +52,11 @@ export function withTexts(knowledge: Knowledge, texts: LanguageTexts): Knowledge
       };
     }),
     cautions: mapValues(knowledge.cautions, (caution, id) => {
-      const { doctor_also, patient_also, ...rest } = own(texts.cautions, id) ?? {};
+      const theirs: LanguageTexts["cautions"][string] | undefined = own(texts.cautions, id);
       return {
         ...caution,
-        ...rest,
-        ...(caution.doctor_also ? { doctor_also: inTheirWords(caution.doctor_also, doctor_also ?? []) } : {}),
-        ...(caution.patient_also
-          ? { patient_also: inTheirWords(caution.patient_also, patient_also ?? []) }
-          : {}),
+        ...theirs,
+        ...sentenceLists(caution, (sentences, part) => inTheirWords(sentences, theirs?.[part] ?? [])),
       };
     }),
     facts: mapValues(knowledge.facts, (fact, id) => ({ ...fact, term: own(texts.facts, id) ?? fact.term })),
@@ -69,6 +66,21 @@ export function withTexts(knowledge: Knowledge, texts: LanguageTexts): Knowledge
     })),
     glossary: Object.keys(texts.glossary).length > 0 ? texts.glossary : knowledge.glossary,
   };
+}
+
+type SentencePart = (typeof CAUTION_SENTENCES)[number];
+
+/** The lists of sentences that a caution has, each changed. */
+function sentenceLists(
+  caution: Caution,
+  change: (sentences: readonly Sentence[], part: SentencePart) => Sentence[],
+): Pick<Caution, SentencePart> {
+  return Object.fromEntries(
+    CAUTION_SENTENCES.flatMap((part) => {
+      const sentences = caution[part];
+      return sentences ? [[part, change(sentences, part)]] : [];
+    }),
+  );
 }
 
 /** Every text that a document prints, passed through `change`. Pure. */
@@ -91,6 +103,7 @@ export function withChangedTexts(knowledge: Knowledge, change: (text: string) =>
       patient: {
         ...d.patient,
         name: change(d.patient.name),
+        ...(d.patient.told ? { told: mapValues(d.patient.told, change) as typeof d.patient.told } : {}),
         is: all(d.patient.is),
         means: all(d.patient.means),
         next: all(d.patient.next),
@@ -104,8 +117,7 @@ export function withChangedTexts(knowledge: Knowledge, change: (text: string) =>
       ...(c.doctor ? { doctor: change(c.doctor) } : {}),
       ...(c.patient ? { patient: change(c.patient) } : {}),
       ...(c.clinician ? { clinician: change(c.clinician) } : {}),
-      ...(c.doctor_also ? { doctor_also: all(c.doctor_also) } : {}),
-      ...(c.patient_also ? { patient_also: all(c.patient_also) } : {}),
+      ...sentenceLists(c, all),
     })),
     facts: mapValues(knowledge.facts, (f) => ({ ...f, term: change(f.term) })),
     regions: mapValues(knowledge.regions, (r) => ({ ...r, plain: change(r.plain) })),

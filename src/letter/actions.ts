@@ -16,7 +16,7 @@ export function actionFacts(words: Words, visit: Visit, recipient: Recipient | n
   const patient = wordIn(words.patient_by_sex, foldWord(visit.patient.sex)) ?? words.who.patient;
   const named = patient === undefined ? words.who : { ...words.who, patient };
   const say = (table: Readonly<Record<string, string>>) => (line: PlanLine) => ({
-    who: wordIn(table, foldWord(line.who)) ?? line.who,
+    who: wordIn(table, foldWord(line.who)) ?? roleText(words, line.who),
     lead: leadOf(words, line, visit.date),
     action: line.action,
     declined: line.declined === true,

@@ -1,14 +1,13 @@
 /** The facts of one visit for one addressee, ready for a template. */
 
 import { fill } from "../base/text.js";
-import { cautionsOf } from "../interpret/cautions.js";
-import { factsOf } from "../interpret/facts.js";
 import { diseaseCode } from "../knowledge/disease-code.js";
 import { yearsBetween } from "../visit/calendar.js";
 import type { Clinic } from "../visit/clinic.js";
 import { heldImpressions } from "../visit/held.js";
 import type { Recipient, Site, Visit } from "../visit/visit.js";
 import { actionFacts } from "./actions.js";
+import { cautionRules } from "./caution-rules.js";
 import { changeFacts, progressFacts } from "./change-facts.js";
 import type { FactsInput } from "./facts-input.js";
 import { findingTerm, siteRows } from "./findings-table.js";
@@ -27,7 +26,7 @@ import { photoFacts } from "./pictures.js";
 import { reasoningFacts } from "./reasoning-facts.js";
 import { isSame, purposeOf, sharesInCare } from "./recipients.js";
 import { recordedScores } from "./recorded-scores.js";
-import { handoutChooser, isUnsettled } from "./sentences.js";
+import { handoutChooser } from "./sentences.js";
 import { signingFacts } from "./signing.js";
 import type { LetterFacts } from "./variables.js";
 import { daysAfter } from "./when.js";
@@ -59,11 +58,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const short = shortName(words, visit.patient, isChild);
   const sites = siteRows(words, knowledge, visit.sites);
   const choose = handoutChooser(input);
-  const soonest = new Map(
-    interpretation.mustNotMiss.filter(isUnsettled).map((line) => [line.caution, line.urgency]),
-  );
-  const tellable = forPatient(input, soonest);
-  const isUrgent = (id: string) => ["now", "same day"].includes(soonest.get(id) ?? "");
+  const { isUrgent, isClosedToDoctor, isTellable } = cautionRules(input);
   const cautionsFor = (
     reader: "doctor" | "patient" | "clinician",
     which: (id: string) => boolean = () => true,
@@ -72,6 +67,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
       .filter((c) => which(c.id))
       .flatMap((c) => {
         const caution = knowledge.cautions[c.id];
+        if (reader === "doctor" && isClosedToDoctor(c.id))
+          return choose.sentences(caution?.doctor_after ?? []);
         const also = reader === "clinician" ? [] : (caution?.[`${reader}_also`] ?? []);
         return [caution?.[reader] ?? c[reader] ?? [], choose.sentences(also)].flat();
       });
@@ -81,8 +78,8 @@ export function letterFacts(input: FactsInput): LetterFacts {
     doctorFirst: cautionsFor("doctor", isUrgent),
     doctorRest: [...healthyLimits(input), ...cautionsFor("doctor", (id) => !isUrgent(id))],
     // What cannot wait stands first on the patient's sheet.
-    urgent: cautionsFor("patient", (id) => tellable(id) && isUrgent(id)),
-    patient: cautionsFor("patient", (id) => tellable(id) && !isUrgent(id)),
+    urgent: cautionsFor("patient", (id) => isTellable(id) && isUrgent(id)),
+    patient: cautionsFor("patient", (id) => isTellable(id) && !isUrgent(id)),
     clinician: cautionsFor("clinician"),
   };
   return {
@@ -177,22 +174,6 @@ export function recipientFacts(
     why: recipient ? fill(words.notice_why[purposeOf(recipient)] ?? "", { name }) : "",
     copyOf: writtenTo?.name ?? "",
   };
-}
-
-/** Which cautions may speak to the patient; `unsettled` holds those whose must-not-miss line is. */
-function forPatient(
-  { visit, measures, knowledge }: FactsInput,
-  unsettled: ReadonlyMap<string, unknown>,
-): (id: string) => boolean {
-  // A caution that stands on a name kept for a talk would give the name away.
-  const impression = visit.impression.filter((i) => i.inHandout !== false);
-  const untold =
-    impression.length < visit.impression.length
-      ? new Set(cautionsOf(factsOf({ ...visit, impression }, measures, knowledge)).map((c) => c.id))
-      : undefined;
-  return (id) =>
-    unsettled.has(id) ||
-    (!knowledge.cautions[id]?.patient_while_open && (untold === undefined || untold.has(id)));
 }
 
 function impressionFacts(

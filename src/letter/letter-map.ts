@@ -14,6 +14,10 @@ const TALLEST = 250;
 const LETTER_WIDTH = 5.3;
 const LINE = 13.2;
 const HEADING = 26;
+/** The longest line of running text. */
+const MEASURE = 400;
+/** So much height is left empty under a short history rather than the map moved below the table. */
+const SPARED = 12;
 
 export interface PlacedMap {
   readonly map: PlannedMap;
@@ -21,7 +25,10 @@ export interface PlacedMap {
   readonly widths: string;
 }
 
-/** Of the maps at the widths that `mapAt` plans, the one that with the history beside it takes least height. */
+/**
+ * Of the maps at the widths that `mapAt` plans, the one that with the history beside it takes least height; across the page where
+ * four views over each other would leave a hole under a short history.
+ */
 export function placeMap(facts: LetterFacts, mapAt: (width: number) => PlannedMap): PlacedMap {
   const { medicines: _medicines, allergies: _allergies, ...history } = facts.history;
   const letters = lettersOf([
@@ -42,7 +49,9 @@ export function placeMap(facts: LetterFacts, mapAt: (width: number) => PlannedMa
     return { map, widths: `${room} ${width}`, height: Math.max(map.height, text) };
   });
   const best = beside.reduce((a, b) => (b.height < a.height ? b : a));
-  return best.height <= TALLEST ? best : { map: mapAt(ACROSS), widths: "" };
+  const across = mapAt(ACROSS);
+  const below = HEADING + Math.ceil((letters * LETTER_WIDTH) / MEASURE) * LINE + across.height;
+  return best.height <= TALLEST && best.height - below <= SPARED ? best : { map: across, widths: "" };
 }
 
 /** How many letters all texts within hold together. */

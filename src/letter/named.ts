@@ -27,10 +27,9 @@ export function namingPieces(
   impression: Impression,
   isFirst: boolean,
 ): { text: string; isName: boolean }[] {
-  const { trade, plain } = namesOf(
-    knowledge.disorders[impression.disorder]?.patient.name ?? impression.disorder,
-  );
-  const sentences = isFirst ? words.certainty_patient : words.certainty_patient_also;
+  const told = knowledge.disorders[impression.disorder]?.patient;
+  const { trade, plain } = namesOf(told?.name ?? impression.disorder);
+  const sentences = told?.told ?? (isFirst ? words.certainty_patient : words.certainty_patient_also);
   const said = inPieces(wordIn(sentences, impression.certainty) ?? "", plain);
   return trade === plain ? said : [...said, ...inPieces(` ${words.doctors_call}`, trade)];
 }

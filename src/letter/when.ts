@@ -60,8 +60,8 @@ export function leadOf(words: Words, line: PlanLine, visitDate: string): string 
   return capital(main && when ? `${main} (${when})` : main || when);
 }
 
-/** What cannot wait, in the language of the document; other words as typed. */
-function inWords(words: Words, when: string): string {
+/** What cannot wait, and today, in the language of the document; other words as typed. */
+export function inWords(words: Words, when: string): string {
   if (AT_ONCE.test(when)) return words.urgency.now;
   if (/^(?:today|heute|hoy)$/iu.test(when)) return words.phrases.today ?? when;
   return TODAY.test(when) ? words.urgency["same day"] : when;

@@ -6,6 +6,7 @@ import { cpSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "nod
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { build } from "esbuild";
+import { startSooner } from "./start-sooner.mjs";
 
 const BUNDLED = [join("dist", "page", "pdfmake", "private.js"), join("dist", "page", "pdf-lib.js")];
 
@@ -40,6 +41,7 @@ for (const file of BUNDLED) {
     target: "node20",
     // Also parses the typefaces for us, and is loaded once for both.
     external: ["fontkit"],
+    plugins: [startSooner],
     legalComments: "inline",
     metafile: true,
     logLevel: "warning",

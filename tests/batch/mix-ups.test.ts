@@ -8,6 +8,7 @@ import { type MadeDocument, makeDocuments } from "../../src/batch/make.js";
 import type { Prepared } from "../../src/batch/prepare.js";
 import { PatientIndex } from "../../src/batch/proof/patient-index.js";
 import { type Named, scanVisit } from "../../src/clinic-folder/scan.js";
+import { some } from "../runs.js";
 import { manifestOf, whorl } from "./command.js";
 import { generateVisits } from "./generate-visits.js";
 import { clinic, faultsOf, knowledge, OTHER, prepared } from "./proof-fixture.js";
@@ -156,7 +157,7 @@ describe("the right patient, the wrong paper", () => {
     expect(await instead(eskil, handout, letter)).toEqual(expect.arrayContaining(["text-missing"]));
   });
 
-  it.each(["de", "es", "en-US"])("in another language: %s", async (language) => {
+  it.each(some(["de", "es", "en-US"], 1 / 3))("in another language: %s", async (language) => {
     const other = first(await documentsOf(eskil.visit, ["referral-letter"], language));
     expect(await instead(eskil, letter, other)).toEqual(
       expect.arrayContaining(["text-added", "text-missing"]),

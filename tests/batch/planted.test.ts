@@ -21,7 +21,7 @@ import {
   PDFStream,
 } from "../../src/page/pdf-lib.js";
 import { exampleFiles, knowledge } from "../examples/all-examples.js";
-import { runs } from "../runs.js";
+import { some } from "../runs.js";
 import { scratch } from "./command.js";
 
 const TODAY = "2027-01-01";
@@ -58,7 +58,7 @@ beforeAll(async () => {
     });
     for (const one of documents.made) letters.set(one.name, one.letter);
   }
-}, 120_000);
+});
 
 const LETTER = "TS-2026-0388-referral-letter.pdf";
 const HANDOUT = "TS-2026-0388-handout.pdf";
@@ -378,6 +378,9 @@ const DRAWN: readonly Plant[] = [
   ["another patient's letter", LETTER, () => bytesOf(PHOTO)],
 ];
 
+/** Every other one of the words, and all of them with `WHORL_RUNS=1`; each way of drawing has a fault of its own. */
+const FOUND = [...some(WORDS, 0.5), ...DRAWN];
+
 /** Pages turned and cut in ways that show, and in ways that do not. */
 const TURNED: readonly Plant[] = (
   [
@@ -394,7 +397,7 @@ const TURNED: readonly Plant[] = (
 /** Each plant is set and proofed once, for all that is asked of it. */
 const told = new Map<string, readonly string[]>();
 beforeAll(async () => {
-  const plants = [...WORDS, ...DRAWN, ...TURNED];
+  const plants = [...FOUND, ...TURNED];
   for (const ofPhoto of [true, false]) {
     const here = plants.filter(([, name]) => (name === PHOTO) === ofPhoto);
     const documents: (readonly [string, Uint8Array])[] = [];
@@ -404,7 +407,7 @@ beforeAll(async () => {
 });
 
 describe("a document with", () => {
-  it.each([...WORDS, ...DRAWN])("%s is found", (what) => {
+  it.each(FOUND)("%s is found", (what) => {
     expect(told.get(what)?.length).toBeGreaterThan(0);
   });
 
@@ -422,28 +425,34 @@ describe("a document with", () => {
   });
 });
 
+/** The first eleven of the words. */
+const SIGNS = WORDS.slice(0, 11);
+
 describe("signs alone", () => {
-  it.each(WORDS.slice(0, 11))("%s is told as such, or as words", (what) => {
+  it.each(FOUND.filter((plant) => SIGNS.includes(plant)))("%s is told as such, or as words", (what) => {
     expect(told.get(what)?.some((id) => /signs-differ|text-/u.test(id))).toBe(true);
   });
 });
 
 describe("no alarm is raised", () => {
   it("by the documents as made", async () => {
-    for (const name of made.keys())
-      expect([name, await faultsOfAll([[name, bytesOf(name)]])]).toEqual([name, [[]]]);
+    for (const id of ["TS-2026-0141", "TS-2026-0388"]) {
+      const names = [...made.keys()].filter((name) => name.startsWith(id));
+      expect(names.length).toBeGreaterThan(1);
+      const faults = await faultsOfAll(names.map((name) => [name, bytesOf(name)]));
+      expect(faults).toEqual(names.map(() => []));
+    }
   });
 
   it("by any example", async () => {
     const settings = { documents: [...KINDS, "reasoning-sheet"], drafts: true, proof: true, today: TODAY };
     const all = new Jobs({ ...settings, people: [] });
-    // One in six; all of them with `WHORL_RUNS=1`.
-    const step = Math.round(60 / runs(60));
-    for (const file of exampleFiles.filter((_, i) => i % step === 0)) {
+    // One in ten; all of them with `WHORL_RUNS=1`.
+    for (const file of some(exampleFiles, 0.1)) {
       const { reasons } = await all.make(toRead(file));
       expect([file, reasons.filter((r) => r.id !== "address-differs")]).toEqual([file, []]);
     }
-  }, 240_000);
+  });
 
   it("by streams packed in another way, as another build of Node would", () => {
     const bytes = Buffer.from(bytesOf(LETTER));

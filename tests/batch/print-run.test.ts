@@ -27,7 +27,7 @@ beforeAll(async () => {
     await documentOf(b, "reasoning-sheet"),
   ];
   for (const d of made) writeFileSync(join(folder, d.name), d.bytes);
-}, 120_000);
+});
 
 const row = (d: MadeDocument, place: number, changed: Partial<ManifestDocument> = {}): ManifestDocument => ({
   visit: d.visit,
@@ -228,7 +228,7 @@ describe("a print run", () => {
     expect(index.some((t) => t.includes("part 2 of 2"))).toBe(true);
     expect(result.pages).toBe(index.length + 260);
     expect(index.at(-1)).toMatch(new RegExp(`260 .* ${result.pages} `, "u"));
-  }, 120_000);
+  });
 });
 
 describe("a print run read back", () => {

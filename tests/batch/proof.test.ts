@@ -34,7 +34,7 @@ beforeAll(async () => {
   letter = await documentOf(marit, "referral-letter");
   handout = await documentOf(marit, "handout");
   otherLetter = await documentOf(other, "referral-letter");
-}, 60_000);
+});
 
 const scratch = () => mkdtempSync(join(tmpdir(), "whorl-proof-"));
 
@@ -75,6 +75,34 @@ describe("good documents", () => {
     const us = await documentOf(marit, "referral-letter");
     const { value } = await renderPdf({ ...us.letter, paper: "Letter" });
     expect(await faultsOf(marit, us, { ...value, letter: { ...us.letter, paper: "Letter" } })).toEqual([]);
+  });
+});
+
+describe("a plan", () => {
+  const withLine = (line: string, change = (text: string) => text) =>
+    visitWith(MARIT, (t) =>
+      change(t).replace(/^plan:$/mu, `plan:\n  - { who: patient, action: Rest., ${line} }`),
+    );
+
+  it("passes with a time told in the language of the document", async () => {
+    const german = withLine("when: today", (t) => t.replace(/^ {2}language: .*$/mu, "  language: de"));
+    const document = await documentOf(german, "handout");
+    expect(document.letter.html).toContain("Heute:");
+    expect(await faultsOf(german, document)).toEqual([]);
+  });
+
+  it("passes when it closes a line, whose caution the doctor then need not read", async () => {
+    const onTaxane = (t: string) => t.replace(/^ {2}medicines: .*$/mu, "  medicines: [paclitaxel]");
+    const asks = "please compare its dates with the onset";
+    for (const [answers, isAsked] of [
+      ["[]", true],
+      ["[drug-cause]", false],
+    ] as const) {
+      const visit = withLine(`answers: ${answers}`, onTaxane);
+      const document = await documentOf(visit, "referral-letter");
+      expect(document.letter.html.includes(asks), answers).toBe(isAsked);
+      expect(await faultsOf(visit, document), answers).toEqual([]);
+    }
   });
 });
 

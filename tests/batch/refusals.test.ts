@@ -9,6 +9,7 @@ import { inPackage } from "../../src/base/root.js";
 import { readManifest } from "../../src/batch/manifest.js";
 import { whorl } from "../cli/run-whorl.js";
 import { plainJpeg } from "../page/sample-photos.js";
+import { LONG } from "../runs.js";
 
 type Content = string | Uint8Array | { readonly link: string };
 
@@ -202,13 +203,18 @@ const checked = z.object({
   files: z.array(z.object({ file: z.string(), ok: z.boolean(), problems: z.array(problem) })),
 });
 const ids = Object.fromEntries(Object.keys(SCENES).map((name, i) => [name, `TS-2026-${9000 + i}`]));
+/** Half of the scenes are refused by the one way to a letter, half by the other, and all by both with `WHORL_RUNS=1`. */
+const homeOf = (name: string): string =>
+  join(Object.keys(SCENES).indexOf(name) % 2 === 0 ? "letter" : "batch", ids[name] ?? "");
+const ofWay = (way: "letter" | "batch") =>
+  Object.keys(SCENES).flatMap((name) => (LONG || homeOf(name).startsWith(way) ? (ids[name] ?? "") : []));
 const found = new Map<string, z.infer<typeof problem>[]>();
 let lettered: ReturnType<typeof whorl>;
 let refusedByBatch: readonly string[] = [];
 
 beforeAll(async () => {
   for (const [name, { visit, clinic, files }] of Object.entries(SCENES)) {
-    const home = join(folder, ids[name] ?? "");
+    const home = join(folder, homeOf(name));
     const all: Readonly<Record<string, Content>> = {
       "photos/left-1.jpg": PHOTO,
       ...files,
@@ -227,14 +233,21 @@ beforeAll(async () => {
       relative(folder, dirname(file)),
       problems.filter(({ severity }) => severity === "error"),
     );
-  lettered = whorl(["letter", folder, "--out", join(folder, "letters"), "--json"]);
-  whorl(["batch", folder, "--out", join(folder, "batch"), "--quiet"]);
-  const manifest = readManifest(join(folder, "batch"));
+  lettered = whorl([
+    "letter",
+    LONG ? folder : join(folder, "letter"),
+    "--out",
+    join(folder, "made", "letters"),
+    "--json",
+  ]);
+  const out = join(folder, "made", "batch");
+  whorl(["batch", LONG ? folder : join(folder, "batch"), "--out", out, "--quiet"]);
+  const manifest = readManifest(out);
   refusedByBatch = (manifest?.failures ?? []).map(({ visit }) => visit);
-}, 480_000);
+});
 
 test.each(Object.entries(SCENES))("%s is said by check at its line", (name, { says: [id, file, start] }) => {
-  const home = ids[name] ?? "";
+  const home = homeOf(name);
   const told = found.get(home)?.map((p) => ({
     id: p.id,
     file: p.file === null ? "" : relative(join(folder, home), p.file),
@@ -247,13 +260,13 @@ test.each(Object.entries(SCENES))("%s is said by check at its line", (name, { sa
   expect(lines[(match?.line ?? 0) - 1]?.trim().startsWith(start), `line ${match?.line}`).toBe(true);
 });
 
-test("every scene is refused by letter and by batch as well", () => {
+test("every scene is refused by letter or by batch as well", () => {
   expect(lettered.code).toBe(1);
   const { made, failed } = z
     .object({ made: z.array(z.unknown()), failed: z.number() })
     .parse(JSON.parse(lettered.out));
-  expect([made, failed]).toEqual([[], Object.keys(SCENES).length]);
-  expect(refusedByBatch.toSorted()).toEqual(Object.values(ids).toSorted());
+  expect([made, failed]).toEqual([[], ofWay("letter").length]);
+  expect(refusedByBatch.toSorted()).toEqual(ofWay("batch").toSorted());
 });
 
 test("each refusal of the page and of pictures has its scene", () => {

@@ -3,12 +3,11 @@ import { describe, expect, it } from "vitest";
 import { interpret } from "../../src/interpret/interpret.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import { NO_MEASURES } from "../interpret/visits.js";
-import { runs } from "../runs.js";
+import { LONG } from "../runs.js";
 import { healthyVisit } from "./simulate.js";
 
 const knowledge = loadKnowledge();
-/** Of fewer, chance decides. */
-const VISITS = runs(1080);
+const VISITS = LONG ? 1080 : 120;
 const SUPPORTED = ["supported", "strongly supported"];
 
 describe.each([

@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { z } from "zod";
+import { LONG } from "../runs.js";
 import { clinic, inFolder, patients, whorl } from "./run-whorl.js";
 
 const visit = join(patients, "TS-40417", "2026-03-12.yaml");
@@ -21,11 +22,12 @@ const checked = z.object({
 });
 
 describe("whorl check", () => {
-  it("passes every example, in words and as JSON", () => {
+  it("passes examples, in words and as JSON", () => {
     const ran = whorl(["check", join(patients, "TS-40417")]);
     expect(ran.code, ran.out).toBe(0);
-    const { files } = checked.parse(JSON.parse(whorl(["check", patients, "--json"]).out));
-    expect(files.length).toBeGreaterThanOrEqual(18);
+    const of = LONG ? patients : join(patients, "TS-41520");
+    const { files } = checked.parse(JSON.parse(whorl(["check", of, "--json"]).out));
+    expect(files.length).toBeGreaterThanOrEqual(LONG ? 18 : 1);
     expect(files.every((f) => f.ok)).toBe(true);
   });
 

@@ -1,6 +1,7 @@
 /** What a machine can check of accessibility, in light and in dark, at a desk and on a tablet; and no request to anywhere else. */
 import type { Page } from "playwright-core";
 import { describe, expect, it } from "vitest";
+import { LONG } from "../runs.js";
 import { OF_THE_LOOK, violations } from "./axe-in-page.js";
 import { browser, desk, deskBefore } from "./open-before.js";
 import { drawn, openPage, openVisit } from "./open-desk.js";
@@ -20,7 +21,7 @@ async function inScheme(page: Page, colorScheme: "light" | "dark"): Promise<void
   });
 }
 
-describe.each(LOOKS)("the desk at $width", ({ rules, ...look }) => {
+describe.each(LONG ? LOOKS : LOOKS.slice(0, 1))("the desk at $width", ({ rules, ...look }) => {
   /** In light, and at a desk in dark as well: each state is gone to once. */
   async function found(page: Page): Promise<string[]> {
     const inLight = await violations(page, "html", rules);

@@ -3,6 +3,9 @@ import { about } from "../../src/due/about.js";
 import { WAITING_KINDS, type WorkLine } from "../../src/due/work-line.js";
 import { workCsv, workJson } from "../../src/due/work-out.js";
 import { workSheetFacts } from "../../src/due/work-sheet.js";
+import { loadKnowledge } from "../../src/knowledge/load.js";
+import type { Knowledge } from "../../src/knowledge/schema.js";
+import { inLanguage } from "../../src/knowledge/translate.js";
 import { composeSheet } from "../../src/letter/sheet.js";
 import { renderText } from "../../src/page/text.js";
 import { clinic } from "../letter/compose.js";
@@ -15,8 +18,16 @@ const every: WorkLine[] = WAITING_KINDS.map((kind) =>
 const late = about(visit(), "test-awaited", { since, by: "2026-04-23", detail: "fungal culture" });
 const urgent = about(visit(), "must-not-miss", { since, urgency: "now", who: "the desk", detail: "Look." });
 
-function sheet(lines: readonly WorkLine[], language = "en-GB", hasRegister = true): string {
-  const facts = workSheetFacts({ lines, today: "2026-04-24", visits: 7, hasRegister });
+function sheet(
+  lines: readonly WorkLine[],
+  language = "en-GB",
+  hasRegister = true,
+  terms?: Knowledge,
+): string {
+  const facts = workSheetFacts({
+    ...{ lines, today: "2026-04-24", visits: 7, hasRegister },
+    ...(terms ? { terms } : {}),
+  });
   const { value, problems } = composeSheet({
     name: "open-work",
     facts,
@@ -52,6 +63,25 @@ describe("the sheet of open work", () => {
     expect(sheet([], "en-GB", false)).toContain(
       "There is no register here, so nothing is known of letters made and sent. Nothing waits.",
     );
+  });
+
+  it("names a line and a question by their terms where its language is not English", () => {
+    const line = about(visit(), "must-not-miss", {
+      since,
+      who: "the desk",
+      detail: "Look.",
+      of: "arteritis",
+    });
+    const question = about(visit(), "not-asked", { since, detail: "Is it so?", of: "fever-or-ill" });
+    const made = about(visit(), "not-made", { since, who: "the clinic" });
+    const lines = [line, question, made];
+    const german = inLanguage(loadKnowledge(), "de");
+    const text = sheet(lines, "de", true, german);
+    expect(text).toContain("Riesenzellarteriitis nicht ausgeschlossen.");
+    expect(text).toContain("Krankheitsgefühl.");
+    expect(text).toContain("Unsere Klinik");
+    expect(text).not.toMatch(/Look|Is it so|desk|clinic/u);
+    expect(sheet(lines)).toContain("The clinic");
   });
 
   it.each(["en-GB", "en-US", "de", "es"])("has words for every kind in %s", (language) => {

@@ -27,7 +27,6 @@ interface Count {
 }
 
 const NO_MEASURES: Measures = { measured: [], notMeasured: [], rules: [] };
-const HEALTHY = 300;
 const OF_MEDICINES = [
   "anagen-effluvium",
   "radiation-alopecia",
@@ -79,9 +78,9 @@ const STORIES = [
   "",
 ];
 
-export function countAlarms(read: ReadonlyMap<PublishedCase, CaseResult>): Alarms {
+export function countAlarms(read: ReadonlyMap<PublishedCase, CaseResult>, visits: number): Alarms {
   const knowledge = loadKnowledge();
-  const healthy = Array.from({ length: HEALTHY }, (_, i) => {
+  const healthy = Array.from({ length: visits }, (_, i) => {
     const { visit } = healthyVisit(`healthy ${i}`, i % 2 === 1, knowledge);
     const story = STORIES[i % STORIES.length] ?? "";
     const told = { ...visit, history: { ...visit.history, ...(story ? { notes: story } : {}) } };
@@ -89,7 +88,7 @@ export function countAlarms(read: ReadonlyMap<PublishedCase, CaseResult>): Alarm
   });
   const all = [...read];
   return {
-    healthy: { visits: HEALTHY, alarmed: healthy.filter(Boolean).length },
+    healthy: { visits, alarmed: healthy.filter(Boolean).length },
     cases: countOf(
       all.filter(([c]) => c.grade !== "taught"),
       knowledge,

@@ -1,11 +1,10 @@
 /** Visits not used in making the rules, each with what must and must not be raised and printed. */
-import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { parse } from "yaml";
 import { z } from "zod";
 import { BANDS } from "../../src/interpret/interpretation.js";
 import { root } from "../house/source-files.js";
+import { someEntries } from "../runs.js";
 import { examined, textsOf, visitOf } from "./visits.js";
 
 const some = z.array(z.string()).default([]);
@@ -43,7 +42,7 @@ const visits = [
   "eighth-look.yaml",
   "ninth-look.yaml",
   "tenth-look.yaml",
-].flatMap((name) => z.array(one).parse(parse(readFileSync(join(root, "tests", "hazards", name), "utf8"))));
+].flatMap((name) => z.array(one).parse(someEntries(join(root, "tests", "hazards", name), 0.2)));
 const URGENCY = ["soon", "days", "same day", "now"];
 const either = (wanted: string | string[]) => [wanted].flat().flatMap((w) => w.split("|"));
 

@@ -5,6 +5,7 @@ import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
 import { knowledgeLanguages, loadKnowledge, readLanguage } from "../../src/knowledge/load.js";
 import { normalsFileSchema } from "../../src/knowledge/normals-schema.js";
+import { CAUTION_SENTENCES } from "../../src/knowledge/schema.js";
 import { wordsOf } from "../../src/knowledge/sentence.js";
 import { inLanguage, withTexts } from "../../src/knowledge/translate.js";
 import { IN_THE_LETTER } from "../../src/letter/measurements.js";
@@ -132,6 +133,8 @@ describe.each(LANGUAGES)("the knowledge in %s", (language) => {
     for (const [id, d] of Object.entries(knowledge.disorders)) {
       const own = texts.disorders[id];
       expect(own?.watch === undefined, id).toBe(d.letter.watch === undefined);
+      expect(Object.keys(own?.patient.told ?? {}), id).toEqual(Object.keys(d.patient.told ?? {}));
+      for (const told of Object.values(own?.patient.told ?? {})) expect(told, id).toContain("{name}");
       // Sentence stands for sentence, since circumstances are those of the English one.
       for (const part of ["is", "means", "next", "ask", "help"] as const)
         expect(own?.patient[part].length, `${id} ${part}`).toBe(d.patient[part].length);
@@ -140,7 +143,7 @@ describe.each(LANGUAGES)("the knowledge in %s", (language) => {
       for (const reader of ["doctor", "patient", "clinician"] as const)
         expect(texts.cautions[id]?.[reader] === undefined, `${id} ${reader}`).toBe(c[reader] === undefined);
     for (const [id, c] of Object.entries(knowledge.cautions))
-      for (const part of ["doctor_also", "patient_also"] as const)
+      for (const part of CAUTION_SENTENCES)
         expect(texts.cautions[id]?.[part]?.length, `${id} ${part}`).toBe(c[part]?.length);
   });
 

@@ -8,6 +8,7 @@ import { expect, it } from "vitest";
 import { parse } from "yaml";
 import { inPackage } from "../../src/base/root.js";
 import { loadKnowledge } from "../../src/knowledge/load.js";
+import { CAUTION_SENTENCES } from "../../src/knowledge/schema.js";
 
 const knowledge = loadKnowledge();
 
@@ -35,7 +36,7 @@ it("every English text is the one that was translated", async () => {
     disorders: marks(knowledge.disorders, (d) => [d.term, d.letter, d.patient]),
     cautions: marks(knowledge.cautions, (c) => [
       ...[c.term, c.doctor, c.patient, c.clinician],
-      ...[c.doctor_also, c.patient_also].filter((also) => also !== undefined),
+      ...CAUTION_SENTENCES.flatMap((part) => (c[part] ? [c[part]] : [])),
     ]),
     facts: marks(named, (f) => f.term),
     regions: marks(knowledge.regions, (r) => r.plain),

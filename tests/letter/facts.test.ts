@@ -1,6 +1,7 @@
 /** Facts of a small visit, one kind at a time: who signs and reads, which caution speaks where, what was not looked at. */
 import { describe, expect, it } from "vitest";
 import type { AppliedCaution, Interpretation } from "../../src/interpret/interpretation.js";
+import { wordsOf } from "../../src/knowledge/sentence.js";
 import { letterFacts } from "../../src/letter/facts.js";
 import type { FactsInput } from "../../src/letter/facts-input.js";
 import { localise } from "../../src/letter/localise.js";
@@ -103,12 +104,39 @@ describe("a caution", () => {
       },
     });
     expect(cautions).toEqual({
-      doctor: ["first D.", "second D.", "third D.", "fourth D.", "fifth D."],
-      doctorFirst: ["second D.", "third D."],
-      doctorRest: ["first D.", "fourth D.", "fifth D."],
+      doctor: ["first D.", "second D.", "fifth D."],
+      doctorFirst: ["second D."],
+      doctorRest: ["first D.", "fifth D."],
       urgent: ["second P.", "third P."],
       patient: ["first P.", "fourth P.", "fifth P."],
       clinician: ["first C.", "second C.", "third C.", "fourth C.", "fifth C."],
+    });
+  });
+
+  describe("whose line is closed", () => {
+    const toDoctor = (
+      urgency: "same day" | "days",
+      kind: string,
+      plan: Partial<Visit["plan"][number]> = {},
+    ) => {
+      const closed = { ...line("lupus-beyond-skin", urgency, { kind, says: "" }) };
+      const reply = { who: "clinic", action: "Bloods.", answers: ["lupus-beyond-skin"], ...plan };
+      return facts({
+        visit: { plan: [reply as Visit["plan"][number]] },
+        interpretation: { cautions: [caution("lupus-beyond-skin")], mustNotMiss: [closed] },
+      }).cautions.doctor;
+    };
+    const { doctor = "", doctor_after: after = [] } = knowledge.cautions["lupus-beyond-skin"] ?? {};
+
+    it("asks the doctor no more, and says what still holds", () => {
+      expect(toDoctor("days", "plan")).toEqual(after.map(wordsOf));
+      expect(toDoctor("same day", "plan")).toEqual(after.map(wordsOf));
+      expect(toDoctor("days", "plan", { who: "general practitioner" })).toEqual(after.map(wordsOf));
+    });
+
+    it("still asks where the patient declined, and what cannot wait where the plan leaves it to this reader", () => {
+      expect(toDoctor("days", "declined", { declined: true })).toEqual([doctor]);
+      expect(toDoctor("same day", "plan", { who: "general practitioner" })).toEqual([doctor]);
     });
   });
 

@@ -114,3 +114,32 @@ describe("places and amounts in a handout", () => {
     expect(seen("broken-hairs", "many")).toContain("Short broken hairs (many).");
   });
 });
+
+describe("who does what", () => {
+  it.each([
+    ["en", "The skin doctor", "The children’s doctor", "Piano tuner"],
+    ["de", "Die Hautarztpraxis", "Die Kinderarztpraxis", "Piano tuner"],
+    ["es", "La consulta de la piel (dermatología)", "La consulta de pediatría", "Piano tuner"],
+  ])("is told in the reader's words in %s, and as typed where there are none", (language, ...who) => {
+    const plan = ["Dermatologist", "paediatrician", "piano tuner"].map((by) => ({
+      who: by,
+      action: "Look.",
+    }));
+    const text = handoutOf("tinea-capitis", language, { plan });
+    for (const word of who) expect(text).toContain(word);
+    expect(text).not.toMatch(/dermatologist|paediatrician/iu);
+  });
+});
+
+describe("a scalp that looks healthy", () => {
+  it.each([
+    ["definite", "We saw a scalp that looks healthy."],
+    ["probable", "As far as we can tell, we saw a scalp that looks healthy."],
+    ["possible", "It may be a scalp that looks healthy. That is not certain yet."],
+  ] as const)("is told in a sentence of its own when %s", (certainty, says) => {
+    const impression: Visit["impression"] = [{ disorder: "nothing-abnormal-found", certainty }];
+    const text = handoutOf("nothing-abnormal-found", "en", { impression });
+    // The name stands out.
+    expect(text.replaceAll(" .", ".")).toContain(says);
+  });
+});

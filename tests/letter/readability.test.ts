@@ -184,7 +184,10 @@ describe.each(["en", "de", "es"])("every caution to a colleague in %s", (languag
   it.each(Object.values(inLanguage(knowledge, language).cautions).map((c) => [c.id, c] as const))(
     "%s is told in short whole sentences, and briefly",
     (_, c) => {
-      const texts = [...(c.doctor ? [c.doctor] : []), ...(c.doctor_also ?? []).map(wordsOfSentence)];
+      const texts = [
+        ...(c.doctor ? [c.doctor] : []),
+        ...[...(c.doctor_also ?? []), ...(c.doctor_after ?? [])].map(wordsOfSentence),
+      ];
       for (const text of texts) expect(text).toMatch(/^[\p{Lu}¿¡].*[.?!]$/su);
       const sentences = texts.flatMap((text) => text.split(/(?<=[.?!;:])\s+/u));
       for (const sentence of sentences)

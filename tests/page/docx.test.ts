@@ -25,7 +25,7 @@ async function inOffice(letter: Letter): Promise<readonly ReadPage[]> {
   execFileSync(
     "soffice",
     [profile, "--headless", "--convert-to", "pdf", "--outdir", folder, join(folder, "letter.docx")],
-    { stdio: "ignore", timeout: 110_000 },
+    { stdio: "ignore", timeout: 280_000 },
   );
   return readBack(new Uint8Array(readFileSync(join(folder, "letter.pdf"))));
 }

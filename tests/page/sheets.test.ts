@@ -98,9 +98,14 @@ test("nothing but the address shows in a window, however long the letterhead", a
   }
 });
 
-test("an address without a window stands in the text", async () => {
+test("an address without a window stands below the clinic's name, and the text begins in the upper quarter", async () => {
   const [page] = await pagesOf(withAddress("none", 5));
-  expect(page?.text).toMatch(/12 March 2026.*Dr Ilse Brandt Quayside Practice.*Referral after/);
+  expect(page?.text).toMatch(/Dr Ilse Brandt Quayside Practice.*Referral after/);
+  const baseOf = (start: string) =>
+    page?.items.find(({ text }) => text.startsWith(start))?.baseMm ?? Number.NaN;
+  expect(baseOf("Referral after")).toBeLessThan(297 / 4);
+  const window = await pagesOf(withAddress("uk-dl", 5));
+  expect(window[0]?.items.find(({ text }) => text.startsWith("Referral"))?.baseMm).toBeGreaterThan(90);
 });
 
 test.each(["A4", "Letter"] as const)("%s has its size and margins", async (paper) => {

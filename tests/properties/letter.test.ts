@@ -30,8 +30,8 @@ function settable(visit: Visit): Visit {
     patient: { ...plain.patient, language: "en-GB" },
     sendTo: sendTo.slice(0, 2),
     sites: plain.sites.map((site) => ({ ...site, photos: [] })),
-    // A summary of every disorder is longer than a page and is refused (`content-lost`).
-    impression: plain.impression.slice(0, 12),
+    // A visit file takes no more.
+    impression: plain.impression.slice(0, 20),
   };
 }
 

@@ -1,9 +1,10 @@
 /** What the visit records, held against the printed words: impression, plan, cautions, and nobody else's identifiers. */
 
+import { cautionRules } from "../../letter/caution-rules.js";
 import type { Letter } from "../../letter/document.js";
 import { namingSentence } from "../../letter/named.js";
 import { writeDate } from "../../letter/phrases.js";
-import { dayOf } from "../../letter/when.js";
+import { dayOf, inWords } from "../../letter/when.js";
 import { heldImpressions } from "../../visit/held.js";
 import type { Impression } from "../../visit/visit.js";
 import { type Reason, reason } from "../outcome.js";
@@ -52,11 +53,13 @@ function toPatient(input: ProofInput, stated: readonly Impression[], body: reado
   return [...missing, ...leaked];
 }
 
-/** Each line of the plan, word for word, with its time close before or after it: as it was typed, or as the day counted from it. */
+/** Each line of the plan, word for word, with its time close to it: as typed, in the document's language, or as the day counted from it. */
 export function planFaults(input: ProofInput, body: readonly string[]): Reason[] {
   return input.visit.plan.flatMap((line, index) => {
     const day = line.when && dayOf(line.when, input.visit.date);
-    const times = [line.when ?? "", ...(day ? [writeDate(input.pack.words, day)] : [])].map(tokensOf);
+    const { words } = input.pack;
+    const when = line.when ?? "";
+    const times = [when, inWords(words, when), ...(day ? [writeDate(words, day)] : [])].map(tokensOf);
     const said = placesOf(body, tokensOf(line.action)).some(([start, end]) =>
       times.some(
         (time) =>
@@ -80,13 +83,18 @@ function placesOf(body: readonly string[], wanted: readonly string[]): [number, 
 export function cautionFaults(input: ProofInput, body: readonly string[]): Reason[] {
   const { reader } = input;
   if (reader === "third party") return [];
-  return input.interpretation.cautions.flatMap((caution) =>
-    [input.knowledge.cautions[caution.id]?.[reader] ?? caution[reader] ?? []]
-      .flat()
-      .every((text) => holdsTokens(body, tokensOf(text)))
-      ? []
-      : [reason("caution-missing", caution.id)],
-  );
+  const { isClosedToDoctor, isTellable } = cautionRules(input);
+  const isSaid = (id: string) =>
+    reader === "doctor" ? !isClosedToDoctor(id) : reader !== "patient" || isTellable(id);
+  return input.interpretation.cautions
+    .filter(({ id }) => isSaid(id))
+    .flatMap((caution) =>
+      [input.knowledge.cautions[caution.id]?.[reader] ?? caution[reader] ?? []]
+        .flat()
+        .every((text) => holdsTokens(body, tokensOf(text)))
+        ? []
+        : [reason("caution-missing", caution.id)],
+    );
 }
 
 /** Nobody else of the run is named or numbered, unless the clinician accepts it (`accept: other-patient`). */

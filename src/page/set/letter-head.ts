@@ -186,7 +186,7 @@ export function setHead(setting: Setting, elements: readonly Element[]): PdfNode
           stack: [node],
           absolutePosition: { x: mm(place.leftMm), y: mm(place.topMm) },
         });
-      } else below.push(withSpaceAbove(node, scale.gap * 2));
+      } else left.push(withSpaceAbove(node, scale.gap * 2));
     } else {
       const node = setReference({ ...setting, width: rightWidth }, element);
       // Large type finds no room beside the window.

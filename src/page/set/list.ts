@@ -87,7 +87,14 @@ export function setPictured(setting: Setting, element: Element): PdfNode {
   });
   if (body.length === 0) return { stack: [] };
   block.node = {
-    table: { body, rowBlocks, widths: [side, setting.width - side - gutter], dontBreakRows: true },
+    table: {
+      body,
+      rowBlocks,
+      widths: [side, setting.width - side - gutter],
+      get dontBreakRows() {
+        return !rowBlocks[0]?.mayBeSplit;
+      },
+    },
     layout: {
       ...NO_LINES,
       paddingLeft: (i: number) => (i === 0 ? 0 : gutter),
@@ -139,7 +146,9 @@ export function setDefinitions(setting: Setting, element: Element): PdfNode {
       body,
       rowBlocks,
       widths: [labelWidth, setting.width - labelWidth - gutter],
-      dontBreakRows: true,
+      get dontBreakRows() {
+        return !rowBlocks[0]?.mayBeSplit;
+      },
     },
     layout: {
       ...NO_LINES,

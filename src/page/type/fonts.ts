@@ -121,6 +121,33 @@ function readOutlinesOnce(font: Font): void {
   };
 }
 
+/** A font with the library's inner store of the tables it has read, and the way to those it has not. */
+interface StoredFont extends Font {
+  readonly _tables: Record<string, unknown>;
+  _getTableStream(tag: string): TableStream | null;
+}
+
+interface TableStream {
+  pos: number;
+  readInt32BE(): number;
+  readInt16BE(): number;
+}
+
+/** Asked for what stands at the head of this table, the library reads the name of every glyph too, which nobody wants. */
+function readPostWithoutNames(font: StoredFont): void {
+  const stream = font._getTableStream("post");
+  if (!stream) return;
+  // Version 3 has no names. It begins with its own number.
+  stream.pos += 4;
+  font._tables["post"] = {
+    version: 3,
+    italicAngle: stream.readInt32BE() / 65536,
+    underlinePosition: stream.readInt16BE(),
+    underlineThickness: stream.readInt16BE(),
+    isFixedPitch: stream.readInt32BE(),
+  };
+}
+
 const opened = new Map<string, Font>();
 
 /** The parsed font file, kept for the life of the process. */
@@ -132,6 +159,7 @@ export function openFont(path: string): Font {
     const made = fontkit.openSync(path);
     if (!("layout" in made)) throw new Error(`${path} is a collection of fonts, not one font`);
     font = made;
+    readPostWithoutNames(font as StoredFont);
     readOutlinesOnce(font);
     keepCharactersApart(font);
     opened.set(path, font);

@@ -7,6 +7,7 @@ import { ideasOf, type Phrase, phraseOf, setsOf, stemsOf } from "./phrases.js";
 import { triggersOf } from "./scopes.js";
 import { spellingsIn } from "./slips.js";
 import { foldProse, stemOf } from "./tokens.js";
+import { toldIndex } from "./told-words.js";
 
 /** A fact and how it may be written; with the kind of clue where that only hints at the fact. */
 export type Wording = readonly [fact: string, written: string, clue?: string];
@@ -47,6 +48,7 @@ export function proseIndex(knowledge: Knowledge): ProseIndex {
     lists: Object.fromEntries(Object.entries(lists).map(([name, phrases]) => [name, indexOf(phrases)])),
     spellings: spellingsIn(sets),
     known: [...known].join(" "),
+    told: toldIndex(knowledge.told),
   };
 }
 

@@ -9,7 +9,7 @@ import { ideaWordings, proseIndex, type Wording, wordingsOf } from "./prose-inde
 import { type Meant, type Moment, meantBy, type Scopes, scopesOf, triggersIn } from "./scopes.js";
 import { mended, type Spellings } from "./slips.js";
 import { type Sentence, sentences } from "./tokens.js";
-import { toldIn, toldWords, type Weighing, weighingWords } from "./told-words.js";
+import { type ToldWords, toldIn, toldWords, type Weighing, weighingWords } from "./told-words.js";
 
 export type { ReadFact } from "./clues.js";
 
@@ -39,6 +39,7 @@ interface Book {
   readonly wordings: readonly Wording[];
   /** The phrases of the wordings, by the same numbers. */
   readonly phrases: PhraseList;
+  readonly toldWords: ToldWords;
 }
 
 const books = new WeakMap<Knowledge, Book>();
@@ -64,15 +65,17 @@ function toldReads(
   moment: Moment,
 ): Read[] {
   const { told, facts } = knowledge;
-  const weights = toldWords(told);
+  const { toldWords: weights } = book;
   const words = text.map((sentence) => weighed(sentence, book, moment, (stem) => weights.has(stem)));
-  return toldIn(words, told, (fact) => book.except.has(fact)).flatMap(({ fact, start, end }): Read[] => {
-    const of = facts[fact];
-    if (!of || (of.written_in && !of.written_in.includes(place))) return [];
-    if (read.some((r) => r.fact === fact && r.clue === undefined)) return [];
-    const state = placed("doubtful", place, false);
-    return state === "only spoken of" ? [] : [{ fact, state, where, words: written.slice(start, end) }];
-  });
+  return toldIn(words, told, weights, (fact) => book.except.has(fact)).flatMap(
+    ({ fact, start, end }): Read[] => {
+      const of = facts[fact];
+      if (!of || (of.written_in && !of.written_in.includes(place))) return [];
+      if (read.some((r) => r.fact === fact && r.clue === undefined)) return [];
+      const state = placed("doubtful", place, false);
+      return state === "only spoken of" ? [] : [{ fact, state, where, words: written.slice(start, end) }];
+    },
+  );
 }
 
 /** Words of a sentence that may weigh, those of set phrases left out. */
@@ -189,6 +192,7 @@ function bookOf(knowledge: Knowledge): Book {
       index.lists.facts,
       ideas,
     ),
+    toldWords: toldWords(knowledge.told, index.told),
   };
   books.set(knowledge, book);
   return book;

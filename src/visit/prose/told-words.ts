@@ -52,26 +52,56 @@ export interface ToldRead {
   readonly end: number;
 }
 
-/** The weights by word, as a reader needs them. */
-export type ToldWords = ReadonlyMap<string, readonly (readonly [fact: string, weight: number])[]>;
+/** Of a word, the flags it weighs for or against. */
+export type ToldWords = Pick<
+  ReadonlyMap<string, readonly (readonly [fact: string, weight: number])[]>,
+  "get" | "has"
+>;
 
-const ready = new WeakMap<Told, ToldWords>();
-
-export function toldWords(told: Told): ToldWords {
-  const known = ready.get(told);
-  if (known) return known;
-  const made = new Map<string, [string, number][]>();
-  for (const [fact, { words }] of Object.entries(told.facts)) {
+/** The weights by word, as sorted lines of one text that names flags by their number: a few words are found there sooner than a map of all is made. */
+export function toldIndex(told: Told): string {
+  const lines = new Map<string, string>();
+  for (const [fact, { words }] of Object.values(told.facts).entries()) {
     for (const [weight, stems] of Object.entries(words)) {
-      for (const stem of stems.split(" ")) {
-        const list = made.get(stem);
-        if (list) list.push([fact, Number(weight)]);
-        else made.set(stem, [[fact, Number(weight)]]);
-      }
+      for (const stem of stems.split(" ")) lines.set(stem, `${lines.get(stem) ?? stem} ${fact}:${weight}`);
     }
   }
-  ready.set(told, made);
-  return made;
+  return `\n${[...lines.values()].sort().join("\n")}\n`;
+}
+
+/** What stands behind a word in its line of `toldIndex`; undefined for a word that weighs nothing. */
+function behind(word: string, index: string): string | undefined {
+  // The line ends before and after what is left to look through.
+  let [from, to] = [0, index.length - 1];
+  while (from < to) {
+    const middle = (from + to) >> 1;
+    const start = index.lastIndexOf("\n", middle);
+    const end = index.indexOf("\n", middle + 1);
+    const space = index.indexOf(" ", start);
+    const here = index.slice(start + 1, space);
+    if (here === word) return index.slice(space + 1, end);
+    if (here < word) from = end;
+    else to = start;
+  }
+  return undefined;
+}
+
+/** As `toldIndex` of the same has them. */
+export function toldWords(told: Told, index: string): ToldWords {
+  const facts = Object.keys(told.facts);
+  const read = new Map<string, (readonly [string, number])[]>();
+  const get = (word: string) => {
+    const known = read.get(word);
+    const line = known ? undefined : behind(word, index);
+    if (line === undefined) return known;
+    const weights = line.split(" ").map((one) => {
+      const [fact, weight] = one.split(":");
+      return [facts[Number(fact)] ?? "", Number(weight)] as const;
+    });
+    read.set(word, weights);
+    return weights;
+  };
+  return { get, has: (word) => get(word) !== undefined };
 }
 
 /** Words quoted as telling a flag: the heaviest for it, and those near by that weigh for it too. */
@@ -94,9 +124,9 @@ function heaviest(window: readonly Weighing[], fact: string, weights: ToldWords)
 export function toldIn(
   all: readonly (readonly Weighing[])[],
   told: Told,
+  weights: ToldWords,
   amongThings: (fact: string) => boolean,
 ): ToldRead[] {
-  const weights = toldWords(told);
   const found = new Map<string, ToldRead>();
   for (const window of windows(all)) {
     const sums = new Map<string, number>();

@@ -11,6 +11,8 @@ export const valueForGroup: ValueSlip = {
   ],
   notice({ want, written, raw, key, path }) {
     if (want.kind !== "map" && want.kind !== "list") return undefined;
+    // Of a list too long, the length is what is wrong.
+    if (want.kind === "list" && Array.isArray(raw)) return undefined;
     const glued = /^\s*([\p{L}_ ]+):(\S.*)$/u.exec(written ?? "");
     if (glued) {
       return {
