@@ -3,13 +3,18 @@
 import type { MeasuredDraft } from "./score-module.js";
 import { rate } from "./statistics/counting.js";
 import { meanLimits, type Summary } from "./statistics/means.js";
-import { wilson } from "./statistics/proportions.js";
-import { type Spread, spreadOf } from "./statistics/spread.js";
+import { type PartOf, wilson } from "./statistics/proportions.js";
+import { type Spread, spreadOf, spreadOfShares } from "./statistics/spread.js";
 import type { CountSpread } from "./types.js";
 
-/** `part` of `of` as a percentage with Wilson limits. */
-export function shareDraft(part: number, of: number): MeasuredDraft {
-  const { low, high } = wilson(part, of);
+/** How the limits of a share were made, by its spread over fields. */
+export const shareMethod = (method: string, from: Spread["from"]) =>
+  from === "fields" ? `${method}, by the spread between the fields` : method;
+
+/** `part` of `of` as a percentage with Wilson limits; `each` where it was counted in several fields. */
+export function shareDraft(part: number, of: number, each?: readonly PartOf[]): MeasuredDraft {
+  const { times, from } = spreadOfShares(each ? [each] : []);
+  const { low, high } = wilson(part, of, times);
   return {
     value: (100 * part) / of,
     unit: "%",
@@ -17,9 +22,9 @@ export function shareDraft(part: number, of: number): MeasuredDraft {
     low: 100 * low,
     high: 100 * high,
     n: of,
-    counted: { kind: "share", part, of },
+    counted: { kind: "share", part, of, ...(each && each.length > 1 ? { each } : {}) },
     places: 1,
-    method: "Wilson limits",
+    method: shareMethod("Wilson limits", from),
   };
 }
 

@@ -1,6 +1,7 @@
 /** Sums over the counted fields of a site, over just those fields where everything needed was counted. */
 import type { CountedField, Region, Site, Visit } from "../visit/visit.js";
 import { fieldAreaCm2 } from "./statistics/counting.js";
+import type { PartOf } from "./statistics/proportions.js";
 
 export type FieldCount = "hairs" | "thin" | "vellus" | "yellowDots" | "discolouredOpenings";
 
@@ -35,6 +36,16 @@ export function sumFields(
     discolouredOpenings: sum("discolouredOpenings"),
   };
   return { fields: full.length, sums, each };
+}
+
+/** Parts and wholes, field by field. */
+export const partsOf = (parts: readonly number[], wholes: readonly number[]): readonly PartOf[] =>
+  parts.map((part, i) => ({ part, of: wholes[i] ?? 0 }));
+
+/** Follicular units of one field, and those of one hair among them. */
+export function singleUnits({ units = {} }: CountedField): PartOf {
+  const counted = sumUnits([{ units }]);
+  return { part: counted?.get(1) ?? 0, of: [...(counted?.values() ?? [])].reduce((a, b) => a + b, 0) };
 }
 
 /**

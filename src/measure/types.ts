@@ -1,5 +1,6 @@
 /** Numbers a visit implies, each with its uncertainty, source and what it lacked. Plain data. */
 import type { Region } from "../visit/visit.js";
+import type { PartOf } from "./statistics/proportions.js";
 import type { PublishedSpread } from "./statistics/spread.js";
 
 /** Published reference values for a measure at this site and in this kind of person; only where a source gives them. */
@@ -32,7 +33,8 @@ export type Counted =
       readonly exposure: number;
       readonly fields: number;
     } & CountSpread)
-  | { readonly kind: "share"; readonly part: number; readonly of: number }
+  /** `each`: the same in each field, where it was counted in several. */
+  | ({ readonly kind: "share"; readonly each?: readonly PartOf[] } & PartOf)
   | { readonly kind: "mean"; readonly n: number; readonly mean: number; readonly sd: number }
   /** One reading, such as a distance by tape; a smaller difference than `realFrom` is error of measuring. */
   | { readonly kind: "reading"; readonly value: number; readonly realFrom: number };

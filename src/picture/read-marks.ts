@@ -76,12 +76,12 @@ function problemsOf(source: YamlSource, issue: z.core.$ZodIssue): Problem[] {
       }),
     ];
   const found = inWords(raw);
-  const words =
-    issue.code === "custom" && Array.isArray(issue.params?.words) ? issue.params.words.map(String) : [];
+  const listed = issue.code === "custom" && Array.isArray(issue.params?.words) ? issue.params.words : [];
+  const words = (issue.code === "invalid_value" ? issue.values : listed).map(String);
   const near = typeof raw === "string" ? nearestWords(raw, words).slice(0, 3).join(" or ") : "";
   return [
-    problemAt(source, words.length > 0 ? "marks-word" : "marks-shape", path, {
-      message: `${found} where ${words.length > 0 ? issue.message : "something else"} belongs`,
+    problemAt(source, listed.length > 0 ? "marks-word" : "marks-shape", path, {
+      message: `${found} where ${listed.length > 0 ? issue.message : "something else"} belongs`,
       found,
       expected: issue.message,
       ...(near === "" ? {} : { suggestion: near }),

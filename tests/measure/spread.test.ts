@@ -2,7 +2,14 @@
 import { qbeta, qchisq, qt } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
 import { rate, spreadLimits } from "../../src/measure/statistics/counting.js";
-import { clumpingOf, publishedTimes, spreadOf, studentFactor } from "../../src/measure/statistics/spread.js";
+import { shareDifference, shareRatio, wilson } from "../../src/measure/statistics/proportions.js";
+import {
+  clumpingOf,
+  publishedTimes,
+  spreadOf,
+  spreadOfShares,
+  studentFactor,
+} from "../../src/measure/statistics/spread.js";
 import { rateRatio } from "../../src/measure/statistics/two-counts.js";
 
 const published = { clumping: 2.2, cv_percent: 9.8 };
@@ -61,6 +68,7 @@ describe("spread of counts", () => {
     expect(clumpingOf(shares).toFixed(2)).toBe("2.20");
     expect(clumpingOf({ "1": 40 })).toBe(1);
     expect(clumpingOf({ "1": 1, "3": 1 })).toBe(2.5);
+    expect(clumpingOf({ "1": 1 }, { "3": 1 })).toBe(2.5);
     expect(publishedTimes(100, published)).toBeCloseTo(2.2 + 0.9604, 9);
   });
 
@@ -85,5 +93,48 @@ describe("spread of counts", () => {
     }
     expect(rateRatio(0, 1, 9, 1, 2)?.low).toBe(0);
     expect(rateRatio(9, 1, 0, 1, 2)?.high).toBe(Number.POSITIVE_INFINITY);
+  });
+});
+
+describe("spread of shares", () => {
+  const parts = (text: string) =>
+    text.split(" ").map((word) => {
+      const [part = 0, of = 0] = word.split("/").map(Number);
+      return { part, of };
+    });
+  // Litters of rats, Weil 1970: design effects 1.232495 and 3.952861, as the help page of a statistics library prints them.
+  const control = parts("13/13 12/12 9/9 9/9 8/8 8/8 12/13 11/12 9/10 9/10 8/9 11/13 4/5 5/7 7/10 7/10");
+  const treated = parts("12/12 11/11 10/10 9/9 10/11 9/10 9/10 8/9 8/9 4/5 7/9 4/7 5/10 3/6 3/10 0/7");
+  const moderated = (effect: number, freedom: number) =>
+    ((effect * freedom + 0.1) / (freedom + 0.1)) * studentFactor(freedom);
+
+  test("the published design effects, with a tenth of a degree of chance and Student's point", () => {
+    expect(spreadOfShares([control])).toEqual({
+      times: expect.closeTo(moderated(1.232495, 15), 5),
+      from: "fields",
+    });
+    expect(spreadOfShares([treated]).times).toBeCloseTo(moderated(3.952861, 15), 5);
+    expect(spreadOfShares([control, treated]).times).toBeCloseTo(moderated((1.232495 + 3.952861) / 2, 30), 5);
+  });
+
+  test("two fields, or fields that hold but one kind, tell nothing; empty fields are none", () => {
+    const nothing = { times: 1, from: "none" };
+    expect(spreadOfShares([])).toEqual(nothing);
+    expect(spreadOfShares([parts("3/30 9/30")])).toEqual(nothing);
+    expect(spreadOfShares([parts("3/30 9/30"), parts("5/30")])).toEqual(nothing);
+    expect(spreadOfShares([parts("3/30 9/30"), parts("5/30 5/30")]).from).toBe("fields");
+    expect(spreadOfShares([parts("0/30 0/30 0/30"), parts("5/30")])).toEqual(nothing);
+    expect(spreadOfShares([parts("30/30 30/30 30/30")])).toEqual(nothing);
+    expect(spreadOfShares([parts("3/30 9/30 0/0")])).toEqual(nothing);
+  });
+
+  test("limits are those of the things they are worth", () => {
+    expect(wilson(40, 200, 4)).toEqual(wilson(10, 50));
+    const whole = shareDifference(40, 2000, 80, 2000, 4);
+    const worth = shareDifference(10, 500, 20, 500);
+    expect(whole.value).toBeCloseTo(worth.value, 9);
+    expect(whole.low).toBeCloseTo(worth.low, 4);
+    expect(whole.high).toBeCloseTo(worth.high, 4);
+    expect(shareRatio(40, 200, 80, 200, 4)?.low).toBeCloseTo(shareRatio(10, 50, 20, 50)?.low ?? 0, 9);
   });
 });

@@ -61,7 +61,7 @@ test("what lies behind each value, by which two visits are compared, in the firs
       "vellus-share: share, part 5, of 50",
       "discoloured-openings: share, part 12, of 50",
       "black-dots-per-field: rate, count 10, exposure 1, fields 1, published {"clumping":1,"cv_percent":9.8}",
-      "yellow-dots-four-fields: rate, count 10, exposure 4, fields 4",
+      "yellow-dots-four-fields: rate, count 10, exposure 1, fields 4, published {"clumping":1,"cv_percent":9.8}",
       "shaft-diameter: mean, n 3, mean 54.3333, sd 9.0738",
       "diameter-vellus-like: share, part 1, of 1",
       "diameter-intermediate: share, part 0, of 1",

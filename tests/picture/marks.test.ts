@@ -144,6 +144,10 @@ const SPOILED: readonly (readonly [string, readonly string[]])[] = [
     ],
   ],
   [
+    `${HEAD}hairs: [{ at: [3, 4], class: terminall }]\n`,
+    ['3:30 marks-shape: "terminall" where something else belongs | terminal, thin, vellus | terminal'],
+  ],
+  [
     `${HEAD}dots: [{ at: [3, 4], finding: yelow dots }]\n`,
     ['3:31 marks-word: "yelow dots" where a finding belongs | a finding | yellow dots'],
   ],

@@ -2,10 +2,16 @@
 import { z } from "zod";
 import type { Knowledge } from "../../knowledge/schema.js";
 import type { Visit } from "../../visit/visit.js";
-import { countsOf, RATIO_METHODS } from "../drafts.js";
+import { countsOf, RATIO_METHODS, shareMethod } from "../drafts.js";
 import { welch } from "../statistics/means.js";
 import { shareDifference } from "../statistics/proportions.js";
-import { publishedTimes, spreadOf, spreadSchema, studentFactor } from "../statistics/spread.js";
+import {
+  publishedTimes,
+  spreadOf,
+  spreadOfShares,
+  spreadSchema,
+  studentFactor,
+} from "../statistics/spread.js";
 import { fieldsNeeded, rateRatio, smallestFall } from "../statistics/two-counts.js";
 import type { Counted, CountSpread, Measured, Measures } from "../types.js";
 import type { MeasureChange, NotCompared, Point, Verdict } from "./types.js";
@@ -168,15 +174,16 @@ type Compared = Pick<MeasureChange, "effect" | "p" | "spread" | "smallest" | "ne
 function compareCounted(a: Counted, b: Counted, unit: string, c: Comparison): Compared | undefined {
   if (a.kind === "rate" && b.kind === "rate") return compareRates(a, b, c);
   if (a.kind === "share" && b.kind === "share") {
-    const d = shareDifference(a.part, a.of, b.part, b.of);
+    const { times, from } = spreadOfShares([a.each ?? [], b.each ?? []]);
+    const d = shareDifference(a.part, a.of, b.part, b.of, times);
     const effect = {
       value: 100 * d.value,
       low: 100 * d.low,
       high: 100 * d.high,
       unit: "points",
-      method: "score limits of a difference of shares",
+      method: shareMethod("score limits of a difference of shares", from),
     };
-    return { effect, verdict: verdictOf(effect, c.worth_seeing.share_points) };
+    return { effect, spread: from, verdict: verdictOf(effect, c.worth_seeing.share_points) };
   }
   if (a.kind === "mean" && b.kind === "mean") {
     const w = welch(a, b);

@@ -72,7 +72,7 @@ export interface MeasureChange extends ChangePlace {
     readonly method: string;
   };
   readonly p?: number;
-  /** For counts: whether their spread was told by the fields themselves, by published counts, or taken as that of independent counts. */
+  /** For counts and shares: whether their spread was told by the fields themselves, by published counts, or taken as that of independent things. */
   readonly spread?: "fields" | "published" | "none";
   /** For counts: the smallest fall in percent that so many fields show in eight of ten comparisons. */
   readonly smallest?: number;

@@ -1,12 +1,14 @@
 /** Share of follicular units with discoloration round the opening, over fields where both were counted. */
 import { z } from "zod";
 import { shareDraft } from "../drafts.js";
-import { placedSites, sumFields, sumUnits } from "../fields.js";
+import { placedSites, singleUnits, sumFields, sumUnits } from "../fields.js";
 import type { Collected, ScoreModule } from "../score-module.js";
+import type { PartOf } from "../statistics/proportions.js";
 
 interface Inputs {
   readonly discoloured: number;
   readonly units: number;
+  readonly each?: readonly PartOf[];
 }
 
 export const discolouredOpenings = {
@@ -25,15 +27,18 @@ export const discolouredOpenings = {
         continue;
       }
       const discoloured = counted.sums.discolouredOpenings;
+      const each = both.flatMap(({ discolouredOpenings: part, ...field }): PartOf[] =>
+        part === undefined ? [] : [{ part, of: singleUnits(field).of }],
+      );
       places.push(
         discoloured > total
           ? { site, siteIndex, missing: "a count of discoloured openings that fits among all units" }
-          : { site, siteIndex, inputs: { discoloured, units: total } },
+          : { site, siteIndex, inputs: { discoloured, units: total, each } },
       );
     }
     return places;
   },
-  compute: ({ discoloured, units }) => ({ measured: [shareDraft(discoloured, units)] }),
+  compute: ({ discoloured, units, each }) => ({ measured: [shareDraft(discoloured, units, each)] }),
   examples: [
     { inputs: { discoloured: 12, units: 50 }, gives: { "discoloured-openings": "24.0" }, from: "arithmetic" },
   ],

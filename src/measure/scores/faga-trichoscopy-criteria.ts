@@ -1,11 +1,17 @@
 /** Trichoscopic criteria for androgenetic alopecia in women, from counted fields and measured diameters in front and behind. */
 import { z } from "zod";
-import { regionCounts } from "../front-and-back.js";
+import { shareDraft } from "../drafts.js";
+import {
+  countRatio,
+  type FieldCounts,
+  ratioOfShares,
+  regionCounts,
+  type ShareCounts,
+} from "../front-and-back.js";
 import type { ScoreModule } from "../score-module.js";
-import { countLimits } from "../statistics/counting.js";
+import { rate } from "../statistics/counting.js";
 import { welch } from "../statistics/means.js";
-import { shareRatio, wilson } from "../statistics/proportions.js";
-import { rateRatio } from "../statistics/two-counts.js";
+import { spreadOf, spreadSchema } from "../statistics/spread.js";
 import { majorsAndMinors } from "../three-valued.js";
 import type { CriterionResult } from "../types.js";
 
@@ -20,17 +26,9 @@ const table = z.object({
   vellus_ratio_above: z.number(),
   discoloured_ratio_above: z.number(),
   limits: z.string(),
+  spread: spreadSchema,
 });
 type Table = z.infer<typeof table>;
-
-interface FieldCounts {
-  readonly count: number;
-  readonly fields: number;
-}
-interface PartOf {
-  readonly part: number;
-  readonly of: number;
-}
 
 /** Every input is null when it was not recorded in the form the rule asks for. */
 interface Inputs {
@@ -101,23 +99,23 @@ export const fagaTrichoscopyCriteria = {
     const measurable = a && b && enough(a.n) && enough(b.n) ? { a, b } : undefined;
     const difference = measurable && welch(measurable.b, measurable.a);
     // Whichever rests on more hairs, so that a handful of measured shafts never outweighs counted fields.
-    const measured = enough(front.thinByDiameter?.of) ? front.thinByDiameter : undefined;
+    const measured: ShareCounts | undefined = enough(front.thinByDiameter?.of)
+      ? front.thinByDiameter
+      : undefined;
     const thin = measured && measured.of > (front.thin?.of ?? 0) ? measured : front.thin;
-    const perField = (x: FieldCounts | undefined, y: FieldCounts | undefined): Estimate | null => {
-      if (!x || !y || y.count === 0) return null;
-      const r = rateRatio(x.count, x.fields, y.count, y.fields);
-      return r ? { value: r.ratio, low: r.low, high: r.high } : null;
-    };
+    const perField = (x: FieldCounts | undefined, y: FieldCounts | undefined): Estimate | null =>
+      (x && y && countRatio(x, y, t.spread)) ?? null;
+    const dots = front.yellowDots;
     const [f, o] = [front.singleUnits, back.singleUnits];
     return [
       {
         inputs: {
           applies: visit.patient.sex === t.applies_to,
           yellow_dots:
-            visit.scope.magnification === t.magnification && front.yellowDots
-              ? { value: front.yellowDots.count, ...countLimits(front.yellowDots.count) }
+            visit.scope.magnification === t.magnification && dots
+              ? rate(dots.count, 1, spreadOf([dots.each ?? []], t.spread).times)
               : null,
-          yellow_fields: front.yellowDots?.fields ?? 0,
+          yellow_fields: dots?.fields ?? 0,
           mean_um: measurable ? { frontal: measurable.a.mean, occipital: measurable.b.mean } : null,
           // Shafts that do not vary at all have no limits; their means stand for themselves.
           difference_um: difference
@@ -125,8 +123,8 @@ export const fagaTrichoscopyCriteria = {
             : measurable
               ? exact(measurable.a.mean - measurable.b.mean)
               : null,
-          thin_percent: thin ? percentOf(thin) : null,
-          single_ratio: f && o && o.part > 0 ? ratioOf(f, o) : null,
+          thin_percent: thin ? shareDraft(thin.part, thin.of, thin.each) : null,
+          single_ratio: (f && o && ratioOfShares(f, o, "")) ?? null,
           vellus_ratio: perField(front.vellus, back.vellus),
           discoloured_ratio: perField(front.discoloured, back.discoloured),
         },
@@ -317,14 +315,4 @@ function dotsMet({ yellow_dots, yellow_fields }: Inputs, t: Table): boolean | nu
 /** Smaller in front: all of the interval of the difference below 0. */
 function thinner({ value, low = value, high = value }: Estimate): boolean | null {
   return high < 0 ? true : low >= 0 ? false : null;
-}
-
-function percentOf({ part, of }: PartOf): Estimate {
-  const { low, high } = wilson(part, of);
-  return { value: (100 * part) / of, low: 100 * low, high: 100 * high };
-}
-
-/** A share over a share; over none in front the ratio is 0 and has no limits on the log scale. */
-function ratioOf(front: PartOf, back: PartOf): Estimate {
-  return shareRatio(front.part, front.of, back.part, back.of) ?? exact(0);
 }

@@ -1,9 +1,10 @@
 /** Hairs in each follicular unit, and the share of units with one hair only. */
 import { z } from "zod";
 import { meanDraft, shareDraft } from "../drafts.js";
-import { placedSites, sumUnits } from "../fields.js";
+import { placedSites, singleUnits, sumUnits } from "../fields.js";
 import type { ScoreModule } from "../score-module.js";
 import { summarise } from "../statistics/means.js";
+import type { PartOf } from "../statistics/proportions.js";
 
 export const follicularUnits = {
   id: "follicular-units",
@@ -14,11 +15,15 @@ export const follicularUnits = {
       .map(({ site, siteIndex, record }) => {
         const units = sumUnits(record.fields);
         return units
-          ? { site, siteIndex, inputs: { units: Object.fromEntries(units) } }
+          ? {
+              site,
+              siteIndex,
+              inputs: { units: Object.fromEntries(units), single: record.fields.map(singleUnits) },
+            }
           : { site, siteIndex, missing: "follicular units counted by hairs in each" };
       });
   },
-  compute({ units }, table) {
+  compute({ units, single }, table) {
     const each = Object.entries(units).flatMap(([hairs, count]) => Array<number>(count).fill(Number(hairs)));
     const summary = summarise(each);
     if (!summary) return { missing: [{ missing: "follicular units" }] };
@@ -32,7 +37,11 @@ export const follicularUnits = {
           id: "single-unit-share",
           term: table.single_term,
           source: table.single_source,
-          ...shareDraft(units["1"] ?? 0, each.length),
+          ...shareDraft(
+            units["1"] ?? 0,
+            each.length,
+            single?.filter(({ of }) => of > 0),
+          ),
         },
       ],
     };
@@ -45,6 +54,6 @@ export const follicularUnits = {
     },
   ],
 } satisfies ScoreModule<
-  { units: Readonly<Record<string, number>> },
+  { units: Readonly<Record<string, number>>; single?: readonly PartOf[] },
   { single_term: string; single_source: string }
 >;

@@ -1,12 +1,9 @@
 /** Ratios of frontal to occipital: density, vellus hairs, discoloured openings (counts), thin hairs and single units (shares), thickness. */
 import { z } from "zod";
-import { countsOf, RATIO_METHODS } from "../drafts.js";
-import { type RegionCounts, regionCounts } from "../front-and-back.js";
+import { countRatio, type RegionCounts, ratioOfShares, regionCounts } from "../front-and-back.js";
 import type { MeasuredDraft, ScoreModule } from "../score-module.js";
 import { logLimits, relativeVarianceOfMean } from "../statistics/means.js";
-import { shareRatio } from "../statistics/proportions.js";
-import { spreadOf, spreadSchema } from "../statistics/spread.js";
-import { rateRatio } from "../statistics/two-counts.js";
+import { clumpingOf, spreadSchema } from "../statistics/spread.js";
 
 const table = z.object({
   zero: z.string(),
@@ -52,30 +49,26 @@ export const frontalOccipital = {
     const measured: MeasuredDraft[] = [];
     const missing: Missing[] = [];
     const common = { unit: "to 1", ucum: "1", places: 2 };
+    const { cv_percent } = spread;
+    // Units counted on this scalp tell its clumping better than those of other people.
+    const clumping =
+      frontal.units && occipital.units ? clumpingOf(frontal.units, occipital.units) : spread.clumping;
     for (const [key, what] of COUNTS) {
       const [a, b] = [frontal[key], occipital[key]];
       if (!a || !b) continue;
       const id = IDS[key];
       const term = `${what}, frontal to occipital`;
-      const { cv_percent } = spread;
-      const { times, from } = spreadOf([countsOf(a), countsOf(b)], {
-        clumping: key === "hairs" ? spread.clumping : 1,
-        cv_percent,
-      });
-      const r = rateRatio(a.count, a.fields, b.count, b.fields, times);
-      if (!r || b.count === 0) {
+      const r = countRatio(a, b, { clumping: key === "hairs" ? clumping : 1, cv_percent });
+      if (!r) {
         missing.push({ id, term, missing: zero });
         continue;
       }
       measured.push({
         id,
         term,
-        value: r.ratio,
         ...common,
-        low: r.low,
-        high: r.high,
+        ...r,
         n: a.count + b.count,
-        method: RATIO_METHODS[from],
       });
     }
     for (const [key, what] of SHARES) {
@@ -83,26 +76,12 @@ export const frontalOccipital = {
       if (!a || !b) continue;
       const id = IDS[key];
       const term = `${what}, frontal to occipital`;
-      if (b.part === 0) {
+      const r = ratioOfShares(a, b, share_limits.method);
+      if (!r) {
         missing.push({ id, term, missing: zero });
         continue;
       }
-      const r = shareRatio(a.part, a.of, b.part, b.of);
-      measured.push({
-        id,
-        term,
-        value: r?.value ?? 0,
-        ...common,
-        ...(r
-          ? {
-              low: r.low,
-              high: r.high,
-              method: share_limits.method,
-              source: share_limits.source,
-            }
-          : {}),
-        n: a.of + b.of,
-      });
+      measured.push({ id, term, ...common, ...r, source: share_limits.source, n: a.of + b.of });
     }
     if (frontal.diameters && occipital.diameters) {
       const [a, b] = [frontal.diameters, occipital.diameters];

@@ -1,12 +1,15 @@
 /** Counted hairs other than thin ones to vellus hairs at a site. A dermoscopic ratio: biopsy limits do not apply to it. */
 import { z } from "zod";
+import { shareMethod } from "../drafts.js";
 import { placedSites, sumFields } from "../fields.js";
 import type { Collected, ScoreModule } from "../score-module.js";
-import { oddsLimits } from "../statistics/proportions.js";
+import { oddsLimits, type PartOf } from "../statistics/proportions.js";
+import { spreadOfShares } from "../statistics/spread.js";
 
 interface Inputs {
   readonly terminal: number;
   readonly vellus: number;
+  readonly each?: readonly PartOf[];
 }
 
 export const terminalVellus = {
@@ -23,22 +26,28 @@ export const terminalVellus = {
       // Thin hairs take in the vellus ones; where only vellus hairs were counted, all others stand as terminal.
       const terminal = hairs - Math.max(thin, vellus);
       if (terminal < 0) continue;
-      places.push({ site, siteIndex, inputs: { terminal, vellus } });
+      const each = counted.each.hairs.map((all, i) => {
+        const [fine, thinnest] = [counted.each.thin[i] ?? 0, counted.each.vellus[i] ?? 0];
+        const part = Math.max(0, all - Math.max(fine, thinnest));
+        return { part, of: part + thinnest };
+      });
+      places.push({ site, siteIndex, inputs: { terminal, vellus, each } });
     }
     return places;
   },
-  compute({ terminal, vellus }, { caveat }) {
+  compute({ terminal, vellus, each }, { caveat }) {
     if (vellus === 0) return { missing: [{ missing: "any vellus hair (over zero the ratio has no value)" }] };
+    const { times, from } = spreadOfShares(each ? [each] : []);
     return {
       measured: [
         {
           value: terminal / vellus,
           unit: "to 1",
           ucum: "1",
-          ...oddsLimits(terminal, terminal + vellus),
+          ...oddsLimits(terminal, terminal + vellus, times),
           n: terminal + vellus,
           places: 1,
-          method: "Wilson limits of the share, as odds",
+          method: shareMethod("Wilson limits of the share, as odds", from),
           caveat,
         },
       ],

@@ -3,12 +3,13 @@ import { z } from "zod";
 import { shareDraft } from "../drafts.js";
 import type { ScoreModule } from "../score-module.js";
 import { collectShareOfHairs } from "../share-of-hairs.js";
+import type { PartOf } from "../statistics/proportions.js";
 
 export const thinShare = {
   id: "thin-share",
   table: z.object({}),
   collect: (visit) => collectShareOfHairs(visit, "thin"),
-  compute: ({ part, of }) => ({ measured: [shareDraft(part, of)] }),
+  compute: ({ part, of, each }) => ({ measured: [shareDraft(part, of, each)] }),
   examples: [
     {
       inputs: { part: 5, of: 50 },
@@ -16,4 +17,4 @@ export const thinShare = {
       from: "arithmetic",
     },
   ],
-} satisfies ScoreModule<{ part: number; of: number }>;
+} satisfies ScoreModule<PartOf & { each?: readonly PartOf[] }>;

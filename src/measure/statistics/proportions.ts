@@ -6,18 +6,28 @@ const { beta } = jstat.jStat;
 /** Two-sided 95 percent point of the normal curve. */
 export const Z95 = 1.959963984540054;
 
+/** Some of all, such as the thin ones among the hairs of a field. */
+export interface PartOf {
+  readonly part: number;
+  readonly of: number;
+}
+
 function checkShare(part: number, of: number): void {
   const whole = Number.isInteger(part) && Number.isInteger(of);
   if (!whole || part < 0 || of < 1 || part > of) throw new RangeError(`not a share: ${part} of ${of}`);
 }
 
-/** Wilson score limits for `part` of `of`, without continuity correction (Newcombe 1998). `wilson(81, 263)` is 0.2553 to 0.3662. */
-export function wilson(part: number, of: number): Interval {
+/**
+ * Wilson score limits for `part` of `of`, without continuity correction (Newcombe 1998). `wilson(81, 263)` is 0.2553 to 0.3662.
+ * Of a share whose variance is `times` that of independent things, those of as many as they are worth.
+ */
+export function wilson(part: number, of: number, times = 1): Interval {
   checkShare(part, of);
   const p = part / of;
-  const z2 = (Z95 * Z95) / of;
+  const worth = of / times;
+  const z2 = (Z95 * Z95) / worth;
   const centre = (p + z2 / 2) / (1 + z2);
-  const half = (Z95 * Math.sqrt((p * (1 - p)) / of + z2 / (4 * of))) / (1 + z2);
+  const half = (Z95 * Math.sqrt((p * (1 - p)) / worth + z2 / (4 * worth))) / (1 + z2);
   // Binary arithmetic leaves specks beyond the ends, where the limit is known exactly.
   return { low: part === 0 ? 0 : centre - half, high: part === of ? 1 : centre + half };
 }
@@ -34,13 +44,14 @@ export function clopperPearson(part: number, of: number): Interval {
 /**
  * Second share minus first, with the score limits of Miettinen and Nurminen (Stat Med 1985;4:213-226): those differences that a
  * test with the variance fitted under each of them does not refuse. Among few things, such as one hair of twenty, they err less to
- * the safe side than limits joined from those of each share.
+ * the safe side than limits joined from those of each share. `times` as for `wilson`.
  */
 export function shareDifference(
   part1: number,
   of1: number,
   part2: number,
   of2: number,
+  times = 1,
 ): Interval & { readonly value: number } {
   checkShare(part1, of1);
   checkShare(part2, of2);
@@ -49,7 +60,7 @@ export function shareDifference(
     const p1 = fittedShare(part1, of1, part2, of2, difference);
     const p2 = p1 + difference;
     const all = of1 + of2;
-    const variance = (((p1 * (1 - p1)) / of1 + (p2 * (1 - p2)) / of2) * all) / (all - 1);
+    const variance = (times * ((p1 * (1 - p1)) / of1 + (p2 * (1 - p2)) / of2) * all) / (all - 1);
     return by * (value - difference) > Z95 * Math.sqrt(Math.max(0, variance));
   };
   return {
@@ -80,24 +91,29 @@ function halve(low: number, high: number, isBelow: (at: number) => boolean): num
 
 /**
  * First share over second, with limits on the log scale (Katz 1978, as a teaching page of Boston University restates it). Undefined when either part is 0,
- * since the ratio or its limits then have no value.
+ * since the ratio or its limits then have no value. `times` as for `wilson`.
  */
 export function shareRatio(
   part1: number,
   of1: number,
   part2: number,
   of2: number,
+  times = 1,
 ): (Interval & { readonly value: number }) | undefined {
   checkShare(part1, of1);
   checkShare(part2, of2);
   if (part1 === 0 || part2 === 0) return undefined;
   const value = part1 / of1 / (part2 / of2);
-  const spread = Math.exp(Z95 * Math.sqrt(1 / part1 - 1 / of1 + 1 / part2 - 1 / of2));
+  const spread = Math.exp(Z95 * Math.sqrt(times * (1 / part1 - 1 / of1 + 1 / part2 - 1 / of2)));
   return { value, low: value / spread, high: value * spread };
 }
 
 /** Limits of the odds `part` to the rest, from Wilson limits of the share; no upper limit when nothing is left over. */
-export function oddsLimits(part: number, of: number): { readonly low: number; readonly high?: number } {
-  const { low, high } = wilson(part, of);
+export function oddsLimits(
+  part: number,
+  of: number,
+  times = 1,
+): { readonly low: number; readonly high?: number } {
+  const { low, high } = wilson(part, of, times);
   return { low: low / (1 - low), ...(high < 1 ? { high: high / (1 - high) } : {}) };
 }

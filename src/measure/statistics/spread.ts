@@ -1,7 +1,7 @@
 /** How much more counts vary than chance alone: hairs grow in units, spots differ, and no two readers count alike. */
 import jstat from "jstat";
 import { z } from "zod";
-import { Z95 } from "./proportions.js";
+import { type PartOf, Z95 } from "./proportions.js";
 
 const { chisquare, studentt } = jstat.jStat;
 
@@ -44,18 +44,38 @@ export function spreadOf(groups: readonly (readonly number[])[], published?: Pub
   const freedom = counts.length - groups.length;
   const mean = counts.length === 0 ? 0 : counts.reduce((a, b) => a + b, 0) / counts.length;
   const known = published && publishedTimes(mean, published);
-  const squares = groups.reduce((sum, group) => sum + pearson(group), 0);
+  const squares = sum(groups.map(pearson));
   // Few to a field: published spread stands unless the fields differ by more than chance.
   const telling =
     known === undefined || mean >= LEAST_EXPECTED || chisquare.cdf(squares, freedom) > MORE_THAN_CHANCE;
   if (freedom >= LEAST_FREEDOM && telling) {
-    const dispersion = (squares + ANCHOR) / (freedom + ANCHOR);
-    const own = dispersion * studentFactor(freedom);
+    const own = moderated(squares, freedom);
     // One field of each visit, by published spread, has the variance of so many fields with that many times the spread.
     const fields = groups.length / groups.reduce((sum, group) => sum + 1 / group.length, 0);
     return { times: known === undefined ? own : Math.min(own, fields * known), from: "fields" };
   }
   return known === undefined ? { times: 1, from: "none" } : { times: known, from: "published" };
+}
+
+/**
+ * Spread of shares of fields, grouped by visit: the design effect of Rao and Scott (Biometrics 1992;48:577-585, as the help page of a
+ * statistics library restates it), the variance of a share between fields over that of things that fall independently, with chance and
+ * Student's point beside it as for counts. Below two degrees of freedom things stand as independent: no published spread of a share over
+ * spots of one scalp was found. A visit that holds but one kind tells nothing.
+ */
+export function spreadOfShares(groups: readonly (readonly PartOf[])[]): Spread {
+  const told = groups.flatMap((group) => {
+    const fields = group.filter(({ of }) => of > 0);
+    const [part, of] = [sum(fields.map((f) => f.part)), sum(fields.map((f) => f.of))];
+    if (fields.length < 2 || part === 0 || part === of) return [];
+    const share = part / of;
+    const squares = sum(fields.map((f) => (f.part - f.of * share) ** 2));
+    // The design effect times its freedom, which adds up over visits as chi-square does.
+    return [{ freedom: fields.length - 1, squares: (fields.length * squares) / (of * share * (1 - share)) }];
+  });
+  const freedom = sum(told.map((group) => group.freedom));
+  if (freedom < LEAST_FREEDOM) return { times: 1, from: "none" };
+  return { times: moderated(sum(told.map((group) => group.squares)), freedom), from: "fields" };
 }
 
 /**
@@ -72,11 +92,17 @@ export function publishedTimes(mean: number, { clumping, cv_percent }: Published
 }
 
 /** Variance over mean of hairs in units when units fall independently: the mean square over the mean of unit sizes. */
-export function clumpingOf(units: Readonly<Record<string, number>>): number {
-  const sizes = Object.entries(units).map(([hairs, count]) => [Number(hairs), count] as const);
-  const hairs = sizes.reduce((sum, [size, count]) => sum + size * count, 0);
-  return sizes.reduce((sum, [size, count]) => sum + size * size * count, 0) / hairs;
+export function clumpingOf(...counted: readonly Readonly<Record<string, number>>[]): number {
+  const sizes = counted.flatMap(Object.entries).map(([hairs, count]) => [Number(hairs), count] as const);
+  const hairs = sum(sizes.map(([size, count]) => size * count));
+  return sum(sizes.map(([size, count]) => size * size * count)) / hairs;
 }
+
+/** Dispersion with a little of chance beside it, widened for how few fields told it. */
+const moderated = (squares: number, freedom: number) =>
+  ((squares + ANCHOR) / (freedom + ANCHOR)) * studentFactor(freedom);
+
+const sum = (values: readonly number[]) => values.reduce((a, b) => a + b, 0);
 
 function pearson(group: readonly number[]): number {
   const mean = group.reduce((a, b) => a + b, 0) / group.length;
