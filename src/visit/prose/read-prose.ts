@@ -3,6 +3,7 @@ import type { MentionPlace } from "../../knowledge/condition.js";
 import type { Knowledge } from "../../knowledge/schema.js";
 import { answeredNo, isWithin, type Stretch } from "./asked.js";
 import { counts, type Read, type ReadFact, withClues } from "./clues.js";
+import { soundsHarmless } from "./manner.js";
 import { isPutOnSkin, type OnSkin, onSkinOf } from "./on-skin.js";
 import { found, type PhraseList, phraseList, standsIn } from "./phrase-list.js";
 import { beginsAt, ideasOf, matches } from "./phrases.js";
@@ -60,14 +61,34 @@ export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, m
     const text = sentences(piece.text);
     const denied = answeredNo(piece.text);
     const words = weighedText(text, denied, book, moment);
+    const heard = bySound(text, knowledge);
     const read = text.flatMap((s, i) =>
-      readSentence(s, piece, denied, book, moment, knowledge.facts).filter(
-        (r) => r.clue === undefined || !speaksOfElse(r.fact, i, words, knowledge.told),
+      readSentence(s, piece, denied, book, moment, knowledge.facts)
+        .filter((r) => r.clue === undefined || !speaksOfElse(r.fact, i, words, knowledge.told))
+        .flatMap((r) => heard(r, i)),
+    );
+    const told = toldReads(words, piece, read, knowledge, book.toldWords).flatMap(({ at, ...r }) =>
+      heard(
+        r,
+        text.findLastIndex((s) => (s[0]?.start ?? 0) <= at),
       ),
     );
-    return [...read, ...toldReads(words, piece, read, knowledge, book.toldWords)];
+    return [...read, ...told];
   });
   return withClues(all, knowledge.facts);
+}
+
+/** What may be named in passing; what is seen or taken may not. */
+const TOLD_OF: readonly string[] = ["red flag", "history", "exposure"];
+
+/** What is told as harmless things are told stays a question; such a clue says nothing. */
+function bySound(text: readonly Sentence[], { told, facts }: Knowledge) {
+  return (read: Read, at: number): Read[] => {
+    const fact = facts[read.fact];
+    if (!fact || !TOLD_OF.includes(fact.kind) || !counts(read.state)) return [read];
+    if (!soundsHarmless(text, at, fact.urgency, told.manner)) return [read];
+    return read.clue === undefined ? [{ ...read, state: "harmless" }] : [];
+  };
 }
 
 function weighedText(text: readonly Sentence[], denied: readonly Stretch[], book: Book, moment: Moment) {
@@ -83,13 +104,15 @@ function toldReads(
   read: readonly Read[],
   { told, facts }: Knowledge,
   weights: ToldWords,
-): Read[] {
-  return toldIn(words, told, weights).flatMap(({ fact, start, end }): Read[] => {
+): (Read & { at: number })[] {
+  return toldIn(words, told, weights).flatMap(({ fact, start, end }) => {
     const of = facts[fact];
     if (!of || (of.written_in && !of.written_in.includes(place))) return [];
     if (read.some((r) => r.fact === fact && r.clue === undefined)) return [];
     const state = placed("doubtful", place, false);
-    return state === "only spoken of" ? [] : [{ fact, state, where, words: written.slice(start, end) }];
+    return state === "only spoken of"
+      ? []
+      : [{ fact: of.id, state, where, words: written.slice(start, end), at: start }];
   });
 }
 
