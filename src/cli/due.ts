@@ -104,7 +104,7 @@ async function writeSheet(
     today: day,
     visits,
     hasRegister: registersOf(clinics) === "all",
-    ...(language.startsWith("en") ? {} : { terms: inLanguage(loadKnowledge(), language) }),
+    ...(language.startsWith("en") ? {} : { local: inLanguage(loadKnowledge(), language) }),
   });
   return writeClinicSheet(out, { name: "open-work", facts, date: day }, clinics);
 }

@@ -9,29 +9,29 @@ export interface WorkSheetInput {
   /** How many visits were read. */
   readonly visits: number;
   readonly hasRegister: boolean;
-  /** The knowledge in the language of a sheet that is not English: its sentences for clinicians have no translation, its terms do. */
-  readonly terms?: Knowledge;
+  /** The knowledge in the language of a sheet that is not English. */
+  readonly local?: Knowledge;
 }
 
 /** What the template `open-work` prints, in the groups of the order. */
-export function workSheetFacts({ lines, today, visits, hasRegister, terms }: WorkSheetInput) {
+export function workSheetFacts({ lines, today, visits, hasRegister, local }: WorkSheetInput) {
   const groups: { id: string; lines: object[] }[] = [];
   for (const line of lines) {
     const id = line.urgency ?? (line.due ? "due" : "waits");
     if (groups.at(-1)?.id !== id) groups.push({ id, lines: [] });
-    groups.at(-1)?.lines.push(factsOf(terms ? inTerms(line, terms) : line, today));
+    groups.at(-1)?.lines.push(factsOf(local ? inTheirWords(line, local) : line, today));
   }
   return { today, visits, hasRegister, groups, total: lines.length, due: lines.filter((l) => l.due).length };
 }
 
 const OURS = "the clinic";
 
-/** What a safety line or a question is about, by its term, in place of the English sentence. */
-function inTerms(line: WorkLine, { cautions, facts }: Knowledge): WorkLine {
-  if (line.kind === "not-asked") return { ...line, detail: `${facts[line.of]?.term ?? line.detail}.` };
+/** A safety line or a question in the sentences of its language. */
+function inTheirWords(line: WorkLine, { cautions, facts }: Knowledge): WorkLine {
+  if (line.kind === "not-asked") return { ...line, detail: facts[line.of]?.question ?? line.detail };
   if (line.kind !== "must-not-miss") return line;
-  const caution = Object.values(cautions).find((c) => c.must_not_miss?.id === line.of);
-  return caution ? { ...line, detail: `${caution.term}.`, who: "" } : line;
+  const safety = Object.values(cautions).find((c) => c.must_not_miss?.id === line.of)?.must_not_miss;
+  return safety ? { ...line, detail: safety.why, who: safety.who } : line;
 }
 
 function factsOf({ kind, patient, visit, since, by, who, detail, edition }: WorkLine, today: string) {

@@ -34,6 +34,9 @@ export const cautionTextsSchema = z.record(
   cautionId,
   z.strictObject({
     term: text,
+    /** Of its must-not-miss line: why it was raised, and who must act. */
+    why: text.optional(),
+    who: text.optional(),
     doctor: text.optional(),
     patient: text.optional(),
     clinician: text.optional(),
@@ -46,6 +49,8 @@ export const cautionTextsSchema = z.record(
 
 /** Fact -> the trade's words, as they stand in a list after a colon; a class of medicines is never printed. */
 export const factTextsSchema = z.record(factId, text);
+/** Red flag that a visit may call for -> what is asked, and why. */
+export const questionTextsSchema = z.record(factId, z.strictObject({ question: text, why: text }));
 /** Region -> plain words for the handout. */
 export const regionTextsSchema = z.record(z.string(), text);
 /** Medical word of that language -> plain explanation. */
@@ -57,6 +62,7 @@ export const LANGUAGE_FILES = {
   disorders: disorderTextsSchema,
   cautions: cautionTextsSchema,
   facts: factTextsSchema,
+  questions: questionTextsSchema,
   regions: regionTextsSchema,
   glossary: glossaryTextsSchema,
 } as const;
@@ -66,6 +72,7 @@ export interface LanguageTexts {
   readonly disorders: z.infer<typeof disorderTextsSchema>;
   readonly cautions: z.infer<typeof cautionTextsSchema>;
   readonly facts: z.infer<typeof factTextsSchema>;
+  readonly questions: z.infer<typeof questionTextsSchema>;
   readonly regions: z.infer<typeof regionTextsSchema>;
   readonly glossary: z.infer<typeof glossaryTextsSchema>;
 }

@@ -190,6 +190,7 @@ export function readLanguage(language: string, folder: string = knowledgeFolder)
     disorders: read("disorders", LANGUAGE_FILES.disorders),
     cautions: read("cautions", LANGUAGE_FILES.cautions),
     facts: read("facts", LANGUAGE_FILES.facts),
+    questions: read("questions", LANGUAGE_FILES.questions),
     regions: read("regions", LANGUAGE_FILES.regions),
     glossary: read("glossary", LANGUAGE_FILES.glossary),
   };

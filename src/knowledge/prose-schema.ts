@@ -31,6 +31,8 @@ export const proseSchema = z.strictObject({
   ends_scope: words,
   /** Say that a medicine named among past disorders is taken no more. */
   medicine_ended: words,
+  medicine_over: words,
+  medicine_not_over: words,
   people: words,
   people_may_follow: words,
   people_stand_after: words,

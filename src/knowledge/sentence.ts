@@ -1,5 +1,6 @@
 /** A sentence that a document may print: what it tells, and when it is true of this patient. */
 import { z } from "zod";
+import type { FactId } from "../base/ids.js";
 import { type Condition, conditionSchema } from "./condition.js";
 
 const text = z.string().trim().min(1);
@@ -35,6 +36,7 @@ export const MEANINGS = {
     notWhileOpen: ["drug-cause", "drug-toxicity", "severe-drug-reaction", "unborn-harm", "finasteride-mood"],
   },
   "ask before stopping": {
+    whileTaken: true,
     notWhileOpen: ["drug-toxicity", "severe-drug-reaction", "unborn-harm", "finasteride-mood"],
   },
   "nothing is wrong": { whileNoneOpen: true },
@@ -52,6 +54,8 @@ interface MeaningRule {
   readonly planSettles?: true;
   /** Never said while any must-not-miss line is open. */
   readonly whileNoneOpen?: true;
+  /** Never said where every medicine of the visit has ended. */
+  readonly whileTaken?: true;
   readonly once?: true;
 }
 
@@ -67,12 +71,15 @@ const circumstances = {
   /** Of the visit as recorded. */
   when: conditionSchema.optional(),
   on: z.enum(OCCASIONS).optional(),
+  /** It speaks of medicines of these classes as of something still taken: left out where each that is told of has ended. */
+  unless_ended: z.array(text).min(1).optional(),
 };
 
 export interface Circumstances {
   readonly tells: readonly Meaning[];
   readonly when?: Condition | undefined;
   readonly on?: Occasion | undefined;
+  readonly unless_ended?: readonly FactId[] | undefined;
 }
 /** Words alone, or words with their circumstances. */
 export type Sentence = string | ({ readonly says: string } & Circumstances);

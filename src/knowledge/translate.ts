@@ -52,14 +52,25 @@ export function withTexts(knowledge: Knowledge, texts: LanguageTexts): Knowledge
       };
     }),
     cautions: mapValues(knowledge.cautions, (caution, id) => {
-      const theirs: LanguageTexts["cautions"][string] | undefined = own(texts.cautions, id);
+      const { why, who, ...theirs }: Partial<LanguageTexts["cautions"][string]> =
+        own(texts.cautions, id) ?? {};
+      const line = caution.must_not_miss;
       return {
         ...caution,
         ...theirs,
-        ...sentenceLists(caution, (sentences, part) => inTheirWords(sentences, theirs?.[part] ?? [])),
+        ...(line ? { must_not_miss: { ...line, why: why ?? line.why, who: who ?? line.who } } : {}),
+        ...sentenceLists(caution, (sentences, part) => inTheirWords(sentences, theirs[part] ?? [])),
       };
     }),
-    facts: mapValues(knowledge.facts, (fact, id) => ({ ...fact, term: own(texts.facts, id) ?? fact.term })),
+    facts: mapValues(knowledge.facts, (fact, id) => {
+      const asked = own(texts.questions, id);
+      return {
+        ...fact,
+        term: own(texts.facts, id) ?? fact.term,
+        ...(asked ? { question: asked.question } : {}),
+        ...(asked && fact.called_for ? { called_for: { ...fact.called_for, why: asked.why } } : {}),
+      };
+    }),
     regions: mapValues(knowledge.regions, (region, id) => ({
       ...region,
       plain: own(texts.regions, id) ?? region.plain,
@@ -118,8 +129,22 @@ export function withChangedTexts(knowledge: Knowledge, change: (text: string) =>
       ...(c.patient ? { patient: change(c.patient) } : {}),
       ...(c.clinician ? { clinician: change(c.clinician) } : {}),
       ...sentenceLists(c, all),
+      ...(c.must_not_miss
+        ? {
+            must_not_miss: {
+              ...c.must_not_miss,
+              why: change(c.must_not_miss.why),
+              who: change(c.must_not_miss.who),
+            },
+          }
+        : {}),
     })),
-    facts: mapValues(knowledge.facts, (f) => ({ ...f, term: change(f.term) })),
+    facts: mapValues(knowledge.facts, (f) => ({
+      ...f,
+      term: change(f.term),
+      ...(f.question ? { question: change(f.question) } : {}),
+      ...(f.called_for ? { called_for: { ...f.called_for, why: change(f.called_for.why) } } : {}),
+    })),
     regions: mapValues(knowledge.regions, (r) => ({ ...r, plain: change(r.plain) })),
     glossary: Object.fromEntries(
       Object.entries(knowledge.glossary).map(([word, means]) => [change(word), change(means)]),

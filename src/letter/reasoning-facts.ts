@@ -81,18 +81,16 @@ export function reasoningFacts(
       stage: a.stage ?? "",
       says: a.says.map((sentence) => withDates(words, sentence)),
     })),
-    mustNotMiss: interpretation.mustNotMiss.map((m) => ({
-      name: knowledge.cautions[m.caution]?.term ?? m.id,
-      why: m.why,
-      urgency: words.urgency[m.urgency],
-      who: m.who,
-      answered: m.closedBy !== null,
-    })),
-    askedFor: interpretation.askedFor.map((a) => ({
-      question: a.question,
-      urgency: words.urgency[a.urgency],
-      why: a.why,
-    })),
+    mustNotMiss: interpretation.mustNotMiss.map((m) => {
+      const caution = knowledge.cautions[m.caution];
+      const { why, who } = caution?.must_not_miss ?? m;
+      const answered = m.closedBy !== null;
+      return { name: caution?.term ?? m.id, why, urgency: words.urgency[m.urgency], who, answered };
+    }),
+    askedFor: interpretation.askedFor.map((a) => {
+      const { question = a.question, called_for: called } = knowledge.facts[a.id] ?? {};
+      return { question, urgency: words.urgency[a.urgency], why: called?.why ?? a.why };
+    }),
     lookNext: interpretation.lookNext.map((l) => ({
       says: l.says,
       separates: l.separates.map(term),

@@ -10,6 +10,7 @@ import {
   type Sentence,
   wordsOf,
 } from "../knowledge/sentence.js";
+import { haveEnded } from "./ended-medicines.js";
 import type { FactsInput } from "./facts-input.js";
 import { namedImpressions } from "./named.js";
 
@@ -48,8 +49,10 @@ function chooser(input: FactsInput, candidates: readonly Circumstances[]): Choos
     input.change ? "later visit" : "first visit",
     input.visit.followUp ? "next visit planned" : "no visit planned",
   ]);
-  const isTrue = ({ tells, when, on }: Circumstances) =>
+  const isTrue = ({ tells, when, on, unless_ended: classes }: Circumstances) =>
     (on === undefined || occasions.has(on)) &&
+    !(classes && haveEnded(facts, classes)) &&
+    !(tells.some((meaning) => meaningRule(meaning).whileTaken) && haveEnded(facts)) &&
     (when === undefined || holds(when, facts)) &&
     !tells.some((meaning) => isContradicted(meaning, lines));
   const beside = new Set(candidates.filter(isTrue).flatMap((c) => c.tells));

@@ -129,6 +129,15 @@ describe.each(LANGUAGES)("the knowledge in %s", (language) => {
     expect(same.map(({ id }) => id)).toEqual([]);
   });
 
+  it("holds every question that a visit may call for, and no other", () => {
+    const called = Object.values(knowledge.facts).filter((f) => f.question && f.called_for);
+    expect(Object.keys(texts.questions).sort()).toEqual(called.map(({ id }) => id).sort());
+    for (const { id, question, called_for } of called) {
+      expect(local.facts[id]?.question, id).not.toBe(question);
+      expect(local.facts[id]?.called_for?.why, id).not.toBe(called_for?.why);
+    }
+  });
+
   it("has each part of each text that English has", () => {
     for (const [id, d] of Object.entries(knowledge.disorders)) {
       const own = texts.disorders[id];
@@ -142,6 +151,9 @@ describe.each(LANGUAGES)("the knowledge in %s", (language) => {
     for (const [id, c] of Object.entries(knowledge.cautions))
       for (const reader of ["doctor", "patient", "clinician"] as const)
         expect(texts.cautions[id]?.[reader] === undefined, `${id} ${reader}`).toBe(c[reader] === undefined);
+    for (const [id, { must_not_miss: line }] of Object.entries(knowledge.cautions))
+      for (const part of ["why", "who"] as const)
+        expect(texts.cautions[id]?.[part] === undefined, `${id} ${part}`).toBe(line === undefined);
     for (const [id, c] of Object.entries(knowledge.cautions))
       for (const part of CAUTION_SENTENCES)
         expect(texts.cautions[id]?.[part]?.length, `${id} ${part}`).toBe(c[part]?.length);
@@ -180,6 +192,7 @@ describe("texts laid over the knowledge", () => {
       disorders: {},
       cautions: {},
       facts: { animals: "Tiere" },
+      questions: {},
       regions: { nape: "der Nacken" },
       glossary: {},
     });

@@ -127,6 +127,43 @@ describe.each(["de", "es"] as const)("in %s", (language) => {
     }
   });
 
+  it("no sentence that keeps a patient safe prints in English on a sheet for the clinician", () => {
+    const english = [
+      ...Object.values(knowledge.cautions).flatMap((c) => [
+        c.must_not_miss?.why,
+        c.must_not_miss?.who,
+        c.clinician,
+      ]),
+      ...Object.values(knowledge.facts).flatMap((f) => [f.question, f.called_for?.why]),
+    ].flatMap((s) => (s ? [s.replace(/\.$/u, "")] : []));
+    // Every line and every question that there is, on one sheet.
+    const example = examples.find((e) => e.interpretation.mustNotMiss.length > 0);
+    const [line] = example?.interpretation.mustNotMiss ?? [];
+    if (!example || !line) throw new Error("no example with a line");
+    const everything = {
+      ...example,
+      interpretation: {
+        ...example.interpretation,
+        cautions: Object.values(knowledge.cautions).map(({ id, clinician, source }) => ({
+          id,
+          source,
+          ...(clinician ? { clinician } : {}),
+        })),
+        mustNotMiss: Object.values(knowledge.cautions).flatMap(({ id, must_not_miss: m }) =>
+          m ? [{ ...line, id: m.id, caution: id, why: m.why, who: m.who }] : [],
+        ),
+        askedFor: Object.values(knowledge.facts).flatMap(({ id, question, urgency, called_for: called }) =>
+          question && urgency && called ? [{ id, question, urgency, why: called.why }] : [],
+        ),
+      },
+    };
+    const sheet = (tag: string) => wordsIn(compose("reasoning-sheet", everything, { language: tag }).html);
+    const inEnglish = sheet("en-GB").toLowerCase();
+    expect(english.filter((s) => inEnglish.includes(s.toLowerCase())).length).toBeGreaterThan(100);
+    const said = sheet(language).toLowerCase();
+    expect(english.filter((s) => said.includes(s.toLowerCase()))).toEqual([]);
+  });
+
   it("the reasoning sheet says that reasons stay in English", () => {
     const [example] = examples;
     if (!example) throw new Error("no example");

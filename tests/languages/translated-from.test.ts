@@ -31,13 +31,18 @@ it("every English text is the one that was translated", async () => {
   const named = Object.fromEntries(
     Object.entries(knowledge.facts).filter(([, { kind }]) => kind !== "medicine class"),
   );
+  const asked = Object.fromEntries(
+    Object.entries(knowledge.facts).filter(([, f]) => f.question && f.called_for),
+  );
   const made = {
     findings: marks(knowledge.findings, (f) => [f.term, f.plain]),
     disorders: marks(knowledge.disorders, (d) => [d.term, d.letter, d.patient]),
     cautions: marks(knowledge.cautions, (c) => [
       ...[c.term, c.doctor, c.patient, c.clinician],
       ...CAUTION_SENTENCES.flatMap((part) => (c[part] ? [c[part]] : [])),
+      ...(c.must_not_miss ? [c.must_not_miss.why, c.must_not_miss.who] : []),
     ]),
+    questions: marks(asked, (f) => [f.question, f.called_for?.why]),
     facts: marks(named, (f) => f.term),
     regions: marks(knowledge.regions, (r) => r.plain),
     words: marks(words, (w) => w),
