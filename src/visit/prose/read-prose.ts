@@ -34,6 +34,9 @@ export interface ProsePiece {
 /** Kinds of facts that are of the body. */
 const OF_BODY: readonly string[] = ["sign", "pattern", "red flag"];
 
+/** A reading with the character at which its words begin. */
+type ReadAt = Read & { readonly at: number };
+
 interface Book {
   readonly spellings: Spellings;
   readonly known: ReadonlySet<string>;
@@ -65,11 +68,12 @@ export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, m
     const read = text.flatMap((s, i) =>
       readSentence(s, piece, denied, book, moment, knowledge.facts)
         .filter((r) => r.clue === undefined || !speaksOfElse(r.fact, i, words, knowledge.told))
-        .flatMap((r) => heard(r, i)),
+        .flatMap(({ at, ...r }) => heard(r, at, i)),
     );
     const told = toldReads(words, piece, read, knowledge, book.toldWords).flatMap(({ at, ...r }) =>
       heard(
         r,
+        at,
         text.findLastIndex((s) => (s[0]?.start ?? 0) <= at),
       ),
     );
@@ -83,10 +87,11 @@ const TOLD_OF: readonly string[] = ["red flag", "history", "exposure"];
 
 /** What is told as harmless things are told stays a question; such a clue says nothing. */
 function bySound(text: readonly Sentence[], { told, facts }: Knowledge) {
-  return (read: Read, at: number): Read[] => {
+  return (read: Read, start: number, sentence: number): Read[] => {
     const fact = facts[read.fact];
     if (!fact || !TOLD_OF.includes(fact.kind) || !counts(read.state)) return [read];
-    if (!soundsHarmless(text, at, fact.urgency, told.manner)) return [read];
+    if (!soundsHarmless(text, { sentence, start, end: start + read.words.length }, fact.urgency, told.manner))
+      return [read];
     return read.clue === undefined ? [{ ...read, state: "harmless" }] : [];
   };
 }
@@ -104,7 +109,7 @@ function toldReads(
   read: readonly Read[],
   { told, facts }: Knowledge,
   weights: ToldWords,
-): (Read & { at: number })[] {
+): ReadAt[] {
   return toldIn(words, told, weights).flatMap(({ fact, start, end }) => {
     const of = facts[fact];
     if (!of || (of.written_in && !of.written_in.includes(place))) return [];
@@ -152,10 +157,10 @@ function readSentence(
   book: Book,
   moment: Moment,
   facts: Knowledge["facts"],
-): Read[] {
+): ReadAt[] {
   const sentence = mended(written, book.spellings, book.known);
   const { fillers } = book.scopes;
-  const reads = new Map<string, Read & { at: number }>();
+  const reads = new Map<string, ReadAt>();
   let idle: ReadonlySet<number> | undefined;
   let triggers: ReturnType<typeof triggersIn> | undefined;
   const ofThings = standsIn(book.things, sentence, fillers) && !standsIn(book.body, sentence, fillers);
@@ -197,9 +202,7 @@ function readSentence(
       if (!before || STRENGTH.indexOf(meant) < STRENGTH.indexOf(before.state)) reads.set(key, read);
     }
   }
-  return [...reads.values()]
-    .toSorted((a, b) => a.at - b.at || (a.fact < b.fact ? -1 : 1))
-    .map(({ at: _, ...read }) => read);
+  return [...reads.values()].toSorted((a, b) => a.at - b.at || (a.fact < b.fact ? -1 : 1));
 }
 
 /** The words that belong to phrases which speak of something else. */
