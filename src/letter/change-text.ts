@@ -33,7 +33,7 @@ export function worthTelling<T extends { readonly id: string }>(
 
 export function changeText(words: Words, knowledge: Knowledge, step: Step): string {
   const measures = worthTelling(knowledge, step.measures);
-  const named = (of: readonly MeasureChange[]) => list(words, names(words, of));
+  const named = (of: readonly MeasureChange[]) => list(words, names(words, of, measures));
   const shifts = (of: readonly MeasureChange[]) => of.map((m) => shift(words, m)).join("; ");
   const sure = measures.filter(isSure).sort(surestFirst).slice(0, MOST_SURE);
   const byEye = measures.filter((m) => m.verdict === null && shows(words, m));
@@ -80,17 +80,27 @@ function findingParts(words: Words, knowledge: Knowledge, findings: readonly Fin
 function shift(words: Words, m: MeasureChange): string {
   return fill(words.change.shift ?? "", {
     term: shortName(words, m.id, m.term),
-    place: m.site ? fill(words.change.at ?? "", { site: words.regions[m.site] ?? m.site }) : "",
+    place: m.site ? at(words, m.site) : "",
     before: writeNumber(words, m.before.value, m.places),
     after: writeNumber(words, m.after.value, m.places),
     unit: unitInSentence(words, measureText(words, m.unit)),
   });
 }
 
-/** Each measure once, however many sites. */
-function names(words: Words, measures: readonly MeasureChange[]): string[] {
-  return [...new Set(measures.map((m) => shortName(words, m.id, m.term)))];
+/** Each measure once, however many sites; with its site where it did otherwise at another. */
+function names(words: Words, measures: readonly MeasureChange[], all: readonly MeasureChange[]): string[] {
+  const isMixed = ({ id }: MeasureChange) => all.some((m) => m.id === id && !measures.includes(m));
+  return [
+    ...new Set(
+      measures.map(
+        (m) => `${shortName(words, m.id, m.term)}${m.site && isMixed(m) ? at(words, m.site) : ""}`,
+      ),
+    ),
+  ];
 }
+
+/** ` (vertex)` */
+const at = (words: Words, site: string) => fill(words.change.at ?? "", { site: words.regions[site] ?? site });
 
 /** Sure changes first, then what changed by eye, then what shows none; otherwise in the order given. */
 export function surestOnTop(measures: readonly MeasureChange[]): MeasureChange[] {

@@ -104,6 +104,16 @@ describe("change in a letter", () => {
     );
   });
 
+  it("names the site of what is unchanged there and changed elsewhere", () => {
+    const density = (site: "vertex" | "occipital", more: Partial<MeasureChange>) =>
+      measure("hair-density", "Hair density", 100, 60, { unit: "/cm²", places: 0, site, ...more });
+    expect(
+      said({ measures: [density("vertex", { ...sure, p: 0.01 }), density("occipital", {}), thin] }),
+    ).toBe(
+      "More than counting error: hair density (vertex) 100 to 60 per cm². No change shown beyond error: hair density (occipital) and thin hairs.",
+    );
+  });
+
   it("tells no more than four sure changes", () => {
     const five = ["hair-density", "thin-share", "vellus-share", "single-unit-share", "shaft-diameter"].map(
       (id, i) => measure(id, `Measure ${i}`, 1, 2, { ...sure, p: (i + 1) / 100 }),

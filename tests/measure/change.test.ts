@@ -360,15 +360,17 @@ describe("findings", () => {
     );
   });
 
-  test("counts through another field of view are left to what was judged by eye", () => {
+  test("counts through another field of view are not compared, that nothing is seen is", () => {
     const many = [present("black-dots", "several", { count: 40, fields: 1 })];
-    const few = [present("black-dots", "several", { count: 6, fields: 1 })];
-    const kindAt = (mm: number) =>
+    const few = [present("black-dots", "few", { count: 6, fields: 1 })];
+    const kindAt = (mm: number, now: FindingSeen[]) =>
       change(
         first({ scope: { fieldDiameterMm: 9 }, sites: [site("vertex", { findings: many })] }),
-        second({ scope: { fieldDiameterMm: mm }, sites: [site("vertex", { findings: few })] }),
+        second({ scope: { fieldDiameterMm: mm }, sites: [site("vertex", { findings: now })] }),
       ).overall.findings[0]?.kind;
-    expect([kindAt(9), kindAt(5)]).toEqual(["shrank", "same"]);
+    expect([kindAt(9, few), kindAt(5, few)]).toEqual(["shrank", "same"]);
+    expect(kindAt(5, [present("black-dots", "few")])).toBe("same");
+    expect(kindAt(5, [absent("black-dots")])).toBe("went");
   });
 
   test("a marker of active disease that went speaks of less activity in the recorded disorder", () => {

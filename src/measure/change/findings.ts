@@ -9,7 +9,7 @@ import type { FindingChange, FindingChangeKind, SeenState } from "./types.js";
 /** Changes of every finding recorded at either visit, at every region looked at in both. */
 export function findingChanges(before: Visit, after: Visit, spread: PublishedSpread): FindingChange[] {
   const earlier = byPlace(before);
-  // Counts through another field of view are not compared; what was judged by eye is.
+  // Counts through another field of view are not compared, nor the amounts they stand for; what was judged by eye is.
   const counting = sameFieldOfView(before, after) ? spread : undefined;
   return [...byPlace(after)].flatMap(([key, { site, nth }]) => {
     const then = earlier.get(key);
@@ -57,6 +57,8 @@ function kindOf(
   if (!b) return { kind: "not looked for again" };
   if (a.state === "absent") return { kind: b.state === "present" ? "appeared" : "still absent" };
   if (b.state === "absent") return { kind: "went" };
+  if (!spread && (a.count ?? b.count))
+    return { kind: "same", note: "seen at both visits; counted through another field of view" };
   if (spread && a.count && b.count) {
     const perField = (a.count.count + b.count.count) / (a.count.fields + b.count.fields);
     const times = publishedTimes(perField, spread);
