@@ -16,7 +16,7 @@ import { examinationFacts, historyFacts, scopeText, testFacts } from "./history-
 import {
   letterCaveats,
   measurementGroups,
-  measurementTable,
+  measurementTables,
   measuresOfLetter,
   sourceList,
 } from "./measurements.js";
@@ -52,7 +52,7 @@ export function letterFacts(input: FactsInput): LetterFacts {
   const sources = sourceList(words, knowledge.sources);
   const measured = input.measures.measured;
   const inLetter = measuresOfLetter(visit);
-  const measurementFacts = measurementTable(
+  const measurementFacts = measurementTables(
     measurementGroups(words, measured, sources, inLetter, (id) => findingTerm(knowledge, id)),
   );
   const short = shortName(words, visit.patient, isChild);

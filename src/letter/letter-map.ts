@@ -40,7 +40,7 @@ export function placeMap(facts: LetterFacts, mapAt: (width: number) => PlannedMa
     facts.examination,
     facts.scope,
     facts.notAssessed,
-    facts.measurementTable.length > 0 ? [] : [facts.wholeScalp, facts.measurementNotes],
+    facts.measurementTables.length > 0 ? [] : [facts.wholeScalp, facts.measurementNotes],
   ]);
   const beside = WIDTHS.map((width) => {
     const map = mapAt(width);

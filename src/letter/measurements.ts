@@ -171,11 +171,13 @@ export function measurementGroups(
     return [
       {
         term: measureName(words, id, first.term),
+        unit: first.unit ? measureText(words, first.unit) : "",
         values: measured.map((m) => ({
           site: site(m),
           value: [valueText(words, m, inLetter !== null), ...namesOf(words, m, termOf)].join(": "),
           n: m.n === undefined ? "" : String(m.n),
           figure: figureText(words, m),
+          bare: writeNumber(words, m.value, m.places),
           interval: [
             withInterval(words, m, inLetter !== null, "").trim(),
             ...(m.site && m.band ? [bandText(words, m.band, inLetter !== null)] : []),
@@ -237,39 +239,70 @@ function namesOf(words: Words, { findings = [] }: Measured, termOf: (finding: st
   return findings.length > 0 ? [list(words, findings.map(termOf))] : [];
 }
 
-/** More sites than this have a row each, where others have a column. */
-const MOST_COLUMNS = 3;
+/** More sites than this stand below each other, and their measures side by side. */
+const MOST_SITES = 3;
+/** Measures side by side, each a value with its interval, that the width of a page holds. */
+const MOST_MEASURES = 4;
 
-/** The letter's groups as a table with a column for each site, and what concerns the whole scalp as short sentences. */
-export function measurementTable(
+type Table = LetterFacts["measurementTables"][number];
+
+/** The letter's groups as tables, a column for each site or for each measure, and what concerns the whole scalp as short sentences. */
+export function measurementTables(
   groups: readonly MeasurementGroup[],
-): Pick<LetterFacts, "measurementSites" | "measurementTable" | "published" | "wholeScalp"> {
-  const sites = [...new Set(groups.flatMap((g) => g.values.flatMap((v) => v.site || [])))];
+): Pick<LetterFacts, "measurementTables" | "published" | "wholeScalp"> {
+  // In the order of the visit, as far as one measure tells it.
+  const longestFirst = groups.toSorted((a, b) => b.values.length - a.values.length);
+  const sites = [...new Set(longestFirst.flatMap((g) => g.values.flatMap((v) => v.site || [])))];
   const bySite = groups.filter((g) => g.values.some((v) => v.site !== ""));
-  const columns = sites.length <= MOST_COLUMNS;
-  const said = (values: MeasurementGroup["values"]) => values.map((v) => v.value).join("; ");
-  const cell = (values: MeasurementGroup["values"]) => {
-    const [first, ...others] = values;
-    // Two patches of one region share its cell.
-    return first && others.length === 0
-      ? { figure: first.figure, interval: first.interval }
-      : { figure: "", interval: said(values) };
-  };
   return {
-    measurementSites: columns ? sites : [],
-    measurementTable: bySite.flatMap((g) =>
-      columns
-        ? [{ term: g.term, cells: sites.map((site) => cell(g.values.filter((v) => v.site === site))) }]
-        : g.values.map((v) => ({ term: `${g.term}, ${withoutCapital(v.site)}`, cells: [cell([v])] })),
-    ),
+    measurementTables:
+      bySite.length === 0
+        ? []
+        : sites.length > MOST_SITES
+          ? inParts(bySite, MOST_MEASURES).map((part) => sitesBelow(sites, part))
+          : [measuresBelow(sites, bySite)],
     published: bySite.flatMap((g) => g.published || []),
     wholeScalp: groups
       .filter((g) => !bySite.includes(g))
       .map(
         (g) =>
-          `${g.term}: ${[said(g.values), ...g.references, ...(g.published ? [g.published] : [])].join(", ")}`,
+          `${g.term}: ${[joined(g.values), ...g.references, ...(g.published ? [g.published] : [])].join(", ")}`,
       ),
   };
+}
+
+const measuresBelow = (sites: readonly string[], groups: readonly MeasurementGroup[]): Table => ({
+  sitesBelow: false,
+  heads: [...sites],
+  rows: groups.map((g) => ({ term: g.term, cells: sites.map((site) => cellOf(g, site, "figure")) })),
+});
+
+/** The unit stands once, in the head. */
+const sitesBelow = (sites: readonly string[], groups: readonly MeasurementGroup[]): Table => ({
+  sitesBelow: true,
+  heads: groups.map(({ term, unit }) => (unit ? `${term}, ${unit}` : term)),
+  rows: sites.map((site) => ({ term: site, cells: groups.map((g) => cellOf(g, site, "bare")) })),
+});
+
+/** Two patches of one region share its cell. */
+function cellOf(
+  { values }: MeasurementGroup,
+  site: string,
+  figure: "figure" | "bare",
+): Table["rows"][0]["cells"][0] {
+  const [first, ...others] = values.filter((v) => v.site === site);
+  if (!first) return { figure: "", interval: "" };
+  return others.length === 0
+    ? { figure: first[figure], interval: first.interval }
+    : { figure: "", interval: joined([first, ...others]) };
+}
+
+const joined = (values: MeasurementGroup["values"]) => values.map((v) => v.value).join("; ");
+
+/** As few parts as hold no more than `most`, of about the same size. */
+function inParts<T>(items: readonly T[], most: number): T[][] {
+  const size = Math.ceil(items.length / Math.ceil(items.length / most));
+  return items.flatMap((_, i) => (i % size === 0 ? [items.slice(i, i + size)] : []));
 }
 
 /** The rule's source, unless a reference value beside it already cites the same publication. */

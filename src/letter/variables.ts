@@ -31,11 +31,13 @@ const photo = {
 };
 const measurement = {
   term: text("name of the measure"),
+  unit: text("its unit; may be empty"),
   values: list("one for each site", {
     site: text("region; empty when it concerns the whole scalp"),
     value: text("value with its interval"),
     n: text("how many were counted; may be empty"),
     figure: text("value with its unit alone"),
+    bare: text("value without its unit"),
     interval: text("the rest: interval, number counted, class, names; may be empty"),
   }),
   references: texts("class, published range and source"),
@@ -147,14 +149,22 @@ export const variablesSchema = z.strictObject({
     result: text("whether its criteria are met; empty for a score with a value"),
   }),
   mapWidths: text("shares of the width for history and map side by side; empty where the map stands alone"),
-  measurementSites: texts("sites measured, each a column of the table; empty when each has a row"),
-  measurementTable: list("measures a letter prints", {
-    term: text("name of the measure, with the site where each has a row"),
-    cells: list("one for each column", {
-      figure: text("value with its unit; empty where there is none, or more than one"),
-      interval: text("interval and number counted, or all values of the site; may be empty"),
-    }),
-  }),
+  measurementTables: list(
+    "measures a letter prints; more than one table where they are too many for its width",
+    {
+      sitesBelow: flag("sites have a row each and measures a column, not the other way round"),
+      heads: texts("what each column holds: a site, or a measure with its unit"),
+      rows: list("one for each measure, or for each site", {
+        term: text("name of the measure or of the site"),
+        cells: list("one for each column", {
+          figure: text(
+            "value, with its unit unless the head has it; empty where there is none, or more than one",
+          ),
+          interval: text("interval and number counted, or all values of the site; may be empty"),
+        }),
+      }),
+    },
+  ),
   published: texts("published ranges of these measures, with source"),
   wholeScalp: texts("measures of the whole scalp, each as a short sentence"),
   measurementNotes: texts("what a reader must know of them"),

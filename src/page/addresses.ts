@@ -20,6 +20,7 @@ import {
   labelArea,
   senderArea,
 } from "./type/address-paper.js";
+import { addressRows, filled } from "./type/address-rows.js";
 import { BODY_FACE, facesInUse, textWidth, using } from "./type/fonts.js";
 import { mm } from "./type/paper.js";
 import { SCALES, type Style } from "./type/scale.js";
@@ -141,7 +142,7 @@ async function render(
   });
 }
 
-/** The largest type in which every line fits whole; failing that, in which long lines go on in a second one. */
+/** The largest type in which every line fits whole; failing that, in which long lines go on after a comma, or between words. */
 function fitted(
   { lines, sizes }: Placed,
   width: number,
@@ -151,18 +152,10 @@ function fitted(
     of.every((line) => textWidth(line, size) <= width) && of.length * size * LEADING <= height;
   const whole = sizes.find((size) => fits(lines, size));
   if (whole !== undefined) return { size: whole, lines };
-  const wrapped = sizes.map((size) => ({ size, lines: lines.flatMap((line) => wrap(line, width, size)) }));
-  return wrapped.find((one) => fits(one.lines, one.size));
-}
-
-function wrap(line: string, width: number, size: number): string[] {
-  const out: string[] = [];
-  for (const word of line.split(" ")) {
-    const longer = out.length === 0 ? word : `${out.at(-1)} ${word}`;
-    if (out.length > 0 && textWidth(longer, size) <= width) out[out.length - 1] = longer;
-    else out.push(word);
-  }
-  return out;
+  const broken = (rows: (line: string, width: number, size: number) => readonly string[]) =>
+    sizes.map((size) => ({ size, lines: lines.flatMap((line) => rows(line, width, size)) }));
+  const atWords = (line: string, width: number, size: number) => filled(line.split(" "), width, size);
+  return [...broken(addressRows), ...broken(atWords)].find((one) => fits(one.lines, one.size));
 }
 
 /** The node of one address in the middle of its area from top to bottom; none, with a problem, where it does not fit. */

@@ -250,7 +250,7 @@ describe("a run that dies", () => {
   });
 
   it("a second run on the same folder says so and stops", async () => {
-    const made = signed(3);
+    const made = signed(2);
     const folder = join(scratch(), "out");
     const child = startWhorl("batch", made.folder, "--out", folder, ...LETTER);
     const gone = ended(child);

@@ -4,6 +4,7 @@ import type { Letter } from "../../src/letter/document.js";
 import { letterOf, outline, type PlacedText, pagesOf, type ReadPage, readBack } from "../page/read-back.js";
 import { HANDOUT, REFERRAL } from "../page/sample-letter.js";
 import { plainJpeg } from "../page/sample-photos.js";
+import { some } from "../runs.js";
 import { drawFloor } from "./floor.js";
 import { traceLetter } from "./trace.js";
 
@@ -27,7 +28,7 @@ const LETTERS: readonly (readonly [string, Letter])[] = [
 
 const words = (pages: readonly ReadPage[]) => pages.map((page) => page.text);
 
-test.each(LETTERS)("%s: the same words on every page", async (_, letter) => {
+test.each(some(LETTERS, 1 / 3))("%s: the same words on every page", async (_, letter) => {
   const ours = words(await pagesOf(letter));
   expect(ours.join(" ").length).toBeGreaterThan(80);
   const trace = await traceLetter(letter);
@@ -35,21 +36,24 @@ test.each(LETTERS)("%s: the same words on every page", async (_, letter) => {
     expect(words(await readBack(await drawFloor(trace, { tagged }))), `tagged: ${tagged}`).toEqual(ours);
 });
 
-test.each(LETTERS)("%s: every line begins where ours begins, under the same structure", async (_, letter) => {
-  const ours = await pagesOf(letter);
-  const floor = await readBack(await drawFloor(await traceLetter(letter), { tagged: true }));
-  expect(floor.map((page) => outline(page.structure))).toEqual(ours.map((page) => outline(page.structure)));
-  for (const [i, page] of ours.entries()) {
-    const isNear = (one: PlacedText, other: PlacedText) =>
-      Math.hypot(one.leftMm - other.leftMm, one.baseMm - other.baseMm) < 0.3;
-    const lineStarts = page.items.filter(
-      (item) => !page.items.some((o) => o.leftMm < item.leftMm && Math.abs(o.baseMm - item.baseMm) < 0.3),
-    );
-    expect(lineStarts.length).toBeGreaterThan(2);
-    const missing = lineStarts.filter((start) => !floor[i]?.items.some((item) => isNear(item, start)));
-    expect(missing).toEqual([]);
-  }
-});
+test.each(some(LETTERS, 1 / 3))(
+  "%s: every line begins where ours begins, under the same structure",
+  async (_, letter) => {
+    const ours = await pagesOf(letter);
+    const floor = await readBack(await drawFloor(await traceLetter(letter), { tagged: true }));
+    expect(floor.map((page) => outline(page.structure))).toEqual(ours.map((page) => outline(page.structure)));
+    for (const [i, page] of ours.entries()) {
+      const isNear = (one: PlacedText, other: PlacedText) =>
+        Math.hypot(one.leftMm - other.leftMm, one.baseMm - other.baseMm) < 0.3;
+      const lineStarts = page.items.filter(
+        (item) => !page.items.some((o) => o.leftMm < item.leftMm && Math.abs(o.baseMm - item.baseMm) < 0.3),
+      );
+      expect(lineStarts.length).toBeGreaterThan(2);
+      const missing = lineStarts.filter((start) => !floor[i]?.items.some((item) => isNear(item, start)));
+      expect(missing).toEqual([]);
+    }
+  },
+);
 
 test("without tags there is no structure", async () => {
   const [page] = await readBack(await drawFloor(await traceLetter(WITH_PHOTO), { tagged: false }));

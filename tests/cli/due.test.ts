@@ -3,6 +3,7 @@ import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import type { Extract } from "../../src/due/extract.js";
 import { generateVisits, inventedName } from "../batch/generate-visits.js";
+import { LONG } from "../runs.js";
 import { clinic, inFolder, whorl } from "./run-whorl.js";
 
 interface Listed {
@@ -32,10 +33,10 @@ const AWAITS = text(
 );
 const ANSWERS = text("V-2", "2026-04-09", "tests: [{ name: fungal culture, result: no growth }]");
 
-/** As many visits as it takes for anything to be kept: each shape of the examples, the rest short drafts. */
+/** As many visits as it takes for anything to be kept: some shapes of the examples, the rest short drafts. */
 function manyVisits(folder: string): readonly string[] {
-  const { files } = generateVisits(folder, 24);
-  const short = Array.from({ length: 136 }, (_, i) => {
+  const { files } = generateVisits(folder, LONG ? 24 : 8);
+  const short = Array.from({ length: 150 }, (_, i) => {
     const file = join(folder, `short-${i}.yaml`);
     const day = text(`S-${i}`, "2026-03-12", "").replace("id: TS-1,", `id: TS-${70_000 + i},`);
     writeFileSync(file, day.replace("Quill", `Quill-${inventedName(i).family}`));

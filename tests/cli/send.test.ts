@@ -7,6 +7,7 @@ import { contentOf } from "../../src/register/kept.js";
 import { readRegister } from "../../src/register/read.js";
 import { markSent, withdraw } from "../../src/register/sending.js";
 import { getDocument } from "../page/pdfjs.js";
+import { some } from "../runs.js";
 import { clinic, inFolder, patients, whorl } from "./run-whorl.js";
 
 const PASSWORD = "net loft öre 17";
@@ -118,10 +119,15 @@ describe("whorl send --as eml", () => {
       ]);
     }));
 
-  it.each([
-    ["de", "Guten Tag Dr. Brandt,", "Das Kennwort sagen wir Ihnen auf anderem Weg"],
-    ["es", "Buenos días, Dr. Brandt:", "Le daremos la contraseña por otra vía"],
-  ])("speaks the language of the letter: %s", (language, salutation, sentence) =>
+  it.each(
+    some(
+      [
+        ["de", "Guten Tag Dr. Brandt,", "Das Kennwort sagen wir Ihnen auf anderem Weg"],
+        ["es", "Buenos días, Dr. Brandt:", "Le daremos la contraseña por otra vía"],
+      ],
+      1 / 2,
+    ),
+  )("speaks the language of the letter: %s", (language, salutation, sentence) =>
     withClinic((folder) => {
       const file = join(folder, "clinic.yaml");
       writeFileSync(file, readFileSync(file, "utf8").replace("language: en-GB", `language: ${language}`));

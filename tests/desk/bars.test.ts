@@ -129,7 +129,7 @@ async function signAndOpen(page: Page, hand: Hand): Promise<void> {
   await opened;
 }
 
-it("takes at most 120 keys and 25 touches with a keyboard beside the hand", async () => {
+it.runIf(LONG)("takes at most 120 keys and 25 touches with a keyboard beside the hand", async () => {
   const { page, context, complaints } = await openPage(browser, desk, {
     width: 1280,
     height: 900,

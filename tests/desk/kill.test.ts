@@ -6,7 +6,7 @@ import { type DeskCommand, deskCommand, freePort } from "./desk-command.js";
 import { browser, browserBefore } from "./open-before.js";
 import { copyOfExamples, openPage, openVisit, saved } from "./open-desk.js";
 
-const copy = copyOfExamples();
+const copy = copyOfExamples(["TS-41388"]);
 const running: DeskCommand[] = [];
 browserBefore();
 afterAll(async () => {

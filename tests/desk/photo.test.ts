@@ -12,6 +12,7 @@ import type { Marks, Point } from "../../src/picture/marks.js";
 import { readMarks } from "../../src/picture/read-marks.js";
 import { markWords } from "../../src/visit/read.js";
 import { draw, PLAIN, SIZE } from "../picture/eye/draw-hairs.js";
+import { some } from "../runs.js";
 import { violations } from "./axe-in-page.js";
 import { browser, desk, deskBefore } from "./open-before.js";
 import { knowledge, openPage, openVisit, saved } from "./open-desk.js";
@@ -193,7 +194,7 @@ describe("a photo at the desk", () => {
     await page.context().close();
   });
 
-  it.each(["light", "dark"] as const)(
+  it.each(some(["light", "dark"] as const, 1 / 2))(
     "has names and contrast that a machine can check, in %s",
     async (colorScheme) => {
       const { page } = await openPage(browser, desk, { width: 1280, height: 900, colorScheme });
@@ -206,7 +207,7 @@ describe("a photo at the desk", () => {
     },
   );
 
-  it.each([false, true])("has its marks carried, a finger at work: %s", async (hasTouch) => {
+  it.each(some([true, false], 1 / 2))("has its marks carried, a finger at work: %s", async (hasTouch) => {
     const { page, context, complaints } = await openPage(browser, desk, {
       width: 820,
       height: 1180,
@@ -270,7 +271,7 @@ describe("a photo at the desk", () => {
     await context.close();
   });
 
-  it.each([false, true])("has its area outlined, a finger at work: %s", async (hasTouch) => {
+  it.each(some([false, true], 1 / 2))("has its area outlined, a finger at work: %s", async (hasTouch) => {
     const { page, context, complaints } = await openPage(browser, desk, {
       width: 820,
       height: 1180,

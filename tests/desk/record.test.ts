@@ -401,7 +401,7 @@ describe("a finger on a tablet", () => {
       [410, 590],
       [640, 400],
     ] as const;
-    for (const [width, height] of some(sizes, 0.6)) {
+    for (const [width, height] of some(sizes, 0.4)) {
       const { page, context } = await openPage(browser, desk, { width, height, hasTouch: width !== 640 });
       await openVisit(page, file);
       await page.getByRole("tab", { name: "2 occipital" }).click();
@@ -816,7 +816,7 @@ describe("a keystroke", () => {
       if (route !== undefined) asked.push(route);
     });
     const work: number[] = [];
-    const text = LONG ? " of hair loss for months" : " of hair";
+    const text = LONG ? " of hair loss for months" : " of";
     for (const letter of text) {
       const before = process.cpuUsage();
       await reason.press(letter === " " ? "Space" : letter);

@@ -13,7 +13,7 @@ const factsOf = (letters: number) =>
     examination: {},
     scope: "",
     notAssessed: [],
-    measurementTable: [{}],
+    measurementTables: [{}],
   }) as unknown as LetterFacts;
 
 /** Views stand over each other where the map is narrow. */

@@ -4,7 +4,7 @@ import { siteRows } from "../../src/letter/findings-table.js";
 import { historyFacts, scopeText, testFacts } from "../../src/letter/history-facts.js";
 import {
   measurementGroups,
-  measurementTable,
+  measurementTables,
   measuresOfLetter,
   sourceList,
 } from "../../src/letter/measurements.js";
@@ -95,7 +95,7 @@ describe("values", () => {
     ...parts,
   });
   const made = (all: readonly Measured[], scores: Visit["scores"] = {}) =>
-    measurementTable(
+    measurementTables(
       measurementGroups(
         words,
         all,
@@ -107,13 +107,18 @@ describe("values", () => {
 
   it("stand with interval and count under their site, and no reference that says nothing", () => {
     expect(made([measured({}), measured({ site: "occipital", value: 5, low: 2, high: 9, n: 90 })])).toEqual({
-      measurementSites: ["Vertex", "Occipital"],
-      measurementTable: [
+      measurementTables: [
         {
-          term: "Thin hairs (under 0.03 mm)",
-          cells: [
-            { figure: "33.1\u00a0%", interval: "(25.3–41.8; 121)" },
-            { figure: "5.0\u00a0%", interval: "(2.0–9.0; 90)" },
+          sitesBelow: false,
+          heads: ["Vertex", "Occipital"],
+          rows: [
+            {
+              term: "Thin hairs (under 0.03 mm)",
+              cells: [
+                { figure: "33.1\u00a0%", interval: "(25.3–41.8; 121)" },
+                { figure: "5.0\u00a0%", interval: "(2.0–9.0; 90)" },
+              ],
+            },
           ],
         },
       ],
@@ -136,7 +141,7 @@ describe("values", () => {
         n: 90,
       }),
     ]);
-    expect(table.measurementTable.map(({ cells }) => cells)).toEqual([
+    expect(table.measurementTables.flatMap(({ rows }) => rows.map(({ cells }) => cells))).toEqual([
       [
         { figure: "", interval: "33.1\u00a0% (25.3–41.8; 121); 20.0\u00a0% (15.0–26.0; 121)" },
         { figure: "", interval: "" },
@@ -182,29 +187,54 @@ describe("values", () => {
     expect(made([salt]).wholeScalp).toEqual(["Scalp hair lost (SALT score): 19.8\u00a0%, limited"]);
   });
 
-  it("have a row each where there are more than three sites", () => {
+  it("stand side by side, with their units, where more than three sites stand below each other", () => {
     const sites = ["vertex", "occipital", "nape", "frontal"] as const;
-    const table = made(sites.map((s, i) => measured({ site: s, value: i + 1 })));
-    expect(table.measurementSites).toEqual([]);
-    expect(
-      table.measurementTable.map(({ term, cells }) => [term, cells.map(({ figure }) => figure)]),
-    ).toEqual([
-      ["Thin hairs (under 0.03 mm), vertex", ["1.0\u00a0%"]],
-      ["Thin hairs (under 0.03 mm), occipital", ["2.0\u00a0%"]],
-      ["Thin hairs (under 0.03 mm), nape", ["3.0\u00a0%"]],
-      ["Thin hairs (under 0.03 mm), frontal", ["4.0\u00a0%"]],
+    const thin = sites.map((s, i) => measured({ site: s, value: i + 1 }));
+    const dense = measured({
+      id: "hair-density",
+      term: "Hair density",
+      site: "nape",
+      unit: "/cm²",
+      places: 0,
+    });
+    expect(made([...thin, dense]).measurementTables).toEqual([
+      {
+        sitesBelow: true,
+        heads: ["Hair density, /cm²", "Thin hairs (under 0.03 mm), %"],
+        rows: ["Vertex", "Occipital", "Nape", "Frontal"].map((term, i) => ({
+          term,
+          cells: [
+            term === "Nape" ? { figure: "33", interval: "(25–42; 121)" } : { figure: "", interval: "" },
+            { figure: `${i + 1}.0`, interval: "(25.3–41.8; 121)" },
+          ],
+        })),
+      },
     ]);
-    expect(made(sites.slice(1).map((s) => measured({ site: s }))).measurementSites).toHaveLength(3);
+    expect(made(thin.slice(1)).measurementTables).toMatchObject([{ sitesBelow: false }]);
+  });
+
+  it("of many sites stand in as few tables as the width allows, of about the same size", () => {
+    const sites = ["vertex", "occipital", "nape", "frontal"] as const;
+    const of = (ids: readonly string[]) =>
+      made(ids.flatMap((id) => sites.map((site) => measured({ id, term: id, site })))).measurementTables.map(
+        ({ heads, rows }) => [heads.length, rows.length],
+      );
+    const ids = ["hair-density", "single-unit-share", "thin-share", "vellus-share", "shaft-diameter"];
+    expect(of(ids.slice(0, 4))).toEqual([[4, 4]]);
+    expect(of(ids)).toEqual([
+      [3, 4],
+      [2, 4],
+    ]);
   });
 
   it("of a score the clinician recorded are printed, of others not", () => {
     const comb = measured({ id: "comb-test", term: "Sixty-second comb test" });
-    expect(made([comb]).measurementTable).toEqual([]);
-    expect(made([comb], { comb_test: { day_1: 12 } }).measurementTable).toHaveLength(1);
+    expect(made([comb]).measurementTables).toEqual([]);
+    expect(made([comb], { comb_test: { day_1: 12 } }).measurementTables).toHaveLength(1);
     const total = measured({ id: "wash-test-total", term: "Hairs shed in one wash" });
-    expect(made([total], { "wash-test": { total: 312 } }).measurementTable).toHaveLength(1);
-    expect(made([total], { wash: { total: 312 } }).measurementTable).toHaveLength(1);
-    expect(made([total], { was: { total: 312 } }).measurementTable).toEqual([]);
+    expect(made([total], { "wash-test": { total: 312 } }).measurementTables).toHaveLength(1);
+    expect(made([total], { wash: { total: 312 } }).measurementTables).toHaveLength(1);
+    expect(made([total], { was: { total: 312 } }).measurementTables).toEqual([]);
   });
 });
 

@@ -79,6 +79,27 @@ test("a line too wide for the window goes on in a second line inside it", async 
     expect(leftMm).toBeLessThan(WINDOWS["uk-dl"].leftMm + WINDOWS["uk-dl"].widthMm);
 });
 
+test("a line too wide for the window goes on after a comma, and no name of a street or town is torn", () => {
+  const usual = SCALES.compact.address;
+  const at = (line: string, window: "us-10" | "uk-dl" = "uk-dl") =>
+    fitWindow(["Dr Ilse Brandt", line], WINDOWS[window], usual).rows.slice(1);
+  expect(
+    at("The Old Ropewalk Family Practice, 3 Old Customs House Lane, Upper Saltmarsh by the Sound TS6 4PL"),
+  ).toEqual([
+    "The Old Ropewalk Family Practice,",
+    "3 Old Customs House Lane,",
+    "Upper Saltmarsh by the Sound TS6 4PL",
+  ]);
+  expect(at("Orchard Family Medicine at the Canal, 22 Canal Street, Albion, NY 14411").at(-1)).toBe(
+    "22 Canal Street, Albion, NY 14411",
+  );
+  expect(at("1 Fish Street, Tarn Sound, TS1 1AA")).toEqual(["1 Fish Street, Tarn Sound, TS1 1AA"]);
+  // Where the window has no room for that, a line breaks between words rather than go unseen.
+  const crowded =
+    "The Rope Makers’ Family Practice, 117 Lower Lighthouse Promenade, Saint Bartholomew under the Cliffs, Upper Saltmarsh by the Old Sound, Tarn Sound and its Northern Isles";
+  expect(at(crowded, "us-10")).toEqual([crowded]);
+});
+
 test("nothing but the address shows in a window, however long the letterhead", async () => {
   const long =
     '<header class="letterhead"><p>The Very Long Named Tarn Sound Hair and Scalp Clinic of the Northern Harbours</p><p>One<br>Two<br>Three<br>Four<br>Five<br>Six</p></header>';

@@ -11,6 +11,7 @@ import { readRegister } from "../../src/register/read.js";
 import { recordMade } from "../../src/register/record.js";
 import { scratch } from "../batch/command.js";
 import { smallDisk } from "../batch/small-disk.js";
+import { LONG } from "../runs.js";
 import { madeEntry } from "./entries.js";
 
 const module = pathToFileURL(inPackage("dist", "register", "append.js")).href;
@@ -66,7 +67,7 @@ describe("programs on one folder", () => {
   it("are killed, and every line that was said to be written stands in a chain that holds", async () => {
     const folder = join(scratch(), "killed");
     const said: string[] = [];
-    for (let round = 0; round < 4; round += 1) {
+    for (let round = 0; round < (LONG ? 4 : 2); round += 1) {
       const writers = [writer(folder, `k${round}`, 1000), writer(folder, `m${round}`, 1000)];
       // Both are at work when they are killed, at another moment of it each time.
       await Promise.all(writers.map(({ child }) => new Promise((at) => child.stdout?.once("data", at))));

@@ -2,6 +2,7 @@
 
 import { SHEETS } from "../../base/paper.js";
 import { childElements, type Element, type Node, plainText } from "../html/markup.js";
+import { addressRows } from "../type/address-rows.js";
 import { withBoundSpaces } from "../type/bound-words.js";
 import { countLines, textWidth } from "../type/fonts.js";
 import { PALETTE } from "../type/palette.js";
@@ -149,6 +150,12 @@ function addressLines(element: Element): string[] {
   return text(element.children).trim().split("\n");
 }
 
+/** The same words with the ends of lines where the rows end. */
+function inRows({ line }: Element, rows: readonly string[]): Node[] {
+  const end: Element = { kind: "element", name: "br", classes: [], attributes: {}, children: [], line };
+  return rows.flatMap((text, i): Node[] => [...(i > 0 ? [end] : []), { kind: "words", text }]);
+}
+
 /** The head as nodes for the start of the flow; empty when the letter has none. */
 export function setHead(setting: Setting, elements: readonly Element[]): PdfNode[] {
   const { letter, scale } = setting;
@@ -173,10 +180,22 @@ export function setHead(setting: Setting, elements: readonly Element[]): PdfNode
       left.push(...parts.left);
       right.push(...parts.right);
     } else if (element.name === "address") {
-      const node = setParagraph({ ...setting, breakable: false }, element, element.children, {
-        style: place ? fitWindow(addressLines(element), place, scale.address).style : scale.body,
-        isDetached: place !== undefined,
-      });
+      const lines = addressLines(element);
+      const { style, rows } = place
+        ? fitWindow(lines, place, scale.address)
+        : {
+            style: scale.body,
+            rows: lines.flatMap((line) => addressRows(line, leftWidth, scale.body.size)),
+          };
+      const node = setParagraph(
+        { ...setting, breakable: false },
+        element,
+        rows.length > lines.length ? inRows(element, rows) : element.children,
+        {
+          style,
+          isDetached: place !== undefined,
+        },
+      );
       if (!node) continue;
       if (place) {
         // What is set apart may take all the width up to the right margin; a line too wide for the window goes on in a second.

@@ -50,8 +50,8 @@ const LABEL =
   /^(?:n|p|r|SD|SE|CI|N|No|Nr|Nos|S|P|T|B|ICD-10|doi|page|Seite|p\u00e1gina|phone|Tel|age|Alter)$/u;
 /** Before a name. */
 const TITLE = /^(?:Dr|Prof|Mr|Mrs|Ms|Mx|Miss|Sr|Sra|Srta|Dra|Herr|Herrn|Frau|Don|Do\u00f1a|St)$/u;
-/** Between day, month and year. */
-const OF = /^(?:de|of|del)$/iu;
+/** Between day, month and year, or between a part and its whole, as in 4 of 60. */
+const OF = /^(?:de|of|del|von)$/iu;
 
 function ends(word: string): boolean {
   return /[.,;:!?)\]\u201d\u2019"]$/u.test(word);
@@ -79,7 +79,7 @@ function belong(left: string, right: string, after: number): boolean {
   if (/^\(\d.*;$/u.test(left) && /^\d+\)$/u.test(right)) return true;
   if (LABEL.test(a) && a === left && SIGN.test(right)) return after > 0;
   if (isMonth(left) && (OF.test(right) || YEAR.test(b))) return !ends(left) || /^\p{Ll}/u.test(left);
-  if (OF.test(left)) return isMonth(right) || YEAR.test(b);
+  if (OF.test(left)) return isMonth(right) || rightIsNumber;
   if (TITLE.test(a) && /^\p{Lu}/u.test(right)) return /^\.?$/u.test(left.slice(a.length));
   // A type or stage told in Roman numerals, with what names it.
   if (/\p{L}:$/u.test(left) && /^(?:I{1,3}|IV|VI?)[.,;]?$/u.test(right)) return true;

@@ -1,4 +1,5 @@
 /** How an address is set so that the envelope's window shows the whole of it, and how many lines the window takes. */
+import { addressRows } from "./address-rows.js";
 import { countLines } from "./fonts.js";
 import { mm, type WindowPlace } from "./paper.js";
 import type { Style } from "./scale.js";
@@ -13,6 +14,8 @@ const CLOSE = 1.24;
 const SLACK = 1;
 
 export interface WindowFit {
+  /** The lines as they are set: one that is too wide is broken at its commas where the window has room for that. */
+  readonly rows: readonly string[];
   /** The usual style, or the largest that shows every line; the smallest when none does. */
   readonly style: Style;
   readonly fits: boolean;
@@ -28,9 +31,14 @@ export function fitWindow(lines: readonly string[], place: WindowPlace, usual: S
     ...SMALLER.filter((size) => size < usual.size).map((size) => ({ ...usual, size, leading: size * CLOSE })),
   ];
   const takes = ({ leading }: Style) => Math.floor(height / leading);
-  const fitting = styles.find(
-    (style) => countLines(lines.join("\n"), mm(place.widthMm), style.size) <= takes(style),
-  );
+  const width = mm(place.widthMm);
   const smallest = styles.at(-1) ?? usual;
-  return { style: fitting ?? smallest, fits: fitting !== undefined, most: takes(smallest) };
+  const set = (rowsAt: (style: Style) => readonly string[]) =>
+    styles.flatMap((style) => {
+      const rows = rowsAt(style);
+      return countLines(rows.join("\n"), width, style.size) <= takes(style) ? [{ style, rows }] : [];
+    })[0];
+  const fitting =
+    set(({ size }) => lines.flatMap((line) => addressRows(line, width, size))) ?? set(() => lines);
+  return { rows: lines, style: smallest, ...fitting, fits: fitting !== undefined, most: takes(smallest) };
 }

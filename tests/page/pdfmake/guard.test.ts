@@ -4,6 +4,7 @@ import type { Letter } from "../../../src/letter/document.js";
 import { renderPdf } from "../../../src/page/pdf.js";
 import { loadEngine } from "../../../src/page/pdfmake/print.js";
 import { ENGINE } from "../../../src/page/pdfmake/private.js";
+import { LONG } from "../../runs.js";
 import { letterOf, readBack } from "../read-back.js";
 import { HANDOUT, REFERRAL } from "../sample-letter.js";
 import { putBack, replaced } from "./engine-members.js";
@@ -21,6 +22,8 @@ const LETTERS: readonly Letter[] = [
     { draftMark: "DRAFT" },
   ),
 ];
+/** The referral letter has drawings, tables and lists; the others as well with `WHORL_RUNS=1`. */
+const TRIED = LONG ? [0, 1, 2] : [0];
 
 async function wordsOf(letter: Letter): Promise<string> {
   const { value, problems } = await renderPdf(letter);
@@ -69,8 +72,8 @@ test("with any one method of the engine as it came, a letter has all its words o
   for (const name of names) {
     const again = putBack(name);
     try {
-      for (const [i, letter] of LETTERS.entries()) {
-        const words = await wordsOf(letter);
+      for (const i of TRIED) {
+        const words = await wordsOf(LETTERS[i] as Letter);
         if (REFUSALS.includes(words)) refused.push(name);
         else expect(counted(words), name).toEqual(counted(right[i] ?? ""));
       }
