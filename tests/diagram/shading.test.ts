@@ -60,7 +60,7 @@ async function printed(shade: (typeof SHADES)[number]): Promise<{ light: number;
 
 it("each step prints darker than the last, and with more ink where a copier loses its grey", async () => {
   const steps = await Promise.all(SHADES.map(printed));
-  
+
   steps.slice(1).forEach(({ light }, i) => {
     expect((steps[i]?.light ?? 0) - light, `step ${i + 1}`).toBeGreaterThan(0.03);
   });
