@@ -86,11 +86,12 @@ export function compareCommand(program: Command, done: (code: number) => void): 
             ]),
           ),
         ];
+        if (f.measureNotes.length > 0) out.push(pc.dim(wrap(f.measureNotes.join(" "), 2)));
         if (f.responses.length > 0)
           out.push(
             "",
             pc.bold("Response"),
-            ...f.responses.map((r) => wrap(`${r.term}: ${r.says}. ${r.thresholds.join("; ")}`, 2)),
+            ...f.responses.map((r) => wrap(`${r.term}: ${[r.says, ...r.thresholds].join("; ")}`, 2)),
           );
         if (f.findings.length > 0)
           out.push(

@@ -116,11 +116,16 @@ export function askedFor(facts: Facts): AskedFor[] {
   return Object.values(facts.knowledge.facts)
     .flatMap((fact): AskedFor[] => {
       const { question, urgency, called_for: called } = fact;
-      if (!question || !urgency || !called || facts.stated.has(fact.id) || settled.has(fact.id)) return [];
-      return holds(called.when, facts) ? [{ id: fact.id, question, urgency, why: called.why }] : [];
+      if (!question || !urgency || facts.stated.has(fact.id) || settled.has(fact.id)) return [];
+      if (called && holds(called.when, facts)) return [{ id: fact.id, question, urgency, why: called.why }];
+      const named = facts.reads().find((r) => r.fact === fact.id && r.state === "harmless");
+      return named ? [{ id: fact.id, question, urgency, why: inPassing(named.words) }] : [];
     })
     .toSorted((a, b) => URGENCIES.indexOf(a.urgency) - URGENCIES.indexOf(b.urgency));
 }
+
+/** Why a question is put whose danger the words name in a way that sounds harmless. */
+const inPassing = (words: string): string => `The record says “${words}”, it seems in passing.`;
 
 /** Cautions of this visit that a plan line goes against. */
 export function contradicted(facts: Facts): { caution: Caution; says: string }[] {

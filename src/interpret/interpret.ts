@@ -217,13 +217,14 @@ function siteViews(sites: readonly SiteRead[]): SiteView[] {
     const share = shares(weighed.scores);
     const [best = 0, ...others] = inOrder(weighed);
     const ahead = (weighed.scores[best] ?? 0) - (weighed.scores[others[0] ?? best] ?? 0);
+    // One that is so far ahead leaves less to every other, and is alone.
     const close = [best, ...others].filter((d) => (share[d] ?? 0) >= 0.15).slice(0, 3);
     return {
       site: site.site,
       index,
       leading: close.map((d): { id: DisorderId; band: Band } => ({
         id: weighed.cells.disorders[d] ?? "",
-        band: d === best && ahead >= SITE_AHEAD ? "supported" : "possible",
+        band: ahead >= SITE_AHEAD ? "supported" : "possible",
       })),
     };
   });

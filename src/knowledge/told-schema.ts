@@ -1,13 +1,28 @@
-/** The shape of told.yaml: words that, together in a sentence, tell a red flag in whatever way it is put. */
+/**
+ * The shape of told.yaml: words that, together in a sentence, tell a red flag in whatever way it is put; and words by which a passage that
+ * names one sounds as if it spoke of one, or of none.
+ */
 import { z } from "zod";
+
+/** Weight -> words without their endings, parted by spaces. */
+const byWeight = z.record(z.string().regex(/^-?\d+(?:\.\d+)?$/u), z.string());
 
 const told = z.strictObject({
   /** A sentence whose words weigh as much together is taken to tell it. */
   from: z.number(),
   /** A clue in a sentence whose words weigh less than this is taken to speak of something else. */
   least: z.number(),
-  /** Weight -> words without their endings, parted by spaces. */
-  words: z.record(z.string().regex(/^-?\d+(?:\.\d)?$/u), z.string()),
+  words: byWeight,
+});
+
+const manner = z.strictObject({
+  /** What a passage of none of the words weighs. */
+  base: z.number(),
+  /** A passage that weighs less than this sounds harmless: where hours count, and otherwise. */
+  urgent: z.number(),
+  other: z.number(),
+  /** Two words in a row stand joined by an underscore. */
+  words: byWeight,
 });
 
 export const toldSchema = z.strictObject({
@@ -19,6 +34,7 @@ export const toldSchema = z.strictObject({
     digest: z.string(),
   }),
   facts: z.record(z.string(), told),
+  manner: manner.optional(),
 });
 
 export type Told = z.infer<typeof toldSchema>;

@@ -66,12 +66,7 @@ export function progressFacts(
       now: now?.[i] ?? "",
       effect: changed?.[i] ?? "",
       verdict: m.verdict ? (words.change[m.verdict] ?? m.verdict) : (words.change.not_counted ?? ""),
-      needed: m.needed
-        ? fill(words.change.needed ?? "", {
-            fields: m.needed.fields,
-            percent: Math.round(Math.abs(m.needed.factor - 1) * 100),
-          })
-        : "",
+      needed: needed(words, m),
       source: sources.cite(m.source),
     })),
     measureNotes: unique(
@@ -147,8 +142,10 @@ function chartSeries(knowledge: Knowledge, all: readonly Series[]): Series[] {
     .slice(0, MOST_CHARTS);
 }
 
-/** Every value of the measure, at whatever site: charts of one measure share one scale. */
-function scaleOf({ id }: Series, all: readonly Series[]): number[] {
+/** Every value of the measure, at whatever site: charts of one measure share one scale. What is out of a whole stands on all of it. */
+function scaleOf({ id, unit }: Series, all: readonly Series[]): number[] {
+  const whole = /^of (\d+)$/u.exec(unit)?.[1];
+  if (whole) return [0, Number(whole)];
   return all
     .filter((s) => s.id === id)
     .flatMap((s) => s.points.flatMap((p) => [p.value, p.low ?? p.value, p.high ?? p.value]));
@@ -207,6 +204,22 @@ function difference(words: Words, m: MeasureChange): string {
   const text = writeNumber(words, m.difference, m.places);
   const unit = wordIn(words.change, m.differenceUnit) ?? measureText(words, m.differenceUnit);
   return `${m.difference > 0 ? "+" : ""}${text}${unit ? `\u00a0${unit}` : ""}`;
+}
+
+/** What more fields would show, or the least that these do. */
+function needed(words: Words, { needed, smallest, verdict }: MeasureChange): string {
+  if (needed) {
+    const { fields, factor, points } = needed;
+    if (factor !== undefined)
+      return fill(words.change.needed ?? "", { fields, percent: Math.round(Math.abs(factor - 1) * 100) });
+    return fill(words.change[points === undefined ? "needed_fields" : "needed_points"] ?? "", {
+      fields,
+      points: points ?? 0,
+    });
+  }
+  return smallest !== undefined && verdict === "within counting error"
+    ? fill(words.change.smallest ?? "", { percent: smallest })
+    : "";
 }
 
 function place(words: Words, site: string | undefined): string {

@@ -33,6 +33,7 @@ export function worthTelling<T extends { readonly id: string }>(
 
 export function changeText(words: Words, knowledge: Knowledge, step: Step): string {
   const measures = worthTelling(knowledge, step.measures);
+  const named = (of: readonly MeasureChange[]) => list(words, names(words, of, measures));
   const shifts = (of: readonly MeasureChange[]) => of.map((m) => shift(words, m)).join("; ");
   const sure = measures.filter(isSure).sort(surestFirst).slice(0, MOST_SURE);
   const byEye = measures.filter((m) => m.verdict === null && shows(words, m));
@@ -42,16 +43,8 @@ export function changeText(words: Words, knowledge: Knowledge, step: Step): stri
     ...say("beyond_error", shifts(sure.filter((m) => m.verdict === "more than counting error"))),
     ...say("beyond_reading", shifts(sure.filter((m) => m.verdict === "more than measuring error"))),
     ...say("judged_by_eye", shifts(byEye)),
-    ...say(
-      "steady",
-      list(
-        words,
-        names(
-          words,
-          measures.filter((m) => m.verdict && !isSure(m)),
-        ),
-      ),
-    ),
+    ...say("steady", named(measures.filter((m) => m.verdict && !isSure(m) && !hasTooFewFields(m)))),
+    ...say("too_few_fields", named(measures.filter(hasTooFewFields))),
   ];
   const said = parts.length > 0 ? parts : [words.change.nothing ?? ""];
   return said.map((part) => `${capital(part)}.`).join(" ");
@@ -87,17 +80,27 @@ function findingParts(words: Words, knowledge: Knowledge, findings: readonly Fin
 function shift(words: Words, m: MeasureChange): string {
   return fill(words.change.shift ?? "", {
     term: shortName(words, m.id, m.term),
-    place: m.site ? fill(words.change.at ?? "", { site: words.regions[m.site] ?? m.site }) : "",
+    place: m.site ? at(words, m.site) : "",
     before: writeNumber(words, m.before.value, m.places),
     after: writeNumber(words, m.after.value, m.places),
     unit: unitInSentence(words, measureText(words, m.unit)),
   });
 }
 
-/** Each measure once, however many sites. */
-function names(words: Words, measures: readonly MeasureChange[]): string[] {
-  return [...new Set(measures.map((m) => shortName(words, m.id, m.term)))];
+/** Each measure once, however many sites; with its site where it did otherwise at another. */
+function names(words: Words, measures: readonly MeasureChange[], all: readonly MeasureChange[]): string[] {
+  const isMixed = ({ id }: MeasureChange) => all.some((m) => m.id === id && !measures.includes(m));
+  return [
+    ...new Set(
+      measures.map(
+        (m) => `${shortName(words, m.id, m.term)}${m.site && isMixed(m) ? at(words, m.site) : ""}`,
+      ),
+    ),
+  ];
 }
+
+/** ` (vertex)` */
+const at = (words: Words, site: string) => fill(words.change.at ?? "", { site: words.regions[site] ?? site });
 
 /** Sure changes first, then what changed by eye, then what shows none; otherwise in the order given. */
 export function surestOnTop(measures: readonly MeasureChange[]): MeasureChange[] {
@@ -105,21 +108,14 @@ export function surestOnTop(measures: readonly MeasureChange[]): MeasureChange[]
   return [...measures].sort((a, b) => rank(a) - rank(b) || (rank(a) === 0 ? surestFirst(a, b) : 0));
 }
 
+const hasTooFewFields = (m: MeasureChange) => m.verdict === "too few fields to tell";
+
 function isSure(m: MeasureChange): boolean {
   return m.verdict?.startsWith("more than") === true;
 }
 
-/** The least likely to be chance first; where that is not known, the larger against its own limits. */
-function surestFirst(a: MeasureChange, b: MeasureChange): number {
-  if (a.p !== undefined && b.p !== undefined && a.p !== b.p) return a.p - b.p;
-  return strength(b) - strength(a);
-}
-
-function strength({ effect }: MeasureChange): number {
-  if (!effect) return 0;
-  const half = ((effect.high ?? Number.POSITIVE_INFINITY) - effect.low) / 2;
-  return half > 0 ? Math.abs(effect.value) / half : 0;
-}
+/** The least likely to be chance first; readings, which have no chance, after them in the order given. */
+const surestFirst = (a: MeasureChange, b: MeasureChange) => (a.p ?? 1) - (b.p ?? 1);
 
 /** False for a change that rounds to nothing as printed. */
 function shows(words: Words, m: MeasureChange): boolean {

@@ -4,14 +4,22 @@ import type { MeasuredDraft } from "./score-module.js";
 import { rate } from "./statistics/counting.js";
 import { meanLimits, type Summary } from "./statistics/means.js";
 import { type PartOf, wilson } from "./statistics/proportions.js";
-import { type Spread, spreadOf, spreadOfShares } from "./statistics/spread.js";
+import { type Spread, spreadOf, spreadOfMeans, spreadOfShares } from "./statistics/spread.js";
 import type { CountSpread } from "./types.js";
 
-/** How the limits of a share were made, by its spread over fields. */
+/** How the limits of a share or mean were made, by its spread over fields. */
 export const shareMethod = (method: string, from: Spread["from"]) =>
   from === "fields" ? `${method}, by the spread between the fields` : method;
 
-/** `part` of `of` as a percentage with Wilson limits; `each` where it was counted in several fields. */
+/** A share of few fields has the limits of its hairs alone: how much spots of this scalp differ is not known. */
+const FEW_FIELDS = "Limits of shares hold of these hairs alone.";
+const LEAST_FIELDS = 3;
+
+/** What must be said of limits that fields were too few to widen. */
+export const fewFieldsCaveat = (...places: readonly (readonly unknown[] | undefined)[]) =>
+  places.some((each) => each && each.length < LEAST_FIELDS) ? { caveat: FEW_FIELDS } : {};
+
+/** `part` of `of` as a percentage with Wilson limits; `each` where it was counted in fields. */
 export function shareDraft(part: number, of: number, each?: readonly PartOf[]): MeasuredDraft {
   const { times, from } = spreadOfShares(each ? [each] : []);
   const { low, high } = wilson(part, of, times);
@@ -22,9 +30,10 @@ export function shareDraft(part: number, of: number, each?: readonly PartOf[]): 
     low: 100 * low,
     high: 100 * high,
     n: of,
-    counted: { kind: "share", part, of, ...(each && each.length > 1 ? { each } : {}) },
+    counted: { kind: "share", part, of, ...(each ? { each } : {}) },
     places: 1,
     method: shareMethod("Wilson limits", from),
+    ...fewFieldsCaveat(each),
   };
 }
 
@@ -66,18 +75,21 @@ export function countsOf({
   return each ?? [count / fields];
 }
 
-/** A mean with Student limits; a single value has none. */
+/** A mean with Student limits; a single value has none. `each` where it was taken in fields: their sums and numbers. */
 export function meanDraft(
   summary: Summary,
   unit: { readonly unit: string; readonly ucum: string; readonly places: number },
+  each?: readonly PartOf[],
 ): MeasuredDraft {
-  const limits = meanLimits(summary);
+  const { times, from } = spreadOfMeans(each ? [{ each, sd: summary.sd }] : []);
+  const limits = meanLimits(summary, times);
   return {
     value: summary.mean,
     ...unit,
-    ...(limits ? { ...limits, method: "Student limits of the mean" } : {}),
+    ...(limits ? { ...limits, method: shareMethod("Student limits of the mean", from) } : {}),
     n: summary.n,
-    counted: { kind: "mean", ...summary },
+    counted: { kind: "mean", ...summary, ...(each ? { each } : {}) },
+    ...fewFieldsCaveat(each),
   };
 }
 

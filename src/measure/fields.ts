@@ -42,10 +42,27 @@ export function sumFields(
 export const partsOf = (parts: readonly number[], wholes: readonly number[]): readonly PartOf[] =>
   parts.map((part, i) => ({ part, of: wholes[i] ?? 0 }));
 
-/** Follicular units of one field, and those of one hair among them. */
-export function singleUnits({ units = {} }: CountedField): PartOf {
-  const counted = sumUnits([{ units }]);
-  return { part: counted?.get(1) ?? 0, of: [...(counted?.values() ?? [])].reduce((a, b) => a + b, 0) };
+export interface UnitsOfField {
+  readonly units: number;
+  readonly single: number;
+  /** Hairs that stand in them. */
+  readonly hairs: number;
+}
+
+/** Follicular units of one field, those of one hair among them, and their hairs. */
+export function unitsOfField({ units = {} }: CountedField): UnitsOfField {
+  const counted = [...(sumUnits([{ units }]) ?? [])];
+  return {
+    units: counted.reduce((sum, [, n]) => sum + n, 0),
+    single: counted.reduce((sum, [hairs, n]) => sum + (hairs === 1 ? n : 0), 0),
+    hairs: counted.reduce((sum, [hairs, n]) => sum + hairs * n, 0),
+  };
+}
+
+/** Units of one hair among those of a field. */
+export function singleUnits(field: CountedField): PartOf {
+  const { single, units } = unitsOfField(field);
+  return { part: single, of: units };
 }
 
 /**
@@ -98,4 +115,9 @@ export function pooledRegion(
 ): { readonly fields: readonly CountedField[]; readonly diametersUm: readonly number[] } {
   const sites = visit.sites.filter((s) => s.site === region);
   return { fields: sites.flatMap((s) => s.fields), diametersUm: sites.flatMap((s) => s.diametersUm) };
+}
+
+/** Whether what is counted on a field of one visit can be set beside that of the other. */
+export function sameFieldOfView({ scope: a }: Visit, { scope: b }: Visit): boolean {
+  return a.fieldDiameterMm === b.fieldDiameterMm && a.magnification === b.magnification;
 }

@@ -2,7 +2,7 @@
 
 import type { Visit } from "../visit/visit.js";
 import { withoutUndefined } from "../visit/without-undefined.js";
-import { countsOf, RATIO_METHODS, shareMethod } from "./drafts.js";
+import { countsOf, fewFieldsCaveat, RATIO_METHODS, shareMethod } from "./drafts.js";
 import { partsOf, pooledRegion, singleUnits, sumFields, sumUnits } from "./fields.js";
 import type { Interval } from "./statistics/counting.js";
 import { type Summary, summarise } from "./statistics/means.js";
@@ -71,6 +71,7 @@ export function regionCounts(visit: Visit, region: "frontal" | "occipital"): Reg
 export interface Ratio extends Interval {
   readonly value: number;
   readonly method: string;
+  readonly caveat?: string;
 }
 
 /** Counts per field over counts per field, by their spread; undefined over none. */
@@ -93,7 +94,14 @@ export function ratioOfShares(front: ShareCounts, back: ShareCounts, method: str
   if (back.part === 0) return undefined;
   const { times, from } = spreadOfShares([front.each ?? [], back.each ?? []]);
   const r = shareRatio(front.part, front.of, back.part, back.of, times);
-  if (r) return { ...r, method: shareMethod(method, from) };
+  const few = fewFieldsCaveat(front.each, back.each);
+  if (r) return { ...r, method: shareMethod(method, from), ...few };
   const high = wilson(front.part, front.of, times).high / wilson(back.part, back.of, times).low;
-  return { value: 0, low: 0, high, method: shareMethod("Wilson limits of both shares, joined", from) };
+  return {
+    value: 0,
+    low: 0,
+    high,
+    method: shareMethod("Wilson limits of both shares, joined", from),
+    ...few,
+  };
 }

@@ -35,7 +35,14 @@ export type Counted =
     } & CountSpread)
   /** `each`: the same in each field, where it was counted in several. */
   | ({ readonly kind: "share"; readonly each?: readonly PartOf[] } & PartOf)
-  | { readonly kind: "mean"; readonly n: number; readonly mean: number; readonly sd: number }
+  /** `each`: sum and number in each field, where they were taken in fields. */
+  | {
+      readonly kind: "mean";
+      readonly n: number;
+      readonly mean: number;
+      readonly sd: number;
+      readonly each?: readonly PartOf[];
+    }
   /** One reading, such as a distance by tape; a smaller difference than `realFrom` is error of measuring. */
   | { readonly kind: "reading"; readonly value: number; readonly realFrom: number };
 

@@ -255,6 +255,18 @@ describe("in the folder of a batch", () => {
     edit(one, /^ {2}reason: .*$/mu, "  reason: Came with Torvald Brannagh.");
     const out = join(scratch(), "letters");
     expect(whorl("batch", folder, "--out", out, ...BATCH).code).toBe(0);
+    // Two visits under one number that tell of two people: neither of their letters is good any more.
+    const idIn = (file: string) => /^patient:\n {2}id: (\S+)/mu.exec(readFileSync(file, "utf8"))?.[1] ?? "";
+    const bornIn = (file: string) => /born: (\S+)/u.exec(readFileSync(file, "utf8"))?.[1] ?? "";
+    const before = readFileSync(two, "utf8");
+    expect(idIn(one)).toBe(idIn(two));
+    edit(two, bornIn(two), "1901-01-01");
+    const doubted = JSON.parse(whorl("proof", out, "--json").out) as {
+      documents: { faults: { id: string }[] }[];
+    };
+    for (const { faults } of doubted.documents) expect(faults.map(({ id }) => id)).toContain("born-differs");
+    writeFileSync(two, before);
+    expect(whorl("proof", out).code).toBe(0);
     writeFileSync(
       late,
       text

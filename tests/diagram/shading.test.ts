@@ -1,9 +1,11 @@
 /** Shades of hair loss: where each begins, and that neighbours differ without their grey. */
+import { PNG } from "pngjs";
 import { expect, it } from "vitest";
 import { ENGLISH_MAP_WORDS, scalpMap } from "../../src/diagram/diagram.js";
 import { legend } from "../../src/diagram/map/legend.js";
-import { SHADES, shadeOf } from "../../src/diagram/map/shading.js";
+import { SHADES, shaded, shadeOf } from "../../src/diagram/map/shading.js";
 import { drawing } from "../../src/diagram/svg.js";
+import { pixelsOf } from "../../src/page/drawing/pixels.js";
 import { readSvg } from "./read-svg.js";
 import { site } from "./site.js";
 
@@ -34,6 +36,40 @@ it("each step is darker than the last, and differs from all others by its dots o
     expect((greys[i] ?? 0) - grey).toBeGreaterThanOrEqual(10);
   });
   expect(new Set(SHADES.map(({ hatch, dots }) => JSON.stringify([hatch, dots]))).size).toBe(SHADES.length);
+});
+
+/** Mean lightness, 0 to 1, and share of ink of each step as it is rendered: in grey, and as a copier that knows no grey gives it. */
+async function printed(shade: (typeof SHADES)[number]): Promise<{ light: number; ink: number }> {
+  const side = 40;
+  const square = [
+    [0, 0],
+    [side, 0],
+    [side, side],
+    [0, side],
+  ] as const;
+  const png = await pixelsOf(drawing(side, side, "", shaded(square, shade)), side);
+  if (!png) throw new Error("not rendered");
+  const { data } = PNG.sync.read(Buffer.from(png));
+  const levels = [...data].filter((_, i) => i % 4 === 0);
+  const inked = levels.filter((level) => level < 128).length;
+  return {
+    light: levels.reduce((a, b) => a + b, 0) / levels.length / 255,
+    ink: inked / levels.length,
+  };
+}
+
+it("each step prints darker than the last, and with more ink where a copier loses its grey", async () => {
+  const steps = await Promise.all(SHADES.map(printed));
+
+  steps.slice(1).forEach(({ light }, i) => {
+    expect((steps[i]?.light ?? 0) - light, `step ${i + 1}`).toBeGreaterThan(0.03);
+  });
+  // Neighbours of like ink have lines of another slant.
+  const slants = SHADES.map(({ hatch, dots }) => `${dots ? "dots" : hatch.map(({ degrees }) => degrees)}`);
+  steps.slice(1).forEach(({ ink }, i) => {
+    const differs = ink - (steps[i]?.ink ?? 0) > 0.02 || slants[i] !== slants[i + 1];
+    expect(differs, `step ${i + 1}`).toBe(true);
+  });
 });
 
 it("no word on a map is under 8 points, whatever is asked for", () => {

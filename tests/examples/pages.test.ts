@@ -77,6 +77,8 @@ describe.each(tried.map((f) => [nameOf(f), f]))("%s", (name, file) => {
       );
       for (const [i, page] of pages.entries()) {
         expect(page.text, "identifiers on every page").toContain(visit.patient.id);
+        // As printed, maps and drawings included, however they were scaled.
+        expect(Math.min(...page.items.map(({ size }) => size)), "type in points").toBeGreaterThanOrEqual(8);
         expect(page.text).toContain(visit.patient.name.family);
         expect(plain(page.text)).toContain(`Page ${i + 1} of ${pages.length}`);
         expect(page.text.includes("DRAFT")).toBe(visit.status === "draft");

@@ -7,6 +7,7 @@ import {
   tableToVisits,
   withoutOldRemarks,
 } from "../../src/exchange/exchange.js";
+import { meaningAt } from "../../src/exchange/mapping-draft.js";
 import { mappedPlaces } from "../../src/exchange/table-places.js";
 import { knowledge } from "./examples.js";
 
@@ -45,6 +46,10 @@ describe("a mapping as a form", () => {
     expect(column(mapping, "Region")?.words).toContain("vertex");
     expect(column(mapping, "Yellow dots")).toMatchObject({ cells: [{ cell: "+", isOpen: true }] });
     expect(column(mapping, "Locker")).toMatchObject({ place: "", first: ["7", "8"], isIgnored: false });
+    // A decimal comma and a day before its month say what the file says with a point and in ISO order.
+    expect(meaningAt("site.patch.length_mm", "2,5", knowledge)).toBe("2,5");
+    expect(meaningAt("history.duration_weeks", "wide", knowledge)).toBeUndefined();
+    expect(meaningAt("visit.date", "24.11.2026", knowledge)).toBe("24.11.2026");
     expect(form(mapping)?.constants).toEqual({ "visit.status": "draft" });
     expect(form("columns: [")).toBeUndefined();
   });

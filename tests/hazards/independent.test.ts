@@ -43,6 +43,7 @@ const visits = [
   "ninth-look.yaml",
   "tenth-look.yaml",
   "eleventh-look.yaml",
+  "twelfth-look.yaml",
 ].flatMap((name) => z.array(one).parse(someEntries(join(root, "tests", "hazards", name), 0.2)));
 const URGENCY = ["soon", "days", "same day", "now"];
 const either = (wanted: string | string[]) => [wanted].flat().flatMap((w) => w.split("|"));

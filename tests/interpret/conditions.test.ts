@@ -27,7 +27,8 @@ const visit = visitWith({
     { disorder: "net-scar", certainty: "excluded" },
   ],
   plan: [
-    { who: "clinic", action: "Biopsy from the margin", answers: ["scarring"] },
+    { who: "clinic", action: "A call in spring" },
+    { who: "clinic", action: "Biopsy from the margin", answers: ["cordage", "scarring"] },
     { who: "patient", action: "A salt wash, then a tar scraping", answers: ["salt"], declined: true },
   ],
 });

@@ -166,7 +166,26 @@ describe("a second disorder", () => {
     expect(i.disorders[0]?.id).toBe("harbour-loss");
     expect(i.second).toMatchObject({ id: "net-scar", explains: expect.arrayContaining(["salt-crust"]) });
     expect(disorder(i, "net-scar").band).not.toBe("unlikely");
-    expect(i.sites.map((s) => s.leading[0]?.id)).toEqual(["harbour-loss", expect.any(String)]);
+    expect(i.sites).toEqual([
+      { site: "vertex", index: 0, leading: [{ id: "harbour-loss", band: "supported" }] },
+      { site: "occipital", index: 1, leading: [{ id: "net-scar", band: "supported" }] },
+    ]);
+  });
+
+  it("is told for each place with what else is near it there, at most as possible where nothing is ahead", () => {
+    const bands = (findings: Record<string, string>) =>
+      read(
+        visitWith({
+          sites: [site("nape", { "hooked-ends": "many" }), site("vertex", findings as never)],
+        }),
+      ).sites[1]?.leading.map(({ id, band }) => `${id} ${band}`);
+    expect(bands({ "tar-dots": "few" })).toEqual([
+      "harbour-loss possible",
+      "net-scar possible",
+      "rope-wear possible",
+    ]);
+    expect(bands({ "knot-gaps": "seen" })).toEqual(["rope-wear possible", "harbour-loss possible"]);
+    expect(bands({ "hooked-ends": "few" })).toEqual(["harbour-loss possible"]);
   });
 
   it("is not named when one disorder explains all", () => {

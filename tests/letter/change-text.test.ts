@@ -76,21 +76,41 @@ describe("change in a letter", () => {
     );
   });
 
-  it("puts the least likely to be chance first, and the larger against its limits where that is not known", () => {
+  it("puts the least likely to be chance first, and readings, of which that is not known, in the order given", () => {
     const density = { term: "Hair density", unit: "/cm²", places: 0, site: "vertex" } as const;
     const surer = measure("hair-density", "Hair density", 64, 137, { ...sure, ...density, p: 0.001 });
     expect(said({ measures: [pull, surer] })).toMatch(
       /: hair density \(vertex\) 64 to 137 per cm²; hairs that came out/u,
     );
-    const limits = (value: number, low: number, high: number | null) => ({
-      ...sure,
-      effect: { value, low, high, unit: "percent", method: "m" },
-    });
-    const wide = measure("thin-share", "Thin hairs", 10, 20, limits(10, 1, 19));
-    const narrow = measure("vellus-share", "Vellus hairs", 10, 18, limits(8, 6, 10));
-    const open = measure("single-unit-share", "Single-hair units", 10, 30, limits(20, 5, null));
-    expect(said({ measures: [wide, open, narrow] })).toMatch(
-      /vellus hairs 10.*; thin hairs 10.*; single-hair units 10/u,
+    const read = { verdict: "more than measuring error" } as const;
+    const shares = [
+      measure("thin-share", "Thin hairs", 9, 7, read),
+      measure("vellus-share", "Vellus hairs", 8, 6, read),
+    ];
+    expect(said({ measures: [...shares, pull] })).toMatch(
+      /^More than counting error: hairs that came out .*: thin hairs 9.*; vellus hairs 8/u,
+    );
+  });
+
+  it("tells apart from what shows no change what too few fields leave open", () => {
+    const open = {
+      ...thin,
+      id: "vellus-share",
+      term: "Vellus hairs",
+      verdict: "too few fields to tell" as const,
+    };
+    expect(said({ measures: [thin, open, { ...open, site: "vertex" }] })).toBe(
+      "No change shown beyond error: thin hairs. Not told apart from chance, too few fields counted: vellus hairs.",
+    );
+  });
+
+  it("names the site of what is unchanged there and changed elsewhere", () => {
+    const density = (site: "vertex" | "occipital", more: Partial<MeasureChange>) =>
+      measure("hair-density", "Hair density", 100, 60, { unit: "/cm²", places: 0, site, ...more });
+    expect(
+      said({ measures: [density("vertex", { ...sure, p: 0.01 }), density("occipital", {}), thin] }),
+    ).toBe(
+      "More than counting error: hair density (vertex) 100 to 60 per cm². No change shown beyond error: hair density (occipital) and thin hairs.",
     );
   });
 

@@ -151,13 +151,55 @@ describe("counts", () => {
       ],
     });
     const m = change(a, b).overall.measures;
-    expect(m.find((x) => x.id === "thin-share")).toMatchObject({
-      verdict: "more than counting error",
-      effect: { unit: "points" },
-    });
-    expect(m.find((x) => x.id === "thin-share")?.effect?.value).toBeCloseTo(25, 6);
     expect(m.find((x) => x.id === "shaft-diameter")?.effect?.method).toMatch(/Welch/u);
     expect(m.find((x) => x.id === "shaft-diameter-cv")?.verdict).toBeNull();
+  });
+
+  const thinIn = (...thin: readonly number[]) => ({
+    sites: [site("vertex", { fields: thin.map((n) => ({ hairs: 100, thin: n, units: { 1: n, 2: 50 } })) })],
+  });
+  const compared = (a: readonly number[], b: readonly number[], id = "thin-share") => {
+    const found = change(first(thinIn(...a)), second(thinIn(...b))).overall.measures.find((x) => x.id === id);
+    if (!found) throw new Error(`no ${id}`);
+    return found;
+  };
+
+  test("shares and hairs per unit from one field are not told apart from chance, however far apart", () => {
+    for (const id of ["thin-share", "single-unit-share", "hairs-per-unit"]) {
+      for (const [a, b] of [[[5], [60]] as const, [[5], [60, 61]] as const]) {
+        const m = compared(a, b, id);
+        expect(m).toMatchObject({ verdict: "too few fields to tell", spread: "none", needed: { fields: 3 } });
+        expect([m.effect, m.p]).toEqual([undefined, undefined]);
+        expect(m.notes?.join(" ")).toMatch(/not told apart from chance/u);
+      }
+      expect(compared([5, 6], [60, 62], id).verdict).toBe("more than counting error");
+    }
+  });
+
+  test("fields that hold none at either visit have not changed", () => {
+    expect(compared([0, 0], [0, 0]).verdict).toBe("within counting error");
+    expect(compared([0], [0]).verdict).toBe("too few fields to tell");
+    expect(compared([0, 0], [0, 9]).verdict).toBe("too few fields to tell");
+  });
+
+  test("shares of fields that differ tell how many would show ten points", () => {
+    // 10, 20, 30 then 20, 20, 20 of 100: design effect 12.6 / 4.1 = 3.07; ten fields by Student's point of 18.1, from scipy.
+    const m = compared([10, 20, 30], [20, 20, 20]);
+    expect(m.verdict).toBe("too little counted to tell");
+    expect(m.needed).toEqual({ points: 10, fields: 10 });
+    expect(m.effect?.high).toBeCloseTo(15.7, 0);
+  });
+
+  test("what rests on the scale says so where another scope was used", () => {
+    const here = (given: object) => ({ ...thinIn(10, 20), ...given });
+    const notes = (now: object) =>
+      change(
+        first(here({ scope: { fieldDiameterMm: 5, magnification: 20 } })),
+        second(here({ scope: { fieldDiameterMm: 5, magnification: 20, ...now } })),
+      ).overall.measures.flatMap((m) => (m.notes?.some((n) => n.includes("scale")) ? [m.id] : []));
+    expect(notes({})).toEqual([]);
+    expect(notes({ fieldDiameterMm: 7 })).toEqual(["hair-density"]);
+    expect(notes({ magnification: 50 })).toEqual(["hair-density"]);
   });
 
   test("counts per field are left out when the field of view differs, densities are not", () => {
@@ -216,6 +258,8 @@ describe("response by published thresholds", () => {
     // A share of a small score is chance: judged from 10 percent on.
     expect(met(9.9, 0)).toEqual(["salt-50 null", "salt-90 null", "salt-at-most-20 null"]);
     expect(met(10, 5)).toEqual(["salt-50 true", "salt-90 false", "salt-at-most-20 null"]);
+    // 100 x (10.02 - 1.002) / 10.02 is a speck under 90 in binary.
+    expect(met(10.02, 1.002)).toEqual(["salt-50 true", "salt-90 true", "salt-at-most-20 null"]);
   });
 
   test("a score judged by eye has no verdict about counting", () => {
@@ -314,6 +358,19 @@ describe("findings", () => {
     expect(kind([present("black-dots", "few", count(3))], [present("black-dots", "many", count(20))])).toBe(
       "grew",
     );
+  });
+
+  test("counts through another field of view are not compared, that nothing is seen is", () => {
+    const many = [present("black-dots", "several", { count: 40, fields: 1 })];
+    const few = [present("black-dots", "few", { count: 6, fields: 1 })];
+    const kindAt = (mm: number, now: FindingSeen[]) =>
+      change(
+        first({ scope: { fieldDiameterMm: 9 }, sites: [site("vertex", { findings: many })] }),
+        second({ scope: { fieldDiameterMm: mm }, sites: [site("vertex", { findings: now })] }),
+      ).overall.findings[0]?.kind;
+    expect([kindAt(9, few), kindAt(5, few)]).toEqual(["shrank", "same"]);
+    expect(kindAt(5, [present("black-dots", "few")])).toBe("same");
+    expect(kindAt(5, [absent("black-dots")])).toBe("went");
   });
 
   test("a marker of active disease that went speaks of less activity in the recorded disorder", () => {

@@ -191,7 +191,7 @@ describe("rules", () => {
     expect(asked("female", 1)?.met).toBeNull();
     expect(asked("female", 1)?.criteria.find((c) => c.id === "thin-hairs-frontal")).toMatchObject({
       met: true,
-      worked: "18.4 % (11.3 to 28.6)",
+      worked: "18.4 % (11.3 to 28.6) by these fields alone",
     });
     expect(asked("female", 1)?.criteria.find((c) => c.id === "vellus-hairs")?.met).toBeNull();
     expect(asked("female")?.limits).toMatch(/telogen effluvium/u);

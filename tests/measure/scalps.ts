@@ -1,5 +1,6 @@
 /**
- * Scalps of known truth: hairs in units or alone, spots alike or varying by a tenth, and what is counted and measured on them.
+ * Scalps of known truth: hairs in units or alone, spots alike or varying by a tenth, shares alike or varying between spots, and what
+ * is counted and measured on them.
  * Hairs that fall independently stand alone, so that is what is recorded of them: units of several hairs would say otherwise.
  */
 import { seededDraws } from "../../src/base/draws.js";
@@ -13,11 +14,15 @@ const SPOT_SD = Math.sqrt(Math.log(1 + 0.098 ** 2));
 export interface Scalp {
   readonly units: boolean;
   readonly spots: boolean;
+  /** Correlation within a field of what kind its hairs and openings are: shares that vary between spots (beta-binomial). */
+  readonly alike?: number;
 }
 export const SCALPS: Readonly<Record<string, Scalp>> = {
   units: { units: true, spots: false },
   spots: { units: false, spots: true },
   "units and spots": { units: true, spots: true },
+  "shares 0.02": { units: true, spots: true, alike: 0.02 },
+  "shares 0.05": { units: true, spots: true, alike: 0.05 },
 };
 
 /** Measures of how hairs share their units: nothing to estimate where each stands alone. */
@@ -48,8 +53,26 @@ export function counter(seed: string) {
     for (let i = 0; i < of; i++) if (uniform() < share) part++;
     return part;
   };
-  const unitSize = () => {
-    let [u, size] = [uniform(), 1];
+  /** Gamma with shape `a` (Marsaglia and Tsang). */
+  const gamma = (a: number): number => {
+    if (a < 1) return gamma(a + 1) * (1 - uniform()) ** (1 / a);
+    const d = a - 1 / 3;
+    for (;;) {
+      const x = normal();
+      const v = (1 + x / Math.sqrt(9 * d)) ** 3;
+      if (v > 0 && Math.log(1 - uniform()) < x * x * 0.5 + d - d * v + d * Math.log(v)) return d * v;
+    }
+  };
+  /** A share as it is at one spot. */
+  const shareHere = (share: number, { alike = 0 }: Scalp): number => {
+    if (alike === 0) return share;
+    const [a, b] = [share, 1 - share].map((s) => gamma(s * (1 / alike - 1)));
+    return (a ?? 0) / ((a ?? 0) + (b ?? 1));
+  };
+  /** Hairs of a unit where so many stand alone. */
+  const unitSize = (single: number) => {
+    if (uniform() < single) return 1;
+    let [u, size] = [uniform() * (1 - TRUTH.single), 2];
     for (; size < SIZES.length && u > (SIZES[size - 1] ?? 0); size++) u -= SIZES[size - 1] ?? 0;
     return size;
   };
@@ -61,18 +84,19 @@ export function counter(seed: string) {
     const here = spot(mean, scalp);
     if (!scalp.units) return poisson(here);
     let sum = 0;
-    for (let n = poisson(here / PER_UNIT); n > 0; n--) sum += unitSize();
+    for (let n = poisson(here / PER_UNIT); n > 0; n--) sum += unitSize(TRUTH.single);
     return sum;
   }
 
   /** Everything counted in one field. */
   function field(mean: number, scalp: Scalp): CountedField {
     const all = hairs(mean, scalp);
-    const thin = binomial(all, TRUTH.thin);
+    const thin = binomial(all, shareHere(TRUTH.thin, scalp));
+    const single = shareHere(TRUTH.single, scalp);
     const units: Record<string, number> = {};
     let openings = 0;
     for (let left = all; left > 0; openings++) {
-      const size = scalp.units ? unitSize() : 1;
+      const size = scalp.units ? unitSize(single) : 1;
       units[size] = (units[size] ?? 0) + 1;
       left -= size;
     }
@@ -82,7 +106,7 @@ export function counter(seed: string) {
       vellus: binomial(thin, TRUTH.vellus / TRUTH.thin),
       units,
       yellowDots: poisson(spot(3, scalp)),
-      discolouredOpenings: binomial(openings, TRUTH.discoloured),
+      discolouredOpenings: binomial(openings, shareHere(TRUTH.discoloured, scalp)),
     };
   }
 

@@ -1,12 +1,15 @@
 /** Counts that vary more than chance: the arithmetic to hand-worked figures. */
 import { qbeta, qchisq, qt } from "lib-r-math.js";
 import { describe, expect, test } from "vitest";
+import { follicularUnits } from "../../src/measure/scores/follicular-units.js";
 import { rate, spreadLimits } from "../../src/measure/statistics/counting.js";
+import { summarise } from "../../src/measure/statistics/means.js";
 import { shareDifference, shareRatio, wilson } from "../../src/measure/statistics/proportions.js";
 import {
   clumpingOf,
   publishedTimes,
   spreadOf,
+  spreadOfMeans,
   spreadOfShares,
   studentFactor,
 } from "../../src/measure/statistics/spread.js";
@@ -112,9 +115,29 @@ describe("spread of shares", () => {
     expect(spreadOfShares([control])).toEqual({
       times: expect.closeTo(moderated(1.232495, 15), 5),
       from: "fields",
+      freedom: 15,
     });
     expect(spreadOfShares([treated]).times).toBeCloseTo(moderated(3.952861, 15), 5);
     expect(spreadOfShares([control, treated]).times).toBeCloseTo(moderated((1.232495 + 3.952861) / 2, 30), 5);
+  });
+
+  test("means of units in fields: thirty units by tens with 15, 20 and 25 hairs, from scipy", () => {
+    const units = { 1: 5, 2: 20, 3: 5 };
+    const each = [
+      { units: 10, single: 5, hairs: 15 },
+      { units: 10, single: 0, hairs: 20 },
+      { units: 10, single: 0, hairs: 25 },
+    ];
+    const { sd } = summarise(Object.entries(units).flatMap(([n, k]) => Array<number>(k).fill(Number(n)))) ?? {
+      sd: 0,
+    };
+    // Their means lie at 1.5, 2 and 2.5 round 2: an effect of 7.25 with two degrees of freedom.
+    const { times } = spreadOfMeans([{ each: each.map((f) => ({ part: f.hairs, of: f.units })), sd }]);
+    expect(times).toBeCloseTo(moderated(7.25, 2), 6);
+    const [perUnit] =
+      follicularUnits.compute({ units, each }, { single_term: "", single_source: "" }).measured ?? [];
+    expect(perUnit?.low).toBeCloseTo(0.787, 3);
+    expect(perUnit?.high).toBeCloseTo(3.213, 3);
   });
 
   test("two fields, or fields that hold but one kind, tell nothing; empty fields are none", () => {

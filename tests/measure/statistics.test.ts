@@ -30,6 +30,18 @@ test("a ratio of shares has limits that are as many times less and more, and non
   expect([shareRatio(0, 10, 3, 10), shareRatio(3, 10, 0, 10)]).toEqual([undefined, undefined]);
 });
 
+test("a difference of shares has the p of the test that its limits come from", () => {
+  // 10 and 35 of 100 against 45 of 200: 4.2227 standard errors, from scipy.
+  expect(shareDifference(10, 100, 35, 100).p / 2.41349e-5).toBeCloseTo(1, 3);
+  expect(shareDifference(0, 10, 0, 10).p).toBe(1);
+  for (let a = 0; a <= 20; a++) {
+    for (let b = 0; b <= 30; b++) {
+      const { low, high, p } = shareDifference(a, 20, b, 30, 1.4);
+      expect(p < 0.05, `${a} ${b}`).toBe(low > 0 || high < 0);
+    }
+  }
+});
+
 test("a difference of shares turns its sign with them, also from none to all", () => {
   const there = shareDifference(2, 10, 7, 10);
   const back = shareDifference(7, 10, 2, 10);

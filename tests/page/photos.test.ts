@@ -1,8 +1,9 @@
 /** Photos as they come from cameras, and as they are set: upright, small, and with nothing but pixels. */
 import { decodePDFRawStream, PDFArray, PDFDocument, type PDFRawStream } from "@cantoo/pdf-lib";
-import { decode } from "jpeg-js";
+import { decode, encode } from "jpeg-js";
 import { expect, test } from "vitest";
 import { readImageHead } from "../../src/page/drawing/image-size.js";
+import { encodeJpeg } from "../../src/page/drawing/jpeg.js";
 import { renderPdf } from "../../src/page/pdf.js";
 import { PHOTO_LIMITS, preparePhoto } from "../../src/page/photos.js";
 import { LONG } from "../runs.js";
@@ -72,6 +73,28 @@ test("a large photo becomes small, keeps its shape and colours", () => {
   expect(colorAt(photo.bytes, 200, 900)).toBe("red");
   expect(colorAt(photo.bytes, 1200, 900)).toBe("blue");
 });
+
+test.each([
+  [1, 1],
+  [1, 9],
+  [9, 1],
+  [8, 8],
+])(
+  "a picture of %i by %i pixels keeps its colour, though its file is larger than they are",
+  (width, height) => {
+    const data = new Uint8Array(width * height * 3).map((_, i) => [200, 30, 30][i % 3] ?? 0);
+    const bytes = encodeJpeg({ width, height, data }, 85);
+    expect(readImageHead(bytes)).toMatchObject({ kind: "jpeg", widthPx: width, heightPx: height });
+    // Not by the codec, whose room for a file is that of the pixels.
+    const rgba = Buffer.from(Array.from({ length: width * height }, () => [200, 30, 30, 0]).flat());
+    expect(Buffer.from(bytes)).toEqual(Buffer.from(encode({ width, height, data: rgba }, 85).data));
+    for (const [x, y] of [
+      [0, 0],
+      [width - 1, height - 1],
+    ] as const)
+      expect(colorAt(bytes, x, y)).toBe("red");
+  },
+);
 
 test("PNG is taken, on white where it is transparent", () => {
   expect(colorAt(prepared(plainPng(40, 40)).bytes, 5, 30)).toBe("red");

@@ -164,6 +164,7 @@ const STATES = {
   doubtful: "left open",
   past: "said of the past",
   "other person": "said of somebody else",
+  harmless: "said in passing",
 } as const;
 
 /** Facts that the reader found in free text. Words settle nothing: each is confirmed or denied where facts are recorded. */

@@ -6,7 +6,6 @@ import { HEAD } from "../head/head.js";
 import type { View } from "../head/head-view.js";
 import { label, textWidth, wrap } from "../text.js";
 import { drawView, type ViewLook } from "./draw-view.js";
-import { SMALLEST_TYPE } from "./legend.js";
 import type { MapWords } from "./phrases.js";
 
 export interface RowLook extends ViewLook {
@@ -23,14 +22,12 @@ export function frameWidth(row: readonly View[]): number {
 
 const tallest = (row: readonly View[], { ageYears }: RowLook): number =>
   Math.max(...row.map((view) => headAt(view, ageYears).frame[3]));
-const sideSize = (look: RowLook): number =>
-  look.plain ? look.textSize : Math.max(SMALLEST_TYPE, look.textSize * 0.92);
 
 /** Side words stand in the corners of the frame, or in a strip of their own above it when they are too wide. */
 function strip(row: readonly View[], words: MapWords, look: RowLook): number {
-  const widest = Math.max(textWidth(words.left, sideSize(look)), textWidth(words.right, sideSize(look)));
+  const widest = Math.max(textWidth(words.left, look.textSize), textWidth(words.right, look.textSize));
   const needed = row.some((view) => sidesOf(view, words) !== undefined) && widest > CORNER * look.scale;
-  return needed ? sideSize(look) * 1.15 : 0;
+  return needed ? look.textSize * 1.15 : 0;
 }
 
 /** The words at the page's left and right of a view; none for a side view, which its name explains. */
@@ -77,7 +74,7 @@ export function drawRow(
     parts.push(drawView(view, [x, viewTop], sites, extent, look));
     const sides = sidesOf(view, words);
     if (sides !== undefined) {
-      const size = sideSize(look);
+      const size = look.textSize;
       // One line for the whole row, though one head is shorter.
       const baseline = top === corner[1] ? top + size : top - size * 0.25;
       const side = { size, fill: "#444444" };

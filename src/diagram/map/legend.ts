@@ -218,16 +218,15 @@ function scaleBar(
   [margin, said]: readonly ["blurred" | undefined, string],
 ): Block {
   const { textSize: size, patchScale: scale } = look;
-  const noteSize = look.plain ? size : Math.max(SMALLEST_TYPE, size * 0.92);
   const mm = [50, 20, 10].find((length) => length * scale <= width * 0.45) ?? 10;
   const long = mm * scale;
   const h = size * 1.3;
   const barFrom = Math.min(width - long, 2.3 * size + 5 + size * 4.2);
   // The notes stand beside the bar where that takes less height than below it.
   const indent = barFrom + long + size;
-  const below = { lines: wrapWell(said, noteSize, width), indent: 0, top: h + 3 };
+  const below = { lines: wrapWell(said, size, width), indent: 0, top: h + 1 };
   const room = width - indent;
-  const beside = { lines: room > size * 8 ? wrapWell(said, noteSize, room) : [], indent, top: -size * 0.5 };
+  const beside = { lines: room > size * 8 ? wrapWell(said, size, room) : [], indent, top: -size * 0.5 };
   const heightOf = ({ lines, top }: typeof below) => Math.max(h + 3, top + lines.length * size * 1.2);
   const isBeside = beside.lines.length > 0 && heightOf(beside) < heightOf(below);
   const notes = isBeside ? beside : below;
@@ -249,13 +248,13 @@ function scaleBar(
           "stroke-width": 0.9,
         }),
         label(fill(words.scaleBar, { mm }), bar + long / 2, mid - 3.2, {
-          size: noteSize,
+          size: size,
           anchor: "middle",
         }),
       ];
       notes.lines.forEach((note, k) => {
         const baseline = y + notes.top + size * (0.9 + 1.2 * k);
-        parts.push(label(note, x + notes.indent, baseline, { size: noteSize, fill: "#444444" }));
+        parts.push(label(note, x + notes.indent, baseline, { size: size, fill: "#444444" }));
       });
       return parts.join("");
     },

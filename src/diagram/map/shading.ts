@@ -26,11 +26,11 @@ export const SHADES: readonly Shade[] = [
   { from: 12.5, grey: "#e9e9e9", hatch: [], dots: { gap: 3.2, radius: 0.5 } },
   { from: 25, grey: "#dedede", hatch: [{ gap: 4.6, degrees: 45, stroke: 0.45 }] },
   { from: 37.5, grey: "#d2d2d2", hatch: [{ gap: 2.8, degrees: 45, stroke: 0.5 }] },
-  { from: 50, grey: "#c6c6c6", hatch: [{ gap: 3.4, degrees: -45, stroke: 0.6 }] },
-  { from: 62.5, grey: "#b9b9b9", hatch: [{ gap: 1.9, degrees: -45, stroke: 0.7 }] },
-  { from: 75, grey: "#acacac", hatch: cross(3.6, 0.55) },
-  { from: 87.5, grey: "#9e9e9e", hatch: cross(2.2, 0.6) },
-  { from: 100, grey: "#8a8a8a", hatch: [{ gap: 1.9, degrees: 0, stroke: 0.75 }] },
+  { from: 50, grey: "#c6c6c6", hatch: [{ gap: 3, degrees: -45, stroke: 0.6 }] },
+  { from: 62.5, grey: "#b9b9b9", hatch: [{ gap: 2.1, degrees: -45, stroke: 0.65 }] },
+  { from: 75, grey: "#acacac", hatch: cross(2.8, 0.55) },
+  { from: 87.5, grey: "#9e9e9e", hatch: cross(2, 0.6) },
+  { from: 100, grey: "#808080", hatch: [{ gap: 1.7, degrees: 0, stroke: 0.8 }] },
 ];
 
 /** The shade of `percent` lost; out-of-range values take the nearest step. */

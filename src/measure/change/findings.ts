@@ -1,6 +1,7 @@
 /** Findings at two visits, site by site: what appeared, went, grew or shrank. Not assessed is never taken as absent. */
 import type { FindingId } from "../../base/ids.js";
 import { AMOUNTS, type Seen, type Site, type Visit } from "../../visit/visit.js";
+import { sameFieldOfView } from "../fields.js";
 import { type PublishedSpread, publishedTimes } from "../statistics/spread.js";
 import { rateRatio } from "../statistics/two-counts.js";
 import type { FindingChange, FindingChangeKind, SeenState } from "./types.js";
@@ -8,9 +9,11 @@ import type { FindingChange, FindingChangeKind, SeenState } from "./types.js";
 /** Changes of every finding recorded at either visit, at every region looked at in both. */
 export function findingChanges(before: Visit, after: Visit, spread: PublishedSpread): FindingChange[] {
   const earlier = byPlace(before);
+  // Counts through another field of view are not compared, nor the amounts they stand for; what was judged by eye is.
+  const counting = sameFieldOfView(before, after) ? spread : undefined;
   return [...byPlace(after)].flatMap(([key, { site, nth }]) => {
     const then = earlier.get(key);
-    return then ? siteChanges(then.site, site, nth, spread) : [];
+    return then ? siteChanges(then.site, site, nth, counting) : [];
   });
 }
 
@@ -25,7 +28,12 @@ function byPlace(visit: Visit): ReadonlyMap<string, { readonly site: Site; reado
   );
 }
 
-function siteChanges(before: Site, after: Site, nth: number, spread: PublishedSpread): FindingChange[] {
+function siteChanges(
+  before: Site,
+  after: Site,
+  nth: number,
+  spread: PublishedSpread | undefined,
+): FindingChange[] {
   const ids = new Set([...before.findings, ...after.findings].map((f) => f.finding));
   const seenAt = (site: Site, id: FindingId) => site.findings.find((f) => f.finding === id)?.seen;
   return [...ids].sort().map((finding) => {
@@ -43,13 +51,15 @@ function state(seen: Seen | undefined): SeenState {
 function kindOf(
   a: Seen | undefined,
   b: Seen | undefined,
-  spread: PublishedSpread,
+  spread: PublishedSpread | undefined,
 ): { readonly kind: FindingChangeKind; readonly p?: number; readonly note?: string } {
   if (!a) return { kind: b?.state === "present" ? "first looked for, seen" : "first looked for, not seen" };
   if (!b) return { kind: "not looked for again" };
   if (a.state === "absent") return { kind: b.state === "present" ? "appeared" : "still absent" };
   if (b.state === "absent") return { kind: "went" };
-  if (a.count && b.count) {
+  if (!spread && (a.count ?? b.count))
+    return { kind: "same", note: "seen at both visits; counted through another field of view" };
+  if (spread && a.count && b.count) {
     const perField = (a.count.count + b.count.count) / (a.count.fields + b.count.fields);
     const times = publishedTimes(perField, spread);
     const r = rateRatio(b.count.count, b.count.fields, a.count.count, a.count.fields, times);

@@ -3,16 +3,20 @@ import { z } from "zod";
 import type { Knowledge } from "../../knowledge/schema.js";
 import type { Visit } from "../../visit/visit.js";
 import { countsOf, RATIO_METHODS, shareMethod } from "../drafts.js";
+import { sameFieldOfView } from "../fields.js";
 import { welch } from "../statistics/means.js";
 import { shareDifference } from "../statistics/proportions.js";
 import {
+  LEAST_FREEDOM,
   publishedTimes,
+  type Spread,
   spreadOf,
+  spreadOfMeans,
   spreadOfShares,
   spreadSchema,
   studentFactor,
 } from "../statistics/spread.js";
-import { fieldsNeeded, rateRatio, smallestFall } from "../statistics/two-counts.js";
+import { fieldsForDifference, fieldsNeeded, rateRatio, smallestFall } from "../statistics/two-counts.js";
 import type { Counted, CountSpread, Measured, Measures } from "../types.js";
 import type { MeasureChange, NotCompared, Point, Verdict } from "./types.js";
 
@@ -27,6 +31,8 @@ const comparisonSchema = z.object({
   power: z.number().gt(0).lt(1),
   counted_findings: spreadSchema,
   few_fields: z.string(),
+  few_fields_of_shares: z.strictObject({ fields: z.number().int().min(2), says: z.string() }),
+  scale_differs: z.string(),
   recount: z.strictObject({
     under_percent: z.number(),
     says: z.string(),
@@ -79,18 +85,19 @@ export function compareMeasures(
     const then = earlier.get(now.key);
     earlier.delete(now.key);
     if (!then) leave(now, { why: "not measured", on: before.visit.date });
-    else if (now.measured.unit === "per field" && !sameField) leave(now, { why: "field of view differs" });
+    else if (ON_FIELDS.test(now.measured.unit) && !sameField) leave(now, { why: "field of view differs" });
     else if (then.measured.unit !== now.measured.unit) leave(now, { why: "measured otherwise" });
     else if (now.measured.id !== "field-area")
-      changes.push(compareOne(then, now, before.visit, after.visit, comparison));
+      changes.push(compareOne(then, now, before.visit, after.visit, comparison, sameField));
   }
   for (const then of earlier.values()) leave(then, { why: "not measured", on: after.visit.date });
   return { changes, notCompared };
 }
 
-function sameFieldOfView({ scope: a }: Visit, { scope: b }: Visit): boolean {
-  return a.fieldDiameterMm === b.fieldDiameterMm && a.magnification === b.magnification;
-}
+/** Units of what is counted on whole fields of view. */
+const ON_FIELDS = /^(per field|in \d+ fields)$/u;
+/** Units of what is measured by the scale of the picture. */
+const SCALED = ["/cm²", "µm"];
 
 function compareOne(
   then: Numbered,
@@ -98,6 +105,7 @@ function compareOne(
   visitThen: Visit,
   visitNow: Visit,
   comparison: Comparison,
+  sameField: boolean,
 ): MeasureChange {
   const [a, b] = [then.measured, now.measured];
   const difference = b.value - a.value;
@@ -115,6 +123,9 @@ function compareOne(
   const notes = [
     ...(small ? [comparison.recount.says] : []),
     ...(worked?.spread === "published" ? [comparison.few_fields] : []),
+    ...(verdict === "too few fields to tell" ? [comparison.few_fields_of_shares.says] : []),
+    // A scale that is off by as much at both visits cancels; two scales do not.
+    ...(!sameField && SCALED.includes(b.unit) ? [comparison.scale_differs] : []),
     ...(b.siteIndex !== undefined && recorded(visitThen) !== recorded(visitNow)
       ? [
           "The region holds a different number of sites at the two visits; check that they are the same place.",
@@ -173,8 +184,12 @@ type Compared = Pick<MeasureChange, "effect" | "p" | "spread" | "smallest" | "ne
 
 function compareCounted(a: Counted, b: Counted, unit: string, c: Comparison): Compared | undefined {
   if (a.kind === "rate" && b.kind === "rate") return compareRates(a, b, c);
+  const { fields } = c.few_fields_of_shares;
   if (a.kind === "share" && b.kind === "share") {
-    const { times, from } = spreadOfShares([a.each ?? [], b.each ?? []]);
+    const told = spreadOfShares([a.each ?? [], b.each ?? []]);
+    const { times, from } = told;
+    if (a.each && b.each && from === "none" && !allAlike(a, b))
+      return { spread: from, verdict: "too few fields to tell", needed: { fields } };
     const d = shareDifference(a.part, a.of, b.part, b.of, times);
     const effect = {
       value: 100 * d.value,
@@ -183,13 +198,24 @@ function compareCounted(a: Counted, b: Counted, unit: string, c: Comparison): Co
       unit: "points",
       method: shareMethod("score limits of a difference of shares", from),
     };
-    return { effect, spread: from, verdict: verdictOf(effect, c.worth_seeing.share_points) };
+    const verdict = verdictOf(effect, c.worth_seeing.share_points);
+    const needed = verdict === "too little counted to tell" ? fieldsForPoints(a, b, told, c) : undefined;
+    return { effect, p: d.p, spread: from, verdict, ...(needed ? { needed } : {}) };
   }
   if (a.kind === "mean" && b.kind === "mean") {
-    const w = welch(a, b);
+    const { times, from } = spreadOfMeans([a, b].map(({ each = [], sd }) => ({ each, sd })));
+    if (a.each && b.each && from === "none")
+      return { spread: from, verdict: "too few fields to tell", needed: { fields } };
+    const w = welch(a, b, times);
     if (!w) return { verdict: "too little counted to tell" };
-    const effect = { value: w.difference, low: w.low, high: w.high, unit, method: "Welch limits" };
-    return { effect, p: w.p, verdict: verdictOf(effect, (c.worth_seeing.mean_percent / 100) * a.mean) };
+    const method = shareMethod("Welch limits", from);
+    const effect = { value: w.difference, low: w.low, high: w.high, unit, method };
+    return {
+      effect,
+      p: w.p,
+      ...(a.each ? { spread: from } : {}),
+      verdict: verdictOf(effect, (c.worth_seeing.mean_percent / 100) * a.mean),
+    };
   }
   if (a.kind === "reading" && b.kind === "reading") {
     // Decimals such as 6.9 - 6.4 carry specks in binary; nothing finer than a millionth is meant.
@@ -197,6 +223,33 @@ function compareCounted(a: Counted, b: Counted, unit: string, c: Comparison): Co
     return { verdict: size >= b.realFrom ? "more than measuring error" : "within measuring error" };
   }
   return undefined;
+}
+
+type Share = Counted & { readonly kind: "share" };
+
+/** Fields at both visits that all hold the one kind, or none of it, agree as far as they can. */
+function allAlike(a: Share, b: Share): boolean {
+  const [part, of] = [a.part + b.part, a.of + b.of];
+  return (part === 0 || part === of) && (a.each?.length ?? 0) + (b.each?.length ?? 0) - 2 >= LEAST_FREEDOM;
+}
+
+/** Fields of these at each visit that would show a change of the size worth seeing, by the spread the fields told. */
+function fieldsForPoints(
+  a: Share,
+  b: Share,
+  { times, freedom }: Spread,
+  { worth_seeing: { share_points }, power }: Comparison,
+): MeasureChange["needed"] {
+  if (freedom === undefined) return undefined;
+  const share = (a.part + b.part) / (a.of + b.of);
+  const perField = (a.of + b.of) / ((a.each?.length ?? 0) + (b.each?.length ?? 0));
+  const own = times / studentFactor(freedom);
+  const fields = fieldsForDifference(
+    share_points / 100,
+    (n) => (2 * own * studentFactor(2 * (n - 1)) * share * (1 - share)) / (n * perField),
+    power,
+  );
+  return fields === undefined ? undefined : { points: share_points, fields };
 }
 
 function verdictOf({ low, high }: { low: number; high: number }, worth: number): Verdict {

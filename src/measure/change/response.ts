@@ -15,9 +15,12 @@ const salt = z.object({
     from_at_least: z.number(),
   }),
 });
-/** Percent fall from the first value; negative for a rise, null when the first is 0. `percentFall(66.5, 20)` is 69.92. */
+/**
+ * Percent fall from the first value; negative for a rise, null when the first is 0. `percentFall(66.5, 20)` is 69.92. Nine tenths
+ * less than 10.02 is 1.002, but binary arithmetic makes it a speck less: nothing finer than a millionth is meant.
+ */
 export function percentFall(before: number, after: number): number | null {
-  return before === 0 ? null : (100 * (before - after)) / before;
+  return before === 0 ? null : Number(((100 * (before - after)) / before).toFixed(6));
 }
 
 /** Responses of the scores that both visits have. A share of a small score is chance: below `relative_from` it is not judged. */

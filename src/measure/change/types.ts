@@ -6,6 +6,7 @@ export const VERDICTS = [
   "more than counting error",
   "within counting error",
   "too little counted to tell",
+  "too few fields to tell",
   "more than measuring error",
   "within measuring error",
 ] as const;
@@ -13,6 +14,7 @@ export const VERDICTS = [
  * more than counting error: the 95 percent limits of the change leave out no change.
  * within counting error: they hold no change, and nothing as large as the size worth seeing (knowledge/scores/comparison.yaml).
  * too little counted to tell: they hold both no change and a change worth seeing.
+ * too few fields to tell: a share whose fields do not tell how much spots of the scalp differ; no published spread stands in.
  * more than, within measuring error: a reading, such as a distance, against the least difference that is called real.
  */
 export type Verdict = (typeof VERDICTS)[number];
@@ -82,8 +84,11 @@ export interface MeasureChange extends ChangePlace {
   readonly says: string;
   /** What a reader must know of this change. */
   readonly notes?: readonly string[];
-  /** When too little was counted: fields needed at each visit to see a change by `factor` in eight of ten comparisons. */
-  readonly needed?: { readonly factor: number; readonly fields: number };
+  /**
+   * When too little was counted: fields needed at each visit to see a change by `factor`, or by so many points, in eight of ten
+   * comparisons; with neither, fields needed to compare at all.
+   */
+  readonly needed?: { readonly factor?: number; readonly points?: number; readonly fields: number };
   readonly source: string;
   readonly fromMemory: boolean;
 }

@@ -1,6 +1,6 @@
 /** Trichoscopic criteria for androgenetic alopecia in women, from counted fields and measured diameters in front and behind. */
 import { z } from "zod";
-import { shareDraft } from "../drafts.js";
+import { fewFieldsCaveat, shareDraft } from "../drafts.js";
 import {
   countRatio,
   type FieldCounts,
@@ -50,6 +50,8 @@ interface Estimate {
   readonly value: number;
   readonly low?: number;
   readonly high?: number;
+  /** What must be said of the limits. */
+  readonly caveat?: string;
 }
 
 /** Above the limit with all of the interval, not above it with any, or too little counted to tell. */
@@ -58,8 +60,8 @@ function above({ value, low = value, high = value }: Estimate, limit: number): b
 }
 
 const exact = (value: number): Estimate => ({ value });
-const written = ({ value, low, high }: Estimate, places: number, unit = "") =>
-  `${value.toFixed(places)}${unit}${low === undefined || high === undefined ? "" : ` (${low.toFixed(places)} to ${Number.isFinite(high) ? high.toFixed(places) : "no upper limit"})`}`;
+const written = ({ value, low, high, caveat }: Estimate, places: number, unit = "") =>
+  `${value.toFixed(places)}${unit}${low === undefined || high === undefined ? "" : ` (${low.toFixed(places)} to ${Number.isFinite(high) ? high.toFixed(places) : "no upper limit"})`}${caveat ? " by these fields alone" : ""}`;
 
 const NOTHING: Inputs = {
   applies: true,
@@ -103,8 +105,10 @@ export const fagaTrichoscopyCriteria = {
       ? front.thinByDiameter
       : undefined;
     const thin = measured && measured.of > (front.thin?.of ?? 0) ? measured : front.thin;
-    const perField = (x: FieldCounts | undefined, y: FieldCounts | undefined): Estimate | null =>
-      (x && y && countRatio(x, y, t.spread)) ?? null;
+    const perField = (x: FieldCounts | undefined, y: FieldCounts | undefined): Estimate | null => {
+      const ratio = x && y && countRatio(x, y, t.spread);
+      return ratio ? { ...ratio, ...fewFieldsCaveat(x.each, y.each) } : null;
+    };
     const dots = front.yellowDots;
     const [f, o] = [front.singleUnits, back.singleUnits];
     return [

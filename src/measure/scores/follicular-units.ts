@@ -1,10 +1,9 @@
 /** Hairs in each follicular unit, and the share of units with one hair only. */
 import { z } from "zod";
 import { meanDraft, shareDraft } from "../drafts.js";
-import { placedSites, singleUnits, sumUnits } from "../fields.js";
+import { placedSites, sumUnits, type UnitsOfField, unitsOfField } from "../fields.js";
 import type { ScoreModule } from "../score-module.js";
 import { summarise } from "../statistics/means.js";
-import type { PartOf } from "../statistics/proportions.js";
 
 export const follicularUnits = {
   id: "follicular-units",
@@ -18,20 +17,25 @@ export const follicularUnits = {
           ? {
               site,
               siteIndex,
-              inputs: { units: Object.fromEntries(units), single: record.fields.map(singleUnits) },
+              inputs: { units: Object.fromEntries(units), each: record.fields.map(unitsOfField) },
             }
           : { site, siteIndex, missing: "follicular units counted by hairs in each" };
       });
   },
-  compute({ units, single }, table) {
-    const each = Object.entries(units).flatMap(([hairs, count]) => Array<number>(count).fill(Number(hairs)));
-    const summary = summarise(each);
+  compute({ units, each }, table) {
+    const sizes = Object.entries(units).flatMap(([hairs, count]) => Array<number>(count).fill(Number(hairs)));
+    const summary = summarise(sizes);
     if (!summary) return { missing: [{ missing: "follicular units" }] };
+    const fields = each?.filter(({ units: of }) => of > 0);
     return {
       measured: [
         {
           id: "hairs-per-unit",
-          ...meanDraft(summary, { unit: "per unit", ucum: "{hairs}/{unit}", places: 2 }),
+          ...meanDraft(
+            summary,
+            { unit: "per unit", ucum: "{hairs}/{unit}", places: 2 },
+            fields?.map(({ hairs, units: of }) => ({ part: hairs, of })),
+          ),
         },
         {
           id: "single-unit-share",
@@ -39,8 +43,8 @@ export const follicularUnits = {
           source: table.single_source,
           ...shareDraft(
             units["1"] ?? 0,
-            each.length,
-            single?.filter(({ of }) => of > 0),
+            sizes.length,
+            fields?.map(({ single, units: of }) => ({ part: single, of })),
           ),
         },
       ],
@@ -54,6 +58,6 @@ export const follicularUnits = {
     },
   ],
 } satisfies ScoreModule<
-  { units: Readonly<Record<string, number>>; single?: readonly PartOf[] },
+  { units: Readonly<Record<string, number>>; each?: readonly UnitsOfField[] },
   { single_term: string; single_source: string }
 >;

@@ -1,5 +1,6 @@
 /** Ratios of frontal to occipital: density, vellus hairs, discoloured openings (counts), thin hairs and single units (shares), thickness. */
 import { z } from "zod";
+import { fewFieldsCaveat } from "../drafts.js";
 import { countRatio, type RegionCounts, ratioOfShares, regionCounts } from "../front-and-back.js";
 import type { MeasuredDraft, ScoreModule } from "../score-module.js";
 import { logLimits, relativeVarianceOfMean } from "../statistics/means.js";
@@ -68,6 +69,8 @@ export const frontalOccipital = {
         term,
         ...common,
         ...r,
+        // Of the hairs and openings that are of a kind, spots hold more or less than chance gives them.
+        ...(key === "hairs" ? {} : fewFieldsCaveat(a.each, b.each)),
         n: a.count + b.count,
       });
     }

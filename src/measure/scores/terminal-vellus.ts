@@ -1,6 +1,6 @@
 /** Counted hairs other than thin ones to vellus hairs at a site. A dermoscopic ratio: biopsy limits do not apply to it. */
 import { z } from "zod";
-import { shareMethod } from "../drafts.js";
+import { fewFieldsCaveat, shareMethod } from "../drafts.js";
 import { placedSites, sumFields } from "../fields.js";
 import type { Collected, ScoreModule } from "../score-module.js";
 import { oddsLimits, type PartOf } from "../statistics/proportions.js";
@@ -48,7 +48,7 @@ export const terminalVellus = {
           n: terminal + vellus,
           places: 1,
           method: shareMethod("Wilson limits of the share, as odds", from),
-          caveat,
+          caveat: [caveat, fewFieldsCaveat(each).caveat].filter(Boolean).join(" "),
         },
       ],
     };

@@ -21,10 +21,13 @@ export function summarise(values: readonly number[]): Summary | undefined {
   return { n, mean, sd: n > 1 ? Math.sqrt(squares / (n - 1)) : 0 };
 }
 
-/** 95 percent limits of the mean by Student's t; undefined for fewer than two values. */
-export function meanLimits({ n, mean, sd }: Summary): Interval | undefined {
+/**
+ * 95 percent limits of the mean by Student's t; undefined for fewer than two values. Of a mean whose variance is `times` that of
+ * independent values, those of as many as they are worth.
+ */
+export function meanLimits({ n, mean, sd }: Summary, times = 1): Interval | undefined {
   if (n < 2) return undefined;
-  const half = (studentt.inv(0.975, n - 1) * sd) / Math.sqrt(n);
+  const half = studentt.inv(0.975, n - 1) * sd * Math.sqrt(times / n);
   return { low: mean - half, high: mean + half };
 }
 
@@ -48,12 +51,12 @@ export interface Welch extends Interval {
 
 /**
  * Second mean minus first with Welch's unequal-variance limits and two-sided p (NIST/SEMATECH handbook 1.3.5.3).
- * Undefined when either has fewer than two values or neither varies.
+ * Undefined when either has fewer than two values or neither varies. `times` as for `meanLimits`.
  */
-export function welch(first: Summary, second: Summary): Welch | undefined {
+export function welch(first: Summary, second: Summary, times = 1): Welch | undefined {
   if (first.n < 2 || second.n < 2) return undefined;
-  const v1 = first.sd ** 2 / first.n;
-  const v2 = second.sd ** 2 / second.n;
+  const v1 = (times * first.sd ** 2) / first.n;
+  const v2 = (times * second.sd ** 2) / second.n;
   if (v1 + v2 === 0) return undefined;
   const error = Math.sqrt(v1 + v2);
   const df = (v1 + v2) ** 2 / (v1 ** 2 / (first.n - 1) + v2 ** 2 / (second.n - 1));

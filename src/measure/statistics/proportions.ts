@@ -2,7 +2,7 @@
 import jstat from "jstat";
 import type { Interval } from "./counting.js";
 
-const { beta } = jstat.jStat;
+const { beta, normal } = jstat.jStat;
 /** Two-sided 95 percent point of the normal curve. */
 export const Z95 = 1.959963984540054;
 
@@ -44,7 +44,7 @@ export function clopperPearson(part: number, of: number): Interval {
 /**
  * Second share minus first, with the score limits of Miettinen and Nurminen (Stat Med 1985;4:213-226): those differences that a
  * test with the variance fitted under each of them does not refuse. Among few things, such as one hair of twenty, they err less to
- * the safe side than limits joined from those of each share. `times` as for `wilson`.
+ * the safe side than limits joined from those of each share. `p` is that of the same test of no difference. `times` as for `wilson`.
  */
 export function shareDifference(
   part1: number,
@@ -52,19 +52,21 @@ export function shareDifference(
   part2: number,
   of2: number,
   times = 1,
-): Interval & { readonly value: number } {
+): Interval & { readonly value: number; readonly p: number } {
   checkShare(part1, of1);
   checkShare(part2, of2);
   const value = part2 / of2 - part1 / of1;
-  const refused = (difference: number, by: number) => {
+  const error = (difference: number) => {
     const p1 = fittedShare(part1, of1, part2, of2, difference);
     const p2 = p1 + difference;
     const all = of1 + of2;
     const variance = (times * ((p1 * (1 - p1)) / of1 + (p2 * (1 - p2)) / of2) * all) / (all - 1);
-    return by * (value - difference) > Z95 * Math.sqrt(Math.max(0, variance));
+    return Math.sqrt(Math.max(0, variance));
   };
+  const refused = (difference: number, by: number) => by * (value - difference) > Z95 * error(difference);
   return {
     value,
+    p: value === 0 ? 1 : 2 * (1 - normal.cdf(Math.abs(value) / error(0), 0, 1)),
     low: halve(-1, value, (difference) => refused(difference, 1)),
     high: -halve(-1, -value, (difference) => refused(-difference, -1)),
   };

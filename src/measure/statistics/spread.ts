@@ -21,10 +21,12 @@ export interface Spread {
   readonly times: number;
   /** Whether the fields at hand told it, published counts did, or nothing did (independent counts are assumed). */
   readonly from: "fields" | "published" | "none";
+  /** Degrees of freedom of the fields that told it. */
+  readonly freedom?: number;
 }
 
 /** Below this many degrees of freedom the fields tell too little of their own spread. */
-const LEAST_FREEDOM = 2;
+export const LEAST_FREEDOM = 2;
 /** Weight, in degrees of freedom, of plain chance beside the fields: equal counts must not look certain. Ours to state. */
 const ANCHOR = 0.1;
 /** Pearson's chi-square is a poor guide where fewer than this are expected in a field (the usual rule; common practice). */
@@ -64,18 +66,37 @@ export function spreadOf(groups: readonly (readonly number[])[], published?: Pub
  * spots of one scalp was found. A visit that holds but one kind tells nothing.
  */
 export function spreadOfShares(groups: readonly (readonly PartOf[])[]): Spread {
-  const told = groups.flatMap((group) => {
+  return designEffect(groups, (share) => share * (1 - share));
+}
+
+/** The same of means of small things, such as hairs of a unit: `part` is the sum over the `of` things of a field, `sd` that of one thing. */
+export function spreadOfMeans(
+  groups: readonly { readonly each: readonly PartOf[]; readonly sd: number }[],
+): Spread {
+  const sds = groups.map((group) => group.sd ** 2);
+  return designEffect(
+    groups.map((group) => group.each),
+    (_, visit) => sds[visit] ?? 0,
+  );
+}
+
+function designEffect(
+  groups: readonly (readonly PartOf[])[],
+  variance: (mean: number, group: number) => number,
+): Spread {
+  const told = groups.flatMap((group, i) => {
     const fields = group.filter(({ of }) => of > 0);
     const [part, of] = [sum(fields.map((f) => f.part)), sum(fields.map((f) => f.of))];
-    if (fields.length < 2 || part === 0 || part === of) return [];
-    const share = part / of;
-    const squares = sum(fields.map((f) => (f.part - f.of * share) ** 2));
+    const mean = of > 0 ? part / of : 0;
+    const alone = variance(mean, i);
+    if (fields.length < 2 || alone === 0) return [];
+    const squares = sum(fields.map((f) => (f.part - f.of * mean) ** 2));
     // The design effect times its freedom, which adds up over visits as chi-square does.
-    return [{ freedom: fields.length - 1, squares: (fields.length * squares) / (of * share * (1 - share)) }];
+    return [{ freedom: fields.length - 1, squares: (fields.length * squares) / (of * alone) }];
   });
   const freedom = sum(told.map((group) => group.freedom));
   if (freedom < LEAST_FREEDOM) return { times: 1, from: "none" };
-  return { times: moderated(sum(told.map((group) => group.squares)), freedom), from: "fields" };
+  return { times: moderated(sum(told.map((group) => group.squares)), freedom), from: "fields", freedom };
 }
 
 /**

@@ -108,3 +108,18 @@ export function fieldsNeeded(
   }
   return undefined;
 }
+
+/**
+ * Fields of view needed at each of two visits to see such a difference in eight of ten comparisons, when `variance` gives that of the
+ * difference for a number of fields at each, one field telling no spread. Undefined when more than 200 would be needed.
+ */
+export function fieldsForDifference(
+  difference: number,
+  variance: (fields: number) => number,
+  power = 0.8,
+): number | undefined {
+  for (let fields = 2; fields <= MOST_FIELDS; fields++) {
+    if (difference >= (Z95 + normal.inv(power, 0, 1)) * Math.sqrt(variance(fields))) return fields;
+  }
+  return undefined;
+}

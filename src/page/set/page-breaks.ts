@@ -14,7 +14,7 @@ const HOLE = 0.17;
 const LEAD_IN = 4;
 
 /** A page emptier than this at its foot looks unfinished. */
-const LOOSE = 0.11;
+const LOOSE = 0.08;
 
 /** Space over a block whose own is not known, in points. */
 const USUAL_SPACE = 24;

@@ -6,7 +6,8 @@ import type { Meant } from "./scopes.js";
 /** One fact as the words put it. */
 export interface ReadFact {
   readonly fact: FactId;
-  readonly state: Exclude<Meant, "only spoken of">;
+  /** `harmless`: the passage that names it sounds as if it spoke of no danger. */
+  readonly state: Exclude<Meant, "only spoken of"> | "harmless";
   readonly where: string;
   /** The words themselves. */
   readonly words: string;

@@ -3,6 +3,7 @@ import type { MentionPlace } from "../../knowledge/condition.js";
 import type { Knowledge } from "../../knowledge/schema.js";
 import { answeredNo, isWithin, type Stretch } from "./asked.js";
 import { counts, type Read, type ReadFact, withClues } from "./clues.js";
+import { soundsHarmless } from "./manner.js";
 import { isPutOnSkin, type OnSkin, onSkinOf } from "./on-skin.js";
 import { found, type PhraseList, phraseList, standsIn } from "./phrase-list.js";
 import { beginsAt, ideasOf, matches } from "./phrases.js";
@@ -33,6 +34,9 @@ export interface ProsePiece {
 /** Kinds of facts that are of the body. */
 const OF_BODY: readonly string[] = ["sign", "pattern", "red flag"];
 
+/** A reading with the character at which its words begin. */
+type ReadAt = Read & { readonly at: number };
+
 interface Book {
   readonly spellings: Spellings;
   readonly known: ReadonlySet<string>;
@@ -60,14 +64,36 @@ export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, m
     const text = sentences(piece.text);
     const denied = answeredNo(piece.text);
     const words = weighedText(text, denied, book, moment);
+    const heard = bySound(text, knowledge);
     const read = text.flatMap((s, i) =>
-      readSentence(s, piece, denied, book, moment, knowledge.facts).filter(
-        (r) => r.clue === undefined || !speaksOfElse(r.fact, i, words, knowledge.told),
+      readSentence(s, piece, denied, book, moment, knowledge.facts)
+        .filter((r) => r.clue === undefined || !speaksOfElse(r.fact, i, words, knowledge.told))
+        .flatMap(({ at, ...r }) => heard(r, at, i)),
+    );
+    const told = toldReads(words, piece, read, knowledge, book.toldWords).flatMap(({ at, ...r }) =>
+      heard(
+        r,
+        at,
+        text.findLastIndex((s) => (s[0]?.start ?? 0) <= at),
       ),
     );
-    return [...read, ...toldReads(words, piece, read, knowledge, book.toldWords)];
+    return [...read, ...told];
   });
   return withClues(all, knowledge.facts);
+}
+
+/** What may be named in passing; what is seen or taken may not. */
+const TOLD_OF: readonly string[] = ["red flag", "history", "exposure"];
+
+/** What is told as harmless things are told stays a question; such a clue says nothing. */
+function bySound(text: readonly Sentence[], { told, facts }: Knowledge) {
+  return (read: Read, start: number, sentence: number): Read[] => {
+    const fact = facts[read.fact];
+    if (!fact || !TOLD_OF.includes(fact.kind) || !counts(read.state)) return [read];
+    if (!soundsHarmless(text, { sentence, start, end: start + read.words.length }, fact.urgency, told.manner))
+      return [read];
+    return read.clue === undefined ? [{ ...read, state: "harmless" }] : [];
+  };
 }
 
 function weighedText(text: readonly Sentence[], denied: readonly Stretch[], book: Book, moment: Moment) {
@@ -83,13 +109,15 @@ function toldReads(
   read: readonly Read[],
   { told, facts }: Knowledge,
   weights: ToldWords,
-): Read[] {
-  return toldIn(words, told, weights).flatMap(({ fact, start, end }): Read[] => {
+): ReadAt[] {
+  return toldIn(words, told, weights).flatMap(({ fact, start, end }) => {
     const of = facts[fact];
     if (!of || (of.written_in && !of.written_in.includes(place))) return [];
     if (read.some((r) => r.fact === fact && r.clue === undefined)) return [];
     const state = placed("doubtful", place, false);
-    return state === "only spoken of" ? [] : [{ fact, state, where, words: written.slice(start, end) }];
+    return state === "only spoken of"
+      ? []
+      : [{ fact: of.id, state, where, words: written.slice(start, end), at: start }];
   });
 }
 
@@ -129,10 +157,10 @@ function readSentence(
   book: Book,
   moment: Moment,
   facts: Knowledge["facts"],
-): Read[] {
+): ReadAt[] {
   const sentence = mended(written, book.spellings, book.known);
   const { fillers } = book.scopes;
-  const reads = new Map<string, Read & { at: number }>();
+  const reads = new Map<string, ReadAt>();
   let idle: ReadonlySet<number> | undefined;
   let triggers: ReturnType<typeof triggersIn> | undefined;
   const ofThings = standsIn(book.things, sentence, fillers) && !standsIn(book.body, sentence, fillers);
@@ -174,9 +202,7 @@ function readSentence(
       if (!before || STRENGTH.indexOf(meant) < STRENGTH.indexOf(before.state)) reads.set(key, read);
     }
   }
-  return [...reads.values()]
-    .toSorted((a, b) => a.at - b.at || (a.fact < b.fact ? -1 : 1))
-    .map(({ at: _, ...read }) => read);
+  return [...reads.values()].toSorted((a, b) => a.at - b.at || (a.fact < b.fact ? -1 : 1));
 }
 
 /** The words that belong to phrases which speak of something else. */

@@ -1,16 +1,18 @@
 /**
  * Learns `src/knowledge/told.yaml` from the lines in this folder, by `npm run told`: for each red flag a linear support vector machine
- * (squared hinge, dual coordinate descent after Hsieh 2008) over the words of a line, against the lines of other flags, near ones,
- * ordinary ones and what cases tell. How heavy a sentence must be is read off lines of writers left out.
+ * over the words of a line, against the lines of other flags, near ones, ordinary ones and what cases tell; and one for all flags over the
+ * words of lines that tell one, against near and ordinary ones (`manner`). How heavy a sentence must be is read off lines of writers left out.
  */
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { stringify } from "yaml";
-import { seededDraws } from "../../../src/base/draws.js";
 import { loadKnowledge } from "../../../src/knowledge/load.js";
 import type { Told } from "../../../src/knowledge/told-schema.js";
+import { countsHours } from "../../../src/knowledge/urgency.js";
 import { isOutweighed, type Weight } from "../../../src/visit/prose/told-words.js";
+import { learnLinear } from "./linear.js";
 import { caseLines, digestOf, folder, type Line, readLines } from "./lines.js";
+import { byWeight, learnManner } from "./manner.js";
 
 /** Flags that one line may well tell together; the lines of one say nothing against the other. */
 const TOGETHER: readonly (readonly string[])[] = [
@@ -33,12 +35,10 @@ const COST = 0.1;
 const TOLD_COST = 8;
 /** And how much more one of a visit that is known to be harmless and rings. */
 const CASES_COST = 5;
-const ROUNDS = 20;
 /** Of lines of other flags, of those near it, and of ordinary ones, unseen and learned from, that may be taken for it. */
 const MAY_RING = { others: 0.005, near: 0.04, ordinary: 0.0014, learned: 0.0006 };
 /** Of the lines that clues tell rightly, those that may go unread for the words round them; fewer where hours count. */
 const MAY_MISS = { urgent: 0.05, other: 0.12 };
-const URGENT = ["now", "same day"];
 /** Words that speak for a flag as much never speak against a clue of it. */
 const MOST_LEAST = 1.6;
 /** A word weighs from here on; less is noise. */
@@ -53,40 +53,18 @@ function learn(fact: string, lines: readonly Line[]): Weights {
       (!(l.told && l.fact && mayStandWith(fact, l.fact)) &&
         !(l.fact === undefined && l.listed.has(fact) && fromCases.has(l))),
   );
-  const often = new Map<string, number>();
-  for (const { stems } of used) for (const s of stems) often.set(s, (often.get(s) ?? 0) + 1);
-  const places = new Map([...often].filter(([, n]) => n > 1).map(([stem], i) => [stem, i + 1] as const));
-  const rows = used.map((l) => {
-    const columns = [0, ...l.stems.flatMap((s) => places.get(s) ?? [])];
-    const sign = l.fact === fact && l.told ? 1 : -1;
-    const soft = 1 / (2 * COST * (sign > 0 ? TOLD_COST : fromCases.has(l) ? CASES_COST : 1));
-    return { columns, sign, soft, size: columns.length + soft, alpha: 0 };
-  });
-  const weights = new Float64Array(places.size + 1);
-  const draws = seededDraws(fact);
-  const order = rows.map((_, i) => i);
-  for (let round = 0; round < ROUNDS; round++) {
-    for (let i = order.length - 1; i > 0; i--) {
-      const j = Math.floor(draws.uniform() * (i + 1));
-      [order[i], order[j]] = [order[j] ?? 0, order[i] ?? 0];
-    }
-    for (const at of order) {
-      const row = rows[at];
-      if (!row) continue;
-      let sum = 0;
-      for (const c of row.columns) sum += weights[c] ?? 0;
-      const gradient = row.sign * sum - 1 + row.alpha * row.soft;
-      const alpha = Math.max(0, row.alpha - gradient / row.size);
-      const step = (alpha - row.alpha) * row.sign;
-      if (step === 0) continue;
-      row.alpha = alpha;
-      for (const c of row.columns) weights[c] = (weights[c] ?? 0) + step;
-    }
-  }
+  const { weights } = learnLinear(
+    used.map((l) => ({
+      features: l.stems,
+      told: l.fact === fact && l.told,
+      cost: l.fact === fact && l.told ? TOLD_COST : fromCases.has(l) ? CASES_COST : 1,
+    })),
+    { cost: COST, often: 2, seed: fact },
+  );
   // Words of the same reach in every flag, so that weights read alike.
   return new Map(
-    [...places].flatMap(([stem, i]) => {
-      const weight = Math.round((weights[i] ?? 0) * SCALE * 10) / 10;
+    [...weights].flatMap(([stem, learned]) => {
+      const weight = Math.round(learned * SCALE * 10) / 10;
       return Math.abs(weight) < LEAST ? [] : [[stem, weight] as const];
     }),
   );
@@ -113,6 +91,8 @@ const writers = [...new Set(lines.flatMap((l) => (l.fact === undefined ? [] : [l
 const facts = [...new Set(lines.flatMap((l) => l.fact ?? []))].sort();
 const fold = (line: Line) => ordinary.indexOf(line) % writers.length;
 const folds = new Map(ordinary.map((l) => [l, fold(l)] as const));
+
+const { manner, figures: ofManner, isHarmless } = learnManner(lines, writers, knowledge);
 
 const kept: Record<string, Told["facts"][string]> = {};
 interface Sum {
@@ -159,12 +139,13 @@ for (const fact of facts) {
       // None of the visits that are known to be harmless.
       ...quiet.filter((l) => fromCases.has(l)).map((l) => heaviest(l, weights)),
     ) + 0.1;
-  const isUrgent = URGENT.includes(knowledge.facts[fact]?.urgency ?? "");
+  const isUrgent = countsHours(knowledge.facts[fact]?.urgency);
   const hinted = of(lines.filter((l) => l.fact === fact && l.told && l.hinted.has(fact)));
   const least = Math.min(MOST_LEAST, above(hinted, 1 - (isUrgent ? MAY_MISS.urgent : MAY_MISS.other)));
+  const isQuiet = (l: Line) => isHarmless(l, knowledge.facts[fact]?.urgency);
   const byLists = (l: Line) =>
-    l.listed.has(fact) && !(l.hinted.has(fact) && isOutweighed(weighed.get(l) ?? [], least));
-  const byWords = (l: Line) => (scores.get(l) ?? 0) >= from;
+    l.listed.has(fact) && !(l.hinted.has(fact) && isOutweighed(weighed.get(l) ?? [], least)) && !isQuiet(l);
+  const byWords = (l: Line) => (scores.get(l) ?? 0) >= from && !isQuiet(l);
   for (const l of lines.filter((l) => l.fact === undefined)) {
     if (l.listed.has(fact)) rings.lists.add(l);
     if (byLists(l) || byWords(l)) rings.both.add(l);
@@ -181,19 +162,10 @@ for (const fact of facts) {
     return `${here.lists} -> ${here.both} of ${here.lines}`;
   };
   console.log(`${fact.padEnd(32)} told ${counted(true, sums.told)}, near ${counted(false, sums.near)}`);
-  const groups = new Map<string, string[]>();
-  for (const [stem, weight] of weights) {
-    const key = weight.toFixed(1);
-    groups.set(key, [...(groups.get(key) ?? []), stem]);
-  }
   kept[fact] = {
     from: Math.round(from * 10) / 10,
     least: Math.round(least * 10) / 10,
-    words: Object.fromEntries(
-      [...groups]
-        .toSorted(([a], [b]) => Number(b) - Number(a))
-        .map(([key, stems]) => [key, stems.sort().join(" ")]),
-    ),
+    words: byWeight(weights),
   };
 }
 const percent = (n: number, of: number) => Math.round((1000 * n) / of) / 10;
@@ -213,6 +185,7 @@ const figures = {
     lists: percent(rings.lists.size, plain.length),
     both: percent(rings.both.size, plain.length),
   },
+  manner: ofManner,
 };
 console.log(JSON.stringify(figures));
 const digest = digestOf(root);
@@ -228,6 +201,7 @@ writeFileSync(
         digest,
       },
       facts: kept,
+      manner,
     } satisfies Told,
     { lineWidth: 0 },
   )}`,

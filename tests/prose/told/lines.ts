@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { parse } from "yaml";
 import type { MentionPlace } from "../../../src/knowledge/condition.js";
 import type { Knowledge } from "../../../src/knowledge/schema.js";
+import { NO_TOLD } from "../../../src/knowledge/told-schema.js";
 import { readProse, wordsOf } from "../../../src/visit/prose/read-prose.js";
 import { windows } from "../../../src/visit/prose/told-words.js";
 
@@ -45,7 +46,7 @@ export function digestOf(root: string): string {
 
 /** Every line, with what the lists of wordings find in it; told words are left out of that. */
 export function readLines(root: string, knowledge: Knowledge): Line[] {
-  const bare: Knowledge = { ...knowledge, told: { ...knowledge.told, facts: {} } };
+  const bare: Knowledge = { ...knowledge, told: NO_TOLD };
   const line = lineMaker(bare);
   return filesOf(root).flatMap((file): Line[] => {
     const value: unknown = parse(readFileSync(join(folder(root), file), "utf8"));
@@ -73,7 +74,7 @@ const TOLD_UNDER: ReadonlySet<string> = new Set(
  * for ordinary of it.
  */
 export function caseLines(root: string, knowledge: Knowledge): Line[] {
-  const line = lineMaker({ ...knowledge, told: { ...knowledge.told, facts: {} } });
+  const line = lineMaker({ ...knowledge, told: NO_TOLD });
   const texts = new Set<string>();
   const walk = (value: unknown, key: string): void => {
     if (typeof value === "string") {
