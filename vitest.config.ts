@@ -45,6 +45,8 @@ export default defineConfig({
   test: {
     // Left to itself, vitest uses one of two processors.
     maxWorkers: Math.max(2, availableParallelism() - 1),
+    // What is compiled for one project is taken over by the others, and by the next run.
+    experimental: { fsModuleCache: true },
     projects: [
       {
         test: {

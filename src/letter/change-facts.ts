@@ -142,8 +142,10 @@ function chartSeries(knowledge: Knowledge, all: readonly Series[]): Series[] {
     .slice(0, MOST_CHARTS);
 }
 
-/** Every value of the measure, at whatever site: charts of one measure share one scale. */
-function scaleOf({ id }: Series, all: readonly Series[]): number[] {
+/** Every value of the measure, at whatever site: charts of one measure share one scale. What is out of a whole stands on all of it. */
+function scaleOf({ id, unit }: Series, all: readonly Series[]): number[] {
+  const whole = /^of (\d+)$/u.exec(unit)?.[1];
+  if (whole) return [0, Number(whole)];
   return all
     .filter((s) => s.id === id)
     .flatMap((s) => s.points.flatMap((p) => [p.value, p.low ?? p.value, p.high ?? p.value]));

@@ -82,7 +82,7 @@ function lacking(letter: Letter, printed: readonly string[]): string[] {
 
 /**
  * Some with each thing that the ways might treat differently and some without: for the rarest thing not shown yet, the one that
- * shows most besides. All of them with `WHORL_RUNS=1`.
+ * shows most besides; the two that show most. All of them with `WHORL_RUNS=1`.
  */
 function eachThingOnce(): readonly string[] {
   if (runs(300) >= 300) return exampleFiles;
@@ -103,7 +103,7 @@ function eachThingOnce(): readonly string[] {
   const chosen: string[] = [];
   const shown = (file: string) => (things.get(file) ?? []).filter((thing) => open.has(thing));
   const having = (thing: string) => exampleFiles.filter((file) => things.get(file)?.includes(thing));
-  while (open.size > 0) {
+  while (open.size > 0 && chosen.length < 2) {
     const rarest = [...open].map(having).reduce((a, b) => (b.length < a.length ? b : a));
     const best = rarest.reduce((a, b) => (shown(b).length > shown(a).length ? b : a));
     chosen.push(best);
