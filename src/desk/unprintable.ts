@@ -6,7 +6,14 @@ import { readTypefaces } from "../page/typefaces.js";
 import { unprintableIn } from "../page/unprintable.js";
 import type { Clinic } from "../visit/clinic.js";
 
-export function oddCharacters(text: string, file: string, clinic: Clinic | undefined): Problem[] {
+/** Told with an edit, and again with its weighing: looked for once. */
+let last: { readonly of: readonly unknown[]; readonly odd: readonly Problem[] } | undefined;
+
+export function oddCharacters(text: string, file: string, clinic: Clinic | undefined): readonly Problem[] {
+  const of = [text, file, clinic];
+  if (last?.of.every((part, i) => part === of[i])) return last.odd;
   const { source } = openYaml(text, file, { asWritten: true });
-  return source ? unprintableIn(source, readTypefaces(clinic?.fonts).value, isPrinted) : [];
+  const odd = source ? unprintableIn(source, readTypefaces(clinic?.fonts).value, isPrinted) : [];
+  last = { of, odd };
+  return odd;
 }

@@ -1,6 +1,7 @@
 /**
  * What the desk takes on the machine at hand, by the clock and in processor time: `node tests/desk/figures.mjs` after
- * `npm run build`. Fifty keystrokes to drawn pages; those of many visits are printed by many.test.ts.
+ * `npm run build`. Fifty keys to drawn pages and fifty findings to the reasoning (`EDITS=20`: twenty of each); those of many visits are
+ * printed by many.test.ts.
  */
 import { spawn } from "node:child_process";
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
@@ -69,52 +70,87 @@ function worked() {
   return sums;
 }
 
-const KEYS = "Patches of hair loss for months";
+/** In the page: `watchNextKey` makes `edited`, which resolves with the milliseconds from the next key until the first frame in which `isShown` holds. */
+function watchEdits() {
+  window.watchNextKey = (isShown) => {
+    window.edited = new Promise((resolve, reject) => {
+      setTimeout(() => reject(new Error("nothing was drawn within ten seconds")), 10_000);
+      const begin = () => {
+        const typed = performance.now();
+        // Nothing to wait for: a space at the end of a line is not seen.
+        if (isShown()) return resolve(null);
+        const look = () => {
+          if (isShown()) resolve(performance.now() - typed);
+          else requestAnimationFrame(look);
+        };
+        requestAnimationFrame(look);
+      };
+      addEventListener("keydown", begin, { capture: true, once: true });
+    });
+  };
+}
+
+/** Presses keys one after the other, each once `isShown` (script of the page) holds for the one before; says the median and who worked. */
+async function measure(page, what, keys, isShown) {
+  const session = await page.context().newCDPSession(page);
+  await session.send("Performance.enable");
+  const costs = async () =>
+    Object.fromEntries((await session.send("Performance.getMetrics")).metrics.map((m) => [m.name, m.value]));
+  const times = [];
+  const [before, then] = [worked(), await costs()];
+  for (const [n, key] of keys.entries()) {
+    await page.evaluate(`window.watchNextKey(() => ${isShown(n)})`);
+    await page.keyboard.press(key);
+    const taken = await page.evaluate("window.edited");
+    if (taken !== null) times.push(taken);
+    // What comes once the hand rests.
+    await page.waitForTimeout(500);
+  }
+  const [after, now] = [worked(), await costs()];
+  times.sort((a, b) => a - b);
+  const at = (share) => times[Math.floor(times.length * share)].toFixed(0);
+  console.log(
+    `${what}, ${times.length} edits: median ${at(0.5)} ms (tenth ${at(0.1)}, ninetieth ${at(0.9)}); load ${readFileSync("/proc/loadavg", "utf8").split(" ")[0]}`,
+  );
+  const each = (sum) => (sum / keys.length).toFixed(0).padStart(5);
+  for (const [part, ms] of Object.entries(after).sort((a, b) => b[1] - a[1]))
+    console.log(`${each(ms - (before[part] ?? 0))}  ${part}`);
+  for (const [part, name] of [
+    ["script", "ScriptDuration"],
+    ["layout", "LayoutDuration"],
+    ["style", "RecalcStyleDuration"],
+  ])
+    console.log(`${each((now[name] - then[name]) * 1000)}  of which ${part} (by the clock)`);
+}
+
+const KEYS = "Patches of hair loss for months, and an itch behind".slice(0, Number(process.env.EDITS ?? 50));
 try {
   const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  await page.addInitScript(watchEdits);
   await page.goto(url);
   await page.locator(`.cards a[href="#visit=${encodeURIComponent("TS-41388/2026-09-22.yaml")}"]`).click();
   const reason = page.getByLabel("Why the patient came");
-  await page.locator(".pages").waitFor({ state: "attached" });
-  await page.evaluate(() => {
-    window.times = [];
-    const pages = document.querySelector(".pages");
-    let typed = 0;
-    addEventListener(
-      "input",
-      () => {
-        typed = performance.now();
-      },
-      true,
-    );
-    new MutationObserver(() => {
-      if (typed > 0) window.times.push(performance.now() - typed);
-      typed = 0;
-    }).observe(pages, { childList: true });
-  });
-  const atPage = (text) =>
-    page.waitForFunction(
-      (wanted) => document.querySelector(".pages")?.textContent?.replace(/\s+/gu, " ").includes(wanted),
-      text.trim(),
-      { polling: 50 },
-    );
-  await reason.fill("X");
-  await atPage("X");
+  await page.locator(".pages figure").first().waitFor();
   await reason.fill("");
-  const before = worked();
-  for (const [n, letter] of [...KEYS].entries()) {
-    await reason.press(letter === " " ? "Space" : letter);
-    await atPage(KEYS.slice(0, n + 1));
-  }
-  const after = worked();
-  const times = (await page.evaluate(() => window.times)).slice(2).toSorted((a, b) => a - b);
-  const at = (share) => times[Math.floor(times.length * share)].toFixed(0);
-  console.log(
-    `keystroke to page, ${times.length} keys: median ${at(0.5)} ms (tenth ${at(0.1)}, ninetieth ${at(0.9)}); load ${readFileSync("/proc/loadavg", "utf8").split(" ")[0]}`,
+  await page.waitForTimeout(3000);
+  await reason.focus();
+  await measure(
+    page,
+    "key to page",
+    [...KEYS].map((letter) => (letter === " " ? "Space" : letter)),
+    (n) =>
+      `document.querySelector(".pages")?.textContent?.replace(/\\s+/gu, " ").includes(${JSON.stringify(KEYS.slice(0, n + 1).trim())})`,
   );
-  console.log("processor time a key, ms:");
-  for (const [part, ms] of Object.entries(after).sort((a, b) => b[1] - a[1]))
-    console.log(`${((ms - (before[part] ?? 0)) / KEYS.length).toFixed(0).padStart(5)}  ${part}`);
+  await page.getByRole("tab", { name: "Reasoning", exact: true }).click();
+  await page.locator("[data-finding]").first().focus();
+  await page.waitForTimeout(3000);
+  await measure(
+    page,
+    "finding to reasoning",
+    [...KEYS].map((_, n) => String((n % 5) + 1)),
+    () =>
+      `document.querySelector("[data-saving]")?.dataset.saving === "saved" && document.querySelector(".side")?.ariaBusy === "false"`,
+  );
 } finally {
   await browser.close();
   desk.kill();

@@ -315,7 +315,7 @@ export class OpenVisit {
       return;
     }
     if (differs && state.written !== null) this.takenOver = placesThatDiffer(before, now);
-    this.state = state;
+    this.state = keepSame(this.state, state);
     this.queue = [...edits];
     this.saving = this.queue.length > 0 ? "saving" : "saved";
     if (state.written !== null) this.copy.replace(apply(now, this.queue));
@@ -370,6 +370,14 @@ export class OpenVisit {
   private tell(): void {
     for (const listener of this.listeners) listener();
   }
+}
+
+/** The state that came, with every part of it that says what the last one said: what is drawn of that part stays. */
+function keepSame(last: VisitState, now: VisitState): VisitState {
+  const same = Object.entries(last).filter(
+    ([key, value]) => JSON.stringify(value) === JSON.stringify(now[key as keyof VisitState]),
+  );
+  return { ...now, ...Object.fromEntries(same) };
 }
 
 /** Why the server may take later what it refuses now; null when it never will. */

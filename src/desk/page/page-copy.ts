@@ -21,6 +21,8 @@ export class PageCopy {
 
   /** Another copy takes its place; wherever that comes from, its entries keep the names they had. */
   replace(next: Holder): void {
+    // Most often the server says what the page has shown already.
+    if (JSON.stringify(next) === JSON.stringify(this.copy)) return;
     carryNames(this.copy, next);
     this.copy = next;
     this.chooseFirst();

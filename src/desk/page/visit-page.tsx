@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { foldWord } from "../../base/nearest.js";
 import { readPath } from "../../base/yaml-source.js";
+import type { VisitState } from "../messages.js";
 import { placesThatDiffer } from "../places.js";
 import { mapAt, textAt } from "./apply.js";
 import { FileActs } from "./file-acts.js";
@@ -55,6 +56,23 @@ export function VisitPage({
     if (!visit.state.signed && textAt(visit.written, ["visit", "reason"]) === "") enterSection("who");
   }, [visit]);
   const signed = visit.state.signed;
+  // A form of hundreds of fields is drawn again only when something that stands in it is other than it was.
+  const form = useMemo(
+    () => (
+      <>
+        {SECTIONS.map(({ id, title, body: Body }) => (
+          <section key={id} id={id} aria-labelledby={`${id}-title`} class="part">
+            <h2 id={`${id}-title`} tabIndex={-1}>
+              {title}
+            </h2>
+            {visit.state.written === null ? null : <Body />}
+          </section>
+        ))}
+        <FileActs key={visit.state.file} />
+      </>
+    ),
+    [here, visit.written, JSON.stringify(visit.problems), ...inForm(visit.state)],
+  );
   return (
     <HereContext.Provider value={here}>
       <div class="top">
@@ -64,15 +82,7 @@ export function VisitPage({
         <Steps visit={visit} />
         <main id="form" class={signed ? "signed" : ""}>
           <Notices />
-          {SECTIONS.map(({ id, title, body: Body }) => (
-            <section key={id} id={id} aria-labelledby={`${id}-title`} class="part">
-              <h2 id={`${id}-title`} tabIndex={-1}>
-                {title}
-              </h2>
-              {visit.state.written === null ? null : <Body />}
-            </section>
-          ))}
-          <FileActs key={visit.state.file} />
+          {form}
         </main>
         <Side />
       </div>
@@ -81,6 +91,12 @@ export function VisitPage({
       </p>
     </HereContext.Provider>
   );
+}
+
+/** What the server says that stands in the form: all of it, but for what is told beside it, and the text and its problems as they came. */
+function inForm(state: VisitState): readonly unknown[] {
+  const { hash, sheet, settled, reasoning, canUndo, canRedo, problems, written, ...told } = state;
+  return [written === null, ...Object.values(told)];
 }
 
 function Head({ visit }: { readonly visit: OpenVisit }): JSX.Element {
