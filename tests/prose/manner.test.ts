@@ -1,7 +1,9 @@
 /** A danger that the record names in passing is asked and raises no line; one that is told, or cannot wait, raises it. */
 import { expect, it } from "vitest";
+import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Urgency } from "../../src/knowledge/urgency.js";
 import { passageOf, soundsHarmless, turnsOf } from "../../src/visit/prose/manner.js";
+import { readProse } from "../../src/visit/prose/read-prose.js";
 import { sentences } from "../../src/visit/prose/tokens.js";
 
 const MANNER = { base: -0.5, urgent: -1, other: -0.8, words: { "-0.3": "joke cat_laugh", "0.6": "week" } };
@@ -67,4 +69,24 @@ it("asks more where hours count or nobody said how fast it matters", () => {
   expect(soundsHarmless(all, at, "same day", stricter)).toBe(false);
   expect(soundsHarmless(all, at, undefined, stricter)).toBe(false);
   expect(soundsHarmless(all, at, "days", undefined)).toBe(false);
+});
+
+it.each([
+  [
+    "hair-dye",
+    "Coloured 20 yrs, never any bother w it, does the skin test each time and it's always clear.",
+    "harmless",
+  ],
+  ["pregnant-told", "Booking bloods all clear - HIV, hep B, syphilis neg. Married 6 yrs.", "harmless"],
+  // What is seen is seen, however it is told.
+  ["redness", "Redness once, never any bother with it, always clear, fine and well. Eats well.", "present"],
+  // It cannot wait until the patient has left.
+  [
+    "thoughts-of-self-harm",
+    "Wants to die, jokes. Fine and well, always laughs, never any bother, eats well.",
+    "present",
+  ],
+] as const)("%s: %s", (fact, text, state) => {
+  const read = readProse([{ where: "history.notes", place: "notes", text }], loadKnowledge(), { year: 2026 });
+  expect(read.find((r) => r.fact === fact)?.state).toBe(state);
 });
