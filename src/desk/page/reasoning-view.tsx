@@ -13,14 +13,14 @@ const MOST_REASONS = 7;
 
 export function ReasoningView(): JSX.Element {
   const { visit, words, goTo } = useHere();
-  const { reasoning, settled } = visit.state;
+  const { reasoning, settled, problems } = visit.state;
   const term = (id: string) => words.disorders.find((d) => d.id === id)?.term ?? id;
   if (!reasoning)
     return (
       <p class="empty">
-        {visit.state.isUnweighed
-          ? "The findings are being weighed."
-          : "Nothing can be weighed yet: the problems say why. Findings and errors decide what stands here."}
+        {problems.some(({ severity }) => severity === "error")
+          ? "Nothing can be weighed yet: the problems say why. Findings and errors decide what stands here."
+          : "The findings are being weighed."}
       </p>
     );
   const raised = reasoning.mustNotMiss.filter(({ answeredByPlan }) => !answeredByPlan);
