@@ -70,37 +70,39 @@ function worked() {
   return sums;
 }
 
-/** In the page: `watchNextKey` makes `edited`, which resolves with the milliseconds from the next key until the first frame in which `isShown` holds. */
+/** In the page: `watchNext` makes `edited`, which resolves with the milliseconds from the next key or touch until the first frame in which `isShown` holds. */
 function watchEdits() {
-  window.watchNextKey = (isShown) => {
+  window.watchNext = (isShown, ofPointer) => {
     window.edited = new Promise((resolve, reject) => {
       setTimeout(() => reject(new Error("nothing was drawn within ten seconds")), 10_000);
       const begin = () => {
         const typed = performance.now();
+        const seen = {};
         // Nothing to wait for: a space at the end of a line is not seen.
-        if (isShown()) return resolve(null);
+        if (isShown(seen)) return resolve(null);
         const look = () => {
-          if (isShown()) resolve(performance.now() - typed);
+          if (isShown(seen)) resolve(performance.now() - typed);
           else requestAnimationFrame(look);
         };
         requestAnimationFrame(look);
       };
-      addEventListener("keydown", begin, { capture: true, once: true });
+      addEventListener(ofPointer ? "pointerdown" : "keydown", begin, { capture: true, once: true });
     });
   };
 }
 
-/** Presses keys one after the other, each once `isShown` (script of the page) holds for the one before; says the median and who worked. */
-async function measure(page, what, keys, isShown) {
+/** Edits one after the other (keys, or buttons by their names), each once `isShown` (script of the page) holds for the one before (`seen`: what it keeps from frame to frame); says the median and who worked. */
+async function measure(page, what, edits, isShown, ofPointer = false) {
   const session = await page.context().newCDPSession(page);
   await session.send("Performance.enable");
   const costs = async () =>
     Object.fromEntries((await session.send("Performance.getMetrics")).metrics.map((m) => [m.name, m.value]));
   const times = [];
   const [before, then] = [worked(), await costs()];
-  for (const [n, key] of keys.entries()) {
-    await page.evaluate(`window.watchNextKey(() => ${isShown(n)})`);
-    await page.keyboard.press(key);
+  for (const [n, edit] of edits.entries()) {
+    await page.evaluate(`window.watchNext((seen) => ${isShown(n)}, ${ofPointer})`);
+    if (ofPointer) await page.getByRole("button", { name: edit }).click();
+    else await page.keyboard.press(edit);
     const taken = await page.evaluate("window.edited");
     if (taken !== null) times.push(taken);
     // What comes once the hand rests.
@@ -112,7 +114,7 @@ async function measure(page, what, keys, isShown) {
   console.log(
     `${what}, ${times.length} edits: median ${at(0.5)} ms (tenth ${at(0.1)}, ninetieth ${at(0.9)}); load ${readFileSync("/proc/loadavg", "utf8").split(" ")[0]}`,
   );
-  const each = (sum) => (sum / keys.length).toFixed(0).padStart(5);
+  const each = (sum) => (sum / edits.length).toFixed(0).padStart(5);
   for (const [part, ms] of Object.entries(after).sort((a, b) => b[1] - a[1]))
     console.log(`${each(ms - (before[part] ?? 0))}  ${part}`);
   for (const [part, name] of [
@@ -142,14 +144,15 @@ try {
       `document.querySelector(".pages")?.textContent?.replace(/\\s+/gu, " ").includes(${JSON.stringify(KEYS.slice(0, n + 1).trim())})`,
   );
   await page.getByRole("tab", { name: "Reasoning", exact: true }).click();
-  await page.locator("[data-finding]").first().focus();
+  await page.getByRole("tab", { name: "Hair shaft" }).click();
   await page.waitForTimeout(3000);
   await measure(
     page,
     "finding to reasoning",
-    [...KEYS].map((_, n) => String((n % 5) + 1)),
+    [...KEYS].map((_, n) => `broken hairs: ${(n % 5) + 1}`),
     () =>
-      `document.querySelector("[data-saving]")?.dataset.saving === "saved" && document.querySelector(".side")?.ariaBusy === "false"`,
+      `(seen.edited ||= document.querySelector("[data-saving]")?.dataset.saving !== "saved") && document.querySelector("[data-saving]")?.dataset.saving === "saved" && document.querySelector(".side")?.ariaBusy === "false"`,
+    true,
   );
 } finally {
   await browser.close();
