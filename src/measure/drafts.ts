@@ -12,7 +12,7 @@ export const shareMethod = (method: string, from: Spread["from"]) =>
   from === "fields" ? `${method}, by the spread between the fields` : method;
 
 /** A share of few fields has the limits of its hairs alone: how much spots of this scalp differ is not known. */
-const FEW_FIELDS = "Limits of shares hold of these hairs alone.";
+const FEW_FIELDS = "Limits of shares hold for these hairs alone.";
 const LEAST_FIELDS = 3;
 
 /** What must be said of limits that fields were too few to widen. */

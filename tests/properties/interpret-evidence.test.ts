@@ -5,14 +5,18 @@ import { cellsFor, expected } from "../../src/interpret/cells.js";
 import { factsOf } from "../../src/interpret/facts.js";
 import { interpret } from "../../src/interpret/interpret.js";
 import type { Interpretation } from "../../src/interpret/interpretation.js";
+import { NO_LESSONS } from "../../src/knowledge/lessons-schema.js";
 import { AMOUNTS, type Visit } from "../../src/visit/visit.js";
 import { NO_MEASURES } from "../interpret/visits.js";
 import { runs } from "../runs.js";
 import { anyVisit, findingIds, knowledge, withFinding, without } from "./interpret-visits.js";
 
 const RUNS = { numRuns: runs(30) };
-const read = (visit: Visit, patterns = true) =>
-  interpret(visit, NO_MEASURES, knowledge, patterns ? {} : { ablate: { patterns: false, context: false } });
+const read = (visit: Visit) => interpret(visit, NO_MEASURES, knowledge);
+/** By evidence alone: patterns, context and what cases taught may speak for another disorder. */
+const plainly = { ...knowledge, lessons: NO_LESSONS };
+const readPlainly = (visit: Visit) =>
+  interpret(visit, NO_MEASURES, plainly, { ablate: { patterns: false, context: false } });
 
 function rank(i: Interpretation, id: string): number {
   const score = i.disorders.find((d) => d.id === id)?.score ?? Number.NaN;
@@ -45,8 +49,8 @@ describe("supporting evidence", () => {
         (visit, finding, amount) => {
           const bare = without(visit, finding);
           const d = owner(bare, finding);
-          const before = rank(read(bare, false), d);
-          const after = read(withFinding(bare, finding, { state: "present", amount }), false);
+          const before = rank(readPlainly(bare), d);
+          const after = readPlainly(withFinding(bare, finding, { state: "present", amount }));
           expect(rank(after, d)).toBeLessThanOrEqual(before);
         },
       ),
