@@ -106,7 +106,7 @@ export function mayAnswer(id: LineId, facts: Facts): string[] {
   );
 }
 
-/** Red flags that the visit calls for and that neither an answer nor a test has settled, the most urgent first. */
+/** Red flags that the visit calls for, or names in passing, and that neither an answer nor a test has settled, the most urgent first. */
 export function askedFor(facts: Facts): AskedFor[] {
   const settled = new Set(
     Object.values(facts.knowledge.cautions).flatMap(({ must_not_miss: line }) =>
@@ -118,14 +118,14 @@ export function askedFor(facts: Facts): AskedFor[] {
       const { question, urgency, called_for: called } = fact;
       if (!question || !urgency || facts.stated.has(fact.id) || settled.has(fact.id)) return [];
       if (called && holds(called.when, facts)) return [{ id: fact.id, question, urgency, why: called.why }];
-      const named = facts.reads().find((r) => r.fact === fact.id && r.state === "harmless");
-      return named ? [{ id: fact.id, question, urgency, why: inPassing(named.words) }] : [];
+      const named = facts.reads().find((r) => r.fact === fact.id && r.state === "harmless")?.words;
+      return named ? [{ id: fact.id, question, urgency, why: inPassing(named), named }] : [];
     })
     .toSorted((a, b) => URGENCIES.indexOf(a.urgency) - URGENCIES.indexOf(b.urgency));
 }
 
 /** Why a question is put whose danger the words name in a way that sounds harmless. */
-const inPassing = (words: string): string => `The record says “${words}”, it seems in passing.`;
+const inPassing = (words: string): string => `The record says “${words}”, in passing as it seems.`;
 
 /** Cautions of this visit that a plan line goes against. */
 export function contradicted(facts: Facts): { caution: Caution; says: string }[] {

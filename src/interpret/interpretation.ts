@@ -101,12 +101,14 @@ export interface MustNotMiss {
   readonly answeredByPlan: boolean;
 }
 
-/** A red flag that this visit calls for and that nobody asked. */
+/** A red flag that this visit calls for, or that its words name in passing, and that nobody asked. */
 export interface AskedFor {
   readonly id: FactId;
   readonly question: string;
   readonly urgency: Urgency;
   readonly why: string;
+  /** The words that name it, where nothing else of the visit calls for it. */
+  readonly named?: string;
 }
 
 export interface LookNext {

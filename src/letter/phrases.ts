@@ -72,6 +72,8 @@ export const wordsSchema = once(() =>
     who_patient: table,
     /** How soon a line of the plan is due. */
     urgency: z.strictObject({ now: phrase, "same day": phrase, days: phrase, soon: phrase }),
+    /** Why a question is put: {words} of the record name its danger. */
+    named_in_passing: phrase,
     /** {date} */
     by_day: phrase,
     /** {date} and {time} of signing. */

@@ -89,7 +89,8 @@ export function reasoningFacts(
     }),
     askedFor: interpretation.askedFor.map((a) => {
       const { question = a.question, called_for: called } = knowledge.facts[a.id] ?? {};
-      return { question, urgency: words.urgency[a.urgency], why: called?.why ?? a.why };
+      const why = a.named ? fill(words.named_in_passing, { words: a.named }) : (called?.why ?? a.why);
+      return { question, urgency: words.urgency[a.urgency], why };
     }),
     lookNext: interpretation.lookNext.map((l) => ({
       says: l.says,

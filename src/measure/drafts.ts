@@ -4,7 +4,7 @@ import type { MeasuredDraft } from "./score-module.js";
 import { rate } from "./statistics/counting.js";
 import { meanLimits, type Summary } from "./statistics/means.js";
 import { type PartOf, wilson } from "./statistics/proportions.js";
-import { type Spread, spreadOf, spreadOfMeans, spreadOfShares } from "./statistics/spread.js";
+import { LEAST_FREEDOM, type Spread, spreadOf, spreadOfMeans, spreadOfShares } from "./statistics/spread.js";
 import type { CountSpread } from "./types.js";
 
 /** How the limits of a share or mean were made, by its spread over fields. */
@@ -13,11 +13,10 @@ export const shareMethod = (method: string, from: Spread["from"]) =>
 
 /** A share of few fields has the limits of its hairs alone: how much spots of this scalp differ is not known. */
 const FEW_FIELDS = "Limits of shares hold for these hairs alone.";
-const LEAST_FIELDS = 3;
 
 /** What must be said of limits that fields were too few to widen. */
 export const fewFieldsCaveat = (...places: readonly (readonly unknown[] | undefined)[]) =>
-  places.some((each) => each && each.length < LEAST_FIELDS) ? { caveat: FEW_FIELDS } : {};
+  places.some((each) => each && each.length - 1 < LEAST_FREEDOM) ? { caveat: FEW_FIELDS } : {};
 
 /** `part` of `of` as a percentage with Wilson limits; `each` where it was counted in fields. */
 export function shareDraft(part: number, of: number, each?: readonly PartOf[]): MeasuredDraft {

@@ -14,7 +14,7 @@ it("asks what was named in passing, with the words, and raises no line", () => {
   expect(mustNotMiss.map((m) => m.id)).not.toContain("virilisation");
   expect(readFromWords.find((r) => r.fact === "fast-virilisation")?.state).toBe("harmless");
   expect(askedFor.find((a) => a.id === "fast-virilisation")?.why).toBe(
-    "The record says “Voice went deep”, it seems in passing.",
+    "The record says “Voice went deep”, in passing as it seems.",
   );
 });
 

@@ -1,5 +1,6 @@
 /** A letter or handout in German or Spanish holds no English of ours. What a clinician typed is printed as typed. */
 import { describe, expect, it } from "vitest";
+import type { Interpretation } from "../../src/interpret/interpretation.js";
 import type { Fact } from "../../src/knowledge/schema.js";
 import { inLanguage } from "../../src/knowledge/translate.js";
 import { passagesOf, sentencesOf } from "../../src/letter/readability.js";
@@ -162,6 +163,26 @@ describe.each(["de", "es"] as const)("in %s", (language) => {
     expect(english.filter((s) => inEnglish.includes(s.toLowerCase())).length).toBeGreaterThan(100);
     const said = sheet(language).toLowerCase();
     expect(english.filter((s) => said.includes(s.toLowerCase()))).toEqual([]);
+  });
+
+  it("a question whose danger the words only name says so, and not what else could call for it", () => {
+    const [example] = examples;
+    const fact = knowledge.facts["fast-virilisation"];
+    if (!example || !fact?.question || !fact.urgency || !fact.called_for) throw new Error("no example");
+    const asked = { id: fact.id, question: fact.question, urgency: fact.urgency };
+    const sheet = (askedFor: Interpretation["askedFor"], tag: string) =>
+      wordsIn(
+        compose(
+          "reasoning-sheet",
+          { ...example, interpretation: { ...example.interpretation, askedFor } },
+          { language: tag },
+        ).html,
+      );
+    const named = [{ ...asked, why: "It is named.", named: "Bassstimme" }];
+    expect(sheet(named, language)).toContain(language === "de" ? "steht „Bassstimme“" : "dice «Bassstimme»");
+    expect(sheet(named, "en-GB")).toContain("The record says “Bassstimme”, in passing as it seems.");
+    expect(sheet(named, "en-GB")).not.toContain(fact.called_for.why);
+    expect(sheet([{ ...asked, why: fact.called_for.why }], "en-GB")).toContain(fact.called_for.why);
   });
 
   it("the reasoning sheet says that reasons stay in English", () => {

@@ -1,5 +1,6 @@
 /**
- * How a passage speaks that names a danger: of one, or in passing. Every word, and every two in a row, that is said with it or after it weighs, as lines of both kinds have taught (`manner` in `src/knowledge/told.yaml`). What sounds harmless raises no line; it is asked.
+ * How a passage speaks that names a danger: of one, or in passing. Every word, and every two in a row, that is said with it or after it
+ * weighs, as lines of both kinds have taught (`manner` in `src/knowledge/told.yaml`). What sounds harmless raises no line; it is asked.
  */
 import type { Told } from "../../knowledge/told-schema.js";
 import { countsHours, type Urgency } from "../../knowledge/urgency.js";
@@ -31,9 +32,9 @@ export interface Named {
 export function passageOf(text: readonly Sentence[], { sentence, start, end }: Named): readonly Sentence[] {
   const own = text[sentence] ?? [];
   const part = own.find((t) => t.start >= start)?.part ?? 0;
-  const isBefore = own.filter((t) => t.part >= part && t.start < start);
+  const before = own.filter((t) => t.part >= part && t.start < start);
   const next = text[sentence + 1];
-  return [isBefore, own.filter((t) => t.start >= end), ...(next ? [next] : [])];
+  return [before, own.filter((t) => t.start >= end), ...(next ? [next] : [])];
 }
 
 const weights = new WeakMap<object, ReadonlyMap<string, number>>();

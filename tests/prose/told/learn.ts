@@ -192,7 +192,7 @@ const digest = digestOf(root);
 const count = (told: boolean) => lines.filter((l) => l.fact !== undefined && l.told === told).length;
 writeFileSync(
   join(root, "src", "knowledge", "told.yaml"),
-  `# Words that tell a red flag together, learned from invented lines (tests/prose/told) by \`npm run told\`; change the lines, not this file.\n# Words stand without their endings; a sentence tells the flag when its words weigh \`from\` or more, and a clue of it\n# says nothing where they weigh less than \`least\`.\n${stringify(
+  `# Words that tell a red flag together, learned from invented lines (tests/prose/told) by \`npm run told\`; change the lines, not this file.\n# Words stand without their endings; a sentence tells the flag when its words weigh \`from\` or more, and a clue of it\n# says nothing where they weigh less than \`least\`. Under \`manner\`: words of a passage that tells of a danger (above nought), or only names one.\n${stringify(
     {
       lines: {
         told: count(true),
