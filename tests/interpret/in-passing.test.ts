@@ -18,6 +18,12 @@ it("asks what was named in passing, with the words, and raises no line", () => {
   );
 });
 
+it("asks nothing of what is told of another person", () => {
+  const { askedFor, readFromWords } = seen("Her sister's voice went deep last year.");
+  expect(readFromWords.find((r) => r.fact === "fast-virilisation")?.state).toBe("other person");
+  expect(askedFor.map((a) => a.id)).not.toContain("fast-virilisation");
+});
+
 it("asks no more once it is answered, and raises the line on a yes", () => {
   expect(seen(WORDS, { "fast-virilisation": false }).askedFor.map((a) => a.id)).not.toContain(
     "fast-virilisation",

@@ -7,7 +7,22 @@ import {
   LABEL_SHEETS,
   type LabelSheetName,
 } from "../../src/page/type/address-paper.js";
+import { addressRows } from "../../src/page/type/address-rows.js";
+import { textWidth } from "../../src/page/type/fonts.js";
 import { mm } from "../../src/page/type/paper.js";
+
+describe("a line of an address", () => {
+  const line = "40 North Gate, Tarn Sound, TS4 8LD";
+  it("stands whole where it just fits, and goes on after a comma where it does not", () => {
+    const width = textWidth(line, 10);
+    expect(addressRows(line, width, 10)).toEqual([line]);
+    expect(addressRows(line, width - 0.01, 10)).toEqual(["40 North Gate, Tarn Sound,", "TS4 8LD"]);
+    expect(addressRows(line, 1, 10)).toEqual(["40 North Gate,", "Tarn Sound,", "TS4 8LD"]);
+  });
+  it("keeps a state and its code with the town", () => {
+    expect(addressRows("2 Quay, Port, NY 10001", 1, 10)).toEqual(["2 Quay,", "Port, NY 10001"]);
+  });
+});
 
 const OPTIONS = { language: "en-GB", title: "Clinic", date: "2026-11-27" };
 const SHEET_NAMES = Object.keys(LABEL_SHEETS) as LabelSheetName[];

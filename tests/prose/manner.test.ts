@@ -2,6 +2,7 @@
 import { expect, it } from "vitest";
 import { loadKnowledge } from "../../src/knowledge/load.js";
 import type { Urgency } from "../../src/knowledge/urgency.js";
+import { type ReadFact, withClues } from "../../src/visit/prose/clues.js";
 import { passageOf, soundsHarmless, turnsOf } from "../../src/visit/prose/manner.js";
 import { readProse } from "../../src/visit/prose/read-prose.js";
 import { sentences } from "../../src/visit/prose/tokens.js";
@@ -89,4 +90,20 @@ it.each([
 ] as const)("%s: %s", (fact, text, state) => {
   const read = readProse([{ where: "history.notes", place: "notes", text }], loadKnowledge(), { year: 2026 });
   expect(read.find((r) => r.fact === fact)?.state).toBe(state);
+});
+
+it("takes no clue from a passage that sounds harmless", () => {
+  const { facts } = loadKnowledge();
+  const fact = Object.values(facts).find((f) => Object.keys(f.hinted).length > 1);
+  const [one, two] = Object.keys(fact?.hinted ?? {});
+  if (!fact || !one || !two) throw new Error("no fact has clues");
+  const clue = (kind: string, state: ReadFact["state"]) => ({
+    fact: fact.id,
+    clue: kind,
+    state,
+    where: "history.notes",
+    words: kind,
+  });
+  expect(withClues([clue(one, "present"), clue(two, "doubtful")], facts)).toHaveLength(2);
+  expect(withClues([clue(one, "present"), clue(two, "harmless")], facts)).toEqual([]);
 });

@@ -54,7 +54,7 @@ export function withClues(all: readonly Read[], facts: Knowledge["facts"]): Read
     if (told.some((r) => r.fact === fact.id)) return [];
     const kinds = clues.flatMap(([clue, list]): ReadFact[] => {
       const first =
-        all.find((r) => r.fact === fact.id && r.clue === clue) ??
+        all.find((r) => r.fact === fact.id && r.clue === clue && counts(r.state)) ??
         told.find((r) => list.includes(`#${r.fact}`));
       return first ? [{ fact: fact.id, state: "doubtful", where: first.where, words: first.words }] : [];
     });

@@ -68,9 +68,9 @@ export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, m
     const read = text.flatMap((s, i) =>
       readSentence(s, piece, denied, book, moment, knowledge.facts)
         .filter((r) => r.clue === undefined || !speaksOfElse(r.fact, i, words, knowledge.told))
-        .flatMap(({ at, ...r }) => heard(r, at, i)),
+        .map(({ at, ...r }) => heard(r, at, i)),
     );
-    const told = toldReads(words, piece, read, knowledge, book.toldWords).flatMap(({ at, ...r }) =>
+    const told = toldReads(words, piece, read, knowledge, book.toldWords).map(({ at, ...r }) =>
       heard(
         r,
         at,
@@ -85,14 +85,13 @@ export function readProse(pieces: readonly ProsePiece[], knowledge: Knowledge, m
 /** What may be named in passing; what is seen or taken may not. */
 const TOLD_OF: readonly string[] = ["red flag", "history", "exposure"];
 
-/** What is told as harmless things are told stays a question; such a clue says nothing. */
+/** What is told as harmless things are told is no statement. */
 function bySound(text: readonly Sentence[], { told, facts }: Knowledge) {
-  return (read: Read, start: number, sentence: number): Read[] => {
+  return (read: Read, start: number, sentence: number): Read => {
     const fact = facts[read.fact];
-    if (!fact || !TOLD_OF.includes(fact.kind) || !counts(read.state)) return [read];
-    if (!soundsHarmless(text, { sentence, start, end: start + read.words.length }, fact.urgency, told.manner))
-      return [read];
-    return read.clue === undefined ? [{ ...read, state: "harmless" }] : [];
+    if (!fact || !TOLD_OF.includes(fact.kind) || !counts(read.state)) return read;
+    const named = { sentence, start, end: start + read.words.length };
+    return soundsHarmless(text, named, fact.urgency, told.manner) ? { ...read, state: "harmless" } : read;
   };
 }
 
